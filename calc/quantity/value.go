@@ -1,0 +1,317 @@
+package quantity
+
+import (
+	"math"
+	"strconv"
+	"strings"
+)
+
+// Value is an amount of one kind. Num, Low and High are in the kind's base
+// unit; Low == High == Num where nothing is known of a range.
+type Value struct {
+	Kind      Kind
+	Num       float64
+	Low, High float64
+	// Unit is the unit the amount was written in, or should be shown in; ""
+	// lets Text choose. For money it is the currency.
+	Unit string
+}
+
+// Of is a Value without a range.
+func Of(k Kind, base float64) Value { return Value{Kind: k, Num: base, Low: base, High: base} }
+
+// Between is a Value that is a range, with its middle as the number.
+func Between(k Kind, low, high float64) Value {
+	if low > high {
+		low, high = high, low
+	}
+	return Value{Kind: k, Num: low + float64((high-low)/2), Low: low, High: high}
+}
+
+// Ranged tells whether the value carries a range that is visible in print.
+func (v Value) Ranged() bool { return Round(v.Low, 10) != Round(v.High, 10) }
+
+// Finite tells whether number and range are ordinary numbers.
+func (v Value) Finite() bool {
+	return !math.IsNaN(v.Num+v.Low+v.High) && !math.IsInf(v.Num, 0) && !math.IsInf(v.Low, 0) && !math.IsInf(v.High, 0)
+}
+
+// Round rounds to a number of significant digits, ties away from zero in
+// decimal, the same on every machine: the digits come from the exact decimal
+// expansion, not from a scaled product.
+func Round(x float64, digits int) float64 {
+	if x == 0 || math.IsNaN(x) || math.IsInf(x, 0) {
+		return x
+	}
+	r, err := strconv.ParseFloat(strconv.FormatFloat(x, 'e', digits-1, 64), 64)
+	if err != nil {
+		return x
+	}
+	if r == 0 {
+		return 0 // never "-0"
+	}
+	return r
+}
+
+// digitsShown is the number of significant digits of a printed value.
+const digitsShown = 3
+
+// Text prints the value: three significant digits (four when the first is 1)
+// with an engineering prefix and its unit, as a range "24–26 Ω" where the
+// value is one, e.g. "24.0 V", "1.09 A", "2 h 5 min".
+func (v Value) Text() string {
+	if !v.Finite() {
+		return "no value"
+	}
+	if v.Ranged() {
+		return rangeText(v)
+	}
+	return v.text(v.Num)
+}
+
+// Middle prints the number alone, without the range it may carry.
+func (v Value) Middle() string {
+	if !v.Finite() {
+		return "no value"
+	}
+	return v.text(v.Num)
+}
+
+func rangeText(v Value) string {
+	low, high := v.text(v.Low), v.text(v.High)
+	if low == high {
+		return low
+	}
+	ln, lu := splitUnit(low)
+	hn, hu := splitUnit(high)
+	if lu == hu && !strings.ContainsAny(ln, " ") && !strings.ContainsAny(hn, " ") {
+		if strings.HasPrefix(hn, "-") || strings.HasPrefix(hn, "−") {
+			return ln + " to " + join(hn, hu)
+		}
+		return ln + "–" + join(hn, hu)
+	}
+	return low + " to " + high
+}
+
+// splitUnit parts "24.0 V" into "24.0" and "V".
+func splitUnit(s string) (number, unit string) {
+	if i := strings.LastIndexByte(s, ' '); i >= 0 {
+		return s[:i], s[i+1:]
+	}
+	return s, ""
+}
+
+func join(number, unit string) string {
+	switch {
+	case unit == "":
+		return number
+	case strings.HasPrefix(unit, "/"):
+		return number + unit
+	}
+	return number + " " + unit
+}
+
+// text prints one number of the value's kind.
+func (v Value) text(x float64) string {
+	x = Round(x, 10)
+	switch v.Kind {
+	case Money:
+		return join(fixed(x, 2), v.Unit)
+	case MoneyPerHour:
+		return join(fixed(x, 2), v.Unit) + "/h"
+	case Duration:
+		if v.Unit == "" {
+			return durationText(x)
+		}
+	case Percent:
+		return join(significant(x*100, 2+boolInt(math.Abs(x) >= 1)), "%")
+	case Count:
+		return trimZeros(significant(x, 10))
+	}
+	if v.Unit != "" {
+		if u, f, ok := findUnit(v.Kind, v.Unit); ok {
+			return join(tempDigits(v.Kind, (x-u.offset)/(u.factor*f)), v.Unit)
+		}
+	}
+	base := kinds[v.Kind]
+	if len(base) == 0 {
+		return significant(x, digitsShown)
+	}
+	u := base[0]
+	y := (x - u.offset) / u.factor
+	if u.prefix == "" {
+		return join(tempDigits(v.Kind, y), u.name)
+	}
+	letter, factor := prefixFor(y, u.prefix)
+	s := significant(y/factor, digitsShown)
+	if strings.HasPrefix(s, "1000") { // 999.7 mA rounds up into the next prefix
+		letter, factor = prefixFor(math.Copysign(factor*1000, y), u.prefix)
+		s = significant(y/factor, digitsShown)
+	}
+	return join(s, letter+u.name)
+}
+
+// tempDigits prints temperatures to a tenth, as no bench thermometer and no
+// resistance reading means more, and everything else by significant digits.
+func tempDigits(k Kind, y float64) string {
+	if k == Temperature || k == Rise {
+		return fixed(y, 1)
+	}
+	return significant(y, digitsShown)
+}
+
+func prefixFor(y float64, allowed string) (string, float64) {
+	a := math.Abs(y)
+	letter, factor := "", 1.0
+	if a == 0 {
+		return letter, factor
+	}
+	found := false
+	for _, p := range prefixes {
+		if p.letter != "" && !strings.Contains(allowed, p.letter) {
+			continue
+		}
+		// the smallest allowed prefix serves for anything smaller still
+		if !found || a >= p.factor*(1-1e-12) {
+			letter, factor, found = p.letter, p.factor, true
+		}
+	}
+	return letter, factor
+}
+
+// significant prints x with n significant digits, one more when it starts with
+// 1 (a 1 in front carries the least information), and never as an exponent
+// unless it is beyond any bench.
+func significant(x float64, n int) string {
+	x = Round(x, 10)
+	if x == 0 {
+		return "0"
+	}
+	digits := n
+	if s := strconv.FormatFloat(math.Abs(x), 'e', 9, 64); s[0] == '1' && n < 10 {
+		digits++
+	}
+	r := Round(x, digits)
+	a := math.Abs(r)
+	if a >= 1e9 || a < 1e-6 {
+		return strconv.FormatFloat(r, 'e', digits-1, 64)
+	}
+	exp := int(math.Floor(math.Log10(a) + 1e-12))
+	decimals := digits - 1 - exp
+	if decimals < 0 {
+		decimals = 0
+	}
+	return clean(strconv.FormatFloat(r, 'f', decimals, 64))
+}
+
+// fixed prints x with a fixed number of decimals.
+func fixed(x float64, decimals int) string {
+	return clean(strconv.FormatFloat(Round(x, 10), 'f', decimals, 64))
+}
+
+// clean drops the sign of a zero.
+func clean(s string) string {
+	if strings.HasPrefix(s, "-") && strings.Trim(s, "-0.") == "" {
+		return s[1:]
+	}
+	return s
+}
+
+func trimZeros(s string) string {
+	if !strings.Contains(s, ".") || strings.Contains(s, "e") {
+		return s
+	}
+	return strings.TrimSuffix(strings.TrimRight(s, "0"), ".")
+}
+
+// durationText prints seconds below two minutes, then "5 min", "2 h 5 min", "3.5 d".
+func durationText(s float64) string {
+	a := math.Abs(s)
+	switch {
+	case a < 120:
+		u := kinds[Duration][0]
+		letter, factor := prefixFor(s, u.prefix)
+		return significant(s/factor, digitsShown) + " " + letter + "s"
+	case a < 3600*1.5:
+		return significant(s/60, digitsShown-1) + " min"
+	case a < 86400*2:
+		minutes := int(math.Round(a / 60))
+		text := strconv.Itoa(minutes/60) + " h"
+		if minutes%60 != 0 {
+			text += " " + strconv.Itoa(minutes%60) + " min"
+		}
+		if s < 0 {
+			return "-" + text
+		}
+		return text
+	}
+	return significant(s/86400, digitsShown) + " d"
+}
+
+func boolInt(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
+}
+
+// In prints the number in a wished unit with a fixed number of decimals, e.g.
+// In("mA", 0) of 0.0123 A is "12 mA". An unknown unit falls back to Text.
+func (v Value) In(unit string, decimals int) string {
+	u, f, ok := findUnit(v.Kind, unit)
+	if !ok || !v.Finite() {
+		return v.Text()
+	}
+	y := fixed((Round(v.Num, 10)-u.offset)/(u.factor*f), decimals)
+	if v.Kind == Money {
+		return join(y, v.Unit)
+	}
+	return join(y, unit)
+}
+
+// Minutes prints a number of minutes for a page, e.g. "7 min", "1 h 20 min".
+func Minutes(m float64) string {
+	if m < 9.95 && math.Abs(m-math.Round(m)) > 0.05 {
+		return fixed(m, 1) + " min"
+	}
+	n := int(math.Round(m))
+	if n < 120 {
+		return strconv.Itoa(n) + " min"
+	}
+	if n%60 == 0 {
+		return strconv.Itoa(n/60) + " h"
+	}
+	return strconv.Itoa(n/60) + " h " + strconv.Itoa(n%60) + " min"
+}
+
+// Chance prints a probability for a page: "62 %", "under 1 %", "over 99 %".
+func Chance(p float64) string {
+	switch {
+	case p <= 0:
+		return "0 %"
+	case p < 0.01:
+		return "under 1 %"
+	case p > 0.99 && p < 1:
+		return "over 99 %"
+	}
+	return strconv.Itoa(int(math.Round(Round(p, 10)*100))) + " %"
+}
+
+// Number prints a plain number with up to ten significant digits, for JSON and
+// for coordinates; it is the shortest such spelling.
+func Number(x float64) string {
+	x = Round(x, 10)
+	if x == 0 {
+		return "0"
+	}
+	return strconv.FormatFloat(x, 'g', -1, 64)
+}
+
+// Tick prints an axis number with just the digits that the step needs.
+func Tick(x, step float64) string {
+	decimals := 0
+	for s := math.Abs(step); s > 0 && decimals < 9 && math.Abs(s-math.Round(s)) > 1e-9*s; decimals++ {
+		s *= 10
+	}
+	return fixed(x, decimals)
+}
