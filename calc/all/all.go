@@ -1,0 +1,19 @@
+// Package all is the one list of every calculator, by shelf.
+package all
+
+import (
+	"faultleaf/calc"
+)
+
+// Calculators lists every calculator in the order of the shelves.
+var Calculators = []*calc.Calculator{}
+
+// Find finds a calculator by its name.
+func Find(name string) (*calc.Calculator, bool) {
+	for _, c := range Calculators {
+		if c.Name == name {
+			return c, true
+		}
+	}
+	return nil, false
+}

@@ -1,0 +1,157 @@
+package calc
+
+import (
+	"strings"
+
+	"faultleaf/calc/draw"
+	"faultleaf/calc/quantity"
+)
+
+// Shelf is a group of calculators on the list, e.g. "supply".
+type Shelf string
+
+// Calculator describes one computation. Every field but Plots is needed;
+// Validate says what is missing.
+type Calculator struct {
+	Name  string // as in calc: addresses, e.g. "winding-rise"
+	Title string // "Winding temperature from its resistance"
+	For   string // one sentence: what it is for
+	Shelf Shelf
+
+	Inputs  []Input
+	Outputs []Output
+	// Compute fills the outputs. It sees only inputs that passed their limits.
+	// Its error is one sentence that names an input and says what would be
+	// possible; use Bad to make one.
+	Compute func(in In, out *Out) error
+
+	// Doc is the package comment of the room (its doc.go, embedded): method,
+	// where it holds, where it misleads, sources. ParseDoc reads it.
+	Doc string
+	// MathML is the method's formula as a MathML <math> element; "" for none.
+	MathML string
+	// Cautions stand above the form and beside every result.
+	Cautions []Caution
+	// Example is the worked example of the page: it is run by the tests.
+	Example Example
+	Plots   []Plot
+}
+
+// Input is one thing asked for.
+type Input struct {
+	Name  string // "source-resistance"
+	Label string // "Source resistance"
+	Help  string // one sentence on how to come by the value; may be ""
+	// Kind of quantity; further kinds that are taken as well stand in Or (a
+	// load in ohms or in amperes). For a choice Kind is empty and Choices set.
+	Kind    quantity.Kind
+	Or      []quantity.Kind
+	Choices []Choice
+	Default string // as people write it; "" with Optional means "not known"
+	// Low and High bound the possible amounts, as people write them ("0.1 Ω");
+	// "" for no bound. For an Or kind the bounds do not apply.
+	Low, High string
+	Optional  bool
+}
+
+// Choice is one of a few words.
+type Choice struct {
+	Name  string // "centre-tap"
+	Label string // "Full wave, centre tap"
+}
+
+// Output is one thing computed. An output without a Kind is a word or sentence.
+type Output struct {
+	Name  string
+	Label string
+	Kind  quantity.Kind
+	Unit  string // wished unit when printing; "" lets the number choose
+	Help  string // what it tells, one sentence; may be ""
+	// Main outputs stand first and large.
+	Main bool
+}
+
+// Signal is a signal word of ANSI Z535 and ISO 3864.
+type Signal string
+
+// The signal words by how badly things may go, and Notice for matters without
+// injury.
+const (
+	Danger  Signal = "DANGER"
+	Warning Signal = "WARNING"
+	Care    Signal = "CAUTION"
+	Notice  Signal = "NOTICE"
+)
+
+// Caution is a signal word and what to do.
+type Caution struct {
+	Signal Signal
+	Text   string
+}
+
+// Example is a worked example: inputs as written and what a few outputs print.
+type Example struct {
+	Says   string // the story, one or two sentences
+	Inputs []Setting
+	Prints []Setting // output name and its printed text
+}
+
+// Setting is a name and its text.
+type Setting struct{ Name, Value string }
+
+// Plot draws one curve of the calculator for given inputs.
+type Plot struct {
+	Name  string // "waveform"
+	Title string
+	Says  string // what the picture shows, for those who do not see it
+	Chart func(in In) (draw.Chart, error)
+}
+
+// InputError is a sentence about one input.
+type InputError struct {
+	Input string // name
+	Says  string // one sentence for a person
+}
+
+func (e *InputError) Error() string { return e.Says }
+
+// Bad makes the error of an impossible input.
+func Bad(input, says string) error { return &InputError{Input: input, Says: says} }
+
+// Input finds an input by name.
+func (c *Calculator) Input(name string) (*Input, bool) {
+	for i := range c.Inputs {
+		if c.Inputs[i].Name == name {
+			return &c.Inputs[i], true
+		}
+	}
+	return nil, false
+}
+
+// Output finds an output by name.
+func (c *Calculator) Output(name string) (*Output, bool) {
+	for i := range c.Outputs {
+		if c.Outputs[i].Name == name {
+			return &c.Outputs[i], true
+		}
+	}
+	return nil, false
+}
+
+// InputNames and OutputNames list the names, for messages.
+func (c *Calculator) InputNames() string {
+	var names []string
+	for _, in := range c.Inputs {
+		names = append(names, in.Name)
+	}
+	return strings.Join(names, ", ")
+}
+
+// OutputNames lists the outputs' names.
+func (c *Calculator) OutputNames() string {
+	var names []string
+	for _, o := range c.Outputs {
+		names = append(names, o.Name)
+	}
+	return strings.Join(names, ", ")
+}

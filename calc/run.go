@@ -1,0 +1,331 @@
+package calc
+
+import (
+	"math"
+	"strings"
+
+	"faultleaf/calc/quantity"
+)
+
+// In holds the inputs of one computation, by name: amounts in base units.
+type In struct {
+	of     *Calculator
+	values map[string]quantity.Value
+	words  map[string]string
+}
+
+// Num is the amount of an input in its kind's base unit (V, Ω, s, °C ...); 0
+// for an optional input that was left out (ask Has first).
+func (in In) Num(name string) float64 { return in.values[name].Num }
+
+// Value is the amount with its kind, for inputs that take several kinds.
+func (in In) Value(name string) quantity.Value { return in.values[name] }
+
+// Word is the chosen word of an input with choices.
+func (in In) Word(name string) string { return in.words[name] }
+
+// Has tells whether the input was given.
+func (in In) Has(name string) bool {
+	_, number := in.values[name]
+	_, word := in.words[name]
+	return number || word
+}
+
+// With is a copy of the inputs with one amount changed, for plots that sweep it.
+func (in In) With(name string, num float64) In {
+	values := make(map[string]quantity.Value, len(in.values)+1)
+	for k, v := range in.values {
+		values[k] = v
+	}
+	v := values[name]
+	if v.Kind == "" {
+		if d, ok := in.of.Input(name); ok {
+			v.Kind = d.Kind
+		}
+	}
+	v.Num, v.Low, v.High = num, num, num
+	values[name] = v
+	return In{of: in.of, values: values, words: in.words}
+}
+
+// Out collects the outputs of one computation.
+type Out struct {
+	values map[string]quantity.Value
+	words  map[string]string
+	says   map[string]string
+	notes  []string
+}
+
+// Set gives an output its amount in base units.
+func (o *Out) Set(name string, num float64) {
+	o.values[name] = quantity.Value{Num: num, Low: num, High: num}
+}
+
+// SetRange gives an output a range in base units; its number is the middle.
+func (o *Out) SetRange(name string, low, high float64) {
+	o.values[name] = quantity.Between("", low, high)
+}
+
+// Say gives a word output its word (a short name such as "not-equal", stable
+// for programs) and the sentence for people.
+func (o *Out) Say(name, word, sentence string) {
+	o.words[name], o.says[name] = word, sentence
+}
+
+// Note adds a warning or remark that belongs to this result, one sentence.
+func (o *Out) Note(sentence string) { o.notes = append(o.notes, sentence) }
+
+// Num is an output set earlier in the same computation.
+func (o *Out) Num(name string) float64 { return o.values[name].Num }
+
+// CannotTell is the word of an output that differs within the tolerance of the
+// inputs.
+const CannotTell = "cannot-tell"
+
+// Result is one finished computation.
+type Result struct {
+	Calculator *Calculator
+	Inputs     []Given
+	Outputs    []Computed
+	Notes      []string
+	in         In
+}
+
+// Given is one input as it was used.
+type Given struct {
+	Name    string
+	Written string // as people wrote it, or the default
+	Value   quantity.Value
+	Word    string // of a choice
+	Default bool   // it was not given
+}
+
+// Computed is one output.
+type Computed struct {
+	Name  string
+	Value quantity.Value // Kind "" for a word
+	Word  string
+	Text  string // as printed: amount with unit, or the sentence
+}
+
+// Output finds a computed output by name.
+func (r Result) Output(name string) (Computed, bool) {
+	for _, c := range r.Outputs {
+		if c.Name == name {
+			return c, true
+		}
+	}
+	return Computed{}, false
+}
+
+// In gives the inputs, for the plots.
+func (r Result) In() In { return r.in }
+
+// Run reads the inputs as people write them and computes. Inputs that are not
+// given take their default. Errors are *InputError where one input is at fault.
+func (c *Calculator) Run(settings []Setting) (Result, error) {
+	in, given, err := c.read(settings)
+	if err != nil {
+		return Result{}, err
+	}
+	middle, err := c.compute(in)
+	if err != nil {
+		return Result{}, err
+	}
+	if err := c.spread(in, &middle); err != nil {
+		return Result{}, err
+	}
+	r := Result{Calculator: c, Inputs: given, in: in, Notes: middle.notes}
+	currency := ""
+	for _, g := range given {
+		if (g.Value.Kind == quantity.Money || g.Value.Kind == quantity.MoneyPerHour) && g.Value.Unit != "" {
+			if currency != "" && currency != g.Value.Unit {
+				return Result{}, Bad(g.Name, "the sums are in two currencies, "+currency+" and "+g.Value.Unit+"; write all in one")
+			}
+			currency = g.Value.Unit
+		}
+	}
+	for _, o := range c.Outputs {
+		if o.Kind == "" {
+			if word, ok := middle.words[o.Name]; ok {
+				r.Outputs = append(r.Outputs, Computed{Name: o.Name, Word: word, Text: middle.says[o.Name]})
+			}
+			continue
+		}
+		v, ok := middle.values[o.Name]
+		if !ok {
+			continue // an output that makes no sense for these inputs
+		}
+		v.Kind, v.Unit = o.Kind, o.Unit
+		if o.Kind == quantity.Money || o.Kind == quantity.MoneyPerHour {
+			v.Unit = currency
+		}
+		v.Num, v.Low, v.High = quantity.Round(v.Num, 10), quantity.Round(v.Low, 10), quantity.Round(v.High, 10)
+		r.Outputs = append(r.Outputs, Computed{Name: o.Name, Value: v, Text: v.Text()})
+	}
+	return r, nil
+}
+
+// read turns settings into an In, checking names, amounts and limits.
+func (c *Calculator) read(settings []Setting) (In, []Given, error) {
+	in := In{of: c, values: map[string]quantity.Value{}, words: map[string]string{}}
+	written := map[string]string{}
+	for _, s := range settings {
+		if _, ok := c.Input(s.Name); !ok {
+			return in, nil, Bad(s.Name, c.Name+" has no input "+quoted(s.Name)+"; it has "+c.InputNames())
+		}
+		if _, twice := written[s.Name]; twice {
+			return in, nil, Bad(s.Name, "the input "+s.Name+" is given twice; keep one")
+		}
+		written[s.Name] = s.Value
+	}
+	var given []Given
+	for i := range c.Inputs {
+		d := &c.Inputs[i]
+		text, set := written[d.Name]
+		text = strings.TrimSpace(text)
+		g := Given{Name: d.Name, Written: text}
+		if !set || text == "" {
+			text, g.Default, g.Written = d.Default, true, d.Default
+		}
+		if text == "" {
+			if !d.Optional {
+				return in, nil, Bad(d.Name, d.Label+" is needed")
+			}
+			given = append(given, g)
+			continue
+		}
+		if len(d.Choices) > 0 {
+			word, err := d.choose(text)
+			if err != nil {
+				return in, nil, err
+			}
+			in.words[d.Name], g.Word = word, word
+			given = append(given, g)
+			continue
+		}
+		v, err := quantity.ParseAny(append([]quantity.Kind{d.Kind}, d.Or...), text)
+		if err != nil {
+			return in, nil, Bad(d.Name, d.Label+": "+err.Error())
+		}
+		if v.Kind == d.Kind {
+			if err := d.within(v); err != nil {
+				return in, nil, err
+			}
+		}
+		in.values[d.Name], g.Value = v, v
+		given = append(given, g)
+	}
+	return in, given, nil
+}
+
+func (d *Input) choose(text string) (string, error) {
+	for _, ch := range d.Choices {
+		if strings.EqualFold(text, ch.Name) || strings.EqualFold(text, ch.Label) {
+			return ch.Name, nil
+		}
+	}
+	var names []string
+	for _, ch := range d.Choices {
+		names = append(names, ch.Name)
+	}
+	return "", Bad(d.Name, d.Label+": "+quoted(text)+" is none of "+strings.Join(names, ", "))
+}
+
+func (d *Input) within(v quantity.Value) error {
+	low, high := math.Inf(-1), math.Inf(1)
+	if d.Low != "" {
+		if l, err := quantity.Parse(d.Kind, d.Low); err == nil {
+			low = l.Num
+		}
+	}
+	if d.High != "" {
+		if h, err := quantity.Parse(d.Kind, d.High); err == nil {
+			high = h.Num
+		}
+	}
+	if v.Low >= low && v.High <= high {
+		return nil
+	}
+	text := v.Text()
+	switch {
+	case d.Low != "" && d.High != "":
+		return Bad(d.Name, d.Label+": "+text+" is outside "+d.Low+" to "+d.High)
+	case v.Low < low:
+		return Bad(d.Name, d.Label+": "+text+" is below the lowest possible, "+d.Low)
+	}
+	return Bad(d.Name, d.Label+": "+text+" is above the highest possible, "+d.High)
+}
+
+func quoted(s string) string {
+	if r := []rune(s); len(r) > 40 {
+		s = string(r[:40]) + "…"
+	}
+	return "“" + s + "”"
+}
+
+// compute runs the function once and refuses what is no number.
+func (c *Calculator) compute(in In) (Out, error) {
+	out := Out{values: map[string]quantity.Value{}, words: map[string]string{}, says: map[string]string{}}
+	if err := c.Compute(in, &out); err != nil {
+		return out, err
+	}
+	for _, o := range c.Outputs {
+		if v, ok := out.values[o.Name]; ok && !v.Finite() {
+			return out, &InputError{Says: "these inputs together give no finite " + strings.ToLower(o.Label) + "; check them for a slip of a prefix"}
+		}
+	}
+	return out, nil
+}
+
+// spread computes the corners (and, for up to four inputs, the middles of the
+// edges) of the inputs' ranges and widens each output to hold all of them.
+func (c *Calculator) spread(in In, middle *Out) error {
+	var ranged []string
+	for _, d := range c.Inputs {
+		if v, ok := in.values[d.Name]; ok && v.Low != v.High {
+			ranged = append(ranged, d.Name)
+		}
+	}
+	if len(ranged) == 0 {
+		return nil
+	}
+	if len(ranged) > 8 {
+		return &InputError{Input: ranged[8], Says: "at most eight inputs may carry a tolerance at once"}
+	}
+	points := 2
+	if len(ranged) <= 4 {
+		points = 3
+	}
+	total := 1
+	for range ranged {
+		total *= points
+	}
+	for n := 0; n < total; n++ {
+		at := in
+		for i, k := 0, n; i < len(ranged); i, k = i+1, k/points {
+			v := in.values[ranged[i]]
+			at = at.With(ranged[i], [3]float64{v.Low, v.High, v.Num}[k%points])
+		}
+		out, err := c.compute(at)
+		if err != nil {
+			return err
+		}
+		for name, v := range out.values {
+			m, ok := middle.values[name]
+			if !ok {
+				continue
+			}
+			m.Low, m.High = math.Min(m.Low, v.Low), math.Max(m.High, v.High)
+			middle.values[name] = m
+		}
+		for name, word := range out.words {
+			if w, ok := middle.words[name]; ok && w != word && w != CannotTell {
+				middle.says[name] = "Cannot tell: within the tolerance of the inputs it may be either. " +
+					middle.says[name] + " Or: " + out.says[name]
+				middle.words[name] = CannotTell
+			}
+		}
+	}
+	return nil
+}

@@ -1,0 +1,72 @@
+// Package problem holds what is wrong in a note: a place, one sentence, and
+// what to do. Reading goes on after a problem, so that one run shows all.
+package problem
+
+import (
+	"fmt"
+	"io"
+	"sort"
+)
+
+// Problem is one mistake in one file. Line and Column count from 1, columns in
+// characters; 0 means that the whole file is meant.
+type Problem struct {
+	File         string
+	Line, Column int
+	Says         string // one sentence without a full stop
+	Do           string // what to do, one sentence without a full stop; may be ""
+}
+
+func (p Problem) String() string {
+	place := p.File
+	if p.Line > 0 {
+		place = fmt.Sprintf("%s:%d:%d", p.File, p.Line, max(p.Column, 1))
+	}
+	s := place + ": " + p.Says
+	if p.Do != "" {
+		s += "; " + p.Do
+	}
+	return s
+}
+
+// List collects problems.
+type List []Problem
+
+// Add notes one problem.
+func (l *List) Add(file string, line, column int, says, do string) {
+	*l = append(*l, Problem{file, line, column, says, do})
+}
+
+// Sort orders by file, line, column and drops exact repetitions.
+func (l *List) Sort() {
+	s := *l
+	sort.SliceStable(s, func(i, j int) bool {
+		a, b := s[i], s[j]
+		switch {
+		case a.File != b.File:
+			return a.File < b.File
+		case a.Line != b.Line:
+			return a.Line < b.Line
+		case a.Column != b.Column:
+			return a.Column < b.Column
+		}
+		return a.Says < b.Says
+	})
+	kept := s[:0]
+	for i, p := range s {
+		if i == 0 || p != s[i-1] {
+			kept = append(kept, p)
+		}
+	}
+	*l = kept
+}
+
+// Print writes one problem a line.
+func (l List) Print(w io.Writer) error {
+	for _, p := range l {
+		if _, err := fmt.Fprintln(w, p); err != nil {
+			return err
+		}
+	}
+	return nil
+}
