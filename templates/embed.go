@@ -1,0 +1,16 @@
+// Package templates holds the pages' HTML templates, the stylesheet and the
+// browser scripts. Markup only: every decision is made in the page rooms of
+// internal/site.
+package templates
+
+import "embed"
+
+// Files holds *.html, leaf.svg, faultleaf.css and script/*.
+//
+//go:embed *.html *.svg faultleaf.css script/*
+var Files embed.FS
+
+// Scripts lists the files of script/ that make up the one app script, in the
+// order in which they are joined. start.js is not among them: it stands in
+// faultleaf.js.
+var Scripts = []string{"tools.js", "core.js", "find.js", "calculator.js", "trace.js", "sheet.js", "ticks.js", "go.js"}

@@ -1,0 +1,8 @@
+// Starts what a page holds.
+'use strict';
+
+for (const form of document.querySelectorAll('[data-find]')) startFind(form);
+for (const form of document.querySelectorAll('[data-calc]')) startCalculator(form);
+for (const place of document.querySelectorAll('[data-trace]')) startTrace(place);
+for (const list of document.querySelectorAll('[data-ticks]')) startTicks(list);
+whenIdle(() => index().catch(() => {}));

@@ -1,0 +1,75 @@
+// The job sheet at the end of a trace: filled by the trace, completed by hand,
+// downloaded as Markdown for content/jobs/.
+'use strict';
+
+function startSheet(place, { device, known, cause, outcome, back }) {
+  const saved = kept.get('sheet:' + device.id) || {};
+  const now = new Date();
+  const today = [now.getFullYear(), String(now.getMonth() + 1).padStart(2, '0'), String(now.getDate()).padStart(2, '0')].join('-');
+  const field = (name, label, value, props) => {
+    const el = make(props && props.rows ? 'textarea' : 'input', { id: 'sheet-' + name, name, autocomplete: 'off', ...props });
+    el.value = saved[name] ?? value ?? '';
+    return make('p', { class: 'sheet-field' }, make('label', { for: 'sheet-' + name }, label), el);
+  };
+  const select = (name, label, value, choices) => {
+    const el = make('select', { id: 'sheet-' + name, name }, choices.map(([v, text]) => make('option', { value: v }, text)));
+    el.value = value;
+    return make('p', { class: 'sheet-field' }, make('label', { for: 'sheet-' + name }, label), el);
+  };
+  const mended = device.causes.find((c) => c.id === cause);
+  const trouble = make('p', { class: 'wrong', role: 'alert', hidden: true });
+  const preview = make('pre', { class: 'sheet-preview', tabindex: '0', 'aria-label': 'The job sheet as Markdown' });
+  const said = make('span', { role: 'status' });
+  let made = null;
+
+  const form = make('form', { class: 'sheet', submit: (e) => e.preventDefault() },
+    make('h3', { id: 'trace-step', tabindex: '-1' }, 'Job sheet'),
+    make('p', { class: 'small' }, 'Fill in what you know; names and addresses of owners do not belong here.'),
+    field('date', 'Date', today, { type: 'date' }),
+    field('ownerSays', 'The owner said', '', { rows: '2' }),
+    field('before', 'What came before', ''),
+    field('tried', 'Tried before it came here', ''),
+    field('limit', 'The owner’s limit', ''),
+    select('reproduced', 'Seen here on the bench', saved.reproduced || 'yes', [['yes', 'yes'], ['no', 'no'], ['now and then', 'now and then']]),
+    select('cause', 'Cause', cause, [...device.causes.map((c) => [c.id, c.title]), ['unknown', 'unknown']]),
+    field('reason', 'Why it failed', mended && mended.because ? mended.because[0] : ''),
+    field('parts', 'Parts used, parted by commas', mended && outcome === 'mended' && mended.mend.parts ? mended.mend.parts.map((p) => p.part).join(', ') : ''),
+    field('minutes', 'Minutes in all', '', { inputmode: 'decimal' }),
+    field('money', 'Money for parts', '', { inputmode: 'decimal' }),
+    select('outcome', 'Outcome', outcome, [['mended', 'mended'], ['given-up', 'given up'], ['replaced', 'replaced'], ['came-back', 'came back']]),
+    trouble,
+    make('p', { class: 'trace-tools' },
+      make('button', { type: 'button', 'data-sheet-save': true, click: save }, 'Download the job sheet'),
+      make('button', { type: 'button', click: () => made && copy(made.markdown, said) }, 'Copy it'),
+      make('button', { type: 'button', click: back }, 'Back to the trace'), said),
+    make('p', { class: 'small' }, 'Put the file into content/jobs/ and commit it; it counts from the next publishing on.'),
+    preview);
+
+  async function write() {
+    const v = Object.fromEntries([...form.elements].filter((el) => el.name).map((el) => [el.name, el.value]));
+    kept.set('sheet:' + device.id, v);
+    const got = await ask('sheet', { ...v, device: device.id, symptoms: known.symptoms, readings: known.readings, priced: mended ? mended.mend.parts || [] : [] });
+    trouble.hidden = !got.error;
+    if (got.error) { trouble.textContent = got.error.says; made = null; return; }
+    made = got;
+    preview.textContent = got.markdown;
+  }
+
+  async function save() {
+    await write();
+    if (!made) return;
+    const address = URL.createObjectURL(new Blob([made.markdown], { type: 'text/markdown' }));
+    const a = make('a', { href: address, download: made.name });
+    document.body.append(a);
+    a.click();
+    a.remove();
+    setTimeout(() => URL.revokeObjectURL(address), 10000);
+    kept.drop('sheet:' + device.id);
+    said.textContent = 'Saved as ' + made.name + '.';
+  }
+
+  form.addEventListener('input', write);
+  place.replaceChildren(form);
+  form.querySelector('#trace-step').focus();
+  write();
+}
