@@ -1,0 +1,206 @@
+package trace
+
+import "faultleaf/calc/quantity"
+
+// Each sort of id has its own type, so that a test cannot stand where a cause
+// belongs.
+type (
+	CauseID   string
+	TestID    string
+	AccessID  string
+	SymptomID string
+	BlockID   string
+	ReadingID string
+)
+
+// Power is the state a device is in while a test is done.
+type Power string
+
+// The power states in order of danger.
+const (
+	Off      Power = "off"
+	Limited  Power = "limited"  // series lamp or a low-voltage source
+	Isolated Power = "isolated" // behind an isolating transformer
+	Mains    Power = "mains"
+)
+
+// Often is how often a fault shows a symptom.
+type Often string
+
+// Device is a family of things with the same insides, with everything known
+// about finding its faults. internal/note fills it.
+type Device struct {
+	ID       string    `json:"id"`
+	Title    string    `json:"title"`
+	Blocks   []Block   `json:"blocks"`
+	Symptoms []Symptom `json:"symptoms"`
+	Access   []Access  `json:"access"`
+	Tests    []Test    `json:"tests"`
+	Causes   []Cause   `json:"causes"`
+	Shop     Shop      `json:"shop"`
+}
+
+// Shop is what the shop says about its bench.
+type Shop struct {
+	PowerMinutes map[Power]float64 `json:"powerMinutes"` // set-up minutes of a power state
+	AllowMains   bool              `json:"allowMains"`
+	Rate         float64           `json:"rate"` // money per hour
+	Currency     string            `json:"currency"`
+}
+
+// Block is a part of the chain from plug to work done, or a place where the
+// chain branches.
+type Block struct {
+	ID     BlockID   `json:"id,omitempty"`
+	Branch [][]Block `json:"branch,omitempty"`
+}
+
+// Symptom is what can be seen, heard, smelled or told before any tool comes out.
+type Symptom struct {
+	ID   SymptomID `json:"id"`
+	Says string    `json:"says"`
+}
+
+// Access is work done once before some tests or mends are possible.
+type Access struct {
+	ID      AccessID `json:"id"`
+	Does    string   `json:"does"`
+	Minutes float64  `json:"minutes"`
+	Undo    float64  `json:"undo"`
+	Inside  AccessID `json:"inside,omitempty"` // must be open first
+}
+
+// Test is one thing to do with a tool.
+type Test struct {
+	ID         TestID        `json:"id"`
+	Ask        string        `json:"ask"`
+	Covers     []BlockID     `json:"covers"`
+	Needs      []AccessID    `json:"needs"`
+	Power      Power         `json:"power"`
+	Minutes    float64       `json:"minutes"`
+	Waits      float64       `json:"waits,omitempty"` // unattended minutes
+	Reads      []Band        `json:"reads"`           // highest first, exactly one healthy
+	Caution    string        `json:"caution,omitempty"`
+	Harms      Harms         `json:"harms"`
+	While      []string      `json:"while,omitempty"` // warm, moved, loaded
+	Trust      float64       `json:"trust"`           // chance that a reading is what the part gives
+	Good       string        `json:"good,omitempty"`  // reading of a healthy one
+	Kind       quantity.Kind `json:"kind,omitempty"`  // "" for readings that are words only
+	MeterError float64       `json:"meterError,omitempty"`
+	Proves     string        `json:"proves,omitempty"` // "bond" or "insulation"
+}
+
+// Harms is the chance and the cost in money of a test's doing damage.
+type Harms struct {
+	Chance float64 `json:"chance,omitempty"`
+	Cost   float64 `json:"cost,omitempty"`
+}
+
+// Band is one outcome of a test: a word, or a span of measured values.
+type Band struct {
+	ID      ReadingID `json:"id"`
+	Low     *float64  `json:"low,omitempty"`  // base unit; nil is open
+	High    *float64  `json:"high,omitempty"` // both nil for a word
+	Text    string    `json:"text,omitempty"` // printed, "24–26 Ω"
+	Link    string    `json:"link,omitempty"` // calc: address when computed
+	Healthy bool      `json:"healthy,omitempty"`
+}
+
+// Cause is the root part of one fault note.
+type Cause struct {
+	ID         CauseID              `json:"id"`
+	Title      string               `json:"title"`
+	Says       string               `json:"says"`
+	Block      BlockID              `json:"block"`
+	Takes      []string             `json:"takes,omitempty"`
+	Seen       float64              `json:"seen"`
+	Jobs       float64              `json:"jobs"`
+	Symptoms   map[SymptomID]Often  `json:"symptoms"`
+	Reads      map[TestID]ReadingID `json:"reads"`
+	Shown      Shown                `json:"shown"`
+	Because    []string             `json:"because,omitempty"`
+	Mend       Mend                 `json:"mend"`
+	Protective bool                 `json:"protective,omitempty"`
+	Address    string               `json:"address,omitempty"`
+}
+
+// Shown says when a fault shows: always, warm, moved, loaded or now-and-then,
+// and with what chance a test meets it then.
+type Shown struct {
+	Word   string  `json:"word,omitempty"`
+	Chance float64 `json:"chance,omitempty"`
+}
+
+// Mend is the repair.
+type Mend struct {
+	Does     string     `json:"does"`
+	Minutes  float64    `json:"minutes"`
+	Needs    []AccessID `json:"needs,omitempty"`
+	Succeeds float64    `json:"succeeds"`
+	Parts    []Part     `json:"parts,omitempty"`
+}
+
+// Part is a spare part.
+type Part struct {
+	Part  string  `json:"part"`
+	Count float64 `json:"count"`
+	Price float64 `json:"price"`
+}
+
+// Known is what is known so far about the device on the bench.
+type Known struct {
+	Symptoms []SymptomID `json:"symptoms"`
+	Absent   []SymptomID `json:"absent"`
+	Readings []Reading   `json:"readings"`
+	Tried    []CauseID   `json:"tried"` // mends done that did not cure
+}
+
+// Reading is one outcome as typed: a reading's word or a measured value.
+type Reading struct {
+	Test    TestID  `json:"test"`
+	Value   string  `json:"value"`
+	Minutes float64 `json:"minutes,omitempty"`
+}
+
+// Advice is what to do next, and why.
+type Advice struct {
+	Kind            string     `json:"kind"` // test, mend or stop
+	ID              string     `json:"id"`
+	Title           string     `json:"title"`
+	Minutes         float64    `json:"minutes"` // of this step, with access and power set-up
+	MinutesFromHere float64    `json:"minutesFromHere"`
+	LowerBound      float64    `json:"lowerBound"`
+	Optimal         bool       `json:"optimal"`
+	Chances         []Chance   `json:"chances"` // likeliest first
+	Rest            float64    `json:"rest"`    // "not in these notes"
+	Why             []string   `json:"why"`
+	Outcomes        []Outcome  `json:"outcomes"`
+	Instead         []Instead  `json:"instead"`
+	Open            []AccessID `json:"open"` // to open first, in order
+	Caution         string     `json:"caution"`
+	Notes           []string   `json:"notes"`
+}
+
+// Chance is the chance of one cause.
+type Chance struct {
+	ID     CauseID `json:"id"`
+	Title  string  `json:"title"`
+	Chance float64 `json:"chance"`
+}
+
+// Outcome is one reading the advised test may give.
+type Outcome struct {
+	Reading      ReadingID `json:"reading"`
+	Text         string    `json:"text"`
+	Chance       float64   `json:"chance"`
+	Leaves       []CauseID `json:"leaves"` // causes still likely then
+	MinutesAfter float64   `json:"minutesAfter"`
+}
+
+// Instead is another first step and what it costs on average.
+type Instead struct {
+	Kind         string  `json:"kind"`
+	ID           string  `json:"id"`
+	Title        string  `json:"title"`
+	ExtraMinutes float64 `json:"extraMinutes"`
+}
