@@ -1,0 +1,189 @@
+package note
+
+import (
+	"github.com/yuin/goldmark/ast"
+
+	"faultleaf/calc"
+	"faultleaf/calc/trace"
+)
+
+// Kind is the kind of a document, as in the search index.
+type Kind string
+
+// The kinds of documents; calculators have pages too, but no document.
+const (
+	KindDevice    Kind = "device"
+	KindFault     Kind = "fault"
+	KindChecklist Kind = "checklist"
+	KindJob       Kind = "job"
+	KindPage      Kind = "page"
+)
+
+// Document is what every note has.
+type Document struct {
+	Kind  Kind
+	Name  string // the file's name without .md
+	ID    string // "faults/element-tag-burnt-off"
+	File  string // "content/faults/element-tag-burnt-off.md"
+	Title string
+
+	Source  []byte                               // the body's Markdown, to which Body's segments point
+	Body    ast.Node                             // nil if the note has no body
+	Numbers map[*ast.Link]Number                 // calc: links, computed
+	Blocks  map[*ast.FencedCodeBlock]Computation // calc and plot blocks, computed
+}
+
+// Address is the page of the document, relative to the site.
+func (d *Document) Address() string { return d.ID + ".html" }
+
+// Number is a computed number in a text.
+type Number struct {
+	Link calc.Link // with the plate's values filled in
+	Text string    // as the page shows it
+}
+
+// Computation is a calculator placed into a note.
+type Computation struct {
+	Link   calc.Link
+	Result calc.Result
+	Plot   string // name of the plot, for a plot block
+}
+
+// Shop is content/shop.yaml.
+type Shop struct {
+	Name, ID, Address, Currency, Units string
+	Mains                              string // "230 V"
+	Hertz                              float64
+	Rate                               float64 // money per hour
+	PowerMinutes                       map[trace.Power]float64
+	AllowMains                         bool
+	TouchCurrentRule                   string
+}
+
+// Plate is one line of a device's rating plate.
+type Plate struct{ Name, Value string }
+
+// Device is a content/devices/ note.
+type Device struct {
+	Document
+	Plate    []Plate
+	Blocks   []trace.Block
+	Symptoms []trace.Symptom
+	Access   []trace.Access
+	Tests    []trace.Test
+}
+
+// Fault is a content/faults/ note.
+type Fault struct {
+	Document
+	Device string // the device's name
+	Cause  trace.Cause
+}
+
+// Checklist is a content/checklists/ note; its steps are its task list.
+type Checklist struct {
+	Document
+	When    string
+	Hazards []string
+	Steps   []string // plain text
+}
+
+// Job is a content/jobs/ note: one job sheet.
+type Job struct {
+	Document
+	Sheet trace.Sheet
+}
+
+// Page is a content/pages/ note.
+type Page struct{ Document }
+
+// Set is everything in content/, each list sorted by name.
+type Set struct {
+	Shop       Shop
+	Devices    []*Device
+	Faults     []*Fault
+	Checklists []*Checklist
+	Jobs       []*Job
+	Pages      []*Page
+	Images     []string // "content/images/x.svg"
+}
+
+// Documents lists the documents of all kinds.
+func (s *Set) Documents() []*Document {
+	var all []*Document
+	for _, d := range s.Devices {
+		all = append(all, &d.Document)
+	}
+	for _, f := range s.Faults {
+		all = append(all, &f.Document)
+	}
+	for _, c := range s.Checklists {
+		all = append(all, &c.Document)
+	}
+	for _, j := range s.Jobs {
+		all = append(all, &j.Document)
+	}
+	for _, p := range s.Pages {
+		all = append(all, &p.Document)
+	}
+	return all
+}
+
+// Device finds a device by name.
+func (s *Set) Device(name string) (*Device, bool) {
+	for _, d := range s.Devices {
+		if d.Name == name {
+			return d, true
+		}
+	}
+	return nil, false
+}
+
+// FaultsOf lists the faults of a device.
+func (s *Set) FaultsOf(device string) []*Fault {
+	var of []*Fault
+	for _, f := range s.Faults {
+		if f.Device == device {
+			of = append(of, f)
+		}
+	}
+	return of
+}
+
+// JobsOf lists the job sheets of a device, oldest first.
+func (s *Set) JobsOf(device string) []*Job {
+	var of []*Job
+	for _, j := range s.Jobs {
+		if j.Sheet.Device == device {
+			of = append(of, j)
+		}
+	}
+	return of
+}
+
+// TraceDevice puts a device and its faults together for the trace, each fault
+// with the votes of the shop's job sheets. A sheet that says came-back
+// withdraws one vote; a cause that is unknown votes for nothing.
+func (s *Set) TraceDevice(name string) *trace.Device {
+	d, ok := s.Device(name)
+	if !ok {
+		return nil
+	}
+	t := &trace.Device{ID: d.Name, Title: d.Title, Blocks: d.Blocks, Symptoms: d.Symptoms, Access: d.Access, Tests: d.Tests,
+		Shop: trace.Shop{PowerMinutes: s.Shop.PowerMinutes, AllowMains: s.Shop.AllowMains, Rate: s.Shop.Rate, Currency: s.Shop.Currency}}
+	votes := map[string]float64{}
+	for _, j := range s.JobsOf(name) {
+		switch j.Sheet.Outcome {
+		case "came-back":
+			votes[j.Sheet.Cause]--
+		default:
+			votes[j.Sheet.Cause]++
+		}
+	}
+	for _, f := range s.FaultsOf(name) {
+		c := f.Cause
+		c.Jobs = max(votes[f.Name], 0)
+		t.Causes = append(t.Causes, c)
+	}
+	return t
+}
