@@ -1,0 +1,386 @@
+package trace
+
+import (
+	"errors"
+	"math"
+	"strings"
+
+	"faultleaf/calc/quantity"
+)
+
+// The chances that words stand for. They are this project's choice, from no
+// source; the pages say so.
+const (
+	unmentioned  = .05 // a symptom that the note does not name
+	defaultTrust = .95 // a reading is what the part gives
+	coldShown    = .30 // a fault shown warm, moved or loaded, met by a test that is none of these
+	restCases    = .5  // weight of "not in these notes", in cases seen
+	restSymptom  = .30 // a symptom under a fault that no note describes
+	priorCases   = .5  // every note counts as half a case, seen or not
+)
+
+// Chance of a symptom for each word.
+func (o Often) chance() float64 {
+	switch o {
+	case "always":
+		return .95
+	case "often":
+		return .7
+	case "sometimes":
+		return .3
+	case "rarely":
+		return .08
+	case "never":
+		return .01
+	}
+	return unmentioned
+}
+
+// Oftens lists the words for how often a fault shows a symptom.
+func Oftens() []Often { return []Often{"always", "often", "sometimes", "rarely", "never"} }
+
+// Fit is a band that a reading may belong to, with its weight.
+type Fit struct {
+	Reading ReadingID
+	Weight  float64
+}
+
+// ParseReading reads the outcome of a test as typed: a reading's word, or a
+// measured value that falls into a band. A value that lies within the meter's
+// error of an edge belongs to both bands in part. An empty list means that the
+// value fits no band. The error is one sentence.
+func ParseReading(t *Test, text string) ([]Fit, error) {
+	text = strings.TrimSpace(text)
+	word := strings.ToLower(strings.Join(strings.Fields(text), "-"))
+	for _, b := range t.Reads {
+		if word == string(b.ID) {
+			return []Fit{{b.ID, 1}}, nil
+		}
+	}
+	if t.Kind == "" {
+		return nil, errors.New("“" + clip(text) + "” is no reading of this test; it is one of " + words(t.Reads))
+	}
+	v, err := quantity.Parse(t.Kind, text)
+	if err != nil {
+		if low := strings.ToLower(text); t.Kind == quantity.Resistance && (low == "ol" || low == "o.l" || low == "inf" || low == "∞" || low == "open") {
+			v = quantity.Of(t.Kind, math.MaxFloat64) // over the meter's range
+		} else {
+			return nil, errors.New(err.Error() + "; or take one of " + words(t.Reads))
+		}
+	}
+	spread := t.MeterError
+	if spread == 0 {
+		spread = .01 // a plain bench meter; common practice, no source
+	}
+	low, high := v.Low, v.High
+	if d := math.Abs(v.Num) * spread; low == high && v.Num < math.MaxFloat64 {
+		low, high = v.Num-d, v.Num+d
+	}
+	var fits []Fit
+	total := 0.0
+	for _, b := range t.Reads {
+		w := overlap(b, low, high)
+		if w > 0 {
+			fits = append(fits, Fit{b.ID, w})
+			total += w
+		}
+	}
+	for i := range fits {
+		fits[i].Weight /= total
+	}
+	sortFits(fits)
+	return fits, nil
+}
+
+func sortFits(fits []Fit) {
+	for i := range fits {
+		for j := i; j > 0 && fits[j].Weight > fits[j-1].Weight; j-- {
+			fits[j], fits[j-1] = fits[j-1], fits[j]
+		}
+	}
+}
+
+// overlap is the share of low..high that lies in the band. A band includes its
+// lower edge and not its upper one.
+func overlap(b Band, low, high float64) float64 {
+	if b.Low == nil && b.High == nil {
+		return 0
+	}
+	from, to := math.Inf(-1), math.Inf(1)
+	if b.Low != nil {
+		from = *b.Low
+	}
+	if b.High != nil {
+		to = *b.High
+	}
+	if low >= high {
+		if low >= from && (low < to || math.IsInf(to, 1)) {
+			return 1
+		}
+		return 0
+	}
+	a, z := math.Max(low, from), math.Min(high, to)
+	if z <= a {
+		return 0
+	}
+	return (z - a) / (high - low)
+}
+
+func words(bands []Band) string {
+	var names []string
+	for _, b := range bands {
+		names = append(names, string(b.ID))
+	}
+	return strings.Join(names, ", ")
+}
+
+func clip(s string) string {
+	if r := []rune(s); len(r) > 40 {
+		return string(r[:40]) + "…"
+	}
+	return s
+}
+
+// expected is the reading that a cause gives on a test; known is false where
+// the notes do not say. A cause gives what its note states; else, if its block
+// is not among those the test covers, the healthy reading; else nothing is
+// known, and the reading moves its chance neither way.
+func expected(t *Test, c *Cause) (id ReadingID, known bool) {
+	if id, ok := c.Reads[t.ID]; ok {
+		return id, true
+	}
+	for _, b := range t.Covers {
+		if b == c.Block {
+			return "", false
+		}
+	}
+	return healthy(t), true
+}
+
+func healthy(t *Test) ReadingID {
+	for _, b := range t.Reads {
+		if b.Healthy {
+			return b.ID
+		}
+	}
+	return ""
+}
+
+// shows is the chance that a test meets a fault which shows only at times.
+func shows(t *Test, c *Cause) float64 {
+	switch c.Shown.Word {
+	case "", "always":
+		return 1
+	case "now-and-then":
+		if c.Shown.Chance > 0 {
+			return c.Shown.Chance
+		}
+		return coldShown
+	}
+	for _, w := range t.While {
+		if w == c.Shown.Word {
+			return 1
+		}
+	}
+	if c.Shown.Chance > 0 {
+		return c.Shown.Chance
+	}
+	return coldShown
+}
+
+// chanceOf is the chance that a test gives a reading under a cause. known is
+// false where nothing is known of it. A reading that fits no band is asked for
+// with id "".
+func chanceOf(t *Test, c *Cause, id ReadingID) (p float64, known bool) {
+	want, ok := expected(t, c)
+	if !ok {
+		return 0, false
+	}
+	trust := t.Trust
+	if trust <= 0 || trust > 1 {
+		trust = defaultTrust
+	}
+	// what is not as expected may be any other band, or none
+	slip := (1 - trust) / float64(len(t.Reads))
+	one := func(from ReadingID) float64 {
+		if id == from {
+			return trust
+		}
+		return slip
+	}
+	p = one(want)
+	if h := healthy(t); want != h {
+		s := shows(t, c)
+		p = float64(s*p) + float64((1-s)*one(h))
+	}
+	return p, true
+}
+
+// beliefs holds the chance of each cause and of the rest; they sum to one.
+type beliefs struct {
+	chance []float64
+	rest   float64
+	notes  []string
+}
+
+// believe works the chances out from symptoms, readings and mends that did not
+// cure.
+func believe(d *Device, k Known) (beliefs, error) {
+	b := beliefs{chance: make([]float64, len(d.Causes)), rest: restCases}
+	for i := range d.Causes {
+		c := &d.Causes[i]
+		b.chance[i] = priorCases + math.Max(c.Seen, 0) + math.Max(c.Jobs, 0)
+	}
+	for _, id := range k.Symptoms {
+		if err := b.symptom(d, id, true); err != nil {
+			return b, err
+		}
+	}
+	for _, id := range k.Absent {
+		if err := b.symptom(d, id, false); err != nil {
+			return b, err
+		}
+	}
+	for _, r := range k.Readings {
+		t := d.test(r.Test)
+		if t == nil {
+			return b, errors.New("there is no test “" + clip(string(r.Test)) + "” on the " + d.Title + "; its tests are " + d.testNames())
+		}
+		fits, err := ParseReading(t, r.Value)
+		if err != nil {
+			return b, errors.New(t.Ask + ": " + err.Error())
+		}
+		b.reading(d, t, fits)
+		switch {
+		case len(fits) == 0:
+			b.notes = append(b.notes, t.Ask+": "+r.Value+" fits no band of this test. Measure again, then think of a fault that is not in these notes.")
+		case len(fits) > 1:
+			b.notes = append(b.notes, t.Ask+": "+r.Value+" lies within the meter's error of an edge, so it cannot tell "+plain(string(fits[0].Reading))+" from "+
+				plain(string(fits[1].Reading))+". Measure again with a better range or meter.")
+		}
+	}
+	for _, id := range k.Tried {
+		i := d.causeIndex(id)
+		if i < 0 {
+			return b, errors.New("there is no fault “" + clip(string(id)) + "” among the notes on the " + d.Title)
+		}
+		b.chance[i] *= 1 - success(&d.Causes[i])
+	}
+	b.scale()
+	return b, nil
+}
+
+func success(c *Cause) float64 {
+	if c.Mend.Succeeds <= 0 || c.Mend.Succeeds > 1 {
+		return .9 // where a note does not say; our choice
+	}
+	return c.Mend.Succeeds
+}
+
+func (b *beliefs) scale() {
+	total := b.rest
+	for _, p := range b.chance {
+		total += p
+	}
+	if !(total > 0) {
+		b.rest, total = 1, 1
+	}
+	b.rest /= total
+	for i := range b.chance {
+		b.chance[i] /= total
+	}
+}
+
+func (b *beliefs) symptom(d *Device, id SymptomID, present bool) error {
+	known := false
+	for _, s := range d.Symptoms {
+		known = known || s.ID == id
+	}
+	if !known {
+		return errors.New("there is no symptom “" + clip(string(id)) + "” on the " + d.Title + "; its symptoms are " + d.symptomNames())
+	}
+	side := func(p float64) float64 {
+		if present {
+			return p
+		}
+		return 1 - p
+	}
+	for i := range d.Causes {
+		b.chance[i] *= side(d.Causes[i].Symptoms[id].chance())
+	}
+	b.rest *= side(restSymptom)
+	b.scale()
+	return nil
+}
+
+// reading updates the chances by one outcome. Causes of which nothing is known
+// get the mean likelihood of the others, which leaves their chance as it was.
+// Under the rest every band, and none, is as likely.
+func (b *beliefs) reading(d *Device, t *Test, fits []Fit) {
+	if len(fits) == 0 {
+		fits = []Fit{{"", 1}}
+	}
+	like := make([]float64, len(d.Causes))
+	known := make([]bool, len(d.Causes))
+	even := 1 / float64(len(t.Reads)+1)
+	sum, mass := float64(b.rest*even), b.rest
+	for i := range d.Causes {
+		for _, f := range fits {
+			p, ok := chanceOf(t, &d.Causes[i], f.Reading)
+			known[i] = ok
+			like[i] += float64(f.Weight * p)
+		}
+		if known[i] {
+			sum += float64(b.chance[i] * like[i])
+			mass += b.chance[i]
+		}
+	}
+	mean := even
+	if mass > 0 {
+		mean = sum / mass
+	}
+	for i := range like {
+		if !known[i] {
+			like[i] = mean
+		}
+		b.chance[i] *= like[i]
+	}
+	b.rest *= even
+	b.scale()
+}
+
+func (d *Device) test(id TestID) *Test {
+	for i := range d.Tests {
+		if d.Tests[i].ID == id {
+			return &d.Tests[i]
+		}
+	}
+	return nil
+}
+
+func (d *Device) causeIndex(id CauseID) int {
+	for i := range d.Causes {
+		if d.Causes[i].ID == id {
+			return i
+		}
+	}
+	return -1
+}
+
+func (d *Device) testNames() string {
+	var names []string
+	for _, t := range d.Tests {
+		names = append(names, string(t.ID))
+	}
+	return strings.Join(names, ", ")
+}
+
+func (d *Device) symptomNames() string {
+	var names []string
+	for _, s := range d.Symptoms {
+		names = append(names, string(s.ID))
+	}
+	return strings.Join(names, ", ")
+}
+
+func plain(id string) string { return strings.ReplaceAll(id, "-", " ") }

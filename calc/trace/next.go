@@ -1,0 +1,498 @@
+package trace
+
+import (
+	"errors"
+	"math"
+	"sort"
+	"strings"
+
+	"faultleaf/calc/quantity"
+)
+
+// How far planning looks; our choices.
+const (
+	negligible = .002 // chance below which a cause is left out of planning
+	shownLeft  = .05  // chance from which an outcome "leaves" a cause
+	mostUnsure = 3    // tests with unknown readings that are planned as unsure
+)
+
+// Next says what to do next and why. Its error is one sentence about what is
+// known: an id that is not there, a reading that cannot be read.
+func Next(d *Device, k Known) (Advice, error) {
+	return next(d, k, true)
+}
+
+func next(d *Device, k Known, compare bool) (Advice, error) {
+	if len(d.Causes) == 0 {
+		return Advice{}, errors.New("there is no fault note on the " + d.Title + " yet; write the first one")
+	}
+	b, err := believe(d, k)
+	if err != nil {
+		return Advice{}, err
+	}
+	a := Advice{Rest: b.rest, Notes: b.notes}
+	for i := range d.Causes {
+		a.Chances = append(a.Chances, Chance{d.Causes[i].ID, d.Causes[i].Title, b.chance[i]})
+	}
+	sort.SliceStable(a.Chances, func(i, j int) bool { return a.Chances[i].Chance > a.Chances[j].Chance })
+	if lead := a.Chances[0]; b.rest > lead.Chance {
+		a.Kind, a.Title = "stop", "nothing in these notes fits well"
+		a.Why = []string{"A fault that is not in these notes is likelier (" + quantity.Chance(b.rest) + ") than the best of them, " + lead.Title + " (" + quantity.Chance(lead.Chance) + ").",
+			"Check the readings once more; then go on by hand, and write a new fault note with what you find."}
+		return a, nil
+	}
+	p, err := plan(d, k, b, safe, compare)
+	if err != nil {
+		return Advice{}, err
+	}
+	if err := p.power(d, k, b, compare, &a); err != nil {
+		return Advice{}, err
+	}
+	if a.Kind == "" {
+		a.fill(d, p, b, k)
+	}
+	return a, nil
+}
+
+// planned is a model of what is left to do, and its solution.
+type planned struct {
+	Plan
+	causes []int             // of the model, as indices into Device.Causes
+	tests  map[string]*Test  // by the action's name
+	mends  map[string]*Cause // by the action's name
+	open   map[AccessID]bool // opened by what was done
+	splits bool              // some test tells apart what is left
+}
+
+// safe tests are done unplugged, or with the energy limited.
+func safe(t *Test) bool { return t.Power == Off || t.Power == Limited || t.Power == "" }
+
+// plan makes the model: causes by their chances, tests not yet done with each
+// cause's likeliest reading, mends as repairs.
+func plan(d *Device, k Known, b beliefs, allowed func(*Test) bool, compare bool) (planned, error) {
+	p := planned{tests: map[string]*Test{}, mends: map[string]*Cause{}, open: map[AccessID]bool{}}
+	m := Model{Goal: Fix}
+	for i, c := range b.chance {
+		if c >= negligible || len(d.Causes) == 1 {
+			p.causes = append(p.causes, i)
+			m.Causes = append(m.Causes, ModelCause{Name: string(d.Causes[i].ID), Prior: c})
+		}
+	}
+	if len(p.causes) == 0 {
+		return p, errors.New("no fault in the notes is likely any more; go on by hand and write a new note")
+	}
+	done := map[TestID]bool{}
+	ready := map[Power]bool{Off: true}
+	for _, r := range k.Readings {
+		t := d.test(r.Test)
+		done[t.ID] = true
+		ready[t.Power] = true
+		p.opened(d, t.Needs)
+	}
+	for _, id := range k.Tried {
+		p.opened(d, d.Causes[d.causeIndex(id)].Mend.Needs)
+	}
+	// opening work, and the setting-up of a power state, are both paid once
+	for _, a := range d.Access {
+		g := Group{Name: "open " + string(a.ID), Cost: a.Minutes}
+		if p.open[a.ID] {
+			g.Cost = 0
+		}
+		if a.Inside != "" {
+			g.Inside = "open " + string(a.Inside)
+		}
+		m.Access = append(m.Access, g)
+	}
+	for _, s := range []Power{Limited, Isolated, Mains} {
+		g := Group{Name: "power " + string(s), Cost: d.Shop.PowerMinutes[s]}
+		if ready[s] {
+			g.Cost = 0
+		}
+		m.Access = append(m.Access, g)
+	}
+	unsure := 0
+	for i := range d.Tests {
+		t := &d.Tests[i]
+		if done[t.ID] || !allowed(t) || len(t.Reads) == 0 {
+			continue
+		}
+		mt := ModelTest{Name: "test " + string(t.ID), Cost: t.Minutes + t.Waits + harm(d, t)}
+		for _, id := range t.Needs {
+			mt.Needs = append(mt.Needs, "open "+string(id))
+		}
+		if t.Power != Off && t.Power != "" {
+			mt.Needs = append(mt.Needs, "power "+string(t.Power))
+		}
+		mt.Outcomes = p.outcomes(d, t, b, &unsure)
+		for _, o := range mt.Outcomes[1:] {
+			p.splits = p.splits || o[0] != mt.Outcomes[0][0]
+		}
+		m.Tests = append(m.Tests, mt)
+		p.tests[mt.Name] = t
+	}
+	for _, i := range p.causes {
+		c := &d.Causes[i]
+		// A mend that succeeds in 8 of 10 costs its minutes 1/0.8 times, as it is
+		// done again; what was opened for it is closed before the device is tried.
+		r := Repair{Name: "mend " + string(c.ID), Cost: c.Mend.Minutes/success(c) + undo(d, c.Mend.Needs)}
+		for _, id := range c.Mend.Needs {
+			r.Needs = append(r.Needs, "open "+string(id))
+		}
+		for j, other := range p.causes {
+			if sameMend(c, &d.Causes[other]) {
+				r.Fixes = append(r.Fixes, j)
+			}
+		}
+		m.Repairs = append(m.Repairs, r)
+		p.mends[r.Name] = c
+	}
+	var err error
+	p.Plan, err = Solve(&m, Options{Budget: 20000, Firsts: compare})
+	return p, err
+}
+
+// sameMend: the same work on the same part cures either fault.
+func sameMend(a, b *Cause) bool {
+	return a.ID == b.ID || a.Block == b.Block && a.Mend.Does == b.Mend.Does && a.Mend.Does != ""
+}
+
+// harm is the expected damage of a test in minutes of the shop's rate.
+func harm(d *Device, t *Test) float64 {
+	if t.Harms.Chance <= 0 || t.Harms.Cost <= 0 || d.Shop.Rate <= 0 {
+		return 0
+	}
+	return t.Harms.Chance * t.Harms.Cost / d.Shop.Rate * 60
+}
+
+func undo(d *Device, needs []AccessID) float64 {
+	sum := 0.0
+	for _, a := range closure(d, needs) {
+		sum += a.Undo
+	}
+	return sum
+}
+
+// closure lists the access work for needs, outermost first.
+func closure(d *Device, needs []AccessID) []*Access {
+	var list []*Access
+	seen := map[AccessID]bool{}
+	var add func(AccessID)
+	add = func(id AccessID) {
+		for i := range d.Access {
+			if a := &d.Access[i]; a.ID == id && !seen[id] {
+				seen[id] = true
+				if a.Inside != "" {
+					add(a.Inside)
+				}
+				list = append(list, a)
+			}
+		}
+	}
+	for _, id := range needs {
+		add(id)
+	}
+	return list
+}
+
+func (p *planned) opened(d *Device, needs []AccessID) {
+	for _, a := range closure(d, needs) {
+		p.open[a.ID] = true
+	}
+}
+
+// outcomes are what planning takes each cause to read on a test.
+//
+// Where a note does not state the reading, any outcome must leave the chance of
+// that cause as it was. So the cause is planned to give each reading as often as
+// the others together do, which is just what an outcome that tells nothing about
+// it looks like. Only a few tests can be planned so, as each multiplies the
+// states; on further ones such a cause gives the reading that is likeliest.
+func (p *planned) outcomes(d *Device, t *Test, b beliefs, unsure *int) []Spread {
+	out := make([]Spread, len(p.causes))
+	mix := map[ReadingID]float64{}
+	total := 0.0
+	var unknown []int
+	for j, i := range p.causes {
+		id, ok := expected(t, &d.Causes[i])
+		if !ok {
+			unknown = append(unknown, j)
+			continue
+		}
+		if h := healthy(t); id != h && shows(t, &d.Causes[i]) < .5 {
+			id = h
+		}
+		out[j] = Sure(string(id))
+		mix[id] += b.chance[i]
+		total += b.chance[i]
+	}
+	if len(unknown) == 0 {
+		return out
+	}
+	spread := Spread{}
+	best := ReadingID("")
+	for _, r := range t.Reads { // in the order of the bands
+		if mix[r.ID] > 0 {
+			spread = append(spread, LabelChance{string(r.ID), mix[r.ID] / total})
+			if best == "" || mix[r.ID] > mix[best] {
+				best = r.ID
+			}
+		}
+	}
+	switch {
+	case len(spread) == 0:
+		spread = Sure(string(healthy(t)))
+	case *unsure >= mostUnsure:
+		spread = Sure(string(best))
+	case len(spread) > 1:
+		*unsure++
+	}
+	for _, j := range unknown {
+		out[j] = spread
+	}
+	return out
+}
+
+// power keeps the order of danger. An isolated or mains test is offered only
+// when no safer test separates what is left, the shop allows it, and earth bond
+// and insulation have been read good; else the trace stops and says why.
+func (p *planned) power(d *Device, k Known, b beliefs, compare bool, a *Advice) error {
+	if p.splits {
+		return nil // a safer test still separates something
+	}
+	for _, state := range []Power{Isolated, Mains} {
+		live, err := plan(d, k, b, func(t *Test) bool { return safe(t) || t.Power == state }, compare)
+		if err != nil {
+			return err
+		}
+		t := live.tests[live.FirstAction]
+		if t == nil || safe(t) {
+			continue // mending in turn is as quick as measuring live
+		}
+		why := []string{"No safer test tells apart what is left: " + strings.Join(titles(a.Chances), ", ") + "."}
+		stop := func(sentence string) {
+			a.Kind, a.ID, a.Title = "stop", string(t.ID), "the next test would be a live one"
+			a.Why = append(why, sentence, "Without it: "+p.title(p.FirstAction)+" is the best thing to do.")
+			a.Caution = t.Caution
+			a.Instead = []Instead{{p.kind(p.FirstAction), p.id(p.FirstAction), p.title(p.FirstAction), math.Max(0, p.ExpectedCost-live.ExpectedCost)}}
+		}
+		if !d.Shop.AllowMains {
+			stop("This shop does not allow live tests: “" + t.Ask + "” is left to people licensed for it where the law says so.")
+			return nil
+		}
+		for _, proof := range []string{"bond", "insulation"} {
+			if good, first := proven(d, k, proof); !good {
+				if first == nil {
+					stop("The device has no test that proves its " + proofName(proof) + ", so it is not powered.")
+					return nil
+				}
+				a.Kind, a.ID, a.Title = "test", string(first.ID), first.Ask
+				a.Why = append(why, "Before anything live, the "+proofName(proof)+" must read good.")
+				a.Caution = first.Caution
+				a.outcomes(d, first, *p, b)
+				return nil
+			}
+		}
+		*p = live
+		a.Notes = append(a.Notes, why...)
+		return nil
+	}
+	return nil
+}
+
+func proofName(proof string) string {
+	if proof == "bond" {
+		return "earth bond"
+	}
+	return "insulation"
+}
+
+// proven tells whether a proof has been read good, and which test gives it.
+func proven(d *Device, k Known, proof string) (good bool, first *Test) {
+	for i := range d.Tests {
+		t := &d.Tests[i]
+		if t.Proves != proof {
+			continue
+		}
+		read := false
+		for _, r := range k.Readings {
+			if r.Test != t.ID {
+				continue
+			}
+			read = true
+			if fits, err := ParseReading(t, r.Value); err == nil && len(fits) == 1 && fits[0].Reading == healthy(t) {
+				return true, t
+			}
+		}
+		if !read && first == nil {
+			first = t
+		}
+	}
+	return false, first
+}
+
+func titles(chances []Chance) []string {
+	var out []string
+	for _, c := range chances {
+		if c.Chance >= shownLeft && len(out) < 4 {
+			out = append(out, c.Title)
+		}
+	}
+	return out
+}
+
+func (p *planned) kind(action string) string {
+	if p.tests[action] != nil {
+		return "test"
+	}
+	return "mend"
+}
+
+func (p *planned) id(action string) string {
+	_, id, _ := strings.Cut(action, " ")
+	return id
+}
+
+func (p *planned) title(action string) string {
+	if t := p.tests[action]; t != nil {
+		return t.Ask
+	}
+	if c := p.mends[action]; c != nil {
+		return c.Title
+	}
+	return ""
+}
+
+// fill turns the plan into advice.
+func (a *Advice) fill(d *Device, p planned, b beliefs, k Known) {
+	first := p.FirstAction
+	a.Kind, a.ID, a.Title = p.kind(first), p.id(first), p.title(first)
+	a.MinutesFromHere, a.LowerBound, a.Optimal = p.ExpectedCost, p.LowerBound, p.Optimal
+	var needs []AccessID
+	if t := p.tests[first]; t != nil {
+		needs = t.Needs
+		a.Minutes = t.Minutes + t.Waits
+		if t.Power != Off && t.Power != "" && !poweredBefore(d, k, t.Power) {
+			a.Minutes += d.Shop.PowerMinutes[t.Power]
+		}
+		a.Caution = t.Caution
+		a.outcomes(d, t, p, b)
+		a.whyTest(p, t)
+	} else if c := p.mends[first]; c != nil {
+		needs = c.Mend.Needs
+		a.Minutes = c.Mend.Minutes
+		a.whyMend(d, p, c, b)
+	}
+	for _, acc := range closure(d, needs) {
+		if !p.open[acc.ID] {
+			a.Open = append(a.Open, acc.ID)
+			a.Minutes += acc.Minutes
+		}
+	}
+	for _, f := range p.Firsts {
+		if f.Action == first || len(a.Instead) == 4 {
+			continue
+		}
+		a.Instead = append(a.Instead, Instead{p.kind(f.Action), p.id(f.Action), p.title(f.Action), math.Max(0, f.Value-p.ExpectedCost)})
+	}
+}
+
+func poweredBefore(d *Device, k Known, s Power) bool {
+	for _, r := range k.Readings {
+		if t := d.test(r.Test); t != nil && t.Power == s {
+			return true
+		}
+	}
+	return false
+}
+
+// outcomes says for each reading how likely it is and which causes it leaves.
+func (a *Advice) outcomes(d *Device, t *Test, p planned, b beliefs) {
+	after := map[string]float64{}
+	for _, f := range p.Firsts {
+		if f.Action == "test "+string(t.ID) {
+			for _, br := range f.Branches {
+				after[br.Label] = br.Value
+			}
+		}
+	}
+	for _, band := range t.Reads {
+		o := Outcome{Reading: band.ID, Text: band.Text, MinutesAfter: after[string(band.ID)]}
+		then := beliefs{chance: append([]float64(nil), b.chance...), rest: b.rest}
+		then.reading(d, t, []Fit{{band.ID, 1}})
+		o.Chance = outcomeChance(d, t, b, band.ID)
+		type left struct {
+			id CauseID
+			p  float64
+		}
+		var lefts []left
+		for i, q := range then.chance {
+			if q >= shownLeft {
+				lefts = append(lefts, left{d.Causes[i].ID, q})
+			}
+		}
+		sort.SliceStable(lefts, func(i, j int) bool { return lefts[i].p > lefts[j].p })
+		for _, l := range lefts {
+			o.Leaves = append(o.Leaves, l.id)
+		}
+		a.Outcomes = append(a.Outcomes, o)
+	}
+}
+
+// outcomeChance is the chance that a test gives a reading, as far as the notes
+// know.
+func outcomeChance(d *Device, t *Test, b beliefs, id ReadingID) float64 {
+	sum, mass := b.rest/float64(len(t.Reads)+1), b.rest
+	for i := range d.Causes {
+		if q, ok := chanceOf(t, &d.Causes[i], id); ok {
+			sum += float64(b.chance[i] * q)
+			mass += b.chance[i]
+		}
+	}
+	if mass <= 0 {
+		return 0
+	}
+	return sum / mass
+}
+
+func (a *Advice) whyTest(p planned, t *Test) {
+	switch {
+	case len(p.Firsts) > 1:
+		other := p.Firsts[1]
+		if extra := other.Value - p.ExpectedCost; extra >= .05 {
+			verb := "Starting with “" + p.title(other.Action) + "” instead"
+			if other.Repair {
+				verb = "Going straight for the mend of “" + p.title(other.Action) + "”"
+			}
+			a.Why = append(a.Why, verb+" costs "+quantity.Minutes(extra)+" more on average.")
+		} else {
+			a.Why = append(a.Why, "“"+p.title(other.Action)+"” would be as good a start.")
+		}
+		for _, f := range p.Firsts {
+			if f.Repair {
+				if extra := f.Value - p.ExpectedCost; extra >= 1 && f.Action != other.Action {
+					a.Why = append(a.Why, "Mending the suspect first (“"+p.title(f.Action)+"”) costs "+quantity.Minutes(extra)+" more on average.")
+				}
+				break
+			}
+		}
+	case len(p.causes) == 1:
+		a.Why = append(a.Why, "One fault is left; this confirms it before the mend.")
+	}
+	if len(t.While) > 0 {
+		a.Why = append(a.Why, "Do it while the device is "+strings.Join(t.While, " or ")+".")
+	}
+}
+
+func (a *Advice) whyMend(d *Device, p planned, c *Cause, b beliefs) {
+	chance := b.chance[d.causeIndex(c.ID)]
+	a.Why = append(a.Why, c.Mend.Does+".")
+	switch {
+	case chance >= .8:
+		a.Why = append(a.Why, "The readings point to it: "+quantity.Chance(chance)+".")
+	default:
+		a.Why = append(a.Why, "No test left tells enough for its minutes; this mend is the best next try ("+quantity.Chance(chance)+").")
+	}
+	if c.Protective {
+		a.Notes = append(a.Notes, "This is a protective part: find the reason it opened before closing the job, or write “reason not found” and pass a loaded soak. Never leave it bypassed.")
+	}
+}

@@ -1,0 +1,434 @@
+package trace
+
+import (
+	"math"
+	"math/rand/v2"
+	"os"
+	"strings"
+	"testing"
+
+	"faultleaf/calc/quantity"
+)
+
+func f(x float64) *float64 { return &x }
+
+// heater is a small fan heater: enough to need every rule of the bench.
+func heater() *Device {
+	return &Device{
+		ID: "fan-heater", Title: "Fan heater",
+		Blocks:   []Block{{ID: "plug"}, {ID: "cord"}, {ID: "switch"}, {ID: "cut-out"}, {ID: "element"}, {ID: "motor"}},
+		Symptoms: []Symptom{{"air-cold", "The fan turns and the air stays cold"}, {"dead", "Nothing at all"}, {"smells-hot", "It smells hot"}},
+		Access: []Access{{ID: "grille-off", Does: "Take the rear grille off", Minutes: 6, Undo: 4},
+			{ID: "plate-out", Does: "Lift the motor plate out", Minutes: 10, Undo: 12, Inside: "grille-off"}},
+		Tests: []Test{
+			{ID: "plug-ohms", Ask: "Resistance across the plug's pins, switch on", Covers: []BlockID{"plug", "cord", "switch"}, Power: Off, Minutes: 2, Kind: quantity.Resistance,
+				Reads: []Band{{ID: "open", Low: f(10e3), Text: "above 10 kΩ"}, {ID: "motor-only", Low: f(60), High: f(2000), Text: "60 Ω to 2 kΩ"}, {ID: "as-rated", Low: f(24), High: f(29), Text: "24–29 Ω", Healthy: true}, {ID: "low", High: f(24), Text: "below 24 Ω"}}},
+			{ID: "fuse-ohms", Ask: "Resistance of the plug's fuse", Covers: []BlockID{"plug"}, Power: Off, Minutes: 1, Kind: quantity.Resistance,
+				Reads: []Band{{ID: "open", Low: f(1e3), Text: "above 1 kΩ"}, {ID: "whole", High: f(2), Text: "below 2 Ω", Healthy: true}}},
+			{ID: "cord-ohms", Ask: "Each core of the cord, end to end, while bending it", Covers: []BlockID{"cord"}, Needs: []AccessID{"grille-off"}, Power: Off, Minutes: 3, While: []string{"moved"},
+				Reads: []Band{{ID: "breaks"}, {ID: "whole", Healthy: true}}},
+			{ID: "element-ohms", Ask: "Resistance across the element's two tags", Covers: []BlockID{"element"}, Needs: []AccessID{"grille-off"}, Power: Off, Minutes: 2, Kind: quantity.Resistance, Caution: "Unplug, and let it cool.",
+				Reads: []Band{{ID: "open", Low: f(10e3), Text: "above 10 kΩ"}, {ID: "as-rated", Low: f(24), High: f(29), Text: "24–29 Ω", Healthy: true}}},
+			{ID: "cut-out-ohms", Ask: "Resistance across the cut-out", Covers: []BlockID{"cut-out"}, Needs: []AccessID{"grille-off"}, Power: Off, Minutes: 2, Kind: quantity.Resistance,
+				Reads: []Band{{ID: "open", Low: f(1e3), Text: "above 1 kΩ"}, {ID: "closed", High: f(1), Text: "below 1 Ω", Healthy: true}}},
+		},
+		Causes: []Cause{
+			{ID: "tag-off", Title: "Element tag burnt off", Block: "element", Seen: 4, Symptoms: map[SymptomID]Often{"air-cold": "always"}, Reads: map[TestID]ReadingID{"element-ohms": "open", "plug-ohms": "motor-only"},
+				Mend: Mend{Does: "Crimp a new tag", Minutes: 25, Needs: []AccessID{"grille-off"}, Succeeds: .95}, Address: "faults/tag-off.html"},
+			{ID: "cut-out-open", Title: "Cut-out open", Block: "cut-out", Seen: 3, Symptoms: map[SymptomID]Often{"air-cold": "always", "smells-hot": "sometimes"}, Reads: map[TestID]ReadingID{"cut-out-ohms": "open", "plug-ohms": "motor-only"},
+				Mend: Mend{Does: "Replace the cut-out by an equal one", Minutes: 20, Needs: []AccessID{"plate-out"}, Succeeds: .9}, Protective: true},
+			{ID: "fuse-blown", Title: "Plug fuse blown", Block: "plug", Seen: 3, Symptoms: map[SymptomID]Often{"dead": "always"}, Reads: map[TestID]ReadingID{"plug-ohms": "open", "fuse-ohms": "open"},
+				Mend: Mend{Does: "Find why, then fit an equal fuse", Minutes: 10, Succeeds: .9}},
+			{ID: "cord-broken", Title: "Cord broken at its sleeve", Block: "cord", Seen: 5, Symptoms: map[SymptomID]Often{"dead": "often"}, Reads: map[TestID]ReadingID{"plug-ohms": "open", "cord-ohms": "breaks"}, Shown: Shown{Word: "moved", Chance: .6},
+				Mend: Mend{Does: "Fit a new cord", Minutes: 20, Needs: []AccessID{"grille-off"}, Succeeds: .98}},
+			{ID: "switch-burnt", Title: "Switch contacts burnt", Block: "switch", Seen: 2, Symptoms: map[SymptomID]Often{"dead": "always"}, Reads: map[TestID]ReadingID{"plug-ohms": "open"},
+				Mend: Mend{Does: "Replace the switch", Minutes: 15, Needs: []AccessID{"grille-off"}, Succeeds: .95}},
+			{ID: "dust", Title: "Inlet blocked by dust", Block: "motor", Seen: 2, Symptoms: map[SymptomID]Often{"smells-hot": "always"},
+				Mend: Mend{Does: "Clean the inlet", Minutes: 10, Needs: []AccessID{"grille-off"}, Succeeds: .95}},
+		},
+		Shop: Shop{PowerMinutes: map[Power]float64{Limited: 4, Isolated: 8, Mains: 8}, Rate: 30, Currency: "€"},
+	}
+}
+
+// Every fault, played through with its true readings, ends at its own mend.
+func TestEveryFaultIsFound(t *testing.T) {
+	d := heater()
+	var log strings.Builder
+	for i := range d.Causes {
+		c := &d.Causes[i]
+		k := Known{}
+		for id, often := range c.Symptoms {
+			if often == "always" {
+				k.Symptoms = append(k.Symptoms, id)
+			}
+		}
+		log.WriteString(c.Title + ":\n")
+		for step := 0; ; step++ {
+			if step > 12 {
+				t.Fatalf("%s is not found\n%s", c.ID, log.String())
+			}
+			a, err := Next(d, k)
+			if err != nil {
+				t.Fatal(err)
+			}
+			log.WriteString("  " + quantity.Minutes(a.MinutesFromHere) + " from here; " + a.Kind + " " + a.ID + " (" + quantity.Minutes(a.Minutes) + ")")
+			if a.Kind == "mend" && a.ID == string(c.ID) {
+				log.WriteString("\n")
+				break
+			}
+			switch a.Kind {
+			case "test":
+				id, ok := expected(d.test(TestID(a.ID)), c)
+				if !ok {
+					id = healthy(d.test(TestID(a.ID)))
+				}
+				log.WriteString(" reads " + string(id) + "\n")
+				k.Readings = append(k.Readings, Reading{Test: TestID(a.ID), Value: string(id)})
+			case "mend":
+				log.WriteString(" does not cure\n")
+				k.Tried = append(k.Tried, CauseID(a.ID))
+			default:
+				t.Fatalf("%s: stops\n%s %v", c.ID, log.String(), a.Why)
+			}
+		}
+	}
+	const golden = "testdata/heater.txt"
+	if os.Getenv("UPDATE_GOLDEN") != "" {
+		if err := os.MkdirAll("testdata", 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(golden, []byte(log.String()), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(golden)
+	if err != nil || string(want) != log.String() {
+		t.Errorf("the traces differ from %s (set UPDATE_GOLDEN=1 to rewrite it):\n%s", golden, log.String())
+	}
+}
+
+func chance(a Advice, id CauseID) float64 { return chanceFor(a, id) }
+
+func TestBeliefs(t *testing.T) {
+	d := heater()
+	start, err := Next(d, Known{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	sum := start.Rest
+	for _, c := range start.Chances {
+		sum += c.Chance
+	}
+	if math.Abs(sum-1) > 1e-9 {
+		t.Errorf("chances sum to %v", sum)
+	}
+	cold, _ := Next(d, Known{Symptoms: []SymptomID{"air-cold"}})
+	if chance(cold, "tag-off") < .4 || chance(cold, "cord-broken") > .1 {
+		t.Errorf("cold air: %v", cold.Chances)
+	}
+	// a healthy reading of a fault that shows when moved excludes only in part,
+	// unless the test moves it
+	bent, _ := Next(d, Known{Symptoms: []SymptomID{"dead"}, Readings: []Reading{{Test: "cord-ohms", Value: "whole"}}})
+	still, _ := Next(d, Known{Symptoms: []SymptomID{"dead"}, Readings: []Reading{{Test: "plug-ohms", Value: "as-rated"}}})
+	if chance(bent, "cord-broken") > .05 || chance(still, "cord-broken") < .3 {
+		t.Errorf("cord after bending %v, after a still reading %v", chance(bent, "cord-broken"), chance(still, "cord-broken"))
+	}
+	// a test that covers a fault's block without a stated reading moves nothing
+	// between it and the mean of the others
+	d.Causes[4].Reads = nil
+	before, _ := Next(d, Known{})
+	after, _ := Next(d, Known{Readings: []Reading{{Test: "plug-ohms", Value: "open"}}})
+	if math.Abs(chance(after, "switch-burnt")-chance(before, "switch-burnt")) > 1e-9 {
+		t.Errorf("a forgotten line moved the chance from %v to %v", chance(before, "switch-burnt"), chance(after, "switch-burnt"))
+	}
+	// readings that fit nothing make the rest lead
+	odd, err := Next(d, Known{Readings: []Reading{{Test: "plug-ohms", Value: "5 kΩ"}, {Test: "fuse-ohms", Value: "100 Ω"}, {Test: "element-ohms", Value: "500 Ω"}, {Test: "cut-out-ohms", Value: "30 Ω"}}})
+	if err != nil || odd.Kind != "stop" || odd.Rest < .5 {
+		t.Errorf("odd readings: %+v, %v", odd, err)
+	}
+}
+
+func TestParseReading(t *testing.T) {
+	d := heater()
+	x := d.test("element-ohms")
+	for text, want := range map[string]string{"open": "open", "Open": "open", "as rated": "as-rated", "26 Ω": "as-rated", "26": "as-rated", "1 M": "open", "OL": "open", "12k": "open"} {
+		fits, err := ParseReading(x, text)
+		if err != nil || len(fits) == 0 || string(fits[0].Reading) != want {
+			t.Errorf("%q: %v, %v; want %s", text, fits, err, want)
+		}
+	}
+	if fits, err := ParseReading(x, "500 Ω"); err != nil || len(fits) != 0 {
+		t.Errorf("500 Ω should fit no band: %v %v", fits, err)
+	}
+	for _, bad := range []string{"", "banana", "3 V"} {
+		if fits, err := ParseReading(x, bad); err == nil {
+			t.Errorf("%q was read as %v", bad, fits)
+		}
+	}
+	edge, err := ParseReading(d.test("plug-ohms"), "24 Ω")
+	if err != nil || len(edge) != 2 {
+		t.Errorf("on the edge: %v %v", edge, err)
+	}
+	if _, err := ParseReading(d.test("cord-ohms"), "3 Ω"); err == nil {
+		t.Error("a value was taken for a reading in words")
+	}
+}
+
+// Live tests come only after everything safe, with the shop's leave, and with
+// bond and insulation read good.
+func TestLiveTestsComeLast(t *testing.T) {
+	d := heater()
+	d.Tests = []Test{
+		{ID: "bond", Ask: "Earth bond", Power: Off, Minutes: 3, Proves: "bond", Reads: []Band{{ID: "bad"}, {ID: "good", Healthy: true}}},
+		{ID: "insulation", Ask: "Insulation", Power: Off, Minutes: 3, Proves: "insulation", Reads: []Band{{ID: "bad"}, {ID: "good", Healthy: true}}},
+		{ID: "live-volts", Ask: "Volts across the element, running", Covers: []BlockID{"element", "cut-out"}, Needs: []AccessID{"grille-off"}, Power: Mains, Minutes: 1,
+			Caution: "Clip on dead, hands out, read live.", Reads: []Band{{ID: "full", Healthy: true}, {ID: "none"}}},
+	}
+	d.Causes = d.Causes[:2]
+	d.Causes[0].Reads = map[TestID]ReadingID{"live-volts": "full"}
+	d.Causes[1].Reads = map[TestID]ReadingID{"live-volts": "none"}
+	d.Causes[0].Mend.Minutes, d.Causes[1].Mend.Minutes = 90, 90
+	a, err := Next(d, Known{})
+	if err != nil || a.Kind != "stop" || a.ID != "live-volts" {
+		t.Fatalf("not allowed: %+v %v", a, err)
+	}
+	d.Shop.AllowMains = true
+	k := Known{}
+	for _, want := range []string{"bond", "insulation", "live-volts"} {
+		a, err := Next(d, k)
+		if err != nil || a.Kind != "test" || a.ID != want {
+			t.Fatalf("want %s: %+v %v", want, a, err)
+		}
+		if want == "live-volts" && a.Caution == "" {
+			t.Error("a live test without its caution")
+		}
+		k.Readings = append(k.Readings, Reading{Test: TestID(want), Value: "good"})
+	}
+	bad := Known{Readings: []Reading{{Test: "bond", Value: "bad"}}}
+	if a, err := Next(d, bad); err != nil || a.Kind == "test" && a.ID == "live-volts" {
+		t.Errorf("live in spite of a bad bond: %+v %v", a, err)
+	}
+}
+
+// brute finds the optimum of a tiny model by trying every policy, without a
+// table and without bounds.
+func brute(m *Model, left []int, open map[string]bool, deep int) float64 {
+	if len(left) == 0 {
+		return 0
+	}
+	if m.Goal == Identify {
+		same := true
+		for _, i := range left {
+			same = same && m.Causes[i].Class == m.Causes[left[0]].Class
+		}
+		if same {
+			return 0
+		}
+	}
+	mass := 0.0
+	for _, i := range left {
+		mass += m.Causes[i].Prior
+	}
+	best := math.Inf(1)
+	pay := func(needs []string) (float64, map[string]bool) {
+		now := map[string]bool{}
+		for g := range open {
+			now[g] = true
+		}
+		sum := 0.0
+		var visit func(string)
+		visit = func(name string) {
+			if name == "" || now[name] {
+				return
+			}
+			now[name] = true
+			for _, g := range m.Access {
+				if g.Name == name {
+					sum += g.Cost
+					visit(g.Inside)
+				}
+			}
+		}
+		for _, n := range needs {
+			visit(n)
+		}
+		return sum, now
+	}
+	for _, x := range m.Tests {
+		split := map[string][]int{}
+		var labels []string
+		for _, i := range left {
+			l := x.Outcomes[i][0].Label
+			if split[l] == nil {
+				labels = append(labels, l)
+			}
+			split[l] = append(split[l], i)
+		}
+		if len(labels) < 2 {
+			continue
+		}
+		extra, now := pay(x.Needs)
+		v := (x.Cost + extra) * mass
+		for _, l := range labels {
+			v += brute(m, split[l], now, deep+1)
+		}
+		best = math.Min(best, v)
+	}
+	if m.Goal == Fix {
+		for _, r := range m.Repairs {
+			var rest []int
+			for _, i := range left {
+				cured := false
+				for _, k := range r.Fixes {
+					cured = cured || k == i
+				}
+				if !cured {
+					rest = append(rest, i)
+				}
+			}
+			if len(rest) == len(left) {
+				continue
+			}
+			extra, now := pay(r.Needs)
+			best = math.Min(best, (r.Cost+extra)*mass+brute(m, rest, now, deep+1))
+		}
+	}
+	if math.IsInf(best, 1) {
+		return 0
+	}
+	return best
+}
+
+func randomModel(r *rand.Rand) Model {
+	n := 2 + r.IntN(3)
+	m := Model{Goal: []Goal{Identify, Fix}[r.IntN(2)]}
+	m.Access = []Group{{"a", float64(r.IntN(9)), ""}, {"b", float64(r.IntN(9)), "a"}}
+	need := func() []string { return [][]string{nil, {"a"}, {"b"}}[r.IntN(3)] }
+	sum := 0.0
+	for i := range n {
+		m.Causes = append(m.Causes, ModelCause{string(rune('A' + i)), 1 + float64(r.IntN(20)), string(rune('A' + r.IntN(n)))})
+		sum += m.Causes[i].Prior
+	}
+	for i := range m.Causes {
+		m.Causes[i].Prior /= sum
+	}
+	for i := range 1 + r.IntN(3) {
+		t := ModelTest{Name: "t" + string(rune('0'+i)), Cost: 1 + float64(r.IntN(20)), Needs: need()}
+		for range n {
+			t.Outcomes = append(t.Outcomes, Sure(string(rune('x'+r.IntN(3)))))
+		}
+		m.Tests = append(m.Tests, t)
+	}
+	for i := range n {
+		rep := Repair{Name: "r" + string(rune('0'+i)), Cost: 1 + float64(r.IntN(40)), Needs: need(), Fixes: []int{i}}
+		if r.IntN(3) == 0 {
+			rep.Fixes = append(rep.Fixes, r.IntN(n))
+		}
+		m.Repairs = append(m.Repairs, rep)
+	}
+	return m
+}
+
+func TestSolveEqualsBruteForce(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 5))
+	for range 400 {
+		m := randomModel(r)
+		p, err := Solve(&m, Options{Firsts: true})
+		if err != nil {
+			t.Fatal(err)
+		}
+		var left []int
+		for i := range m.Causes {
+			left = append(left, i)
+		}
+		if want := brute(&m, left, map[string]bool{}, 0); math.Abs(p.ExpectedCost-want) > 1e-9*(1+want) || !p.Optimal {
+			t.Fatalf("%+v: %v, by trying everything %v", m, p.ExpectedCost, want)
+		}
+		for i, first := range p.Firsts {
+			if first.Value < p.ExpectedCost-1e-9 {
+				t.Fatalf("first action %d is better than the best: %v < %v", i, first.Value, p.ExpectedCost)
+			}
+		}
+		// with hardly any budget the bounds still hold
+		q, err := Solve(&m, Options{Budget: 1})
+		if err != nil || q.LowerBound > p.ExpectedCost+1e-9 || q.ExpectedCost < p.ExpectedCost-1e-9 {
+			t.Fatalf("bounds %v..%v around %v, %v", q.LowerBound, q.ExpectedCost, p.ExpectedCost, err)
+		}
+	}
+}
+
+func TestSolveRefuses(t *testing.T) {
+	two := []ModelCause{{"a", 1, ""}, {"b", 1, ""}}
+	for name, m := range map[string]Model{
+		"no goal":         {Causes: two},
+		"no causes":       {Goal: Identify},
+		"no priors":       {Goal: Identify, Causes: []ModelCause{{"a", 0, ""}}},
+		"bad prior":       {Goal: Identify, Causes: []ModelCause{{"a", math.NaN(), ""}}},
+		"circular access": {Goal: Identify, Causes: two, Access: []Group{{"x", 1, "y"}, {"y", 1, "x"}}},
+		"missing access":  {Goal: Identify, Causes: two, Tests: []ModelTest{{Name: "t", Needs: []string{"z"}, Outcomes: []Spread{Sure("0"), Sure("1")}}}},
+		"short outcomes":  {Goal: Identify, Causes: two, Tests: []ModelTest{{Name: "t", Outcomes: []Spread{Sure("0")}}}},
+		"no cure":         {Goal: Fix, Causes: two, Repairs: []Repair{{Name: "r", Fixes: []int{0}}}},
+		"odd chances":     {Goal: Identify, Causes: two, Tests: []ModelTest{{Name: "t", Outcomes: []Spread{{{"0", .5}}, Sure("1")}}}},
+		"missing before":  {Goal: Identify, Causes: two, Tests: []ModelTest{{Name: "t", After: []string{"u"}, Outcomes: []Spread{Sure("0"), Sure("1")}}}},
+	} {
+		if p, err := Solve(&m, Options{}); err == nil {
+			t.Errorf("%s was solved: %+v", name, p)
+		}
+	}
+	// nothing to tell apart is no error
+	m := Model{Goal: Identify, Causes: two}
+	if p, err := Solve(&m, Options{}); err != nil || p.ExpectedCost != 0 {
+		t.Errorf("an ambiguity group: %+v %v", p, err)
+	}
+}
+
+// Two hundred causes end in an answer with honest bounds, by a budget of work.
+func TestManyCauses(t *testing.T) {
+	r := rand.New(rand.NewPCG(1, 2))
+	m := Model{Goal: Identify}
+	for i := range 200 {
+		m.Causes = append(m.Causes, ModelCause{Name: string(rune(0x4000 + i)), Prior: 1 + r.Float64()})
+	}
+	for i := range 60 {
+		x := ModelTest{Name: string(rune(0x5000 + i)), Cost: 1 + float64(r.IntN(9))}
+		for range 200 {
+			x.Outcomes = append(x.Outcomes, Sure(string(rune('a'+r.IntN(3)))))
+		}
+		m.Tests = append(m.Tests, x)
+	}
+	p, err := Solve(&m, Options{Budget: 500})
+	if err != nil || p.FirstAction == "" || p.LowerBound > p.ExpectedCost || p.LowerBound <= 0 {
+		t.Errorf("%+v %v", p, err)
+	}
+}
+
+func FuzzNext(f *testing.F) {
+	f.Add("air-cold", "element-ohms", "26", "dust")
+	f.Add("", "", "", "")
+	f.Add("dead", "plug-ohms", "24±5", "tag-off")
+	f.Fuzz(func(t *testing.T, symptom, test, value, tried string) {
+		d := heater()
+		k := Known{}
+		if symptom != "" {
+			k.Symptoms = []SymptomID{SymptomID(symptom)}
+		}
+		if test != "" {
+			k.Readings = []Reading{{Test: TestID(test), Value: value}, {Test: "fuse-ohms", Value: value}}
+		}
+		if tried != "" {
+			k.Tried = []CauseID{CauseID(tried), CauseID(tried)}
+		}
+		a, err := Next(d, k)
+		if err != nil {
+			return
+		}
+		for _, c := range a.Chances {
+			if !(c.Chance >= 0 && c.Chance <= 1) {
+				t.Fatalf("chance %v", c)
+			}
+		}
+		if math.IsNaN(a.MinutesFromHere) || a.Kind == "" {
+			t.Fatalf("%+v", a)
+		}
+	})
+}
