@@ -329,3 +329,19 @@ func (c *Calculator) spread(in In, middle *Out) error {
 	}
 	return nil
 }
+
+// Draw makes one plot of the calculator as SVG, under an id that is the same on
+// the published page and in the browser.
+func (c *Calculator) Draw(p Plot, in In) (string, error) {
+	chart, err := p.Chart(in)
+	if err != nil {
+		return "", err
+	}
+	if chart.Title == "" {
+		chart.Title = p.Title
+	}
+	if chart.Says == "" {
+		chart.Says = p.Says
+	}
+	return chart.SVG("plot-" + c.Name + "-" + p.Name), nil
+}

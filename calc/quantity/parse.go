@@ -545,3 +545,26 @@ func example(k Kind) string {
 	}
 	return "10 " + kinds[k][0].name
 }
+
+// KindOf tells from its unit what kind of quantity a text is about: "24–26 Ω" is
+// a resistance. "" if it has no unit that is known.
+func KindOf(text string) Kind {
+	s := strings.TrimSpace(tidy.Replace(strings.ToValidUTF8(text, "�")))
+	if i := strings.Index(s, "±"); i >= 0 {
+		s = strings.TrimSpace(s[:i])
+	}
+	if _, high, ok := splitRange(s); ok {
+		s = high
+	}
+	digits, rest := cutNumber(s)
+	if digits == "" {
+		return ""
+	}
+	if k := kindOfUnit(strings.TrimSpace(rest)); k != "" {
+		return k
+	}
+	if _, ok := letterPoint(Resistance, s); ok {
+		return Resistance
+	}
+	return ""
+}

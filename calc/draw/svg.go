@@ -1,0 +1,224 @@
+// Package draw makes plots as SVG text, at publish and in the browser alike.
+//
+// A Chart is plain numbers; SVG turns it into a drawing with presentation
+// attributes and classes only, because the pages' policy allows no inline style.
+// Curves are told apart by their dashes and by their names beside them, not by
+// colour. Every drawing carries its title and what it shows in words.
+package draw
+
+import (
+	"math"
+	"strings"
+
+	"faultleaf/calc/quantity"
+)
+
+// The drawing's own size; it scales to its place.
+const (
+	width, height          = 460.0, 280.0
+	left, right, top, foot = 52.0, 12.0, 14.0, 46.0
+)
+
+// SVG draws the chart. id becomes the prefix of the ids inside, so that several
+// drawings can stand on one page. Points that are no numbers are left out.
+func (c Chart) SVG(id string) string {
+	x0, x1 := span(c.X, c.Series, c.Marks, true)
+	y0, y1 := span(c.Y, c.Series, c.Marks, false)
+	xs, ys := ticks(x0, x1, 6), ticks(y0, y1, 5)
+	if c.Y.From == c.Y.To { // let the data end at a tick
+		y0, y1 = math.Min(y0, ys.from), math.Max(y1, ys.to)
+		ys = ticks(y0, y1, 5)
+	}
+	px := func(x float64) float64 { return left + (x-x0)/(x1-x0)*(width-left-right) }
+	py := func(y float64) float64 { return height - foot - (y-y0)/(y1-y0)*(height-top-foot) }
+	clampY := func(y float64) float64 { return math.Max(y0, math.Min(y1, y)) }
+
+	var b strings.Builder
+	b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" class="draw" role="img" viewBox="0 0 ` + num(width) + ` ` + num(height) +
+		`" aria-labelledby="` + escape(id) + `-t ` + escape(id) + `-d" font-size="12">`)
+	b.WriteString(`<title id="` + escape(id) + `-t">` + escape(c.Title) + `</title><desc id="` + escape(id) + `-d">` + escape(c.Says) + `</desc>`)
+	for _, t := range ys.at {
+		y := num(py(t))
+		b.WriteString(line("draw-grid", num(left), y, num(width-right), y))
+		b.WriteString(label("draw-tick", left-6, py(t)+4, "end", quantity.Tick(t, ys.step)))
+	}
+	for _, t := range xs.at {
+		x := num(px(t))
+		b.WriteString(line("draw-grid", x, num(top), x, num(height-foot)))
+		b.WriteString(label("draw-tick", px(t), height-foot+16, "middle", quantity.Tick(t, xs.step)))
+	}
+	b.WriteString(`<path class="draw-axis" d="M` + num(left) + ` ` + num(top) + `V` + num(height-foot) + `H` + num(width-right) + `"/>`)
+	b.WriteString(label("draw-label", (left+width-right)/2, height-6, "middle", axisText(c.X)))
+	b.WriteString(`<text class="draw-label" text-anchor="middle" transform="translate(13 ` + num((top+height-foot)/2) + `) rotate(-90)">` + escape(axisText(c.Y)) + `</text>`)
+	var taken []float64
+	for i, s := range c.Series {
+		class := "draw-line"
+		if i > 0 || s.Dashed {
+			class += "-" + string(rune('1'+min(max(i, 1), 2)))
+		}
+		path, endX, endY := curve(s, px, func(y float64) float64 { return py(clampY(y)) })
+		if path == "" {
+			continue
+		}
+		b.WriteString(`<path class="` + class + `" d="` + path + `"/>`)
+		if s.Name == "" {
+			continue
+		}
+		// the name stands at the curve's end, moved off other names
+		y := math.Max(top+10, math.Min(height-foot-4, endY-5))
+		for again := true; again; {
+			again = false
+			for _, t := range taken {
+				if math.Abs(t-y) < 13 {
+					y, again = t+13, true
+				}
+			}
+			if y > height {
+				break
+			}
+		}
+		taken = append(taken, y)
+		b.WriteString(label("draw-label", math.Min(endX, width-right-2), y, "end", s.Name))
+	}
+	for _, m := range c.Marks {
+		if !finite(m.X) || !finite(m.Y) {
+			continue
+		}
+		switch {
+		case m.Level:
+			if m.Y < y0 || m.Y > y1 {
+				continue
+			}
+			b.WriteString(line("draw-mark", num(left), num(py(m.Y)), num(width-right), num(py(m.Y))))
+			b.WriteString(label("draw-label", left+4, py(m.Y)-4, "start", m.Name))
+		case m.Upright:
+			if m.X < x0 || m.X > x1 {
+				continue
+			}
+			b.WriteString(line("draw-mark", num(px(m.X)), num(top), num(px(m.X)), num(height-foot)))
+			b.WriteString(label("draw-label", px(m.X)+4, top+10, "start", m.Name))
+		case m.X >= x0 && m.X <= x1:
+			x, y := px(m.X), py(clampY(m.Y))
+			b.WriteString(`<circle class="draw-dot" cx="` + num(x) + `" cy="` + num(y) + `" r="4.5"/>`)
+			anchor, at := "start", x+7
+			if x > width*0.6 {
+				anchor, at = "end", x-7
+			}
+			b.WriteString(label("draw-label", at, math.Max(top+10, y-7), anchor, m.Name))
+		}
+	}
+	b.WriteString(`</svg>`)
+	return b.String()
+}
+
+func axisText(a Axis) string {
+	if a.Unit == "" {
+		return a.Label
+	}
+	return a.Label + ", " + a.Unit
+}
+
+func finite(x float64) bool { return !math.IsNaN(x) && math.Abs(x) < 1e15 }
+
+// span is the axis's own range, or that of the data.
+func span(a Axis, series []Series, marks []Mark, isX bool) (from, to float64) {
+	if finite(a.From) && finite(a.To) && a.From < a.To {
+		return a.From, a.To
+	}
+	from, to = math.Inf(1), math.Inf(-1)
+	take := func(v float64) {
+		if finite(v) {
+			from, to = math.Min(from, v), math.Max(to, v)
+		}
+	}
+	for _, s := range series {
+		vs := s.Y
+		if isX {
+			vs = s.X
+		}
+		for _, v := range vs {
+			take(v)
+		}
+	}
+	for _, m := range marks {
+		if isX && !m.Level {
+			take(m.X)
+		}
+		if !isX && !m.Upright {
+			take(m.Y)
+		}
+	}
+	switch {
+	case from > to:
+		return 0, 1
+	case to-from <= 1e-9*math.Max(math.Abs(to), 1e-12):
+		d := math.Max(math.Abs(to)*.1, 1e-9)
+		return from - d, to + d
+	}
+	return from, to
+}
+
+type scale struct {
+	at             []float64
+	step, from, to float64
+}
+
+// ticks are round numbers (1, 2 or 5 times a power of ten) that cover a range.
+func ticks(from, to float64, n int) scale {
+	raw := (to - from) / float64(n)
+	step := math.Pow(10, math.Floor(math.Log10(raw)))
+	for _, m := range []float64{1, 2, 5, 10} {
+		if s := step * m; s >= raw*(1-1e-9) {
+			step = s
+			break
+		}
+	}
+	s := scale{step: step, from: math.Floor(from/step+1e-9) * step, to: math.Ceil(to/step-1e-9) * step}
+	for k := math.Ceil(from/step - 1e-9); k <= to/step+1e-9 && len(s.at) < 30; k++ {
+		s.at = append(s.at, k*step)
+	}
+	return s
+}
+
+// curve is the path of a series, broken where a point is no number.
+func curve(s Series, px, py func(float64) float64) (path string, endX, endY float64) {
+	var b strings.Builder
+	pen := byte('M')
+	for i := range min(len(s.X), len(s.Y)) {
+		if !finite(s.X[i]) || !finite(s.Y[i]) {
+			pen = 'M'
+			continue
+		}
+		endX, endY = px(s.X[i]), py(s.Y[i])
+		b.WriteByte(pen)
+		b.WriteString(num(endX) + " " + num(endY))
+		pen = 'L'
+	}
+	return b.String(), endX, endY
+}
+
+// num is a coordinate with at most one decimal.
+func num(x float64) string {
+	if !finite(x) {
+		return "0"
+	}
+	return quantity.Number(math.Round(x*10) / 10)
+}
+
+func line(class, x1, y1, x2, y2 string) string {
+	return `<line class="` + class + `" x1="` + x1 + `" y1="` + y1 + `" x2="` + x2 + `" y2="` + y2 + `"/>`
+}
+
+func label(class string, x, y float64, anchor, text string) string {
+	return `<text class="` + class + `" x="` + num(x) + `" y="` + num(y) + `" text-anchor="` + anchor + `">` + escape(text) + `</text>`
+}
+
+func escape(s string) string {
+	s = strings.Map(func(r rune) rune {
+		if r < 0x20 && r != '\n' && r != '\t' || r == 0xFFFE || r == 0xFFFF {
+			return -1
+		}
+		return r
+	}, strings.ToValidUTF8(s, "\uFFFD"))
+	return strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;", `"`, "&quot;").Replace(s)
+}

@@ -1,0 +1,44 @@
+//go:build js && wasm
+
+// Command browser is the door between the page scripts and the Go code: it sets
+// the object faultleafCore, whose functions take and give JSON text.
+package main
+
+import (
+	"syscall/js"
+
+	"faultleaf/cmd/browser/internal/door"
+)
+
+func main() {
+	var d door.Door
+	core := map[string]any{"open": js.FuncOf(func(_ js.Value, args []js.Value) any {
+		if len(args) != 2 {
+			return `{"error":{"says":"open takes the parts and the statistics"}}`
+		}
+		var parts [][]byte
+		for i := range args[0].Length() {
+			parts = append(parts, bytesOf(args[0].Index(i)))
+		}
+		return door.Safely(func() string { return d.Open(parts, bytesOf(args[1])) })
+	})}
+	for name, answer := range map[string]func(string) string{
+		"calc": d.Calc, "search": d.Search, "device": d.Device, "plate": d.Plate, "next": d.Next, "reading": d.Reading, "sheet": d.Sheet,
+	} {
+		core[name] = js.FuncOf(func(_ js.Value, args []js.Value) any {
+			if len(args) != 1 || args[0].Type() != js.TypeString {
+				return `{"error":{"says":"one text is asked for"}}`
+			}
+			question := args[0].String()
+			return door.Safely(func() string { return answer(question) })
+		})
+	}
+	js.Global().Set("faultleafCore", js.ValueOf(core))
+	select {} // the functions are called from the page from now on
+}
+
+func bytesOf(v js.Value) []byte {
+	b := make([]byte, v.Get("length").Int())
+	js.CopyBytesToGo(b, v)
+	return b
+}

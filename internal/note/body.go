@@ -1,0 +1,393 @@
+package note
+
+import (
+	"bytes"
+	"errors"
+	"path"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/yuin/goldmark"
+	"github.com/yuin/goldmark/ast"
+	"github.com/yuin/goldmark/extension"
+	east "github.com/yuin/goldmark/extension/ast"
+	"github.com/yuin/goldmark/parser"
+	"github.com/yuin/goldmark/text"
+
+	"faultleaf/calc"
+	"faultleaf/calc/quantity"
+)
+
+// markdown is CommonMark with tables, task lists and strike-through.
+var markdown = goldmark.New(
+	goldmark.WithExtensions(extension.Table, extension.TaskList, extension.Strikethrough),
+	goldmark.WithParserOptions(parser.WithAutoHeadingID()),
+)
+
+// body is a note's text while it is checked.
+type body struct {
+	doc     *Document
+	line    int // of the file, where the body begins
+	anchors map[string]bool
+}
+
+func (l *loader) parseBody(d *Document, source []byte, line int) *body {
+	b := &body{doc: d, line: line, anchors: map[string]bool{}}
+	d.Source = source
+	d.Numbers, d.Blocks = map[*ast.Link]Number{}, map[*ast.FencedCodeBlock]Computation{}
+	d.Body = markdown.Parser().Parse(text.NewReader(source))
+	_ = ast.Walk(d.Body, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
+		if id, ok := n.AttributeString("id"); entering && ok {
+			if raw, ok := id.([]byte); ok {
+				b.anchors[string(raw)] = true
+			}
+		}
+		return ast.WalkContinue, nil
+	})
+	return b
+}
+
+func (l *loader) bodyOf(d *Document) *body {
+	for _, b := range l.bodies {
+		if b.doc == d {
+			return b
+		}
+	}
+	return &body{doc: d, line: 1}
+}
+
+// Text is the plain text of a node, blocks parted by a space.
+func Text(n ast.Node, source []byte) string {
+	if n == nil {
+		return ""
+	}
+	var b strings.Builder
+	_ = ast.Walk(n, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
+		switch n := n.(type) {
+		case *ast.Text:
+			if entering {
+				b.Write(n.Segment.Value(source))
+				if n.SoftLineBreak() || n.HardLineBreak() {
+					b.WriteByte(' ')
+				}
+			}
+		case *ast.String:
+			if entering {
+				b.Write(n.Value)
+			}
+		case *ast.FencedCodeBlock, *ast.HTMLBlock:
+			return ast.WalkSkipChildren, nil
+		default:
+			if !entering && n.Type() == ast.TypeBlock {
+				b.WriteByte(' ')
+			}
+		}
+		return ast.WalkContinue, nil
+	})
+	return strings.TrimSpace(b.String())
+}
+
+// steps are the tasks of a checklist as plain text.
+func steps(n ast.Node, source []byte) []string {
+	var out []string
+	if n == nil {
+		return nil
+	}
+	_ = ast.Walk(n, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
+		if entering && n.Kind() == east.KindTaskCheckBox {
+			out = append(out, Text(n.Parent(), source))
+		}
+		return ast.WalkContinue, nil
+	})
+	return out
+}
+
+// report notes a mistake at a byte offset of the body.
+func (l *loader) report(b *body, offset int, says, do string) {
+	src := b.doc.Source
+	offset = min(max(offset, 0), len(src))
+	line := bytes.Count(src[:offset], []byte("\n"))
+	start := bytes.LastIndexByte(src[:offset], '\n') + 1
+	l.mistakes.Add(b.doc.File, b.line+line, 1+utf8.RuneCount(src[start:offset]), says, do)
+}
+
+// offset finds where a node stands in the source.
+func offset(n ast.Node) int {
+	switch x := n.(type) {
+	case *ast.Text:
+		return x.Segment.Start
+	case *ast.FencedCodeBlock:
+		if x.Info != nil {
+			return x.Info.Segment.Start
+		}
+	}
+	if c := n.FirstChild(); c != nil {
+		return offset(c)
+	}
+	for p := n; p != nil; p = p.Parent() {
+		if p.Type() == ast.TypeBlock && p.Lines() != nil && p.Lines().Len() > 0 {
+			return p.Lines().At(0).Start
+		}
+	}
+	return 0
+}
+
+// linkStart is the place of a link's opening bracket.
+func linkStart(n ast.Node, source []byte) int {
+	at := offset(n)
+	if i := bytes.LastIndexByte(source[:min(at, len(source))], '['); n.FirstChild() != nil && i >= 0 && at-i < 80 {
+		return i
+	}
+	return at
+}
+
+// checkBody checks links, claims and blocks, and computes them.
+func (l *loader) checkBody(b *body) {
+	src := b.doc.Source
+	_ = ast.Walk(b.doc.Body, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
+		if !entering {
+			return ast.WalkContinue, nil
+		}
+		switch n := n.(type) {
+		case *ast.HTMLBlock, *ast.RawHTML:
+			if h, ok := n.(*ast.RawHTML); ok && h.Segments.Len() > 0 {
+				l.report(b, h.Segments.At(0).Start, "HTML is not shown in notes", "write it as Markdown, or put a \\ before the <")
+			} else {
+				l.report(b, offset(n), "HTML is not shown in notes", "write it as Markdown, or put a \\ before the <")
+			}
+		case *ast.AutoLink:
+			if strings.HasPrefix(string(n.URL(src)), calc.Scheme) {
+				l.report(b, offset(n), "a computed number needs a text", "write it like [=]("+string(n.URL(src))+")")
+			}
+		case *ast.CodeSpan:
+			return ast.WalkSkipChildren, nil
+		case *ast.Link:
+			l.checkLink(b, n)
+		case *ast.Image:
+			l.checkImage(b, n)
+		case *ast.Text:
+			seg := n.Segment.Value(src)
+			if i := bytes.Index(seg, []byte(calc.Scheme)); i >= 0 && i+len(calc.Scheme) < len(seg) && isLower(seg[i+len(calc.Scheme)]) {
+				l.report(b, n.Segment.Start+i, "a calc: address stands here as plain text", "perhaps a space broke the link: use _ for a space, and write [=](calc:...)")
+			}
+		case *ast.FencedCodeBlock:
+			l.checkBlock(b, n)
+		}
+		return ast.WalkContinue, nil
+	})
+}
+
+func isLower(c byte) bool { return c >= 'a' && c <= 'z' }
+
+func (l *loader) checkLink(b *body, n *ast.Link) {
+	src := b.doc.Source
+	to := string(n.Destination)
+	start := linkStart(n, src)
+	if strings.HasPrefix(to, calc.Scheme) {
+		l.checkClaim(b, n, to, start)
+		return
+	}
+	if i := strings.IndexByte(to, ':'); i > 0 && !strings.ContainsAny(to[:i], "/#?") {
+		switch to[:i] {
+		case "http", "https", "mailto":
+		default:
+			l.report(b, start, "the link's address “"+to+"” is of no known kind", "link to a note with a relative path like ../devices/fan-heater.md")
+		}
+		return
+	}
+	file, anchor, _ := strings.Cut(to, "#")
+	target := b.doc.File
+	if file != "" {
+		if path.IsAbs(file) {
+			l.report(b, start, "the link “"+to+"” begins at the root of the disk", "use a relative path like ../devices/fan-heater.md")
+			return
+		}
+		target = path.Join(path.Dir(b.doc.File), file)
+	}
+	doc, ok := l.docs[target]
+	if !ok {
+		l.report(b, start, "the link leads to “"+to+"”, which is no note", hint(target, keys(l.docs)))
+		return
+	}
+	// the pages of devices and the like make anchors of their own, so only a
+	// note's own headings are checked on plain pages
+	if anchor != "" && doc.Kind == KindPage && !l.bodyOf(doc).anchors[anchor] {
+		l.report(b, start, "the note has no heading “#"+anchor+"”", hint(anchor, keys(l.bodyOf(doc).anchors)))
+	}
+}
+
+func (l *loader) checkImage(b *body, n *ast.Image) {
+	target := path.Join(path.Dir(b.doc.File), string(n.Destination))
+	for _, i := range l.set.Images {
+		if i == target {
+			if strings.TrimSpace(Text(n, b.doc.Source)) == "" {
+				l.report(b, offset(n), "the picture has no words for those who cannot see it", "write ![what it shows](...)")
+			}
+			return
+		}
+	}
+	l.report(b, offset(n), "there is no picture “"+string(n.Destination)+"”", "put it into content/images and link to it as ../images/NAME")
+}
+
+// compute runs a link with a plate and gives its output.
+func (l *loader) compute(link calc.Link, plate map[string]string) (calc.Computed, error) {
+	r, err := l.runLink(link, plate)
+	if err != nil {
+		return calc.Computed{}, err
+	}
+	if link.Output == "" {
+		return calc.Computed{}, errors.New("the address names no output; end it with # and one of " + r.Calculator.OutputNames())
+	}
+	if _, ok := r.Calculator.Output(link.Output); !ok {
+		return calc.Computed{}, errors.New(r.Calculator.Name + " has no output “" + link.Output + "”; it has " + r.Calculator.OutputNames())
+	}
+	got, ok := r.Output(link.Output)
+	if !ok {
+		return calc.Computed{}, errors.New(r.Calculator.Name + " gives no “" + link.Output + "” for these inputs")
+	}
+	return got, nil
+}
+
+func (l *loader) runLink(link calc.Link, plate map[string]string) (calc.Result, error) {
+	c, ok := l.find(link.Calculator)
+	if !ok {
+		return calc.Result{}, errors.New("there is no calculator “" + link.Calculator + "”")
+	}
+	filled, err := link.Fill(plate)
+	if err != nil {
+		return calc.Result{}, err
+	}
+	return c.Run(filled.Inputs)
+}
+
+// checkClaim compares what the note says with what is computed.
+func (l *loader) checkClaim(b *body, n *ast.Link, to string, start int) {
+	const look = "open the calculator's page to see its inputs and outputs"
+	link, err := calc.ParseLink(to)
+	if err != nil {
+		l.report(b, start, err.Error(), look)
+		return
+	}
+	plate := l.plateFor(b.doc)
+	claim := strings.TrimSpace(Text(n, b.doc.Source))
+	filled, err := link.Fill(plate)
+	if err != nil {
+		l.report(b, start, err.Error(), look)
+		return
+	}
+	if link.Output == "" { // a link to the calculator with these inputs
+		if _, err := l.runLink(link, plate); err != nil {
+			l.report(b, start, err.Error(), look)
+			return
+		}
+		if claim == "=" || claim == "" {
+			l.report(b, start, "the address names no output to fill in", "end it with # and an output's name")
+			return
+		}
+		b.doc.Numbers[n] = Number{filled, claim}
+		return
+	}
+	got, err := l.compute(link, plate)
+	if err != nil {
+		l.report(b, start, err.Error(), look)
+		return
+	}
+	switch {
+	case claim == "=":
+		b.doc.Numbers[n] = Number{filled, got.Text}
+		return
+	case got.Value.Kind == "":
+		if claim != got.Text && claim != got.Word {
+			l.report(b, start, "the note says “"+claim+"”, but it is “"+got.Text+"”", "write = to have it filled in, or mend the claim or its inputs")
+			return
+		}
+		b.doc.Numbers[n] = Number{filled, claim}
+		return
+	}
+	c, err := quantity.ParseClaim(got.Value.Kind, claim)
+	if err != nil {
+		l.report(b, start, err.Error(), "a claim is an amount as it is printed, or =")
+		return
+	}
+	ok, computed := c.Check(got.Value)
+	if !ok {
+		l.report(b, start, "the note says "+claim+", but "+link.Calculator+" gives "+computed, "mend the claim, or the inputs in its address")
+		return
+	}
+	b.doc.Numbers[n] = Number{filled, claim}
+}
+
+// checkBlock runs a calc or plot block.
+func (l *loader) checkBlock(b *body, n *ast.FencedCodeBlock) {
+	if n.Info == nil {
+		return
+	}
+	src := b.doc.Source
+	words := strings.Fields(string(n.Info.Segment.Value(src)))
+	if len(words) == 0 || words[0] != "calc" && words[0] != "plot" {
+		return
+	}
+	at := n.Info.Segment.Start
+	if len(words) < 2 {
+		l.report(b, at, "the block names no calculator", "write it like "+words[0]+" rectifier")
+		return
+	}
+	c, ok := l.find(words[1])
+	if !ok {
+		l.report(b, at, "there is no calculator “"+words[1]+"”", "see the list of calculators")
+		return
+	}
+	link := calc.Link{Calculator: c.Name}
+	places := map[string]int{}
+	for i := range n.Lines().Len() {
+		seg := n.Lines().At(i)
+		line := strings.TrimSpace(string(seg.Value(src)))
+		if line == "" {
+			continue
+		}
+		name, value, ok := strings.Cut(line, "=")
+		if !ok {
+			l.report(b, seg.Start, "“"+line+"” is no input", "write name = value")
+			return
+		}
+		name = strings.TrimSpace(name)
+		places[name] = seg.Start
+		link.Inputs = append(link.Inputs, calc.Setting{Name: name, Value: strings.TrimSpace(value)})
+	}
+	filled, err := link.Fill(l.plateFor(b.doc))
+	if err != nil {
+		l.report(b, at, err.Error(), "mend the value")
+		return
+	}
+	r, err := c.Run(filled.Inputs)
+	if err != nil {
+		var bad *calc.InputError
+		if errors.As(err, &bad) && places[bad.Input] > 0 {
+			at = places[bad.Input]
+		}
+		l.report(b, at, err.Error(), "its inputs are "+c.InputNames())
+		return
+	}
+	comp := Computation{Link: filled, Result: r}
+	if words[0] == "plot" {
+		if len(c.Plots) == 0 {
+			l.report(b, at, c.Name+" has no plot", "use a calc block")
+			return
+		}
+		comp.Plot = c.Plots[0].Name
+		if len(words) > 2 {
+			comp.Plot = words[2]
+		}
+		var names []string
+		found := false
+		for _, p := range c.Plots {
+			names = append(names, p.Name)
+			found = found || p.Name == comp.Plot
+		}
+		if !found {
+			l.report(b, at, c.Name+" has no plot “"+comp.Plot+"”", hint(comp.Plot, names))
+			return
+		}
+	}
+	b.doc.Blocks[n] = comp
+}

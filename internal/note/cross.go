@@ -1,0 +1,119 @@
+package note
+
+import (
+	"sort"
+
+	"faultleaf/calc/trace"
+)
+
+// cross checks what faults and job sheets say of their device.
+func (l *loader) cross() {
+	causes := map[string]string{} // fault name -> device
+	for _, f := range l.faults {
+		causes[f.Name] = f.Device
+		l.crossFault(f)
+	}
+	for _, j := range l.jobs {
+		l.crossJob(j, causes)
+	}
+}
+
+func (l *loader) crossFault(f *faultFile) {
+	d, ok := l.devices[f.Device]
+	if !ok {
+		if f.Device != "" {
+			f.r.at(f.device, "there is no device “"+f.Device+"”", hint(f.Device, keys(l.devices)))
+		}
+		return
+	}
+	r := f.r
+	l.declared(r, f.block, "block", string(f.Cause.Block), d.blocks)
+	for _, e := range f.symptoms {
+		if !l.declared(r, e.key, "symptom", e.name, d.symptoms) {
+			delete(f.Cause.Symptoms, trace.SymptomID(e.name))
+		}
+	}
+	for _, e := range f.reads {
+		t, ok := d.tests[e.name]
+		if !ok {
+			r.at(e.key, "there is no test “"+e.name+"” on this device", hint(e.name, keys(d.tests)))
+			delete(f.Cause.Reads, trace.TestID(e.name))
+			continue
+		}
+		id := string(f.Cause.Reads[t.ID])
+		var names []string
+		found := false
+		for _, b := range t.Reads {
+			names = append(names, string(b.ID))
+			found = found || string(b.ID) == id
+		}
+		if !found {
+			r.at(e.value, "the test “"+e.name+"” has no reading “"+id+"”", hint(id, names))
+			delete(f.Cause.Reads, t.ID)
+		}
+	}
+	for i, n := range f.needs {
+		l.declared(r, n, "access", string(f.Cause.Mend.Needs[i]), d.access)
+	}
+	for _, t := range d.Tests {
+		if _, says := f.Cause.Reads[t.ID]; says {
+			continue
+		}
+		for _, b := range t.Covers {
+			if b == f.Cause.Block {
+				l.remarks.Add(f.File, 1, 1, "the note does not say what the test “"+string(t.ID)+"” reads with this fault, so that test moves its chance neither way", "add it under reads:")
+			}
+		}
+	}
+}
+
+func (l *loader) crossJob(j *jobFile, causes map[string]string) {
+	r, s := j.r, &j.Sheet
+	d, ok := l.devices[s.Device]
+	if !ok {
+		if s.Device != "" {
+			r.at(j.device, "there is no device “"+s.Device+"”", hint(s.Device, keys(l.devices)))
+		}
+		return
+	}
+	for i, n := range j.symptoms {
+		l.declared(r, n, "symptom", string(s.Symptoms[i]), d.symptoms)
+	}
+	for i, jr := range j.readings {
+		if jr.test == nil || jr.value == nil {
+			continue
+		}
+		t, ok := d.tests[string(s.Readings[i].Test)]
+		if !ok {
+			r.at(jr.test, "there is no test “"+string(s.Readings[i].Test)+"” on this device", hint(string(s.Readings[i].Test), keys(d.tests)))
+			continue
+		}
+		if _, err := trace.ParseReading(t, s.Readings[i].Value); err != nil {
+			r.at(jr.value, err.Error(), "write a reading's name or the measured value with its unit")
+		}
+	}
+	if s.Cause == "" || s.Cause == "unknown" {
+		return
+	}
+	if device, ok := causes[s.Cause]; !ok {
+		var names []string
+		for name, of := range causes {
+			if of == s.Device {
+				names = append(names, name)
+			}
+		}
+		sort.Strings(names)
+		r.at(j.cause, "there is no fault “"+s.Cause+"”", hint(s.Cause, append(names, "unknown")))
+	} else if device != s.Device {
+		r.at(j.cause, "the fault “"+s.Cause+"” belongs to “"+device+"”, not to this device", "name a fault of "+s.Device+", or write unknown")
+	}
+}
+
+func keys[V any](m map[string]V) []string {
+	out := make([]string, 0, len(m))
+	for k := range m {
+		out = append(out, k)
+	}
+	sort.Strings(out)
+	return out
+}

@@ -1,0 +1,462 @@
+package note
+
+import (
+	"strings"
+
+	"github.com/goccy/go-yaml/ast"
+
+	"faultleaf/calc"
+	"faultleaf/calc/quantity"
+	"faultleaf/calc/trace"
+)
+
+// deviceFile is a device with what is needed to check the notes about it.
+type deviceFile struct {
+	*Device
+	blocks   map[string]bool
+	symptoms map[string]bool
+	access   map[string]bool
+	tests    map[string]*trace.Test
+	plate    map[string]string
+}
+
+func (l *loader) readDevice(file string) {
+	d := &deviceFile{Device: &Device{}, blocks: map[string]bool{}, symptoms: map[string]bool{}, access: map[string]bool{}, tests: map[string]*trace.Test{}, plate: map[string]string{}}
+	m, r, ok := l.begin(file, KindDevice, &d.Document)
+	l.devices[d.Name] = d
+	l.set.Devices = append(l.set.Devices, d.Device)
+	if !ok {
+		return
+	}
+	defer m.finish()
+	if n, ok := m.get("plate"); ok {
+		if p, ok := r.mapping(n, "the plate"); ok {
+			for _, e := range p.entries {
+				if !isName(e.name) {
+					r.at(e.key, "the plate's “"+e.name+"” is not a plain name", "use small letters, digits and hyphens")
+				}
+				v := r.text(e.value, "the plate's "+e.name)
+				d.Plate = append(d.Plate, Plate{e.name, v})
+				d.plate[e.name] = v
+			}
+		}
+	}
+	if n, ok := m.need("blocks", "list the parts in the order the energy goes, like [plug, cord, switch, element]"); ok {
+		d.Blocks = l.chain(r, d, n)
+	}
+	if n, ok := m.need("symptoms", "name what an owner sees or hears, like {dead: Nothing happens}"); ok {
+		if s, ok := r.mapping(n, "the symptoms"); ok {
+			for _, e := range s.entries {
+				id := r.id(e.key, "the symptom")
+				d.symptoms[id] = true
+				d.Symptoms = append(d.Symptoms, trace.Symptom{ID: trace.SymptomID(id), Says: r.text(e.value, "the symptom "+id)})
+			}
+		}
+	}
+	if n, ok := m.get("access"); ok {
+		l.readAccess(r, d, n)
+	}
+	if n, ok := m.get("tests"); ok {
+		if tests, ok := r.mapping(n, "the tests"); ok {
+			for _, e := range tests.entries {
+				l.readTest(r, d, e)
+			}
+		}
+	}
+	if n, ok := m.get("good"); ok {
+		if good, ok := r.mapping(n, "good"); ok {
+			for _, e := range good.entries {
+				t, ok := d.tests[e.name]
+				if !ok {
+					r.at(e.key, "there is no test “"+e.name+"” on this device", hint(e.name, keys(d.tests)))
+					continue
+				}
+				t.Good = r.text(e.value, "the good reading of "+e.name)
+				if fits, err := trace.ParseReading(t, t.Good); err != nil {
+					r.at(e.value, err.Error(), "write a reading's name or a measured value")
+				} else if len(fits) == 0 || !isHealthy(t, fits[0].Reading) {
+					r.at(e.value, "the good reading "+t.Good+" does not fall into the healthy band of "+e.name, "check the band or the reading")
+				}
+			}
+		}
+	}
+	// Good was set on the copies by id; bring it into the list
+	for i := range d.Tests {
+		d.Tests[i].Good = d.tests[string(d.Tests[i].ID)].Good
+	}
+}
+
+func isHealthy(t *trace.Test, id trace.ReadingID) bool {
+	for _, b := range t.Reads {
+		if b.ID == id {
+			return b.Healthy
+		}
+	}
+	return false
+}
+
+// chain reads the blocks; a list inside the list is a branch: its items are the
+// parts of one way, or lists, each a way of its own.
+func (l *loader) chain(r *reader, d *deviceFile, n ast.Node) []trace.Block {
+	var out []trace.Block
+	for _, v := range r.list(n) {
+		s, nested := v.(*ast.SequenceNode)
+		if !nested {
+			id := r.id(v, "the block")
+			if d.blocks[id] {
+				r.at(v, "the block “"+id+"” stands in the chain twice", "give each its own name")
+			}
+			d.blocks[id] = true
+			out = append(out, trace.Block{ID: trace.BlockID(id)})
+			continue
+		}
+		b := trace.Block{}
+		lists := false
+		for _, w := range s.Values {
+			if _, ok := w.(*ast.SequenceNode); ok {
+				lists = true
+			}
+		}
+		if lists {
+			for _, w := range s.Values {
+				b.Branch = append(b.Branch, l.chain(r, d, w))
+			}
+		} else {
+			b.Branch = [][]trace.Block{l.chain(r, d, s)}
+		}
+		out = append(out, b)
+	}
+	return out
+}
+
+func (l *loader) readAccess(r *reader, d *deviceFile, n ast.Node) {
+	m, ok := r.mapping(n, "access")
+	if !ok {
+		return
+	}
+	inside := map[string]string{}
+	nodes := map[string]ast.Node{}
+	for _, e := range m.entries {
+		id := r.id(e.key, "the access")
+		a := trace.Access{ID: trace.AccessID(id)}
+		d.access[id] = true
+		nodes[id] = e.key
+		if am, ok := r.mapping(e.value, "the access "+id); ok {
+			if n, ok := am.need("does", "say what is done, like Take the rear grille off"); ok {
+				a.Does = r.text(n, "does")
+			}
+			if n, ok := am.need("minutes", "say how long it takes"); ok {
+				a.Minutes = r.number(n, "minutes", 0, 600)
+			}
+			if n, ok := am.get("undo"); ok {
+				a.Undo = r.number(n, "undo", 0, 600)
+			}
+			if n, ok := am.get("inside"); ok {
+				a.Inside = trace.AccessID(r.id(n, "inside"))
+				inside[id] = string(a.Inside)
+				nodes[id] = n
+			}
+			am.finish()
+		}
+		d.Access = append(d.Access, a)
+	}
+	for i := range d.Access {
+		a := &d.Access[i]
+		id := string(a.ID)
+		if a.Inside == "" {
+			continue
+		}
+		if !d.access[string(a.Inside)] {
+			r.at(nodes[id], "there is no access “"+string(a.Inside)+"” on this device", hint(string(a.Inside), keys(d.access)))
+			a.Inside = ""
+			continue
+		}
+		for at, steps := inside[id], 0; at != ""; at, steps = inside[at], steps+1 {
+			if at == id || steps > len(inside) {
+				r.at(nodes[id], "the access “"+id+"” lies inside itself", "let one of them lie inside nothing")
+				a.Inside = ""
+				inside[id] = ""
+				break
+			}
+		}
+	}
+}
+
+func (l *loader) readTest(r *reader, d *deviceFile, e *entry) {
+	id := r.id(e.key, "the test")
+	t := trace.Test{ID: trace.TestID(id), Power: trace.Off, Trust: .95}
+	m, ok := r.mapping(e.value, "the test "+id)
+	if ok {
+		if n, ok := m.need("ask", "say what to measure or look at, and where"); ok {
+			t.Ask = r.text(n, "ask")
+		}
+		if n, ok := m.need("covers", "list the blocks that it tells about"); ok {
+			for _, v := range r.list(n) {
+				b := r.id(v, "the block")
+				l.declared(r, v, "block", b, d.blocks)
+				t.Covers = append(t.Covers, trace.BlockID(b))
+			}
+		}
+		if n, ok := m.get("needs"); ok {
+			for _, v := range r.list(n) {
+				a := r.id(v, "the access")
+				if l.declared(r, v, "access", a, d.access) {
+					t.Needs = append(t.Needs, trace.AccessID(a))
+				}
+			}
+		}
+		if n, ok := m.need("power", "write off, limited, isolated or mains"); ok {
+			t.Power = trace.Power(r.oneOf(n, "power", "off", "limited", "isolated", "mains"))
+			if t.Power == trace.Limited && l.set.Shop.PowerMinutes == nil {
+				r.at(n, "the shop does not say how long it takes to set up limited power", "add power_minutes to content/shop.yaml")
+			}
+		}
+		if n, ok := m.need("minutes", "say how long it takes"); ok {
+			t.Minutes = r.number(n, "minutes", 0, 600)
+		}
+		if n, ok := m.get("waits"); ok {
+			t.Waits = r.number(n, "waits", 0, 10000)
+		}
+		if n, ok := m.get("harms"); ok {
+			if h, ok := r.mapping(n, "harms"); ok {
+				if n, ok := h.need("chance", "say how likely the harm is, between 0 and 1"); ok {
+					t.Harms.Chance = r.number(n, "the chance of harm", 0, 1)
+				}
+				if n, ok := h.need("cost", "say what the harm would cost"); ok {
+					t.Harms.Cost = r.number(n, "the cost of harm", 0, 1e6)
+				}
+				h.finish()
+			}
+		}
+		if n, ok := m.get("while"); ok {
+			for _, v := range r.list(n) {
+				t.While = append(t.While, r.oneOf(v, "while", "warm", "moved", "loaded"))
+			}
+		}
+		if n, ok := m.get("trust"); ok {
+			t.Trust = r.number(n, "trust", .5, 1)
+		}
+		if n, ok := m.get("proves"); ok {
+			t.Proves = r.oneOf(n, "proves", "bond", "insulation")
+		}
+		if n, ok := m.get("caution"); ok {
+			t.Caution = r.text(n, "the caution")
+		}
+		if t.Caution == "" && (t.Power == trace.Mains || t.Power == trace.Isolated) {
+			r.at(e.key, "the test “"+id+"” is done live and has no caution", "write caution: and what keeps the repairer safe")
+		}
+		if n, ok := m.need("reads", "list what it may read, highest first, one of them healthy"); ok {
+			t.Reads, t.Kind = l.bands(r, d, n)
+		}
+		m.finish()
+	}
+	d.Tests = append(d.Tests, t)
+	d.tests[id] = &d.Tests[len(d.Tests)-1]
+	// the slice may have moved
+	for i := range d.Tests {
+		d.tests[string(d.Tests[i].ID)] = &d.Tests[i]
+	}
+}
+
+// declared reports an id that its device does not declare.
+func (l *loader) declared(r *reader, n ast.Node, what, id string, among map[string]bool) bool {
+	if id == "" {
+		return false
+	}
+	if !among[id] {
+		r.at(n, "there is no "+what+" “"+id+"” on this device", hint(id, keys(among)))
+		return false
+	}
+	return true
+}
+
+func hint(id string, among []string) string {
+	if near := nearest(id, among); near != "" {
+		return "did you mean “" + near + "”"
+	}
+	if len(among) == 0 {
+		return "declare it in the device's note first"
+	}
+	return "it has " + strings.Join(among, ", ")
+}
+
+// bands reads what a test may read.
+func (l *loader) bands(r *reader, d *deviceFile, n ast.Node) ([]trace.Band, quantity.Kind) {
+	var out []trace.Band
+	kind := quantity.Kind("")
+	seen := map[string]bool{}
+	healthy := 0
+	for _, v := range r.list(n) {
+		b := trace.Band{}
+		var at, value ast.Node = v, nil
+		if values, ok := mapValues(v); ok {
+			for _, kv := range values {
+				name := kv.Key.GetToken().Value
+				if name == "healthy" {
+					b.Healthy = r.flag(kv.Value, "healthy")
+					continue
+				}
+				if b.ID != "" {
+					r.at(kv.Key, "a reading has one name; “"+name+"” is a second one", "begin a new line with - for it")
+					continue
+				}
+				b.ID = trace.ReadingID(r.id(kv.Key, "the reading"))
+				at, value = kv.Key, kv.Value
+			}
+		} else {
+			b.ID = trace.ReadingID(r.id(v, "the reading"))
+		}
+		if b.ID == "" {
+			r.at(v, "this reading has no name", "write it like {open: above 10 kΩ}")
+			continue
+		}
+		if seen[string(b.ID)] {
+			r.at(at, "the reading “"+string(b.ID)+"” stands here twice", "give each its own name")
+		}
+		seen[string(b.ID)] = true
+		if b.Healthy {
+			healthy++
+		}
+		if value != nil {
+			if _, null := value.(*ast.NullNode); !null {
+				l.band(r, d, value, &b, out, &kind)
+			}
+		}
+		out = append(out, b)
+	}
+	switch {
+	case len(out) < 2:
+		r.at(n, "a test needs at least two readings", "write what a healthy and what a broken one reads")
+	case healthy != 1:
+		r.at(n, "exactly one reading must be the healthy one, not "+short(float64(healthy)), "mark one with healthy: true")
+	}
+	return out, kind
+}
+
+// band reads the span of one reading: "above 10 kΩ", "below", "below 3 Ω",
+// "24–26 Ω", or the address of a computed range.
+func (l *loader) band(r *reader, d *deviceFile, n ast.Node, b *trace.Band, above []trace.Band, kind *quantity.Kind) {
+	text := r.text(n, "the reading "+string(b.ID))
+	if text == "" {
+		return
+	}
+	var last *trace.Band
+	for i := range above {
+		if above[i].Low != nil || above[i].High != nil {
+			last = &above[i]
+		}
+	}
+	rest, isAbove := strings.CutPrefix(text, "above ")
+	if !isAbove {
+		rest = text
+	}
+	rest, isBelow := strings.CutPrefix(rest, "below")
+	rest = strings.TrimSpace(rest)
+	if isBelow && rest == "" {
+		if last == nil || last.Low == nil {
+			r.at(n, "“below” stands under no reading with a lower edge", "write below and the value, like below 3 Ω")
+			return
+		}
+		edge := *last.Low
+		b.High = &edge
+		b.Text = "below " + quantity.Of(*kind, edge).Text()
+		return
+	}
+	var v quantity.Value
+	if strings.HasPrefix(rest, calc.Scheme) {
+		link, err := calc.ParseLink(rest)
+		if err != nil {
+			r.at(n, err.Error(), "see the calculator's page for its address")
+			return
+		}
+		got, err := l.compute(link, d.plate)
+		if err != nil {
+			r.at(n, err.Error(), "open the calculator's page to see its inputs and outputs")
+			return
+		}
+		v = got.Value
+		if v.Kind == "" || (!isAbove && !isBelow && !v.Ranged()) {
+			r.at(n, "the output “"+link.Output+"” is one value, and a reading needs a span", "name an output that is a range, or write above or below before the address")
+			return
+		}
+		b.Link = rest
+	} else {
+		k := quantity.KindOf(rest)
+		if k == "" {
+			k = *kind
+		}
+		if k == "" {
+			r.at(n, "“"+text+"” has no unit", "write it like above 10 kΩ, 24–26 Ω or below 1 V")
+			return
+		}
+		var err error
+		if v, err = quantity.Parse(k, rest); err != nil {
+			r.at(n, err.Error(), "write it like above 10 kΩ, 24–26 Ω or below 1 V")
+			return
+		}
+	}
+	if *kind != "" && v.Kind != *kind {
+		r.at(n, "this reading is a "+string(v.Kind)+", but the ones above it are a "+string(*kind), "use one kind of quantity in a test")
+		return
+	}
+	*kind = v.Kind
+	low, high := v.Low, v.High
+	switch {
+	case isAbove:
+		b.Low, b.Text = &high, text
+	case isBelow:
+		b.High, b.Text = &low, text
+	default:
+		b.Low, b.High, b.Text = &low, &high, text
+		if v.Low == v.High {
+			r.at(n, "“"+text+"” is one value, and a reading needs a span", "write a range like 24–26 Ω, or a tolerance like 25 Ω ± 5 %")
+			return
+		}
+	}
+	if b.Link != "" {
+		switch {
+		case isAbove:
+			b.Text = "above " + quantity.Of(v.Kind, high).Text()
+		case isBelow:
+			b.Text = "below " + quantity.Of(v.Kind, low).Text()
+		default:
+			b.Text = v.Text()
+		}
+	}
+	if last == nil {
+		return
+	}
+	const hair = 1e-9
+	switch {
+	case b.High == nil:
+		r.at(n, "the reading “"+string(b.ID)+"” has no upper edge, but stands below another", "put the highest reading first")
+	case last.Low == nil:
+		r.at(n, "the reading above this one reaches down without end", "put the lowest reading last")
+	case *b.High > *last.Low+hair*absf(*last.Low):
+		r.at(n, "the readings “"+string(last.ID)+"” and “"+string(b.ID)+"” overlap: "+quantity.Of(v.Kind, *b.High).Text()+" is above "+quantity.Of(v.Kind, *last.Low).Text(),
+			"put the highest reading first and let each end where the one above begins, or lower")
+	}
+}
+
+func absf(x float64) float64 {
+	if x < 0 {
+		return -x
+	}
+	return x
+}
+
+// plateFor is the rating plate that a document may use: the device's own, or
+// that of the device a fault belongs to.
+func (l *loader) plateFor(doc *Document) map[string]string {
+	if d, ok := l.devices[doc.Name]; ok && doc.Kind == KindDevice {
+		return d.plate
+	}
+	for _, f := range l.faults {
+		if &f.Document == doc {
+			if d, ok := l.devices[f.Device]; ok {
+				return d.plate
+			}
+		}
+	}
+	return nil
+}

@@ -1,0 +1,133 @@
+package note
+
+import (
+	"bytes"
+	"io/fs"
+	"path"
+	"sort"
+	"strings"
+
+	"faultleaf/calc"
+	"faultleaf/internal/problem"
+)
+
+// Find finds a calculator by name.
+type Find func(name string) (*calc.Calculator, bool)
+
+// loader holds a set while it is read.
+type loader struct {
+	fsys     fs.FS
+	find     Find
+	set      *Set
+	mistakes problem.List
+	remarks  problem.List
+	docs     map[string]*Document // by file
+	bodies   []*body
+	devices  map[string]*deviceFile
+	faults   []*faultFile
+	jobs     []*jobFile
+}
+
+// Load reads the content/ folder inside fsys. The set holds whatever could be
+// read; it is fit for publishing only if there are no mistakes. Remarks are
+// hints that stop nothing.
+func Load(fsys fs.FS, find Find) (set *Set, mistakes, remarks problem.List) {
+	l := &loader{fsys: fsys, find: find, set: &Set{}, docs: map[string]*Document{}, devices: map[string]*deviceFile{}}
+	if _, err := fs.Stat(fsys, "content"); err != nil {
+		l.mistakes.Add("content", 0, 0, "there is no folder content/ here", "go to the shop's folder, or name it with --from")
+		return l.set, l.mistakes, nil
+	}
+	l.readShop()
+	for _, f := range l.files("devices") {
+		l.readDevice(f)
+	}
+	for _, f := range l.files("faults") {
+		l.readFault(f)
+	}
+	for _, f := range l.files("checklists") {
+		l.readChecklist(f)
+	}
+	for _, f := range l.files("jobs") {
+		l.readJob(f)
+	}
+	for _, f := range l.files("pages") {
+		l.readPage(f)
+	}
+	l.images()
+	l.cross()
+	for _, b := range l.bodies {
+		l.checkBody(b)
+	}
+	l.mistakes.Sort()
+	l.remarks.Sort()
+	return l.set, l.mistakes, l.remarks
+}
+
+// files lists the notes of a folder by name. Hidden files are left alone; what
+// else is no note is a mistake, as it would silently be missing on the site.
+func (l *loader) files(folder string) []string {
+	dir := path.Join("content", folder)
+	entries, err := fs.ReadDir(l.fsys, dir)
+	if err != nil {
+		return nil // a shop may do without this kind of note
+	}
+	var out []string
+	for _, e := range entries {
+		file := path.Join(dir, e.Name())
+		switch {
+		case strings.HasPrefix(e.Name(), "."):
+		case e.IsDir() || path.Ext(e.Name()) != ".md":
+			l.mistakes.Add(file, 0, 0, "this is no note", "notes end in .md; pictures belong in content/images")
+		case !isName(strings.TrimSuffix(e.Name(), ".md")):
+			l.mistakes.Add(file, 0, 0, "the file's name is not plain", "use small letters, digits and hyphens, like cord-broken.md")
+		default:
+			out = append(out, file)
+		}
+	}
+	sort.Strings(out)
+	return out
+}
+
+// begin reads a note's front matter and body and files the document.
+func (l *loader) begin(file string, kind Kind, d *Document) (mapping, *reader, bool) {
+	r := &reader{file: file, problems: &l.mistakes}
+	d.Kind, d.File = kind, file
+	d.Name = strings.TrimSuffix(path.Base(file), ".md")
+	d.ID = strings.TrimPrefix(path.Dir(file), "content/") + "/" + d.Name
+	d.Title = d.Name
+	raw, ok := readFile(l.fsys, r)
+	if !ok {
+		return mapping{}, r, false
+	}
+	front, text, ok := r.split(raw)
+	if !ok {
+		return mapping{}, r, false
+	}
+	l.docs[file] = d
+	l.bodies = append(l.bodies, l.parseBody(d, text, 2+bytes.Count(front, []byte("\n"))))
+	m, ok := r.parse(front)
+	if ok {
+		if kind != KindJob {
+			if n, ok := m.need("title", "write title: and what the note is called"); ok {
+				d.Title = r.text(n, "the title")
+			}
+		}
+	}
+	return m, r, ok
+}
+
+func (l *loader) images() {
+	_ = fs.WalkDir(l.fsys, "content/images", func(p string, e fs.DirEntry, err error) error {
+		if err != nil || e.IsDir() || strings.HasPrefix(e.Name(), ".") {
+			return nil
+		}
+		switch path.Ext(p) {
+		case ".svg", ".png", ".jpg", ".jpeg", ".webp":
+			l.set.Images = append(l.set.Images, p)
+		default:
+			l.mistakes.Add(p, 0, 0, "this is no picture that a page can show", "use svg, png, jpg or webp")
+		}
+		return nil
+	})
+	sort.Strings(l.set.Images)
+}

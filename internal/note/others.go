@@ -1,0 +1,339 @@
+package note
+
+import (
+	"sort"
+	"strings"
+	"time"
+
+	"github.com/goccy/go-yaml/ast"
+
+	"faultleaf/calc/quantity"
+	"faultleaf/calc/trace"
+)
+
+func (l *loader) readShop() {
+	r := &reader{file: "content/shop.yaml", problems: &l.mistakes}
+	raw, ok := readFile(l.fsys, r)
+	if !ok {
+		return
+	}
+	m, ok := r.parse(clean(raw))
+	if !ok {
+		return
+	}
+	defer m.finish()
+	s := &l.set.Shop
+	if n, ok := m.need("name", "write the shop's name"); ok {
+		s.Name = r.text(n, "the name")
+	}
+	if n, ok := m.need("id", "write a short name for the shop, like tern-street"); ok {
+		s.ID = r.id(n, "the id")
+	}
+	if n, ok := m.get("address"); ok {
+		s.Address = r.text(n, "the address")
+	}
+	if n, ok := m.need("mains", "write the mains voltage, like 230 V"); ok {
+		s.Mains = r.text(n, "mains")
+		if _, err := quantity.Parse(quantity.Voltage, s.Mains); err != nil {
+			r.at(n, err.Error(), "write it like 230 V")
+		}
+	}
+	if n, ok := m.need("hertz", "write the mains frequency, 50 or 60"); ok {
+		s.Hertz = r.number(n, "hertz", 16, 400)
+	}
+	if n, ok := m.need("currency", "write the currency, like €"); ok {
+		s.Currency = r.text(n, "the currency")
+	}
+	if n, ok := m.need("rate", "write what an hour at the bench costs"); ok {
+		s.Rate = r.number(n, "the rate", 0, 1e6)
+	}
+	if n, ok := m.get("units"); ok {
+		s.Units = r.oneOf(n, "units", "metric", "imperial")
+	}
+	if n, ok := m.get("power_minutes"); ok {
+		s.PowerMinutes = map[trace.Power]float64{}
+		if p, ok := r.mapping(n, "power_minutes"); ok {
+			for _, state := range []trace.Power{trace.Limited, trace.Isolated, trace.Mains} {
+				if n, ok := p.get(string(state)); ok {
+					s.PowerMinutes[state] = r.number(n, "the minutes for "+string(state), 0, 600)
+				}
+			}
+			p.finish()
+		}
+	}
+	if n, ok := m.get("allow_mains_tests"); ok {
+		s.AllowMains = r.flag(n, "allow_mains_tests")
+	}
+	if n, ok := m.get("touch_current_rule"); ok {
+		s.TouchCurrentRule = r.text(n, "touch_current_rule")
+	}
+}
+
+func (l *loader) readChecklist(file string) {
+	c := &Checklist{}
+	m, r, ok := l.begin(file, KindChecklist, &c.Document)
+	l.set.Checklists = append(l.set.Checklists, c)
+	if !ok {
+		return
+	}
+	defer m.finish()
+	if n, ok := m.get("when"); ok {
+		c.When = r.text(n, "when")
+	}
+	if n, ok := m.get("hazards"); ok {
+		c.Hazards = r.texts(n, "a hazard")
+	}
+	c.Steps = steps(c.Body, c.Source)
+	if len(c.Steps) == 0 {
+		l.mistakes.Add(file, l.bodyOf(&c.Document).line, 1, "the checklist has no steps", "write each step as - [ ] and what to do")
+	}
+}
+
+func (l *loader) readPage(file string) {
+	p := &Page{}
+	m, _, ok := l.begin(file, KindPage, &p.Document)
+	l.set.Pages = append(l.set.Pages, p)
+	if ok {
+		m.finish()
+	}
+}
+
+// faultFile is a fault with the places of what it says about its device.
+type faultFile struct {
+	*Fault
+	r        *reader
+	device   ast.Node
+	block    ast.Node
+	symptoms []*entry
+	reads    []*entry
+	needs    []ast.Node
+}
+
+func (l *loader) readFault(file string) {
+	f := &faultFile{Fault: &Fault{}}
+	m, r, ok := l.begin(file, KindFault, &f.Document)
+	f.r = r
+	l.set.Faults = append(l.set.Faults, f.Fault)
+	l.faults = append(l.faults, f)
+	if !ok {
+		return
+	}
+	defer m.finish()
+	c := &f.Cause
+	c.ID, c.Title, c.Address = trace.CauseID(f.Name), f.Title, f.Address()
+	c.Symptoms, c.Reads = map[trace.SymptomID]trace.Often{}, map[trace.TestID]trace.ReadingID{}
+	if f.device, ok = m.need("device", "name the device's note, like fan-heater"); ok {
+		f.Device = r.id(f.device, "the device")
+	}
+	if f.block, ok = m.need("block", "name the part of the device's chain that fails"); ok {
+		c.Block = trace.BlockID(r.id(f.block, "the block"))
+	}
+	if n, ok := m.need("cause", "say which part failed, and how"); ok {
+		c.Says = r.text(n, "the cause")
+	}
+	if n, ok := m.get("takes"); ok {
+		c.Takes = r.texts(n, "takes")
+	}
+	if n, ok := m.get("seen"); ok {
+		c.Seen = r.number(n, "seen", 0, 1000)
+	}
+	if n, ok := m.get("symptoms"); ok {
+		if s, ok := r.mapping(n, "the symptoms"); ok {
+			f.symptoms = s.entries
+			for _, e := range s.entries {
+				var words []string
+				for _, o := range trace.Oftens() {
+					words = append(words, string(o))
+				}
+				c.Symptoms[trace.SymptomID(e.name)] = trace.Often(r.oneOf(e.value, "how often", words...))
+			}
+		}
+	}
+	if n, ok := m.get("reads"); ok {
+		if s, ok := r.mapping(n, "the readings"); ok {
+			f.reads = s.entries
+			for _, e := range s.entries {
+				c.Reads[trace.TestID(e.name)] = trace.ReadingID(r.id(e.value, "the reading"))
+			}
+		}
+	}
+	if n, ok := m.get("shown"); ok {
+		c.Shown = r.shown(n)
+	}
+	if n, ok := m.get("because"); ok {
+		c.Because = r.texts(n, "because")
+	}
+	if n, ok := m.get("protective"); ok {
+		c.Protective = r.flag(n, "protective")
+	}
+	if n, ok := m.need("mend", "say what is done, how long it takes, what it needs"); ok {
+		l.readMend(r, f, n)
+	}
+}
+
+// shown: always, warm, moved, loaded, or now-and-then; with a chance as
+// "now-and-then 0.3" or {now-and-then: 0.3}.
+func (r *reader) shown(n ast.Node) trace.Shown {
+	words := []string{"always", "warm", "moved", "loaded", "now-and-then"}
+	if values, ok := mapValues(n); ok && len(values) == 1 {
+		return trace.Shown{Word: r.oneOf(values[0].Key, "shown", words...), Chance: r.number(values[0].Value, "the chance", .01, 1)}
+	}
+	text := r.text(n, "shown")
+	word, chance, has := strings.Cut(text, " ")
+	for _, w := range words {
+		if w != word {
+			continue
+		}
+		s := trace.Shown{Word: w}
+		if has {
+			v, err := quantity.Parse(quantity.Ratio, strings.TrimSpace(chance))
+			if err != nil || v.Num <= 0 || v.Num > 1 {
+				r.at(n, "the chance in “"+text+"” is not between 0 and 1", "write it like now-and-then 0.3")
+				return s
+			}
+			s.Chance = v.Num
+		} else if w == "now-and-then" {
+			r.at(n, "now-and-then needs a chance", "write it like now-and-then 0.3")
+		}
+		return s
+	}
+	r.at(n, "shown is “"+text+"”", "it should be one of "+strings.Join(words, ", "))
+	return trace.Shown{}
+}
+
+func (l *loader) readMend(r *reader, f *faultFile, n ast.Node) {
+	m, ok := r.mapping(n, "the mend")
+	if !ok {
+		return
+	}
+	defer m.finish()
+	mend := &f.Cause.Mend
+	if n, ok := m.need("does", "say what is done"); ok {
+		mend.Does = strings.TrimSuffix(r.text(n, "does"), ".")
+	}
+	if n, ok := m.need("minutes", "say how long it takes"); ok {
+		mend.Minutes = r.number(n, "minutes", 0, 6000)
+	}
+	if n, ok := m.get("needs"); ok {
+		f.needs = r.list(n)
+		for _, v := range f.needs {
+			mend.Needs = append(mend.Needs, trace.AccessID(r.id(v, "the access")))
+		}
+	}
+	mend.Succeeds = .9
+	if n, ok := m.get("succeeds"); ok {
+		mend.Succeeds = r.number(n, "succeeds", .01, 1)
+	}
+	if n, ok := m.get("parts"); ok {
+		mend.Parts = r.parts(n)
+	}
+}
+
+func (r *reader) parts(n ast.Node) []trace.Part {
+	var out []trace.Part
+	for _, v := range r.list(n) {
+		m, ok := r.mapping(v, "a part")
+		if !ok {
+			continue
+		}
+		p := trace.Part{Count: 1}
+		if n, ok := m.need("part", "name the part"); ok {
+			p.Part = r.text(n, "the part")
+		}
+		if n, ok := m.get("count"); ok {
+			p.Count = r.number(n, "the count", 0, 1e6)
+		}
+		if n, ok := m.get("price"); ok {
+			p.Price = r.number(n, "the price", 0, 1e6)
+		}
+		m.finish()
+		out = append(out, p)
+	}
+	return out
+}
+
+// jobFile is a job sheet with the places of what it says about its device.
+type jobFile struct {
+	*Job
+	r        *reader
+	device   ast.Node
+	cause    ast.Node
+	symptoms []ast.Node
+	readings []jobReading
+}
+
+type jobReading struct{ test, value ast.Node }
+
+func (l *loader) readJob(file string) {
+	j := &jobFile{Job: &Job{}}
+	m, r, ok := l.begin(file, KindJob, &j.Document)
+	j.r = r
+	l.set.Jobs = append(l.set.Jobs, j.Job)
+	l.jobs = append(l.jobs, j)
+	if !ok {
+		return
+	}
+	defer m.finish()
+	s := &j.Sheet
+	if j.device, ok = m.need("device", "name the device's note, like fan-heater"); ok {
+		s.Device = r.id(j.device, "the device")
+	}
+	if n, ok := m.need("date", "write the day, like 2025-03-04"); ok {
+		s.Date = r.text(n, "the date")
+		if _, err := time.Parse("2006-01-02", s.Date); err != nil {
+			r.at(n, "“"+s.Date+"” is no date", "write year-month-day, like 2025-03-04")
+		} else if !strings.HasPrefix(j.Name, s.Date+"-") {
+			r.at(n, "the date differs from the one in the file's name", "name the file "+s.Date+"-"+s.Device+"-1.md")
+		}
+	}
+	for key, to := range map[string]*string{"owner_says": &s.OwnerSays, "before": &s.Before, "tried": &s.Tried, "limit": &s.Limit, "reproduced": &s.Reproduced, "reason": &s.Reason} {
+		if n, ok := m.get(key); ok {
+			*to = r.text(n, key)
+		}
+	}
+	sort.Strings(m.asked) // the map above has no order, the hints should
+	if n, ok := m.get("symptoms"); ok {
+		j.symptoms = r.list(n)
+		for _, v := range j.symptoms {
+			s.Symptoms = append(s.Symptoms, trace.SymptomID(r.id(v, "the symptom")))
+		}
+	}
+	if n, ok := m.get("readings"); ok {
+		for _, v := range r.list(n) {
+			rm, ok := r.mapping(v, "a reading")
+			if !ok {
+				continue
+			}
+			var jr jobReading
+			reading := trace.Reading{}
+			if jr.test, ok = rm.need("test", "name the test"); ok {
+				reading.Test = trace.TestID(r.id(jr.test, "the test"))
+			}
+			if jr.value, ok = rm.need("value", "write what it read"); ok {
+				reading.Value = r.text(jr.value, "the value")
+			}
+			if n, ok := rm.get("minutes"); ok {
+				reading.Minutes = r.number(n, "minutes", 0, 6000)
+			}
+			rm.finish()
+			s.Readings = append(s.Readings, reading)
+			j.readings = append(j.readings, jr)
+		}
+	}
+	if j.cause, ok = m.need("cause", "name the fault's note, or write unknown"); ok {
+		s.Cause = r.id(j.cause, "the cause")
+	}
+	if n, ok := m.get("parts"); ok {
+		s.Parts = r.parts(n)
+	}
+	if n, ok := m.get("minutes"); ok {
+		s.Minutes = r.number(n, "minutes", 0, 1e5)
+	}
+	if n, ok := m.get("money"); ok {
+		s.Money = r.number(n, "money", 0, 1e7)
+	}
+	if n, ok := m.need("outcome", "write mended, given-up, replaced or came-back"); ok {
+		s.Outcome = r.oneOf(n, "the outcome", "mended", "given-up", "replaced", "came-back")
+	}
+	j.Title = s.Device + ", " + s.Date
+}

@@ -1,0 +1,68 @@
+// Package calcpage is the reference page of a calculator: the form filled with
+// the worked example's defaults, its results, and everything a reader needs to
+// trust them.
+package calcpage
+
+import (
+	"html/template"
+
+	"faultleaf/calc"
+	"faultleaf/internal/site/page"
+	"faultleaf/search"
+	"strings"
+)
+
+// Kind is the calculators' pages and their list.
+var Kind = page.Kind{Name: "calculator", Pages: pages}
+
+type view struct {
+	Title, For, Shelf, ExampleSays, ExampleAddress   string
+	Cautions                                         []page.Signal
+	Form                                             page.Form
+	Lead, Method, Holds, Misleads, Disagree, Sources []string
+	MathML                                           template.HTML
+	Example                                          []calc.Setting
+}
+
+type list struct{ Shelves []page.Shelf }
+
+func pages(s *page.Shop) ([]page.Page, error) {
+	out := []page.Page{{Address: "calc/index.html", Title: "Calculators", Template: "shelves", View: list{s.Shelves("calc/index.html")}}}
+	for _, c := range s.Calculators {
+		p, err := one(c)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, p)
+	}
+	return out, nil
+}
+
+func one(c *calc.Calculator) (page.Page, error) {
+	address := "calc/" + c.Name + ".html"
+	r, err := c.Run(nil)
+	if err != nil {
+		return page.Page{}, err
+	}
+	form, err := page.NewForm(r, calc.Link{Calculator: c.Name}, page.Root(address), "")
+	if err != nil {
+		return page.Page{}, err
+	}
+	t := calc.ParseDoc(c.Doc)
+	v := view{Title: c.Title, For: c.For, Shelf: string(c.Shelf), Cautions: page.Signals(c.Cautions), Form: form, Method: t.Method, Holds: t.Holds,
+		Misleads: t.Misleads, Disagree: t.Disagree, Sources: t.Sources, MathML: template.HTML(c.MathML), ExampleSays: c.Example.Says,
+		ExampleAddress: page.NumberAddress(page.Root(address), calc.Link{Calculator: c.Name, Inputs: c.Example.Inputs})}
+	for _, in := range c.Example.Inputs {
+		if d, ok := c.Input(in.Name); ok {
+			v.Example = append(v.Example, calc.Setting{Name: d.Label, Value: in.Value})
+		}
+	}
+	for _, o := range c.Example.Prints {
+		if d, ok := c.Output(o.Name); ok {
+			v.Example = append(v.Example, calc.Setting{Name: d.Label, Value: o.Value})
+		}
+	}
+	text := c.For + " " + strings.Join(t.Method, " ") + " " + strings.Join(t.Misleads, " ")
+	return page.Page{Address: address, Title: c.Title, Template: "calculator", View: v,
+		Found: &search.Document{ID: "calc/" + c.Name, Kind: "calculator", Title: c.Title, Address: address, Cause: strings.ReplaceAll(c.Name, "-", " "), Text: text}}, nil
+}

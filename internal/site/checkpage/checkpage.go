@@ -1,0 +1,50 @@
+// Package checkpage is the page of a checklist: hazards first, then steps to
+// tick. On paper the boxes stay empty.
+package checkpage
+
+import (
+	"html/template"
+	"strings"
+
+	"faultleaf/calc"
+	"faultleaf/internal/note"
+	"faultleaf/internal/site/page"
+	"faultleaf/search"
+)
+
+// Kind is the checklist's page.
+var Kind = page.Kind{Name: "checklist", Pages: pages}
+
+type view struct {
+	ID, Title, When, Count string
+	Cautions               []page.Signal
+	Body                   template.HTML
+}
+
+func pages(s *page.Shop) ([]page.Page, error) {
+	var out []page.Page
+	for _, c := range s.Checklists {
+		body, err := s.Body(&c.Document, c.Address())
+		if err != nil {
+			return nil, err
+		}
+		v := view{ID: c.ID, Title: c.Title, When: c.When, Count: page.Count(len(c.Steps), "step", "steps"), Body: body}
+		for _, h := range c.Hazards {
+			v.Cautions = append(v.Cautions, hazard(h))
+		}
+		out = append(out, page.Page{Address: c.Address(), Title: c.Title, Template: "checklist", View: v,
+			Found: &search.Document{ID: c.ID, Kind: "checklist", Title: c.Title, Address: c.Address(), Cause: c.When, Text: note.Text(c.Body, c.Source)}})
+	}
+	return out, nil
+}
+
+// hazard reads the signal word that a hazard may begin with, as in "DANGER:
+// ..."; without one it is a warning.
+func hazard(text string) page.Signal {
+	for _, w := range []calc.Signal{calc.Danger, calc.Warning, calc.Care, calc.Notice} {
+		if rest, ok := strings.CutPrefix(text, string(w)+":"); ok {
+			return page.SignalOf(w, strings.TrimSpace(rest))
+		}
+	}
+	return page.SignalOf(calc.Warning, text)
+}

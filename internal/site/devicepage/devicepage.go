@@ -1,0 +1,226 @@
+// Package devicepage is the page of a device: the trace first, then its faults
+// by chance, the chain of its parts, and what every reading should be. On paper
+// it is the printed tree and the table of readings.
+package devicepage
+
+import (
+	"encoding/json"
+	"html/template"
+	"sort"
+	"strings"
+
+	"faultleaf/calc"
+	"faultleaf/calc/quantity"
+	"faultleaf/calc/trace"
+	"faultleaf/internal/note"
+	"faultleaf/internal/site/page"
+	"faultleaf/search"
+)
+
+// Kind is the device page.
+var Kind = page.Kind{Name: "device", Pages: pages}
+
+type view struct {
+	ID, Title, TreeNote string
+	Data                template.JS
+	Tree                *step
+	Faults              []fault
+	Chain               []block
+	Plate               []note.Plate
+	Tests               []test
+	Body                template.HTML
+	Jobs                []page.Item
+}
+
+type step struct {
+	Kind, At, Title, Address, Minutes string
+	Branches                          []way
+}
+
+type way struct {
+	Reading, Chance string
+	Then            *step
+}
+
+type fault struct{ Address, Title, Block, Chance, Share, Seen, Minutes string }
+
+type block struct {
+	Name   string
+	Tests  []testRef
+	Branch [][]block
+}
+
+type testRef struct{ ID, Title string }
+
+type test struct {
+	ID, Ask, Minutes, Needs, Power, Covers, Good string
+	Cautions                                     []page.Signal
+	Reads                                        []band
+}
+
+type band struct {
+	ID, Name, Text, Link string
+	Healthy              bool
+	Faults               []page.Item
+}
+
+func pages(s *page.Shop) ([]page.Page, error) {
+	var out []page.Page
+	for _, d := range s.Devices {
+		p, err := one(s, d)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, p)
+	}
+	return out, nil
+}
+
+func one(s *page.Shop, d *note.Device) (page.Page, error) {
+	t := s.Traced(d.Name)
+	body, err := s.Body(&d.Document, d.Address())
+	if err != nil {
+		return page.Page{}, err
+	}
+	v := view{ID: d.Name, Title: d.Title, Plate: d.Plate, Body: body}
+	plate := map[string]string{}
+	for _, p := range d.Plate {
+		plate[p.Name] = p.Value
+	}
+	data, err := json.Marshal(struct {
+		*trace.Device
+		Plate map[string]string `json:"plate"`
+	}{t, plate})
+	if err != nil {
+		return page.Page{}, err
+	}
+	// encoding/json escapes <, > and &, so the text cannot end its element
+	v.Data = template.JS(data)
+
+	root := page.Root(d.Address())
+	first, err := s.First(d.Name, nil)
+	if err != nil {
+		return page.Page{}, err
+	}
+	tree, err := trace.Tree(t, trace.Known{}, trace.TreeLimits{})
+	if err != nil {
+		return page.Page{}, err
+	}
+	v.Tree = stepOf(t, tree, root)
+	v.Faults = faults(t, first, root)
+	v.Chain = chain(t, t.Blocks)
+	for i := range t.Tests {
+		v.Tests = append(v.Tests, testOf(t, &t.Tests[i], root, plate))
+	}
+	for _, j := range s.JobsOf(d.Name) {
+		v.Jobs = append(v.Jobs, s.JobItem(d.Address(), j))
+	}
+	found := &search.Document{ID: d.ID, Kind: "device", Title: d.Title, Address: d.Address(), Device: d.Name, DeviceTitle: d.Title,
+		Text: note.Text(d.Body, d.Source)}
+	for _, sy := range t.Symptoms {
+		found.Symptoms = append(found.Symptoms, sy.Says)
+	}
+	if first.Kind == "test" {
+		found.FirstTest, found.FirstMinutes = first.Title, quantity.Minutes(first.Minutes)
+	}
+	return page.Page{Address: d.Address(), Title: d.Title, Template: "device", View: v, Found: found}, nil
+}
+
+// stepOf turns the engine's tree into what the page shows.
+func stepOf(t *trace.Device, n *trace.Node, root string) *step {
+	if n == nil {
+		return nil
+	}
+	s := &step{Kind: n.Kind, At: quantity.Minutes(n.At), Title: n.Title}
+	if n.Minutes > 0 {
+		s.Minutes = quantity.Minutes(n.Minutes)
+	}
+	switch n.Kind {
+	case "test":
+		s.Address = "#test-" + n.ID
+	case "mend":
+		for _, c := range t.Causes {
+			if string(c.ID) == n.ID {
+				s.Address = root + c.Address
+			}
+		}
+		s.Title = "Mend: " + s.Title
+	}
+	for _, b := range n.Branches {
+		name := page.Words(string(b.Reading))
+		if b.Text != "" {
+			name += " (" + b.Text + ")"
+		}
+		s.Branches = append(s.Branches, way{Reading: name, Chance: quantity.Chance(b.Chance), Then: stepOf(t, b.Then, root)})
+	}
+	return s
+}
+
+func faults(t *trace.Device, first trace.Advice, root string) []fault {
+	chance := map[trace.CauseID]float64{}
+	for _, c := range first.Chances {
+		chance[c.ID] = c.Chance
+	}
+	causes := append([]trace.Cause(nil), t.Causes...)
+	sort.SliceStable(causes, func(i, j int) bool { return chance[causes[i].ID] > chance[causes[j].ID] })
+	var out []fault
+	for _, c := range causes {
+		out = append(out, fault{Address: root + c.Address, Title: c.Title, Block: page.Words(string(c.Block)), Chance: quantity.Chance(chance[c.ID]),
+			Share: quantity.Number(quantity.Round(100*chance[c.ID], 3)), Seen: quantity.Number(c.Seen + c.Jobs), Minutes: quantity.Minutes(c.Mend.Minutes)})
+	}
+	return out
+}
+
+func chain(t *trace.Device, blocks []trace.Block) []block {
+	var out []block
+	for _, b := range blocks {
+		v := block{Name: page.Words(string(b.ID))}
+		for _, branch := range b.Branch {
+			v.Branch = append(v.Branch, chain(t, branch))
+		}
+		for _, test := range t.Tests {
+			for _, id := range test.Covers {
+				if id == b.ID && b.ID != "" {
+					v.Tests = append(v.Tests, testRef{string(test.ID), page.Words(string(test.ID))})
+				}
+			}
+		}
+		out = append(out, v)
+	}
+	return out
+}
+
+func testOf(t *trace.Device, x *trace.Test, root string, plate map[string]string) test {
+	v := test{ID: string(x.ID), Ask: x.Ask, Minutes: quantity.Minutes(x.Minutes), Needs: page.Opens(t, x.Needs),
+		Power: page.PowerText(x.Power), Covers: page.Join(x.Covers), Good: x.Good}
+	if x.Waits > 0 {
+		v.Minutes += " and " + quantity.Minutes(x.Waits) + " of waiting"
+	}
+	if x.Caution != "" {
+		v.Cautions = append(v.Cautions, page.SignalOf(page.PowerSignal(x.Power), x.Caution))
+	}
+	for _, b := range x.Reads {
+		r := band{ID: string(b.ID), Name: page.Words(string(b.ID)), Text: b.Text, Healthy: b.Healthy}
+		if b.Link != "" {
+			if l, err := calc.ParseLink(b.Link); err == nil {
+				if l, err = l.Fill(plate); err == nil {
+					r.Link = page.NumberAddress(root, l)
+				}
+			}
+		}
+		for _, c := range t.Causes {
+			if c.Reads[x.ID] == b.ID && !b.Healthy {
+				r.Faults = append(r.Faults, page.Item{Address: root + c.Address, Title: lowerFirst(c.Title)})
+			}
+		}
+		v.Reads = append(v.Reads, r)
+	}
+	return v
+}
+
+func lowerFirst(s string) string {
+	if len(s) > 1 && s[1] >= 'a' && s[1] <= 'z' {
+		return strings.ToLower(s[:1]) + s[1:]
+	}
+	return s
+}

@@ -1,0 +1,186 @@
+// Package faultpage is the page of one known fault. A reader comes to see
+// whether this is it: on the first screen stand what it shows, how likely it is
+// and what the tests read.
+package faultpage
+
+import (
+	"html/template"
+	"sort"
+
+	"faultleaf/calc"
+	"faultleaf/calc/quantity"
+	"faultleaf/calc/trace"
+	"faultleaf/internal/note"
+	"faultleaf/internal/site/page"
+	"faultleaf/search"
+)
+
+// Kind is the fault note's page.
+var Kind = page.Kind{Name: "fault", Pages: pages}
+
+type view struct {
+	Title, Device, DeviceAddress       string
+	Symptoms                           []symptom
+	Chance, Seen, Cause, Minutes, Cost string
+	Shown                              string
+	Cautions                           []page.Signal
+	Reads                              []read
+	Body                               template.HTML
+	Does, Needs, Takes                 string
+	Parts                              []part
+	Because                            []string
+	Jobs                               []page.Item
+}
+
+type symptom struct{ Says, Often string }
+
+type read struct{ Address, Ask, Here, Healthy string }
+
+type part struct{ Part, Count, Price string }
+
+func pages(s *page.Shop) ([]page.Page, error) {
+	var out []page.Page
+	for _, f := range s.Faults {
+		p, err := one(s, f)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, p)
+	}
+	return out, nil
+}
+
+func one(s *page.Shop, f *note.Fault) (page.Page, error) {
+	d := s.Traced(f.Device)
+	c := cause(d, f.Name)
+	root := page.Root(f.Address())
+	body, err := s.Body(&f.Document, f.Address())
+	if err != nil {
+		return page.Page{}, err
+	}
+	before, err := s.First(f.Device, nil)
+	if err != nil {
+		return page.Page{}, err
+	}
+	v := view{Title: f.Title, Device: d.Title, DeviceAddress: root + "devices/" + f.Device + ".html", Cause: c.Says, Body: body,
+		Does: c.Mend.Does, Needs: page.Opens(d, c.Mend.Needs), Because: c.Because, Minutes: quantity.Minutes(mendMinutes(d, c))}
+	for _, ch := range before.Chances {
+		if ch.ID == c.ID {
+			v.Chance = quantity.Chance(ch.Chance)
+		}
+	}
+	v.Seen = "seen " + page.Count(int(c.Seen+0.5), "time", "times") + " before, " + page.Count(int(c.Jobs), "time", "times") + " here"
+	money := mendMinutes(d, c) / 60 * d.Shop.Rate
+	for _, p := range c.Mend.Parts {
+		money += float64(p.Price * p.Count)
+		v.Parts = append(v.Parts, part{p.Part, quantity.Number(p.Count), s.Money(p.Price)})
+	}
+	if money > 0 {
+		v.Cost = "about " + s.Money(money) + " with the bench's time"
+	}
+	switch c.Shown.Word {
+	case "warm", "moved", "loaded":
+		v.Shown = "It shows only when the device is " + c.Shown.Word + "; a healthy reading on a cold, still, idle one rules little out."
+	case "now-and-then":
+		v.Shown = "It comes and goes: a test meets it in about " + quantity.Chance(c.Shown.Chance) + " of tries."
+	}
+	v.Takes = page.Join(c.Takes)
+	for _, sy := range d.Symptoms {
+		if often, ok := c.Symptoms[sy.ID]; ok {
+			v.Symptoms = append(v.Symptoms, symptom{sy.Says, string(often)})
+		}
+	}
+	for _, t := range d.Tests {
+		id, ok := c.Reads[t.ID]
+		if !ok {
+			continue
+		}
+		r := read{Address: v.DeviceAddress + "#test-" + string(t.ID), Ask: t.Ask}
+		for _, b := range t.Reads {
+			text := page.Words(string(b.ID))
+			if b.Text != "" {
+				text += ", " + b.Text
+			}
+			if b.ID == id {
+				r.Here = text
+			}
+			if b.Healthy {
+				r.Healthy = text
+			}
+		}
+		if t.Power == trace.Mains || t.Power == trace.Isolated {
+			v.Cautions = []page.Signal{page.SignalOf(calc.Danger, "A test here is done on a live device. Follow your local code; licensed people where the law says so.")}
+		}
+		v.Reads = append(v.Reads, r)
+	}
+	if c.Protective {
+		v.Cautions = append(v.Cautions, page.SignalOf(calc.Warning, "This part protects people or the house. It is never left bypassed, and the job is closed only when the reason it opened is found, or “reason not found” is written and a loaded soak was passed."))
+	}
+	for _, j := range s.Jobs {
+		if j.Sheet.Cause == f.Name {
+			v.Jobs = append(v.Jobs, s.JobItem(f.Address(), j))
+		}
+	}
+	return page.Page{Address: f.Address(), Title: f.Title, Template: "fault", View: v, Found: found(s, d, f, c)}, nil
+}
+
+func cause(d *trace.Device, name string) *trace.Cause {
+	for i := range d.Causes {
+		if string(d.Causes[i].ID) == name {
+			return &d.Causes[i]
+		}
+	}
+	return &trace.Cause{}
+}
+
+// mendMinutes counts the mend with everything that has to be opened and closed
+// again for it.
+func mendMinutes(d *trace.Device, c *trace.Cause) float64 {
+	total := c.Mend.Minutes
+	seen := map[trace.AccessID]bool{}
+	var add func(trace.AccessID)
+	add = func(id trace.AccessID) {
+		for _, a := range d.Access {
+			if a.ID == id && !seen[id] {
+				seen[id] = true
+				total += a.Minutes + a.Undo
+				if a.Inside != "" {
+					add(a.Inside)
+				}
+			}
+		}
+	}
+	for _, id := range c.Mend.Needs {
+		add(id)
+	}
+	return total
+}
+
+// found is the note for the search. The symptoms that the fault shows most
+// come first, and its first step is the one for those symptoms.
+func found(s *page.Shop, d *trace.Device, f *note.Fault, c *trace.Cause) *search.Document {
+	doc := &search.Document{ID: f.ID, Kind: "fault", Title: f.Title, Address: f.Address(), Device: f.Device, DeviceTitle: d.Title,
+		Cause: c.Says, Text: note.Text(f.Body, f.Source)}
+	for _, b := range c.Because {
+		doc.Cause += ". " + b
+	}
+	rank := map[trace.Often]int{"always": 0, "often": 1, "sometimes": 2, "rarely": 3}
+	var shows []trace.Symptom
+	for _, sy := range d.Symptoms {
+		if _, ok := rank[c.Symptoms[sy.ID]]; ok {
+			shows = append(shows, sy)
+		}
+	}
+	sort.SliceStable(shows, func(i, j int) bool { return rank[c.Symptoms[shows[i].ID]] < rank[c.Symptoms[shows[j].ID]] })
+	var main []trace.SymptomID
+	for _, sy := range shows {
+		doc.Symptoms = append(doc.Symptoms, sy.Says)
+		if rank[c.Symptoms[sy.ID]] <= 1 {
+			main = append(main, sy.ID)
+		}
+	}
+	if a, err := s.First(f.Device, main); err == nil && a.Kind != "stop" {
+		doc.FirstTest, doc.FirstMinutes = a.Title, quantity.Minutes(a.Minutes)
+	}
+	return doc
+}

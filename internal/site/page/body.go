@@ -1,0 +1,283 @@
+package page
+
+import (
+	"bytes"
+	"html"
+	"html/template"
+	"strings"
+
+	"github.com/alecthomas/chroma/v2"
+	chromahtml "github.com/alecthomas/chroma/v2/formatters/html"
+	"github.com/alecthomas/chroma/v2/lexers"
+	"github.com/alecthomas/chroma/v2/styles"
+	"github.com/yuin/goldmark/ast"
+	"github.com/yuin/goldmark/extension"
+	east "github.com/yuin/goldmark/extension/ast"
+	"github.com/yuin/goldmark/renderer"
+	gmhtml "github.com/yuin/goldmark/renderer/html"
+	"github.com/yuin/goldmark/util"
+
+	"faultleaf/calc"
+	"faultleaf/calc/quantity"
+	"faultleaf/internal/note"
+)
+
+// code highlights with classes, as the pages' policy allows no inline style.
+var (
+	code      = chromahtml.New(chromahtml.WithClasses(true), chromahtml.ClassPrefix("code-"))
+	codeStyle = styles.Get("bw")
+)
+
+// CodeCSS is the part of the stylesheet for highlighted code.
+func CodeCSS() (string, error) {
+	var b bytes.Buffer
+	err := code.WriteCSS(&b, codeStyle)
+	return b.String(), err
+}
+
+// Body renders the text of a note as HTML for the page at an address. Raw HTML
+// never gets here: the reader refuses it.
+func (s *Shop) Body(d *note.Document, address string) (template.HTML, error) {
+	if d.Body == nil {
+		return "", nil
+	}
+	var b bytes.Buffer
+	w := writer{shop: s, doc: d, root: Root(address)}
+	r := renderer.NewRenderer(renderer.WithNodeRenderers(
+		util.Prioritized(gmhtml.NewRenderer(), 1000),
+		util.Prioritized(extension.NewTableHTMLRenderer(), 500),
+		util.Prioritized(extension.NewStrikethroughHTMLRenderer(), 500),
+		util.Prioritized(&w, 100),
+	))
+	if err := r.Render(&b, d.Source, d.Body); err != nil {
+		return "", err
+	}
+	return template.HTML(b.String()), nil
+}
+
+// writer renders the nodes that differ from plain CommonMark.
+type writer struct {
+	shop  *Shop
+	doc   *note.Document
+	root  string
+	boxes int
+	forms int
+}
+
+func (w *writer) RegisterFuncs(reg renderer.NodeRendererFuncRegisterer) {
+	reg.Register(ast.KindLink, w.link)
+	reg.Register(ast.KindImage, w.image)
+	reg.Register(ast.KindFencedCodeBlock, w.block)
+	reg.Register(ast.KindHeading, w.heading)
+	reg.Register(ast.KindList, w.list)
+	reg.Register(ast.KindListItem, w.item)
+	reg.Register(east.KindTable, w.table)
+	reg.Register(east.KindTableCell, w.cell)
+	reg.Register(east.KindTaskCheckBox, w.box)
+}
+
+// NumberAddress is the page of a calculator with these inputs.
+func NumberAddress(root string, l calc.Link) string {
+	a := root + "calc/" + l.Calculator + ".html"
+	for i, in := range l.Inputs {
+		sep := "&"
+		if i == 0 {
+			sep = "?"
+		}
+		a += sep + in.Name + "=" + strings.NewReplacer("%", "%25", " ", "_", "&", "%26", "#", "%23", "+", "%2B").Replace(in.Value)
+	}
+	if l.Output != "" {
+		a += "#" + l.Output
+	}
+	return a
+}
+
+func (w *writer) link(b util.BufWriter, source []byte, n ast.Node, entering bool) (ast.WalkStatus, error) {
+	l := n.(*ast.Link)
+	if num, ok := w.doc.Numbers[l]; ok {
+		if entering {
+			_, _ = b.WriteString(`<a class="num" href="` + html.EscapeString(NumberAddress(w.root, num.Link)) + `">` + html.EscapeString(num.Text) + `</a>`)
+		}
+		return ast.WalkSkipChildren, nil
+	}
+	if !entering {
+		_, _ = b.WriteString("</a>")
+		return ast.WalkContinue, nil
+	}
+	to := string(l.Destination)
+	if path, frag, _ := strings.Cut(to, "#"); strings.HasSuffix(path, ".md") && !strings.Contains(path, ":") {
+		to = strings.TrimSuffix(path, ".md") + ".html"
+		if frag != "" {
+			to += "#" + frag
+		}
+	}
+	_, _ = b.WriteString(`<a href="` + html.EscapeString(string(util.URLEscape([]byte(to), true))) + `"`)
+	if strings.HasPrefix(to, "http:") || strings.HasPrefix(to, "https:") {
+		_, _ = b.WriteString(` rel="noreferrer"`)
+	}
+	_, _ = b.WriteString(">")
+	return ast.WalkContinue, nil
+}
+
+func (w *writer) image(b util.BufWriter, source []byte, n ast.Node, entering bool) (ast.WalkStatus, error) {
+	if entering {
+		i := n.(*ast.Image)
+		_, _ = b.WriteString(`<img src="` + html.EscapeString(string(util.URLEscape(i.Destination, true))) + `" alt="` + html.EscapeString(note.Text(n, source)) + `">`)
+	}
+	return ast.WalkSkipChildren, nil
+}
+
+// heading moves the note's headings below the page's own, so that levels never
+// skip.
+func (w *writer) heading(b util.BufWriter, source []byte, n ast.Node, entering bool) (ast.WalkStatus, error) {
+	h := n.(*ast.Heading)
+	level := string(rune('0' + min(max(h.Level, 2), 6)))
+	if !entering {
+		_, _ = b.WriteString("</h" + level + ">\n")
+		return ast.WalkContinue, nil
+	}
+	_, _ = b.WriteString("<h" + level)
+	if id, ok := h.AttributeString("id"); ok {
+		if raw, ok := id.([]byte); ok {
+			_, _ = b.WriteString(` id="` + html.EscapeString(string(raw)) + `"`)
+		}
+	}
+	_, _ = b.WriteString(">")
+	return ast.WalkContinue, nil
+}
+
+func isTask(n ast.Node) bool {
+	for item := n.FirstChild(); item != nil; item = item.NextSibling() {
+		if c := item.FirstChild(); c != nil && c.FirstChild() != nil && c.FirstChild().Kind() == east.KindTaskCheckBox {
+			return true
+		}
+	}
+	return false
+}
+
+func (w *writer) list(b util.BufWriter, source []byte, n ast.Node, entering bool) (ast.WalkStatus, error) {
+	l := n.(*ast.List)
+	tag := "ul"
+	if l.IsOrdered() || isTask(n) { // steps have an order, however they are written
+		tag = "ol"
+	}
+	switch {
+	case !entering:
+		_, _ = b.WriteString("</" + tag + ">\n")
+	case isTask(n):
+		_, _ = b.WriteString("<" + tag + " class=\"task\">\n")
+	default:
+		_, _ = b.WriteString("<" + tag + ">\n")
+	}
+	return ast.WalkContinue, nil
+}
+
+// item wraps the text of a step in a label, so that the whole line ticks.
+func (w *writer) item(b util.BufWriter, source []byte, n ast.Node, entering bool) (ast.WalkStatus, error) {
+	if entering {
+		_, _ = b.WriteString("<li>")
+	} else {
+		_, _ = b.WriteString("</li>\n")
+	}
+	return ast.WalkContinue, nil
+}
+
+func (w *writer) box(b util.BufWriter, source []byte, n ast.Node, entering bool) (ast.WalkStatus, error) {
+	if !entering {
+		return ast.WalkContinue, nil
+	}
+	i := quantity.Number(float64(w.boxes))
+	w.boxes++
+	label := ""
+	if p := n.Parent(); p != nil {
+		label = note.Text(p, source)
+	}
+	_, _ = b.WriteString(`<input type="checkbox" data-tick="` + i + `" aria-label="` + html.EscapeString(strings.TrimSpace(label)) + `"> `)
+	return ast.WalkContinue, nil
+}
+
+func (w *writer) table(b util.BufWriter, source []byte, n ast.Node, entering bool) (ast.WalkStatus, error) {
+	if entering {
+		_, _ = b.WriteString("<div class=\"wide\"><table>\n")
+		return ast.WalkContinue, nil
+	}
+	if n.ChildCount() > 1 {
+		_, _ = b.WriteString("</tbody>\n")
+	}
+	_, _ = b.WriteString("</table></div>\n")
+	return ast.WalkContinue, nil
+}
+
+func (w *writer) cell(b util.BufWriter, source []byte, n ast.Node, entering bool) (ast.WalkStatus, error) {
+	c := n.(*east.TableCell)
+	tag := "td"
+	if n.Parent().Kind() == east.KindTableHeader {
+		tag = "th"
+	}
+	if !entering {
+		_, _ = b.WriteString("</" + tag + ">\n")
+		return ast.WalkContinue, nil
+	}
+	_, _ = b.WriteString("<" + tag)
+	switch c.Alignment {
+	case east.AlignRight:
+		_, _ = b.WriteString(` class="right"`)
+	case east.AlignCenter:
+		_, _ = b.WriteString(` class="center"`)
+	}
+	if tag == "th" {
+		_, _ = b.WriteString(` scope="col"`)
+	}
+	_, _ = b.WriteString(">")
+	return ast.WalkContinue, nil
+}
+
+// block renders a calculator, a plot, or code.
+func (w *writer) block(b util.BufWriter, source []byte, n ast.Node, entering bool) (ast.WalkStatus, error) {
+	if !entering {
+		return ast.WalkContinue, nil
+	}
+	f := n.(*ast.FencedCodeBlock)
+	if comp, ok := w.doc.Blocks[f]; ok {
+		return ast.WalkContinue, w.computed(b, comp)
+	}
+	var text strings.Builder
+	for i := range f.Lines().Len() {
+		seg := f.Lines().At(i)
+		text.Write(seg.Value(source))
+	}
+	lexer := lexers.Get(string(f.Language(source)))
+	if lexer == nil {
+		lexer = lexers.Fallback
+	}
+	tokens, err := chroma.Coalesce(lexer).Tokenise(nil, text.String())
+	if err != nil {
+		return ast.WalkStop, err
+	}
+	return ast.WalkContinue, code.Format(b, codeStyle, tokens)
+}
+
+func (w *writer) computed(b util.BufWriter, comp note.Computation) error {
+	c := comp.Result.Calculator
+	if comp.Plot != "" {
+		for _, p := range c.Plots {
+			if p.Name != comp.Plot {
+				continue
+			}
+			svg, err := c.Draw(p, comp.Result.In())
+			if err != nil {
+				return err
+			}
+			_, _ = b.WriteString(`<figure class="plot">` + svg + `<figcaption>` + html.EscapeString(p.Title) +
+				` <a href="` + html.EscapeString(NumberAddress(w.root, comp.Link)) + `">Change its inputs</a></figcaption></figure>` + "\n")
+		}
+		return nil
+	}
+	w.forms++
+	form, err := NewForm(comp.Result, comp.Link, w.root, quantity.Number(float64(w.forms))+"-")
+	if err != nil {
+		return err
+	}
+	form.Plots = nil // a plot stands in a note only where the note asks for it
+	return formTemplate.ExecuteTemplate(b, "calc-form", form)
+}

@@ -1,0 +1,239 @@
+// Package page says what a page is and what a page kind may ask for.
+//
+// A page kind is a room of its own (faultpage, devicepage, ...) that exports one
+// Kind. Its Pages function turns the shop into pages: for each an address, a
+// template, the plain struct that the template sees, and the document for the
+// search index. All deciding is done there; templates hold markup only.
+package page
+
+import (
+	"html/template"
+	"sort"
+	"strconv"
+	"strings"
+
+	"faultleaf/calc"
+	"faultleaf/calc/quantity"
+	"faultleaf/calc/trace"
+	"faultleaf/internal/note"
+	"faultleaf/search"
+)
+
+// Kind is one kind of page.
+type Kind struct {
+	Name  string // "fault"; also the class of the page's body
+	Pages func(*Shop) ([]Page, error)
+}
+
+// Page is one page before it is put into its frame.
+type Page struct {
+	Kind     string
+	Address  string // relative to the site, "faults/x.html"
+	Title    string
+	Template string
+	View     any
+	Found    *search.Document // nil keeps the page out of the search
+}
+
+// Shop is what the page kinds draw from.
+type Shop struct {
+	*note.Set
+	Calculators []*calc.Calculator
+	devices     map[string]*trace.Device
+	firsts      map[string]trace.Advice
+}
+
+// NewShop prepares a checked set of notes.
+func NewShop(set *note.Set, calculators []*calc.Calculator) *Shop {
+	s := &Shop{Set: set, Calculators: calculators, devices: map[string]*trace.Device{}, firsts: map[string]trace.Advice{}}
+	for _, d := range set.Devices {
+		s.devices[d.Name] = set.TraceDevice(d.Name)
+	}
+	return s
+}
+
+// Traced is a device as the trace sees it.
+func (s *Shop) Traced(device string) *trace.Device { return s.devices[device] }
+
+// First is the first step on a device when some symptoms are known.
+func (s *Shop) First(device string, symptoms []trace.SymptomID) (trace.Advice, error) {
+	key := device
+	for _, id := range symptoms {
+		key += " " + string(id)
+	}
+	if a, ok := s.firsts[key]; ok {
+		return a, nil
+	}
+	a, err := trace.Next(s.devices[device], trace.Known{Symptoms: symptoms})
+	if err == nil {
+		s.firsts[key] = a
+	}
+	return a, err
+}
+
+// Root is the way from a page back to the site's root: "../" for each folder.
+func Root(address string) string { return strings.Repeat("../", strings.Count(address, "/")) }
+
+// Item is a line of a list: where it leads, what it is called, a remark.
+type Item struct{ Address, Title, Note string }
+
+// Count prints a number of things: "1 fault", "3 faults".
+func Count(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return strconv.Itoa(n) + " " + many
+}
+
+// Money prints a sum in the shop's currency.
+func (s *Shop) Money(x float64) string {
+	v := quantity.Of(quantity.Money, x)
+	v.Unit = s.Shop.Currency
+	return v.Text()
+}
+
+// Words makes an id readable: "as-rated" becomes "as rated".
+func Words(id string) string { return strings.ReplaceAll(id, "-", " ") }
+
+// Join lists blocks or ids in words.
+func Join[T ~string](ids []T) string {
+	var names []string
+	for _, id := range ids {
+		names = append(names, Words(string(id)))
+	}
+	return strings.Join(names, ", ")
+}
+
+// Opens lists what has to be opened, outermost first.
+func Opens(d *trace.Device, needs []trace.AccessID) string {
+	var list []string
+	seen := map[trace.AccessID]bool{}
+	var add func(id trace.AccessID)
+	add = func(id trace.AccessID) {
+		for _, a := range d.Access {
+			if a.ID == id && !seen[id] {
+				seen[id] = true
+				if a.Inside != "" {
+					add(a.Inside)
+				}
+				list = append(list, lowerFirst(a.Does)+" ("+quantity.Minutes(a.Minutes)+")")
+			}
+		}
+	}
+	for _, id := range needs {
+		add(id)
+	}
+	return strings.Join(list, ", ")
+}
+
+func lowerFirst(s string) string {
+	if len(s) > 1 && s[1] >= 'a' && s[1] <= 'z' {
+		return strings.ToLower(s[:1]) + s[1:]
+	}
+	return s
+}
+
+// Signal is a caution as the templates show it.
+type Signal struct {
+	Class, Word string
+	Text        any // a string, or HTML of ours
+}
+
+// Signals turns cautions into boxes.
+func Signals(cautions []calc.Caution) []Signal {
+	var out []Signal
+	for _, c := range cautions {
+		out = append(out, SignalOf(c.Signal, c.Text))
+	}
+	return out
+}
+
+// SignalOf is one box.
+func SignalOf(w calc.Signal, text string) Signal {
+	return Signal{Class: strings.ToLower(string(w)), Word: string(w), Text: text}
+}
+
+// PowerSignal is the signal word for a test in a power state: a live circuit
+// can kill, a dead one can hurt.
+func PowerSignal(p trace.Power) calc.Signal {
+	switch p {
+	case trace.Mains, trace.Isolated:
+		return calc.Danger
+	case trace.Limited:
+		return calc.Warning
+	}
+	return calc.Care
+}
+
+// PowerText says a power state in words.
+func PowerText(p trace.Power) string {
+	switch p {
+	case trace.Limited:
+		return "through a series lamp or from a low-voltage source"
+	case trace.Isolated:
+		return "behind an isolating transformer"
+	case trace.Mains:
+		return "on the mains"
+	}
+	return "unplugged"
+}
+
+// Shelf is a shelf of calculators.
+type Shelf struct {
+	Name        string
+	Calculators []Item
+}
+
+// Shelves lists the calculators by shelf, in the order of the list, with
+// addresses from a page.
+func (s *Shop) Shelves(from string) []Shelf {
+	var out []Shelf
+	for _, c := range s.Calculators {
+		it := Item{Root(from) + "calc/" + c.Name + ".html", c.Title, c.For}
+		name := strings.ToUpper(string(c.Shelf[:1])) + string(c.Shelf[1:])
+		if n := len(out); n == 0 || out[n-1].Name != name {
+			out = append(out, Shelf{Name: name})
+		}
+		out[len(out)-1].Calculators = append(out[len(out)-1].Calculators, it)
+	}
+	return out
+}
+
+// JobItem is a job sheet as a line of a list.
+func (s *Shop) JobItem(from string, j *note.Job) Item {
+	found := "cause unknown"
+	if f := s.fault(j.Sheet.Cause); f != nil {
+		found = f.Title
+	}
+	return Item{Root(from) + j.Address(), j.Sheet.Date + " · " + s.DeviceTitle(j.Sheet.Device), found + " · " + Words(j.Sheet.Outcome)}
+}
+
+func (s *Shop) fault(name string) *note.Fault {
+	for _, f := range s.Faults {
+		if f.Name == name {
+			return f
+		}
+	}
+	return nil
+}
+
+// Fault finds a fault note by name; nil if there is none.
+func (s *Shop) Fault(name string) *note.Fault { return s.fault(name) }
+
+// DeviceTitle is the title of a device, or its name if it is not there.
+func (s *Shop) DeviceTitle(name string) string {
+	if d, ok := s.Device(name); ok {
+		return d.Title
+	}
+	return name
+}
+
+// Latest are the last n job sheets, newest first.
+func (s *Shop) Latest(n int) []*note.Job {
+	jobs := append([]*note.Job(nil), s.Jobs...)
+	sort.SliceStable(jobs, func(i, j int) bool { return jobs[i].Name > jobs[j].Name })
+	return jobs[:min(n, len(jobs))]
+}
+
+// HTML is text that our own code made as HTML.
+func HTML(s string) template.HTML { return template.HTML(s) }

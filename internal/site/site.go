@@ -1,0 +1,251 @@
+// Package site publishes the shop: it loads and checks the notes, computes
+// every number, makes the index, renders all pages in memory, and only then
+// writes what has changed. A mistake in a note stops it before anything is
+// written, and the old site stays.
+package site
+
+import (
+	"bytes"
+	"compress/gzip"
+	"crypto/sha256"
+	"encoding/base64"
+	"encoding/hex"
+	"encoding/json"
+	"fmt"
+	"html/template"
+	"io/fs"
+	"os"
+	"path"
+	"strings"
+
+	"faultleaf/calc/all"
+	"faultleaf/internal/core"
+	"faultleaf/internal/host"
+	"faultleaf/internal/note"
+	"faultleaf/internal/problem"
+	"faultleaf/internal/site/calcpage"
+	"faultleaf/internal/site/checkpage"
+	"faultleaf/internal/site/devicepage"
+	"faultleaf/internal/site/faultpage"
+	"faultleaf/internal/site/jobpage"
+	"faultleaf/internal/site/page"
+	"faultleaf/internal/site/plainpage"
+	"faultleaf/internal/site/startpage"
+	"faultleaf/search"
+	"faultleaf/search/build"
+	"faultleaf/templates"
+)
+
+// kinds is the one list of page kinds.
+var kinds = []page.Kind{
+	startpage.Kind,
+	devicepage.Kind,
+	faultpage.Kind,
+	checkpage.Kind,
+	jobpage.Kind,
+	plainpage.Kind,
+	calcpage.Kind,
+}
+
+// Files are a finished site: path to content.
+type Files map[string][]byte
+
+// Check reads and checks the notes under dir, which holds content/, and tries
+// every page; nothing is written. Remarks are no mistakes.
+func Check(dir string) (set *note.Set, mistakes, remarks problem.List, err error) {
+	set, mistakes, remarks = note.Load(os.DirFS(dir), all.Find)
+	if len(mistakes) > 0 {
+		return set, mistakes, remarks, nil
+	}
+	_, _, err = Pages(set)
+	return set, mistakes, remarks, err
+}
+
+// Pages makes all pages of a checked set, in the order of the kinds, and the
+// documents for the search.
+func Pages(set *note.Set) ([]page.Page, []search.Document, error) {
+	shop := page.NewShop(set, all.Calculators)
+	var pages []page.Page
+	var docs []search.Document
+	for _, k := range kinds {
+		ps, err := k.Pages(shop)
+		if err != nil {
+			return nil, nil, fmt.Errorf("the %s pages cannot be made: %w", k.Name, err)
+		}
+		for _, p := range ps {
+			p.Kind = k.Name
+			pages = append(pages, p)
+			if p.Found != nil {
+				docs = append(docs, *p.Found)
+			}
+		}
+	}
+	return pages, docs, nil
+}
+
+// Publish makes the site of the notes under dir and writes it to the folder to.
+func Publish(dir, to string) (Report, problem.List, error) {
+	set, mistakes, _ := note.Load(os.DirFS(dir), all.Find)
+	if len(mistakes) > 0 {
+		return Report{}, mistakes, nil
+	}
+	binary, err := core.Get()
+	if err != nil {
+		return Report{}, nil, err
+	}
+	files, err := Make(set, os.DirFS(dir), binary)
+	if err != nil {
+		return Report{}, nil, err
+	}
+	r, err := write(files, to)
+	return r, nil, err
+}
+
+// Make renders the whole site in memory. content holds the images.
+func Make(set *note.Set, content fs.FS, binary core.Core) (Files, error) {
+	pages, docs, err := Pages(set)
+	if err != nil {
+		return nil, err
+	}
+	files := Files{}
+	t, err := template.ParseFS(templates.Files, "*.html")
+	if err != nil {
+		return nil, err
+	}
+	for _, p := range pages {
+		b, err := frame(t, set, p)
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", p.Address, err)
+		}
+		if _, twice := files[p.Address]; twice {
+			return nil, fmt.Errorf("two pages want the address %s", p.Address)
+		}
+		files[p.Address] = b
+	}
+	for _, name := range set.Images {
+		b, err := fs.ReadFile(content, name)
+		if err != nil {
+			return nil, err
+		}
+		files[strings.TrimPrefix(name, "content/")] = b
+	}
+	if err := style(files); err != nil {
+		return nil, err
+	}
+	index, err := build.Write(docs)
+	if err != nil {
+		return nil, fmt.Errorf("the search index cannot be written: %w", err)
+	}
+	return files, run(files, index, binary)
+}
+
+// frame puts a page into its frame.
+func frame(t *template.Template, set *note.Set, p page.Page) ([]byte, error) {
+	var main, whole bytes.Buffer
+	if err := t.ExecuteTemplate(&main, p.Template, p.View); err != nil {
+		return nil, err
+	}
+	// frame-ancestors works as a header only
+	policy, _, _ := strings.Cut(host.Policy, "; frame-ancestors")
+	err := t.ExecuteTemplate(&whole, "frame", map[string]any{
+		"Root": page.Root(p.Address), "ShopID": set.Shop.ID, "ShopName": set.Shop.Name, "ShopAddress": set.Shop.Address,
+		"Kind": p.Kind, "Title": p.Title, "Policy": policy, "Main": template.HTML(main.String()),
+	})
+	return whole.Bytes(), err
+}
+
+// style joins the stylesheet's parts.
+func style(files Files) error {
+	var css bytes.Buffer
+	for _, name := range []string{"faultleaf.css", "script/script.css"} {
+		b, err := templates.Files.ReadFile(name)
+		if err != nil {
+			return err
+		}
+		css.Write(b)
+	}
+	code, err := page.CodeCSS()
+	if err != nil {
+		return err
+	}
+	css.WriteString("/* highlighted code */\n" + code)
+	files["faultleaf.css"] = css.Bytes()
+	leaf, err := templates.Files.ReadFile("leaf.svg")
+	files["leaf.svg"] = leaf
+	return err
+}
+
+// run adds the scripts, the browser binary and the index under names that carry
+// a hash of their content, and faultleaf.js, which names them.
+func run(files Files, index *build.Files, binary core.Core) error {
+	named := func(name, ext string, b []byte) string {
+		sum := sha256.Sum256(b)
+		at := "run/" + name + "." + hex.EncodeToString(sum[:5]) + ext
+		files[at] = b
+		return at
+	}
+	var app bytes.Buffer
+	for _, name := range templates.Scripts {
+		b, err := templates.Files.ReadFile(path.Join("script", name))
+		if err != nil {
+			return err
+		}
+		app.Write(b)
+	}
+	names := struct {
+		App      string            `json:"app"`
+		Go       string            `json:"go"`
+		Parts    []string          `json:"parts"`
+		Payloads map[string]string `json:"payloads"`
+	}{App: named("app", ".js", app.Bytes()), Go: named("go", ".js", binary.Script), Parts: []string{}, Payloads: map[string]string{}}
+	payload := func(name string, b []byte) error {
+		packed, err := pack(b)
+		if err != nil {
+			return err
+		}
+		at := strings.TrimSuffix(named(name, ".bin", packed), ".bin")
+		files[at+".js"] = []byte("faultleafPayload(\"" + name + "\",\"" + base64.StdEncoding.EncodeToString(packed) + "\");\n")
+		names.Payloads[name] = at
+		return nil
+	}
+	if err := payload("core", binary.Wasm); err != nil {
+		return err
+	}
+	for i, part := range index.Parts {
+		name := fmt.Sprintf("words-%d", i)
+		names.Parts = append(names.Parts, name)
+		if err := payload(name, part); err != nil {
+			return err
+		}
+	}
+	if err := payload("stats", index.Stats); err != nil {
+		return err
+	}
+	list, err := json.Marshal(names)
+	if err != nil {
+		return err
+	}
+	start, err := templates.Files.ReadFile("script/start.js")
+	if err != nil {
+		return err
+	}
+	files["faultleaf.js"] = append([]byte("var faultleafFiles = "+string(list)+";\n"), start...)
+	return nil
+}
+
+// pack compresses without a time or a name, so that the same bytes give the
+// same file.
+func pack(b []byte) ([]byte, error) {
+	var z bytes.Buffer
+	w, err := gzip.NewWriterLevel(&z, gzip.BestCompression)
+	if err != nil {
+		return nil, err
+	}
+	if _, err := w.Write(b); err != nil {
+		return nil, err
+	}
+	if err := w.Close(); err != nil {
+		return nil, err
+	}
+	return z.Bytes(), nil
+}
