@@ -3,10 +3,13 @@ package all
 
 import (
 	"faultleaf/calc"
+	"faultleaf/calc/heat/element"
 )
 
 // Calculators lists every calculator in the order of the shelves.
-var Calculators = []*calc.Calculator{}
+var Calculators = []*calc.Calculator{
+	element.Calculator,
+}
 
 // Find finds a calculator by its name.
 func Find(name string) (*calc.Calculator, bool) {
