@@ -3,12 +3,14 @@ package all
 
 import (
 	"faultleaf/calc"
+	"faultleaf/calc/winding/rise"
 	"faultleaf/calc/heat/element"
 )
 
 // Calculators lists every calculator in the order of the shelves.
 var Calculators = []*calc.Calculator{
 	element.Calculator,
+	rise.Calculator,
 }
 
 // Find finds a calculator by its name.
