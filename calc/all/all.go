@@ -3,14 +3,16 @@ package all
 
 import (
 	"faultleaf/calc"
-	"faultleaf/calc/winding/rise"
 	"faultleaf/calc/heat/element"
+	"faultleaf/calc/passive/discharge"
+	"faultleaf/calc/winding/rise"
 )
 
 // Calculators lists every calculator in the order of the shelves.
 var Calculators = []*calc.Calculator{
 	element.Calculator,
 	rise.Calculator,
+	discharge.Calculator,
 }
 
 // Find finds a calculator by its name.

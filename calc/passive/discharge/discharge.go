@@ -1,0 +1,163 @@
+package discharge
+
+import (
+	_ "embed"
+	"math"
+
+	"faultleaf/calc"
+	"faultleaf/calc/draw"
+	"faultleaf/calc/quantity"
+)
+
+//go:embed doc.go
+var doc string
+
+// Calculator gives the time to a safe voltage and what the resistor stands.
+var Calculator = &calc.Calculator{
+	Name:  "discharge",
+	Title: "Discharging a capacitor",
+	For:   "Tells how long a capacitor takes to fall to a safe voltage through a resistor, and what the resistor must stand.",
+	Shelf: "passive",
+	Inputs: []calc.Input{
+		{Name: "capacitor", Label: "Capacitor", Kind: quantity.Capacitance, Default: "470 µF", Low: "1 pF", High: "100 F"},
+		{Name: "volts", Label: "Volts at the start", Kind: quantity.Voltage, Default: "325 V", Low: "0.1 V", High: "50 kV",
+			Help: "As measured, or the peak of the AC: 325 V for 230 V mains."},
+		{Name: "resistor", Label: "Resistor", Kind: quantity.Resistance, Default: "10 kΩ", Low: "0.1 Ω", High: "1 GΩ"},
+		{Name: "safe", Label: "Safe volts", Kind: quantity.Voltage, Default: "34 V", Low: "0.1 V", High: "50 kV",
+			Help: "34 V is the strictest of the rules for the pins of a plug."},
+		{Name: "after", Label: "State the volts after", Kind: quantity.Duration, Default: "1 s", Low: "1 µs", High: "30 d"},
+		{Name: "mains", Label: "RMS volts that stay across the resistor", Kind: quantity.Voltage, Optional: true, Low: "0.1 V", High: "50 kV",
+			Help: "For a bleeder across the mains. Leave empty to take the volts at the start."},
+	},
+	Outputs: []calc.Output{
+		{Name: "time", Label: "Time to the safe volts", Kind: quantity.Duration, Main: true},
+		{Name: "volts-after", Label: "Volts after the stated time", Kind: quantity.Voltage, Main: true},
+		{Name: "time-constant", Label: "Time constant", Kind: quantity.Duration, Help: "After each the volts are down to 37 %."},
+		{Name: "energy", Label: "Energy at the start", Kind: quantity.Energy},
+		{Name: "peak-power", Label: "Power at the first instant", Kind: quantity.Power},
+		{Name: "peak-current", Label: "Current at the first instant", Kind: quantity.Current},
+		{Name: "steady-power", Label: "Power if the volts stay across it", Kind: quantity.Power},
+		{Name: "pins-household", Label: "Pins of the plug, household (IEC 60335-1): 34 V after 1 s"},
+		{Name: "pins-it", Label: "Pins of the plug, IT equipment (IEC 60950): 37 % after 1 s"},
+		{Name: "pins-machinery", Label: "Pins of the plug, machinery (IEC 60204-1): 60 V after 1 s or 5 s"},
+	},
+	Compute: run,
+	Doc:     doc,
+	MathML: `<math display="block"><mi>t</mi><mo>=</mo><mi>R</mi><mi>C</mi><mi>ln</mi><mfrac><msub><mi>V</mi><mn>0</mn></msub>` +
+		`<msub><mi>V</mi><mtext>safe</mtext></msub></mfrac></math>`,
+	Cautions: []calc.Caution{
+		{Signal: calc.Danger, Text: "A charged capacitor kills, also with the plug out. Discharge through a resistor rated for its volts, on insulated leads, never with a screwdriver. Measure, wait a minute, measure again."},
+		{Signal: calc.Warning, Text: "Prove the meter, test, prove the meter. Microwave ovens stay unopened. Follow your local code; licensed people where the law says so."},
+	},
+	Example: calc.Example{
+		Says: "The bulk capacitor of a supply, 470 µF at 400 V, is emptied through 10 kΩ until 50 V are left.",
+		Inputs: []calc.Setting{{Name: "capacitor", Value: "470 µF"}, {Name: "volts", Value: "400 V"}, {Name: "resistor", Value: "10 kΩ"},
+			{Name: "safe", Value: "50 V"}},
+		Prints: []calc.Setting{{Name: "time", Value: "9.77 s"}, {Name: "energy", Value: "37.6 J"}, {Name: "peak-power", Value: "16.00 W"}},
+	},
+	Plots: []calc.Plot{{Name: "volts", Title: "Volts over time",
+		Says: "The volts fall steeply at first and ever more slowly; the level is the safe voltage, the point where the curve meets it the time to wait.", Chart: chart}},
+}
+
+// Limits for the pins of a pulled plug; sources in the package comment.
+const (
+	householdVolts  = 34.0
+	householdExempt = 0.1e-6
+	itFraction      = 0.37
+	machineryVolts  = 60.0
+)
+
+// remaining is what is left of v0 after t.
+func remaining(v0, tau, t float64) float64 {
+	v := v0 * math.Exp(-t/tau)
+	if v < 1e-6 {
+		return 0 // less than any meter shows, and than the dielectric gives back
+	}
+	return v
+}
+
+// timeTo is the time in which v0 falls to v; 0 if it is there already.
+func timeTo(v0, v, tau float64) float64 { return math.Max(0, tau*math.Log(v0/v)) }
+
+// energy is CV²/2.
+func energy(c, v float64) float64 { return c * v * v / 2 }
+
+func run(in calc.In, out *calc.Out) error {
+	c, v0, r := in.Num("capacitor"), in.Num("volts"), in.Num("resistor")
+	tau := r * c
+	out.Set("time-constant", tau)
+	out.Set("time", timeTo(v0, in.Num("safe"), tau))
+	out.Set("volts-after", remaining(v0, tau, in.Num("after")))
+	out.Set("energy", energy(c, v0))
+	out.Set("peak-power", v0*v0/r)
+	out.Set("peak-current", v0/r)
+	stays := v0
+	if in.Has("mains") {
+		stays = in.Num("mains")
+	}
+	out.Set("steady-power", stays*stays/r)
+	pins(out, c, v0, tau)
+	if v0 <= in.Num("safe") {
+		out.Note("It starts below the safe volts already, so there is no time to wait; measure all the same.")
+	}
+	out.Note("The bleeder may be open: measure before touching.")
+	out.Note("The resistor takes " + quantity.Of(quantity.Energy, energy(c, v0)).Text() + " at once: its pulse rating and its highest volts count, not only its watts.")
+	return nil
+}
+
+// pins gives the verdict on a plug's pins under each rule.
+func pins(out *calc.Out, c, v0, tau float64) {
+	one, five := remaining(v0, tau, 1), remaining(v0, tau, 5)
+	volts := func(v float64) string { return quantity.Of(quantity.Voltage, v).Text() }
+	switch atExempt := math.Abs(c-householdExempt) <= 1e-9*householdExempt; {
+	case one <= householdVolts:
+		out.Say("pins-household", "passes", "Passes: "+volts(one)+" after 1 s; 34 V are allowed.")
+	case atExempt:
+		out.Say("pins-household", "editions-differ", "Editions differ: "+volts(one)+" after 1 s is above 34 V; a capacitor of just 0.1 µF is exempt in some editions, not in the amended fifth.")
+	case c < householdExempt:
+		out.Say("pins-household", "exempt", "Exempt below 0.1 µF, though "+volts(one)+" are left after 1 s.")
+	default:
+		out.Say("pins-household", "fails", "Fails: "+volts(one)+" after 1 s; 34 V are allowed.")
+	}
+	if one < itFraction*v0 {
+		out.Say("pins-it", "passes", "Passes: "+volts(one)+" after 1 s; below "+volts(itFraction*v0)+" is allowed.")
+	} else {
+		out.Say("pins-it", "fails", "Fails: "+volts(one)+" after 1 s; below "+volts(itFraction*v0)+" is allowed.")
+	}
+	switch {
+	case one <= machineryVolts:
+		out.Say("pins-machinery", "passes", "Passes: "+volts(one)+" after 1 s; 60 V are allowed.")
+	case five <= machineryVolts:
+		out.Say("pins-machinery", "passes-behind-covers", "Fails for pins that can be touched ("+volts(one)+" after 1 s); passes behind covers ("+volts(five)+" after 5 s).")
+	default:
+		out.Say("pins-machinery", "fails", "Fails: "+volts(five)+" after 5 s; 60 V are allowed.")
+	}
+}
+
+func chart(in calc.In) (draw.Chart, error) {
+	v0, safe := in.Num("volts"), in.Num("safe")
+	tau := in.Num("resistor") * in.Num("capacitor")
+	end := math.Max(3*tau, 1.3*timeTo(v0, safe, tau))
+	unit, factor := "s", 1.0
+	switch {
+	case end < 1e-3:
+		unit, factor = "µs", 1e-6
+	case end < 1:
+		unit, factor = "ms", 1e-3
+	case end > 7200:
+		unit, factor = "h", 3600
+	case end > 300:
+		unit, factor = "min", 60
+	}
+	s := draw.Series{}
+	for i := 0; i <= 120; i++ {
+		t := end * float64(i) / 120
+		s.X, s.Y = append(s.X, t/factor), append(s.Y, remaining(v0, tau, t))
+	}
+	c := draw.Chart{X: draw.Axis{Label: "time", Unit: unit}, Y: draw.Axis{Label: "capacitor", Unit: "V"}, Series: []draw.Series{s},
+		Marks: []draw.Mark{{Y: safe, Name: "safe", Level: true}}}
+	if t := timeTo(v0, safe, tau); t > 0 {
+		c.Marks = append(c.Marks, draw.Mark{X: t / factor, Y: safe})
+	}
+	return c, nil
+}
