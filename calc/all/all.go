@@ -5,6 +5,7 @@ import (
 	"faultleaf/calc"
 	"faultleaf/calc/heat/element"
 	"faultleaf/calc/passive/discharge"
+	"faultleaf/calc/thermal/link"
 	"faultleaf/calc/winding/rise"
 )
 
@@ -13,6 +14,7 @@ var Calculators = []*calc.Calculator{
 	element.Calculator,
 	rise.Calculator,
 	discharge.Calculator,
+	link.Calculator,
 }
 
 // Find finds a calculator by its name.
