@@ -7,6 +7,7 @@ import (
 	"faultleaf/calc/passive/discharge"
 	"faultleaf/calc/thermal/link"
 	"faultleaf/calc/winding/rise"
+	"faultleaf/calc/worth/mend"
 )
 
 // Calculators lists every calculator in the order of the shelves.
@@ -15,6 +16,7 @@ var Calculators = []*calc.Calculator{
 	rise.Calculator,
 	discharge.Calculator,
 	link.Calculator,
+	mend.Calculator,
 }
 
 // Find finds a calculator by its name.

@@ -74,7 +74,7 @@ const tungstenLowest, tungstenMiddle, tungstenHighest = 10, 12.5, 15
 // wireRatio is resistance at t (°C) over that at 20 °C, by the slope of the CRC
 // Handbook wire table between 20 and 100 °C.
 func wireRatio(t float64) float64 {
-	return 1 + (nichrome100/nichrome20-1)/80*(t-20)
+	return 1 + float64((nichrome100/nichrome20-1)/80*(t-20))
 }
 
 // hotOhms is V²/P.

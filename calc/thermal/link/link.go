@@ -87,8 +87,8 @@ var usual = []float64{73, 77, 84, 94, 99, 104, 110, 113, 117, 121, 128, 133, 139
 // catalogue of NEC Schott (73 to 240 °C).
 const lowestPlausible, highestPlausible = 70, 260
 
-// thermal is what the temperatures say. NaN never leaves this file: unknown
-// amounts are marked by the booleans.
+// thermal is what the temperatures say, in °C; an amount counts only where its
+// has… is true.
 type thermal struct {
 	worst, low, high      float64
 	hasWorst, hasHigh     bool
@@ -97,6 +97,8 @@ type thermal struct {
 	tolerance             float64
 	holding               float64
 	hasHolding, peakAbove bool
+	allowed               float64 // at the link, by the protected part alone
+	hasAllowed            bool
 }
 
 // worstBody is the hottest the link's body gets in ordinary use.
@@ -114,7 +116,8 @@ func measure(in calc.In) thermal {
 		highest, known = v.Num, true
 	}
 	if known {
-		t.high, t.hasHigh = highest-in.Num("gradient"), true
+		t.allowed, t.hasAllowed = highest-in.Num("gradient"), true
+		t.high, t.hasHigh = t.allowed, true
 	}
 	if t.hasMark {
 		// the maker knew more than we do: never above the mark
@@ -164,6 +167,9 @@ func run(in calc.In, out *calc.Out) error {
 	}
 	if in.Has("limit") && in.Has("after-peak") {
 		out.Set("peak-margin", in.Num("limit")-in.Num("after-peak"))
+	}
+	if t.hasAllowed && t.hasMark && t.mark > t.allowed {
+		out.Note("By these temperatures the old part's mark opens later than the highest temperature allows; check them, and never go above the mark.")
 	}
 	if t.hasMark && t.hasWorst && t.low > t.mark {
 		out.Note("By these temperatures even the old part's own mark trips in use: the temperatures are wrong, or something runs too hot and is why it opened.")
