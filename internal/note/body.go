@@ -48,16 +48,19 @@ func (l *loader) parseBody(d *Document, source []byte, line int) *body {
 }
 
 func (l *loader) bodyOf(d *Document) *body {
-	for _, b := range l.bodies {
-		if b.doc == d {
-			return b
-		}
+	if b, ok := l.byDoc[d]; ok {
+		return b
 	}
 	return &body{doc: d, line: 1}
 }
 
 // Text is the plain text of a node, blocks parted by a space.
-func Text(n ast.Node, source []byte) string {
+func Text(n ast.Node, source []byte) string { return plainText(n, source, nil) }
+
+// Plain is the plain text of a document, its numbers filled in.
+func (d *Document) Plain() string { return plainText(d.Body, d.Source, d.Numbers) }
+
+func plainText(n ast.Node, source []byte, numbers map[*ast.Link]Number) string {
 	if n == nil {
 		return ""
 	}
@@ -77,6 +80,17 @@ func Text(n ast.Node, source []byte) string {
 			}
 		case *ast.FencedCodeBlock, *ast.HTMLBlock:
 			return ast.WalkSkipChildren, nil
+		case *ast.AutoLink:
+			if entering {
+				b.Write(n.Label(source))
+			}
+		case *ast.Link:
+			if num, ok := numbers[n]; ok {
+				if entering {
+					b.WriteString(num.Text)
+				}
+				return ast.WalkSkipChildren, nil
+			}
 		default:
 			if !entering && n.Type() == ast.TypeBlock {
 				b.WriteByte(' ')
@@ -88,14 +102,14 @@ func Text(n ast.Node, source []byte) string {
 }
 
 // steps are the tasks of a checklist as plain text.
-func steps(n ast.Node, source []byte) []string {
+func steps(d *Document) []string {
 	var out []string
-	if n == nil {
+	if d.Body == nil {
 		return nil
 	}
-	_ = ast.Walk(n, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
+	_ = ast.Walk(d.Body, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
 		if entering && n.Kind() == east.KindTaskCheckBox {
-			out = append(out, Text(n.Parent(), source))
+			out = append(out, plainText(n.Parent(), d.Source, d.Numbers))
 		}
 		return ast.WalkContinue, nil
 	})
@@ -116,6 +130,10 @@ func offset(n ast.Node) int {
 	switch x := n.(type) {
 	case *ast.Text:
 		return x.Segment.Start
+	case *ast.Link, *ast.Image, *ast.AutoLink, *ast.RawHTML:
+		if x.Pos() >= 0 {
+			return x.Pos()
+		}
 	case *ast.FencedCodeBlock:
 		if x.Info != nil {
 			return x.Info.Segment.Start
@@ -132,15 +150,6 @@ func offset(n ast.Node) int {
 	return 0
 }
 
-// linkStart is the place of a link's opening bracket.
-func linkStart(n ast.Node, source []byte) int {
-	at := offset(n)
-	if i := bytes.LastIndexByte(source[:min(at, len(source))], '['); n.FirstChild() != nil && i >= 0 && at-i < 80 {
-		return i
-	}
-	return at
-}
-
 // checkBody checks links, claims and blocks, and computes them.
 func (l *loader) checkBody(b *body) {
 	src := b.doc.Source
@@ -150,11 +159,7 @@ func (l *loader) checkBody(b *body) {
 		}
 		switch n := n.(type) {
 		case *ast.HTMLBlock, *ast.RawHTML:
-			if h, ok := n.(*ast.RawHTML); ok && h.Segments.Len() > 0 {
-				l.report(b, h.Segments.At(0).Start, "HTML is not shown in notes", "write it as Markdown, or put a \\ before the <")
-			} else {
-				l.report(b, offset(n), "HTML is not shown in notes", "write it as Markdown, or put a \\ before the <")
-			}
+			l.report(b, offset(n), "HTML is not shown in notes", "write it as Markdown, or put a \\ before the <")
 		case *ast.AutoLink:
 			if strings.HasPrefix(string(n.URL(src)), calc.Scheme) {
 				l.report(b, offset(n), "a computed number needs a text", "write it like [=]("+string(n.URL(src))+")")
@@ -180,16 +185,19 @@ func (l *loader) checkBody(b *body) {
 func isLower(c byte) bool { return c >= 'a' && c <= 'z' }
 
 func (l *loader) checkLink(b *body, n *ast.Link) {
-	src := b.doc.Source
 	to := string(n.Destination)
-	start := linkStart(n, src)
+	start := offset(n)
 	if strings.HasPrefix(to, calc.Scheme) {
 		l.checkClaim(b, n, to, start)
 		return
 	}
+	if to == "" {
+		l.report(b, start, "the link leads nowhere", "write its address between the round brackets")
+		return
+	}
 	if i := strings.IndexByte(to, ':'); i > 0 && !strings.ContainsAny(to[:i], "/#?") {
 		switch to[:i] {
-		case "http", "https", "mailto":
+		case "http", "https", "mailto", "tel":
 		default:
 			l.report(b, start, "the link's address “"+to+"” is of no known kind", "link to a note with a relative path like ../devices/fan-heater.md")
 		}
@@ -205,8 +213,11 @@ func (l *loader) checkLink(b *body, n *ast.Link) {
 		target = path.Join(path.Dir(b.doc.File), file)
 	}
 	doc, ok := l.docs[target]
+	if !ok && l.pictures[target] {
+		return
+	}
 	if !ok {
-		l.report(b, start, "the link leads to “"+to+"”, which is no note", hint(target, keys(l.docs)))
+		l.report(b, start, "the link leads to "+quote(to)+", which is no note", l.linkHint(b.doc, target))
 		return
 	}
 	// the pages of devices and the like make anchors of their own, so only a
@@ -216,22 +227,42 @@ func (l *loader) checkLink(b *body, n *ast.Link) {
 	}
 }
 
-func (l *loader) checkImage(b *body, n *ast.Image) {
-	target := path.Join(path.Dir(b.doc.File), string(n.Destination))
-	for _, i := range l.set.Images {
-		if i == target {
-			if strings.TrimSpace(Text(n, b.doc.Source)) == "" {
-				l.report(b, offset(n), "the picture has no words for those who cannot see it", "write ![what it shows](...)")
+// linkHint finds the note that a wrong link may have meant, as the link to it
+// would be written.
+func (l *loader) linkHint(from *Document, target string) string {
+	meant := nearest(target, keys(l.docs))
+	if meant == "" { // the right name in the wrong folder, or the page for the note
+		name := strings.TrimSuffix(strings.TrimSuffix(path.Base(target), ".html"), ".md")
+		for _, file := range keys(l.docs) {
+			if l.docs[file].Name == name {
+				meant = file
 			}
-			return
 		}
 	}
-	l.report(b, offset(n), "there is no picture “"+string(n.Destination)+"”", "put it into content/images and link to it as ../images/NAME")
+	if meant == "" {
+		return "name a note's file by its relative path, like ../devices/fan-heater.md"
+	}
+	if path.Dir(meant) == path.Dir(from.File) {
+		return "did you mean “" + path.Base(meant) + "”"
+	}
+	return "did you mean “../" + strings.TrimPrefix(meant, "content/") + "”"
 }
 
-// compute runs a link with a plate and gives its output.
-func (l *loader) compute(link calc.Link, plate map[string]string) (calc.Computed, error) {
-	r, err := l.runLink(link, plate)
+func (l *loader) checkImage(b *body, n *ast.Image) {
+	to := string(n.Destination)
+	switch target := path.Join(path.Dir(b.doc.File), to); {
+	case strings.Contains(to, ":"):
+		l.report(b, offset(n), "the picture "+quote(to)+" does not lie in this shop", "put it into content/images and link to it as ../images/NAME, as a page asks nothing from elsewhere")
+	case !l.pictures[target]:
+		l.report(b, offset(n), "there is no picture "+quote(to), "put it into content/images and link to it as ../images/NAME")
+	case strings.TrimSpace(Text(n, b.doc.Source)) == "":
+		l.report(b, offset(n), "the picture has no words for those who cannot see it", "write ![what it shows](...)")
+	}
+}
+
+// compute runs a link, its plate filled in, and gives its output.
+func (l *loader) compute(link calc.Link) (calc.Computed, error) {
+	r, err := l.runLink(link)
 	if err != nil {
 		return calc.Computed{}, err
 	}
@@ -248,16 +279,34 @@ func (l *loader) compute(link calc.Link, plate map[string]string) (calc.Computed
 	return got, nil
 }
 
-func (l *loader) runLink(link calc.Link, plate map[string]string) (calc.Result, error) {
+func (l *loader) runLink(link calc.Link) (calc.Result, error) {
 	c, ok := l.find(link.Calculator)
 	if !ok {
 		return calc.Result{}, errors.New("there is no calculator “" + link.Calculator + "”")
 	}
-	filled, err := link.Fill(plate)
-	if err != nil {
-		return calc.Result{}, err
+	return c.Run(link.Inputs)
+}
+
+// fill puts the values of the rating plate into a link; only a device and its
+// faults have one.
+func (l *loader) fill(link calc.Link, d *Document) (calc.Link, error) {
+	plate, ok := l.plateFor(d)
+	if !ok {
+		for _, in := range link.Inputs {
+			if strings.HasPrefix(in.Value, "plate.") {
+				return link, errors.New("only a device and its faults have a plate, so " + quote(in.Value) + " has no value here; write the amount")
+			}
+		}
 	}
-	return c.Run(filled.Inputs)
+	return link.Fill(plate)
+}
+
+func inputNames(c *calc.Calculator) []string {
+	var names []string
+	for _, in := range c.Inputs {
+		names = append(names, in.Name)
+	}
+	return names
 }
 
 // checkClaim compares what the note says with what is computed.
@@ -268,15 +317,14 @@ func (l *loader) checkClaim(b *body, n *ast.Link, to string, start int) {
 		l.report(b, start, err.Error(), look)
 		return
 	}
-	plate := l.plateFor(b.doc)
 	claim := strings.TrimSpace(Text(n, b.doc.Source))
-	filled, err := link.Fill(plate)
+	filled, err := l.fill(link, b.doc)
 	if err != nil {
-		l.report(b, start, err.Error(), look)
+		l.report(b, start, err.Error(), "")
 		return
 	}
 	if link.Output == "" { // a link to the calculator with these inputs
-		if _, err := l.runLink(link, plate); err != nil {
+		if _, err := l.runLink(filled); err != nil {
 			l.report(b, start, err.Error(), look)
 			return
 		}
@@ -287,7 +335,7 @@ func (l *loader) checkClaim(b *body, n *ast.Link, to string, start int) {
 		b.doc.Numbers[n] = Number{filled, claim}
 		return
 	}
-	got, err := l.compute(link, plate)
+	got, err := l.compute(filled)
 	if err != nil {
 		l.report(b, start, err.Error(), look)
 		return
@@ -339,6 +387,7 @@ func (l *loader) checkBlock(b *body, n *ast.FencedCodeBlock) {
 	}
 	link := calc.Link{Calculator: c.Name}
 	places := map[string]int{}
+	before := len(l.mistakes)
 	for i := range n.Lines().Len() {
 		seg := n.Lines().At(i)
 		line := strings.TrimSpace(string(seg.Value(src)))
@@ -347,16 +396,27 @@ func (l *loader) checkBlock(b *body, n *ast.FencedCodeBlock) {
 		}
 		name, value, ok := strings.Cut(line, "=")
 		if !ok {
-			l.report(b, seg.Start, "“"+line+"” is no input", "write name = value")
-			return
+			l.report(b, seg.Start, quote(line)+" is no input", "write name = value")
+			continue
 		}
 		name = strings.TrimSpace(name)
+		if _, ok := c.Input(name); !ok {
+			l.report(b, seg.Start, c.Name+" has no input "+quote(name), hint(name, inputNames(c)))
+			continue
+		}
+		if _, ok := places[name]; ok {
+			l.report(b, seg.Start, "the input "+name+" is given twice", "keep one")
+			continue
+		}
 		places[name] = seg.Start
 		link.Inputs = append(link.Inputs, calc.Setting{Name: name, Value: strings.TrimSpace(value)})
 	}
-	filled, err := link.Fill(l.plateFor(b.doc))
+	if len(l.mistakes) > before {
+		return
+	}
+	filled, err := l.fill(link, b.doc)
 	if err != nil {
-		l.report(b, at, err.Error(), "mend the value")
+		l.report(b, at, err.Error(), "")
 		return
 	}
 	r, err := c.Run(filled.Inputs)
@@ -382,7 +442,13 @@ func (l *loader) checkBlock(b *body, n *ast.FencedCodeBlock) {
 		found := false
 		for _, p := range c.Plots {
 			names = append(names, p.Name)
-			found = found || p.Name == comp.Plot
+			if p.Name != comp.Plot {
+				continue
+			}
+			found = true
+			if _, err := c.Draw(p, r.In()); err != nil {
+				l.report(b, at, "the plot cannot be drawn: "+err.Error(), "mend the inputs below it")
+			}
 		}
 		if !found {
 			l.report(b, at, c.Name+" has no plot “"+comp.Plot+"”", hint(comp.Plot, names))

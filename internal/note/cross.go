@@ -8,9 +8,9 @@ import (
 
 // cross checks what faults and job sheets say of their device.
 func (l *loader) cross() {
-	causes := map[string]string{} // fault name -> device
+	causes := map[string]*faultFile{}
 	for _, f := range l.faults {
-		causes[f.Name] = f.Device
+		causes[f.Name] = f
 		l.crossFault(f)
 	}
 	for _, j := range l.jobs {
@@ -22,21 +22,32 @@ func (l *loader) crossFault(f *faultFile) {
 	d, ok := l.devices[f.Device]
 	if !ok {
 		if f.Device != "" {
-			f.r.at(f.device, "there is no device “"+f.Device+"”", hint(f.Device, keys(l.devices)))
+			f.r.at(f.device, "there is no device "+quote(f.Device), hint(f.Device, keys(l.devices)))
 		}
 		return
 	}
 	r := f.r
-	l.declared(r, f.block, "block", string(f.Cause.Block), d.blocks)
+	l.declared(r, f.block, "block", string(f.Cause.Block), d.blocks, d.lost("blocks"))
+	f.Cause.Protective = f.Cause.Protective || d.guards[string(f.Cause.Block)]
+	for i, n := range f.takes {
+		// a part need not be a block, but a near miss is a slip
+		if t := f.Cause.Takes[i]; !d.blocks[t] {
+			if near := nearest(t, keys(d.blocks)); near != "" {
+				r.at(n, "there is no block "+quote(t)+" on this device", "did you mean “"+near+"”")
+			}
+		}
+	}
 	for _, e := range f.symptoms {
-		if !l.declared(r, e.key, "symptom", e.name, d.symptoms) {
+		if !l.declared(r, e.key, "symptom", e.name, d.symptoms, d.lost("symptoms")) {
 			delete(f.Cause.Symptoms, trace.SymptomID(e.name))
 		}
 	}
 	for _, e := range f.reads {
 		t, ok := d.tests[e.name]
 		if !ok {
-			r.at(e.key, "there is no test “"+e.name+"” on this device", hint(e.name, keys(d.tests)))
+			if !d.lost("tests") {
+				r.at(e.key, "there is no test "+quote(e.name)+" on this device", hint(e.name, keys(d.tests)))
+			}
 			delete(f.Cause.Reads, trace.TestID(e.name))
 			continue
 		}
@@ -47,13 +58,19 @@ func (l *loader) crossFault(f *faultFile) {
 			names = append(names, string(b.ID))
 			found = found || string(b.ID) == id
 		}
-		if !found {
+		if !found && id != "" && len(names) > 0 {
 			r.at(e.value, "the test “"+e.name+"” has no reading “"+id+"”", hint(id, names))
+		}
+		if !found {
 			delete(f.Cause.Reads, t.ID)
 		}
 	}
 	for i, n := range f.needs {
-		l.declared(r, n, "access", string(f.Cause.Mend.Needs[i]), d.access)
+		l.declared(r, n, "access", string(f.Cause.Mend.Needs[i]), d.access, d.lost("access"))
+	}
+	line, column := 1, 1
+	if f.block != nil {
+		line, column = r.place(f.block)
 	}
 	for _, t := range d.Tests {
 		if _, says := f.Cause.Reads[t.ID]; says {
@@ -61,23 +78,23 @@ func (l *loader) crossFault(f *faultFile) {
 		}
 		for _, b := range t.Covers {
 			if b == f.Cause.Block {
-				l.remarks.Add(f.File, 1, 1, "the note does not say what the test “"+string(t.ID)+"” reads with this fault, so that test moves its chance neither way", "add it under reads:")
+				l.remarks.Add(f.File, line, column, "the note should state what the test “"+string(t.ID)+"” reads, for it covers this block; without it that test moves the chance neither way", "add it under reads:")
 			}
 		}
 	}
 }
 
-func (l *loader) crossJob(j *jobFile, causes map[string]string) {
+func (l *loader) crossJob(j *jobFile, causes map[string]*faultFile) {
 	r, s := j.r, &j.Sheet
 	d, ok := l.devices[s.Device]
 	if !ok {
 		if s.Device != "" {
-			r.at(j.device, "there is no device “"+s.Device+"”", hint(s.Device, keys(l.devices)))
+			r.at(j.device, "there is no device "+quote(s.Device), hint(s.Device, keys(l.devices)))
 		}
 		return
 	}
 	for i, n := range j.symptoms {
-		l.declared(r, n, "symptom", string(s.Symptoms[i]), d.symptoms)
+		l.declared(r, n, "symptom", string(s.Symptoms[i]), d.symptoms, d.lost("symptoms"))
 	}
 	for i, jr := range j.readings {
 		if jr.test == nil || jr.value == nil {
@@ -85,7 +102,12 @@ func (l *loader) crossJob(j *jobFile, causes map[string]string) {
 		}
 		t, ok := d.tests[string(s.Readings[i].Test)]
 		if !ok {
-			r.at(jr.test, "there is no test “"+string(s.Readings[i].Test)+"” on this device", hint(string(s.Readings[i].Test), keys(d.tests)))
+			if s.Readings[i].Test != "" && !d.lost("tests") {
+				r.at(jr.test, "there is no test "+quote(string(s.Readings[i].Test))+" on this device", hint(string(s.Readings[i].Test), keys(d.tests)))
+			}
+			continue
+		}
+		if s.Readings[i].Value == "" || len(t.Reads) == 0 {
 			continue
 		}
 		if _, err := trace.ParseReading(t, s.Readings[i].Value); err != nil {
@@ -95,17 +117,19 @@ func (l *loader) crossJob(j *jobFile, causes map[string]string) {
 	if s.Cause == "" || s.Cause == "unknown" {
 		return
 	}
-	if device, ok := causes[s.Cause]; !ok {
+	if f, ok := causes[s.Cause]; !ok {
 		var names []string
-		for name, of := range causes {
-			if of == s.Device {
+		for name, f := range causes {
+			if f.Device == s.Device {
 				names = append(names, name)
 			}
 		}
 		sort.Strings(names)
-		r.at(j.cause, "there is no fault “"+s.Cause+"”", hint(s.Cause, append(names, "unknown")))
-	} else if device != s.Device {
-		r.at(j.cause, "the fault “"+s.Cause+"” belongs to “"+device+"”, not to this device", "name a fault of "+s.Device+", or write unknown")
+		r.at(j.cause, "there is no fault "+quote(s.Cause), hint(s.Cause, append(names, "unknown")))
+	} else if f.Device != s.Device && f.Device != "" {
+		r.at(j.cause, "the fault “"+s.Cause+"” belongs to “"+f.Device+"”, not to this device", "name a fault of "+s.Device+", or write unknown")
+	} else if f.Cause.Protective && s.Outcome == "mended" && s.Reason == "" {
+		r.at(j.cause, "a protective part gave way here, and the sheet does not say why", "write reason: and what made it act, or “reason not found” and the soak under load that it passed")
 	}
 }
 

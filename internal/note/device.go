@@ -18,14 +18,23 @@ type deviceFile struct {
 	access   map[string]bool
 	tests    map[string]*trace.Test
 	plate    map[string]string
+	guards   map[string]bool // protective blocks
+	// unsure holds the keys that could not be read: nothing is said about ids
+	// that they may declare. "*" is all of them.
+	unsure map[string]bool
 }
 
+// lost tells whether the ids declared under a key are unknown.
+func (d *deviceFile) lost(key string) bool { return d.unsure[key] || d.unsure["*"] }
+
 func (l *loader) readDevice(file string) {
-	d := &deviceFile{Device: &Device{}, blocks: map[string]bool{}, symptoms: map[string]bool{}, access: map[string]bool{}, tests: map[string]*trace.Test{}, plate: map[string]string{}}
+	d := &deviceFile{Device: &Device{}, blocks: map[string]bool{}, symptoms: map[string]bool{}, access: map[string]bool{}, tests: map[string]*trace.Test{}, plate: map[string]string{}, guards: map[string]bool{}}
 	m, r, ok := l.begin(file, KindDevice, &d.Document)
 	l.devices[d.Name] = d
 	l.set.Devices = append(l.set.Devices, d.Device)
+	d.unsure = m.damaged
 	if !ok {
+		d.unsure = map[string]bool{"*": true}
 		return
 	}
 	defer m.finish()
@@ -43,21 +52,31 @@ func (l *loader) readDevice(file string) {
 	}
 	if n, ok := m.need("blocks", "list the parts in the order the energy goes, like [plug, cord, switch, element]"); ok {
 		d.Blocks = l.chain(r, d, n)
+	} else {
+		d.unsure["blocks"] = true
 	}
 	if n, ok := m.need("symptoms", "name what an owner sees or hears, like {dead: Nothing happens}"); ok {
-		if s, ok := r.mapping(n, "the symptoms"); ok {
+		s, ok := r.mapping(n, "the symptoms")
+		if !ok {
+			d.unsure["symptoms"] = true
+		} else {
 			for _, e := range s.entries {
 				id := r.id(e.key, "the symptom")
 				d.symptoms[id] = true
 				d.Symptoms = append(d.Symptoms, trace.Symptom{ID: trace.SymptomID(id), Says: r.text(e.value, "the symptom "+id)})
 			}
 		}
+	} else {
+		d.unsure["symptoms"] = true
 	}
 	if n, ok := m.get("access"); ok {
 		l.readAccess(r, d, n)
 	}
 	if n, ok := m.get("tests"); ok {
-		if tests, ok := r.mapping(n, "the tests"); ok {
+		tests, ok := r.mapping(n, "the tests")
+		if !ok {
+			d.unsure["tests"] = true
+		} else {
 			for _, e := range tests.entries {
 				l.readTest(r, d, e)
 			}
@@ -68,10 +87,15 @@ func (l *loader) readDevice(file string) {
 			for _, e := range good.entries {
 				t, ok := d.tests[e.name]
 				if !ok {
-					r.at(e.key, "there is no test “"+e.name+"” on this device", hint(e.name, keys(d.tests)))
+					if !d.lost("tests") {
+						r.at(e.key, "there is no test "+quote(e.name)+" on this device", hint(e.name, keys(d.tests)))
+					}
 					continue
 				}
 				t.Good = r.text(e.value, "the good reading of "+e.name)
+				if t.Good == "" || len(t.Reads) == 0 {
+					continue
+				}
 				if fits, err := trace.ParseReading(t, t.Good); err != nil {
 					r.at(e.value, err.Error(), "write a reading's name or a measured value")
 				} else if len(fits) == 0 || !isHealthy(t, fits[0].Reading) {
@@ -96,13 +120,28 @@ func isHealthy(t *trace.Test, id trace.ReadingID) bool {
 }
 
 // chain reads the blocks; a list inside the list is a branch: its items are the
-// parts of one way, or lists, each a way of its own.
+// parts of one way, or lists, each a way of its own. Lists next to each other
+// are ways of the same branch. {cut-out: protective} marks a part that
+// protects, so that every fault of it is one of a protective part.
 func (l *loader) chain(r *reader, d *deviceFile, n ast.Node) []trace.Block {
 	var out []trace.Block
+	branches := false // the item before was a list too
 	for _, v := range r.list(n) {
 		s, nested := v.(*ast.SequenceNode)
 		if !nested {
-			id := r.id(v, "the block")
+			branches = false
+			id := ""
+			if values, ok := mapValues(v); ok && len(values) == 1 {
+				id = r.id(values[0].Key, "the block")
+				if r.oneOf(values[0].Value, "what is said of a block", "protective") != "" {
+					d.guards[id] = true
+				}
+			} else {
+				id = r.id(v, "the block")
+			}
+			if id == "" {
+				continue
+			}
 			if d.blocks[id] {
 				r.at(v, "the block “"+id+"” stands in the chain twice", "give each its own name")
 			}
@@ -110,7 +149,11 @@ func (l *loader) chain(r *reader, d *deviceFile, n ast.Node) []trace.Block {
 			out = append(out, trace.Block{ID: trace.BlockID(id)})
 			continue
 		}
-		b := trace.Block{}
+		if !branches {
+			out = append(out, trace.Block{})
+		}
+		branches = true
+		b := &out[len(out)-1]
 		lists := false
 		for _, w := range s.Values {
 			if _, ok := w.(*ast.SequenceNode); ok {
@@ -122,9 +165,8 @@ func (l *loader) chain(r *reader, d *deviceFile, n ast.Node) []trace.Block {
 				b.Branch = append(b.Branch, l.chain(r, d, w))
 			}
 		} else {
-			b.Branch = [][]trace.Block{l.chain(r, d, s)}
+			b.Branch = append(b.Branch, l.chain(r, d, s))
 		}
-		out = append(out, b)
 	}
 	return out
 }
@@ -132,6 +174,7 @@ func (l *loader) chain(r *reader, d *deviceFile, n ast.Node) []trace.Block {
 func (l *loader) readAccess(r *reader, d *deviceFile, n ast.Node) {
 	m, ok := r.mapping(n, "access")
 	if !ok {
+		d.unsure["access"] = true
 		return
 	}
 	inside := map[string]string{}
@@ -152,7 +195,7 @@ func (l *loader) readAccess(r *reader, d *deviceFile, n ast.Node) {
 				a.Undo = r.number(n, "undo", 0, 600)
 			}
 			if n, ok := am.get("inside"); ok {
-				a.Inside = trace.AccessID(r.id(n, "inside"))
+				a.Inside = trace.AccessID(r.text(n, "inside"))
 				inside[id] = string(a.Inside)
 				nodes[id] = n
 			}
@@ -166,8 +209,7 @@ func (l *loader) readAccess(r *reader, d *deviceFile, n ast.Node) {
 		if a.Inside == "" {
 			continue
 		}
-		if !d.access[string(a.Inside)] {
-			r.at(nodes[id], "there is no access “"+string(a.Inside)+"” on this device", hint(string(a.Inside), keys(d.access)))
+		if !l.declared(r, nodes[id], "access", string(a.Inside), d.access, false) {
 			a.Inside = ""
 			continue
 		}
@@ -190,17 +232,22 @@ func (l *loader) readTest(r *reader, d *deviceFile, e *entry) {
 		if n, ok := m.need("ask", "say what to measure or look at, and where"); ok {
 			t.Ask = r.text(n, "ask")
 		}
-		if n, ok := m.need("covers", "list the blocks that it tells about"); ok {
-			for _, v := range r.list(n) {
-				b := r.id(v, "the block")
-				l.declared(r, v, "block", b, d.blocks)
-				t.Covers = append(t.Covers, trace.BlockID(b))
+		if n, ok := m.need("covers", "list the blocks that it tells about, like [cord, switch]"); ok {
+			items := r.list(n)
+			if len(items) == 0 {
+				r.at(n, "the test “"+id+"” covers nothing", "list the blocks that it tells about, like [cord, switch]")
+			}
+			for _, v := range items {
+				b := r.text(v, "the block")
+				if l.declared(r, v, "block", b, d.blocks, d.lost("blocks")) {
+					t.Covers = append(t.Covers, trace.BlockID(b))
+				}
 			}
 		}
 		if n, ok := m.get("needs"); ok {
 			for _, v := range r.list(n) {
-				a := r.id(v, "the access")
-				if l.declared(r, v, "access", a, d.access) {
+				a := r.text(v, "the access")
+				if l.declared(r, v, "access", a, d.access, d.lost("access")) {
 					t.Needs = append(t.Needs, trace.AccessID(a))
 				}
 			}
@@ -236,6 +283,9 @@ func (l *loader) readTest(r *reader, d *deviceFile, e *entry) {
 		if n, ok := m.get("trust"); ok {
 			t.Trust = r.number(n, "trust", .5, 1)
 		}
+		if n, ok := m.get("meter"); ok {
+			t.MeterError = r.number(n, "the meter's error", 0, .5)
+		}
 		if n, ok := m.get("proves"); ok {
 			t.Proves = r.oneOf(n, "proves", "bond", "insulation")
 		}
@@ -259,12 +309,14 @@ func (l *loader) readTest(r *reader, d *deviceFile, e *entry) {
 }
 
 // declared reports an id that its device does not declare.
-func (l *loader) declared(r *reader, n ast.Node, what, id string, among map[string]bool) bool {
+func (l *loader) declared(r *reader, n ast.Node, what, id string, among map[string]bool, unsure bool) bool {
 	if id == "" {
 		return false
 	}
 	if !among[id] {
-		r.at(n, "there is no "+what+" “"+id+"” on this device", hint(id, keys(among)))
+		if !unsure {
+			r.at(n, "there is no "+what+" "+quote(id)+" on this device", hint(id, keys(among)))
+		}
 		return false
 	}
 	return true
@@ -289,19 +341,19 @@ func (l *loader) bands(r *reader, d *deviceFile, n ast.Node) ([]trace.Band, quan
 	for _, v := range r.list(n) {
 		b := trace.Band{}
 		var at, value ast.Node = v, nil
-		if values, ok := mapValues(v); ok {
-			for _, kv := range values {
-				name := kv.Key.GetToken().Value
-				if name == "healthy" {
-					b.Healthy = r.flag(kv.Value, "healthy")
+		if _, ok := mapValues(v); ok {
+			m, _ := r.mapping(v, "the reading")
+			for _, e := range m.entries {
+				if e.name == "healthy" {
+					b.Healthy = r.flag(e.value, "healthy")
 					continue
 				}
 				if b.ID != "" {
-					r.at(kv.Key, "a reading has one name; “"+name+"” is a second one", "begin a new line with - for it")
+					r.at(e.key, "a reading has one name; "+quote(e.name)+" is a second one", "begin a new line with - for it")
 					continue
 				}
-				b.ID = trace.ReadingID(r.id(kv.Key, "the reading"))
-				at, value = kv.Key, kv.Value
+				b.ID = trace.ReadingID(r.id(e.key, "the reading"))
+				at, value = e.key, e.value
 			}
 		} else {
 			b.ID = trace.ReadingID(r.id(v, "the reading"))
@@ -317,18 +369,19 @@ func (l *loader) bands(r *reader, d *deviceFile, n ast.Node) ([]trace.Band, quan
 		if b.Healthy {
 			healthy++
 		}
-		if value != nil {
-			if _, null := value.(*ast.NullNode); !null {
-				l.band(r, d, value, &b, out, &kind)
-			}
+		if !isEmpty(value) {
+			l.band(r, d, value, &b, out, &kind)
 		}
 		out = append(out, b)
+	}
+	if len(r.list(n)) != len(out) {
+		return out, kind // a reading is damaged, so nothing is known of their number
 	}
 	switch {
 	case len(out) < 2:
 		r.at(n, "a test needs at least two readings", "write what a healthy and what a broken one reads")
 	case healthy != 1:
-		r.at(n, "exactly one reading must be the healthy one, not "+short(float64(healthy)), "mark one with healthy: true")
+		r.at(n, "exactly one reading must be the healthy one, not "+quantity.Number(float64(healthy)), "mark one with healthy: true")
 	}
 	return out, kind
 }
@@ -336,7 +389,7 @@ func (l *loader) bands(r *reader, d *deviceFile, n ast.Node) ([]trace.Band, quan
 // band reads the span of one reading: "above 10 kΩ", "below", "below 3 Ω",
 // "24–26 Ω", or the address of a computed range.
 func (l *loader) band(r *reader, d *deviceFile, n ast.Node, b *trace.Band, above []trace.Band, kind *quantity.Kind) {
-	text := r.text(n, "the reading "+string(b.ID))
+	text := r.scalar(n, "the reading "+string(b.ID))
 	if text == "" {
 		return
 	}
@@ -369,7 +422,12 @@ func (l *loader) band(r *reader, d *deviceFile, n ast.Node, b *trace.Band, above
 			r.at(n, err.Error(), "see the calculator's page for its address")
 			return
 		}
-		got, err := l.compute(link, d.plate)
+		filled, err := link.Fill(d.plate)
+		if err != nil {
+			r.at(n, err.Error(), "")
+			return
+		}
+		got, err := l.compute(filled)
 		if err != nil {
 			r.at(n, err.Error(), "open the calculator's page to see its inputs and outputs")
 			return
@@ -447,16 +505,17 @@ func absf(x float64) float64 {
 
 // plateFor is the rating plate that a document may use: the device's own, or
 // that of the device a fault belongs to.
-func (l *loader) plateFor(doc *Document) map[string]string {
-	if d, ok := l.devices[doc.Name]; ok && doc.Kind == KindDevice {
-		return d.plate
+func (l *loader) plateFor(doc *Document) (map[string]string, bool) {
+	name := doc.Name
+	switch doc.Kind {
+	case KindDevice:
+	case KindFault:
+		name = l.deviceOf[doc]
+	default:
+		return nil, false
 	}
-	for _, f := range l.faults {
-		if &f.Document == doc {
-			if d, ok := l.devices[f.Device]; ok {
-				return d.plate
-			}
-		}
+	if d, ok := l.devices[name]; ok {
+		return d.plate, true
 	}
-	return nil
+	return nil, true
 }

@@ -4,11 +4,31 @@
 // run finds all of them, each with its file, line, column (in characters), one
 // sentence and what to do. The steps:
 //
-//  1. Every file is parsed: front matter by walking its YAML syntax tree
-//     (yaml.go), the body by goldmark (body.go).
+//  1. Every file is parsed: front matter by walking its YAML syntax tree, entry
+//     by entry where it is broken (yaml.go), the body by goldmark (body.go).
 //  2. Each kind of document fills its own type from the front matter
-//     (device.go, fault.go, others.go); unknown and missing keys are found here.
+//     (device.go, others.go); unknown and missing keys are found here.
 //  3. What one document says of another is checked: ids, links, claims
 //     (cross.go, body.go). Every number is computed once and kept beside the
-//     text that shows it.
+//     text that shows it. What cannot be known because its home is broken is
+//     not reported.
+//
+// A remark has the form of a mistake but hinders nothing.
+//
+// The formats hold, beyond what the starter shop shows:
+//
+//   - shown: now-and-then 0.3, or {now-and-then: 0.3}: the chance that a test
+//     meets the fault. The other words may carry a chance too.
+//   - protective: true on a fault, or {cut-out: protective} among a device's
+//     blocks, marks a part that protects. A sheet that says such a part was
+//     mended needs its reason.
+//   - A nested list among the blocks is one way of a branch; lists next to each
+//     other are ways of the same branch.
+//   - A reading is "- dark" or "- {dark, healthy: true}" where it is only a
+//     word; "above 10 kΩ", "below 3 Ω", "below" (everything under the reading
+//     before it), "24–26 Ω", "25 Ω±5%" or a calc: address where it is measured.
+//     "above" and "below" may stand before an address; alone it needs an output
+//     that is a range.
+//   - meter: 0.02 on a test is its meter's error as a fraction of the reading;
+//     proves: bond or proves: insulation says what a good reading proves.
 package note

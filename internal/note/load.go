@@ -23,7 +23,10 @@ type loader struct {
 	remarks  problem.List
 	docs     map[string]*Document // by file
 	bodies   []*body
+	byDoc    map[*Document]*body
+	pictures map[string]bool
 	devices  map[string]*deviceFile
+	deviceOf map[*Document]string // the device of a fault
 	faults   []*faultFile
 	jobs     []*jobFile
 }
@@ -32,11 +35,12 @@ type loader struct {
 // read; it is fit for publishing only if there are no mistakes. Remarks are
 // hints that stop nothing.
 func Load(fsys fs.FS, find Find) (set *Set, mistakes, remarks problem.List) {
-	l := &loader{fsys: fsys, find: find, set: &Set{}, docs: map[string]*Document{}, devices: map[string]*deviceFile{}}
+	l := &loader{fsys: fsys, find: find, set: &Set{}, docs: map[string]*Document{}, byDoc: map[*Document]*body{}, pictures: map[string]bool{}, devices: map[string]*deviceFile{}, deviceOf: map[*Document]string{}}
 	if _, err := fs.Stat(fsys, "content"); err != nil {
 		l.mistakes.Add("content", 0, 0, "there is no folder content/ here", "go to the shop's folder, or name it with --from")
 		return l.set, l.mistakes, nil
 	}
+	l.strangers()
 	l.readShop()
 	for _, f := range l.files("devices") {
 		l.readDevice(f)
@@ -58,9 +62,32 @@ func Load(fsys fs.FS, find Find) (set *Set, mistakes, remarks problem.List) {
 	for _, b := range l.bodies {
 		l.checkBody(b)
 	}
+	for _, c := range l.set.Checklists {
+		c.Steps = steps(&c.Document)
+	}
 	l.mistakes.Sort()
 	l.remarks.Sort()
 	return l.set, l.mistakes, l.remarks
+}
+
+// folders are what content/ may hold.
+var folders = []string{"checklists", "devices", "faults", "images", "jobs", "pages", "shop.yaml"}
+
+// strangers reports what lies in content/ and would silently be left out.
+func (l *loader) strangers() {
+	entries, err := fs.ReadDir(l.fsys, "content")
+	if err != nil {
+		l.mistakes.Add("content", 0, 0, "the folder cannot be read", "check that you may read it")
+	}
+	for _, e := range entries {
+		known := false
+		for _, f := range folders {
+			known = known || f == e.Name()
+		}
+		if !known && !strings.HasPrefix(e.Name(), ".") {
+			l.mistakes.Add(path.Join("content", e.Name()), 0, 0, "content/ has no place for this", hint(e.Name(), folders))
+		}
+	}
 }
 
 // files lists the notes of a folder by name. Hidden files are left alone; what
@@ -104,13 +131,13 @@ func (l *loader) begin(file string, kind Kind, d *Document) (mapping, *reader, b
 		return mapping{}, r, false
 	}
 	l.docs[file] = d
-	l.bodies = append(l.bodies, l.parseBody(d, text, 2+bytes.Count(front, []byte("\n"))))
+	// the body begins below ---, the front matter and --- again
+	b := l.parseBody(d, text, 3+bytes.Count(front, []byte("\n")))
+	l.bodies, l.byDoc[d] = append(l.bodies, b), b
 	m, ok := r.parse(front)
-	if ok {
-		if kind != KindJob {
-			if n, ok := m.need("title", "write title: and what the note is called"); ok {
-				d.Title = r.text(n, "the title")
-			}
+	if ok && kind != KindJob {
+		if n, ok := m.need("title", "write title: and what the note is called"); ok {
+			d.Title = r.text(n, "the title")
 		}
 	}
 	return m, r, ok
@@ -123,7 +150,7 @@ func (l *loader) images() {
 		}
 		switch path.Ext(p) {
 		case ".svg", ".png", ".jpg", ".jpeg", ".webp":
-			l.set.Images = append(l.set.Images, p)
+			l.set.Images, l.pictures[p] = append(l.set.Images, p), true
 		default:
 			l.mistakes.Add(p, 0, 0, "this is no picture that a page can show", "use svg, png, jpg or webp")
 		}

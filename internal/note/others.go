@@ -1,7 +1,6 @@
 package note
 
 import (
-	"sort"
 	"strings"
 	"time"
 
@@ -17,7 +16,7 @@ func (l *loader) readShop() {
 	if !ok {
 		return
 	}
-	m, ok := r.parse(clean(raw))
+	m, ok := r.parse(raw)
 	if !ok {
 		return
 	}
@@ -83,9 +82,8 @@ func (l *loader) readChecklist(file string) {
 	if n, ok := m.get("hazards"); ok {
 		c.Hazards = r.texts(n, "a hazard")
 	}
-	c.Steps = steps(c.Body, c.Source)
-	if len(c.Steps) == 0 {
-		l.mistakes.Add(file, l.bodyOf(&c.Document).line, 1, "the checklist has no steps", "write each step as - [ ] and what to do")
+	if len(steps(&c.Document)) == 0 { // the steps themselves are read when their numbers are known
+		r.add(l.bodyOf(&c.Document).line, 1, "the checklist has no steps", "write each step as - [ ] and what to do")
 	}
 }
 
@@ -107,7 +105,12 @@ type faultFile struct {
 	symptoms []*entry
 	reads    []*entry
 	needs    []ast.Node
+	takes    []ast.Node
 }
+
+// publishedCases is the most that a share from a publication may weigh, so that
+// the shop's own job sheets soon count for more.
+const publishedCases = 8
 
 func (l *loader) readFault(file string) {
 	f := &faultFile{Fault: &Fault{}}
@@ -123,19 +126,28 @@ func (l *loader) readFault(file string) {
 	c.ID, c.Title, c.Address = trace.CauseID(f.Name), f.Title, f.Address()
 	c.Symptoms, c.Reads = map[trace.SymptomID]trace.Often{}, map[trace.TestID]trace.ReadingID{}
 	if f.device, ok = m.need("device", "name the device's note, like fan-heater"); ok {
-		f.Device = r.id(f.device, "the device")
+		f.Device = r.text(f.device, "the device")
+		l.deviceOf[&f.Document] = f.Device
 	}
 	if f.block, ok = m.need("block", "name the part of the device's chain that fails"); ok {
-		c.Block = trace.BlockID(r.id(f.block, "the block"))
+		c.Block = trace.BlockID(r.text(f.block, "the block"))
 	}
 	if n, ok := m.need("cause", "say which part failed, and how"); ok {
 		c.Says = r.text(n, "the cause")
 	}
 	if n, ok := m.get("takes"); ok {
-		c.Takes = r.texts(n, "takes")
+		f.takes = r.list(n)
+		for _, v := range f.takes {
+			c.Takes = append(c.Takes, r.text(v, "what it takes with it"))
+		}
 	}
 	if n, ok := m.get("seen"); ok {
 		c.Seen = r.number(n, "seen", 0, 1000)
+		if c.Seen > publishedCases {
+			line, column := r.place(n)
+			l.remarks.Add(file, line, column, "seen is "+quantity.Number(c.Seen)+", and shares from publications count for at most "+quantity.Number(publishedCases)+" cases",
+				"lower it unless this shop has mended as many")
+		}
 	}
 	if n, ok := m.get("symptoms"); ok {
 		if s, ok := r.mapping(n, "the symptoms"); ok {
@@ -153,7 +165,7 @@ func (l *loader) readFault(file string) {
 		if s, ok := r.mapping(n, "the readings"); ok {
 			f.reads = s.entries
 			for _, e := range s.entries {
-				c.Reads[trace.TestID(e.name)] = trace.ReadingID(r.id(e.value, "the reading"))
+				c.Reads[trace.TestID(e.name)] = trace.ReadingID(r.text(e.value, "the reading of "+e.name))
 			}
 		}
 	}
@@ -176,9 +188,16 @@ func (l *loader) readFault(file string) {
 func (r *reader) shown(n ast.Node) trace.Shown {
 	words := []string{"always", "warm", "moved", "loaded", "now-and-then"}
 	if values, ok := mapValues(n); ok && len(values) == 1 {
-		return trace.Shown{Word: r.oneOf(values[0].Key, "shown", words...), Chance: r.number(values[0].Value, "the chance", .01, 1)}
+		s := trace.Shown{Word: r.oneOf(values[0].Key, "shown", words...), Chance: r.number(values[0].Value, "the chance", 0, 1)}
+		if s.Chance == 0 {
+			r.at(values[0].Value, "a fault that never shows cannot be met", "write a chance above 0, like 0.3")
+		}
+		return s
 	}
 	text := r.text(n, "shown")
+	if text == "" {
+		return trace.Shown{}
+	}
 	word, chance, has := strings.Cut(text, " ")
 	for _, w := range words {
 		if w != word {
@@ -188,7 +207,7 @@ func (r *reader) shown(n ast.Node) trace.Shown {
 		if has {
 			v, err := quantity.Parse(quantity.Ratio, strings.TrimSpace(chance))
 			if err != nil || v.Num <= 0 || v.Num > 1 {
-				r.at(n, "the chance in “"+text+"” is not between 0 and 1", "write it like now-and-then 0.3")
+				r.at(n, "the chance in "+quote(text)+" is not between 0 and 1", "write it like now-and-then 0.3")
 				return s
 			}
 			s.Chance = v.Num
@@ -197,7 +216,7 @@ func (r *reader) shown(n ast.Node) trace.Shown {
 		}
 		return s
 	}
-	r.at(n, "shown is “"+text+"”", "it should be one of "+strings.Join(words, ", "))
+	r.at(n, "shown cannot be "+quote(text), "it should be one of "+strings.Join(words, ", "))
 	return trace.Shown{}
 }
 
@@ -217,7 +236,7 @@ func (l *loader) readMend(r *reader, f *faultFile, n ast.Node) {
 	if n, ok := m.get("needs"); ok {
 		f.needs = r.list(n)
 		for _, v := range f.needs {
-			mend.Needs = append(mend.Needs, trace.AccessID(r.id(v, "the access")))
+			mend.Needs = append(mend.Needs, trace.AccessID(r.text(v, "the access")))
 		}
 	}
 	mend.Succeeds = .9
@@ -238,7 +257,7 @@ func (r *reader) parts(n ast.Node) []trace.Part {
 		}
 		p := trace.Part{Count: 1}
 		if n, ok := m.need("part", "name the part"); ok {
-			p.Part = r.text(n, "the part")
+			p.Part = r.scalar(n, "the part")
 		}
 		if n, ok := m.get("count"); ok {
 			p.Count = r.number(n, "the count", 0, 1e6)
@@ -276,26 +295,30 @@ func (l *loader) readJob(file string) {
 	defer m.finish()
 	s := &j.Sheet
 	if j.device, ok = m.need("device", "name the device's note, like fan-heater"); ok {
-		s.Device = r.id(j.device, "the device")
+		s.Device = r.text(j.device, "the device")
 	}
 	if n, ok := m.need("date", "write the day, like 2025-03-04"); ok {
 		s.Date = r.text(n, "the date")
 		if _, err := time.Parse("2006-01-02", s.Date); err != nil {
-			r.at(n, "“"+s.Date+"” is no date", "write year-month-day, like 2025-03-04")
+			if s.Date != "" {
+				r.at(n, quote(s.Date)+" is no date", "write year-month-day, like 2025-03-04")
+			}
 		} else if !strings.HasPrefix(j.Name, s.Date+"-") {
 			r.at(n, "the date differs from the one in the file's name", "name the file "+s.Date+"-"+s.Device+"-1.md")
 		}
 	}
-	for key, to := range map[string]*string{"owner_says": &s.OwnerSays, "before": &s.Before, "tried": &s.Tried, "limit": &s.Limit, "reproduced": &s.Reproduced, "reason": &s.Reason} {
-		if n, ok := m.get(key); ok {
-			*to = r.text(n, key)
+	for _, line := range []struct {
+		key string
+		to  *string
+	}{{"owner_says", &s.OwnerSays}, {"before", &s.Before}, {"tried", &s.Tried}, {"limit", &s.Limit}, {"reproduced", &s.Reproduced}, {"reason", &s.Reason}} {
+		if n, ok := m.get(line.key); ok {
+			*line.to = r.scalar(n, line.key) // as told, whatever it holds
 		}
 	}
-	sort.Strings(m.asked) // the map above has no order, the hints should
 	if n, ok := m.get("symptoms"); ok {
 		j.symptoms = r.list(n)
 		for _, v := range j.symptoms {
-			s.Symptoms = append(s.Symptoms, trace.SymptomID(r.id(v, "the symptom")))
+			s.Symptoms = append(s.Symptoms, trace.SymptomID(r.text(v, "the symptom")))
 		}
 	}
 	if n, ok := m.get("readings"); ok {
@@ -307,10 +330,10 @@ func (l *loader) readJob(file string) {
 			var jr jobReading
 			reading := trace.Reading{}
 			if jr.test, ok = rm.need("test", "name the test"); ok {
-				reading.Test = trace.TestID(r.id(jr.test, "the test"))
+				reading.Test = trace.TestID(r.text(jr.test, "the test"))
 			}
 			if jr.value, ok = rm.need("value", "write what it read"); ok {
-				reading.Value = r.text(jr.value, "the value")
+				reading.Value = r.scalar(jr.value, "the value")
 			}
 			if n, ok := rm.get("minutes"); ok {
 				reading.Minutes = r.number(n, "minutes", 0, 6000)
@@ -321,7 +344,7 @@ func (l *loader) readJob(file string) {
 		}
 	}
 	if j.cause, ok = m.need("cause", "name the fault's note, or write unknown"); ok {
-		s.Cause = r.id(j.cause, "the cause")
+		s.Cause = r.text(j.cause, "the cause")
 	}
 	if n, ok := m.get("parts"); ok {
 		s.Parts = r.parts(n)

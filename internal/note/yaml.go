@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"errors"
 	"io/fs"
-	"strconv"
 	"strings"
 	"unicode/utf8"
 
@@ -12,6 +11,8 @@ import (
 	"github.com/goccy/go-yaml/ast"
 	"github.com/goccy/go-yaml/parser"
 
+	"faultleaf/calc"
+	"faultleaf/calc/quantity"
 	"faultleaf/internal/problem"
 )
 
@@ -19,46 +20,198 @@ import (
 type reader struct {
 	file     string
 	problems *problem.List
-	shift    int // lines before the YAML text
+	lines    []string         // of the whole file
+	shift    int              // lines before the YAML text
+	moved    map[ast.Node]int // lines before a part of it that was parsed alone
 }
 
 func (r *reader) at(n ast.Node, says, do string) {
-	line, column := 1, 1
-	if n != nil && n.GetToken() != nil && n.GetToken().Position != nil {
-		// a mapping is found at its first colon, so look at its first key
-		for {
-			m, ok := n.(*ast.MappingNode)
-			if !ok || m.IsFlowStyle || len(m.Values) == 0 {
-				break
-			}
-			n = m.Values[0].Key
-		}
-		p := n.GetToken().Position
-		line, column = p.Line, p.Column
-	}
-	r.problems.Add(r.file, line+r.shift, column, says, do)
+	line, column := r.place(n)
+	r.add(line, column, says, do)
 }
 
-// parse reads YAML text as one mapping.
-func (r *reader) parse(text []byte) (mapping, bool) {
-	f, err := safely(func() (*ast.File, error) { return parser.ParseBytes(text, 0, parser.AllowDuplicateMapKey()) })
-	if err != nil {
-		var s *yaml.SyntaxError
-		if errors.As(err, &s) && s.Token != nil && s.Token.Position != nil {
-			r.problems.Add(r.file, s.Token.Position.Line+r.shift, s.Token.Position.Column, "this is no valid YAML: "+s.Message, "look for a missing quote, bracket or colon here or just before")
+// add notes a problem; its column is at most one past the end of its line.
+func (r *reader) add(line, column int, says, do string) {
+	line = min(max(line, 1), max(len(r.lines), 1))
+	long := 0
+	if line <= len(r.lines) {
+		long = utf8.RuneCountInString(r.lines[line-1])
+	}
+	r.problems.Add(r.file, line, min(max(column, 1), long+1), says, do)
+}
+
+// place is the line and column of a node in the file.
+func (r *reader) place(n ast.Node) (line, column int) {
+	if n == nil || n.GetToken() == nil || n.GetToken().Position == nil {
+		return 1 + r.shift, 1
+	}
+	moved, ok := r.moved[n]
+	if !ok {
+		moved = r.shift
+	}
+	// a mapping is found at its first colon, so look at its first key
+	for {
+		if m, ok := n.(*ast.MappingNode); ok && !m.IsFlowStyle && len(m.Values) > 0 {
+			n = m.Values[0].Key
+		} else if v, ok := n.(*ast.MappingValueNode); ok && v.Key != nil {
+			n = v.Key
 		} else {
-			r.problems.Add(r.file, 1+r.shift, 1, "the front matter is no valid YAML", "compare it with another note of the same kind")
+			break
 		}
-		return mapping{}, false
 	}
-	if len(f.Docs) == 0 || f.Docs[0].Body == nil {
-		r.problems.Add(r.file, 1+r.shift, 1, "nothing is filled in here", "write the keys that this kind of note needs")
-		return mapping{}, false
+	p := n.GetToken().Position
+	return p.Line + moved, p.Column
+}
+
+// parse reads YAML text as one mapping. Where it cannot be read as a whole, each
+// of its top entries is read alone, so that one slip hides no other; the keys
+// of those that stay unreadable are damaged.
+func (r *reader) parse(text []byte) (mapping, bool) {
+	m := mapping{r: r, damaged: map[string]bool{}}
+	if err := r.entries(&m, string(text), r.shift); err == nil {
+		if len(m.entries) == 0 && len(bytes.TrimSpace(text)) == 0 {
+			r.add(1+r.shift, 1, "nothing is filled in here", "write the keys that this kind of note needs")
+			return m, false
+		}
+	} else {
+		m.entries, m.node = nil, nil
+		lines := strings.SplitAfter(string(text), "\n")
+		for i := 0; i < len(lines); {
+			j := i + 1
+			for j < len(lines) && !startsEntry(lines[j]) {
+				j++
+			}
+			if err := r.entries(&m, strings.Join(lines[i:j], ""), r.shift+i); err != nil {
+				r.unreadable(err, r.shift+i)
+				key, _, _ := strings.Cut(lines[i], ":")
+				m.damaged[strings.Trim(key, " \"'")] = true
+			}
+			i = j
+		}
 	}
-	if len(f.Docs) > 1 {
-		r.at(f.Docs[1].Body, "a second YAML document begins here", "keep one")
+	m.twice()
+	return m, true
+}
+
+// startsEntry tells whether a line begins a new entry of the front matter: it
+// is not indented, closes no bracket and has a colon.
+func startsEntry(line string) bool {
+	return line != "" && !strings.ContainsRune(" \t\n#]}-\"'", rune(line[0])) && strings.Contains(line, ":")
+}
+
+// deepest is how far brackets may lie in each other: the YAML library goes
+// down one call for each.
+const deepest = 50
+
+var errDeep = errors.New("too many brackets")
+
+// entries adds the entries of a YAML text that begins after some lines of the
+// file, or fails with its first error of syntax.
+func (r *reader) entries(m *mapping, text string, after int) error {
+	if depth(text) > deepest {
+		return errDeep
 	}
-	return r.mapping(f.Docs[0].Body, "the front matter")
+	f, err := safely(func() (*ast.File, error) { return parser.ParseBytes([]byte(text), 0, parser.AllowDuplicateMapKey()) })
+	if err != nil {
+		return err
+	}
+	first := true
+	for _, doc := range f.Docs {
+		if doc == nil || doc.Body == nil {
+			continue
+		}
+		if after != r.shift {
+			r.move(doc.Body, after)
+		}
+		if _, comment := doc.Body.(*ast.CommentGroupNode); comment {
+			continue
+		}
+		values, ok := mapValues(doc.Body)
+		switch {
+		case !first:
+			r.at(doc.Body, "a second YAML document begins here", "take out the line ... above it")
+		case !ok:
+			r.at(doc.Body, "the front matter should be lines of name: value", "write each thing on a line of its own, like title: Cord broken")
+			m.damaged["*"] = true
+		default:
+			if m.node == nil {
+				m.node = doc.Body
+			}
+			m.take(values)
+		}
+		first = false
+	}
+	return nil
+}
+
+// move remembers for each node below n after how many lines its text began.
+func (r *reader) move(n ast.Node, after int) {
+	if r.moved == nil {
+		r.moved = map[ast.Node]int{}
+	}
+	ast.Walk(mover{r.moved, after}, n)
+}
+
+type mover struct {
+	moved map[ast.Node]int
+	after int
+}
+
+func (v mover) Visit(n ast.Node) ast.Visitor {
+	if n != nil {
+		v.moved[n] = v.after
+	}
+	return v
+}
+
+// depth is how far brackets lie in each other at most.
+func depth(text string) int {
+	now, deep := 0, 0
+	for i := range len(text) {
+		switch text[i] {
+		case '[', '{':
+			now++
+		case ']', '}':
+			now--
+		case '\n':
+			if startsEntry(text[i+1:]) {
+				now = 0
+			}
+		}
+		deep = max(deep, now)
+	}
+	// block lists and maps go deeper with the blanks in front of a line
+	for _, line := range strings.Split(text, "\n") {
+		deep = max(deep, (len(line)-len(strings.TrimLeft(line, " -?")))/2)
+	}
+	return deep
+}
+
+// unreadable reports an error of syntax in a repairer's words.
+func (r *reader) unreadable(err error, after int) {
+	line, column, says, do := 1, 1, "this is no valid YAML", "check the indentation, the colons and the quotes here and just before"
+	var y yaml.Error
+	if errors.As(err, &y) {
+		if t := y.GetToken(); t != nil && t.Position != nil {
+			line, column = t.Position.Line, t.Position.Column
+		}
+		m := y.GetMessage()
+		switch {
+		case strings.Contains(m, "cannot start any token") && strings.Contains(m, "\t"):
+			says, do = "a tab stands in the indentation", "indent with blanks"
+		case strings.Contains(m, "mapping value is not allowed"):
+			says, do = "a second colon or a wrong indentation stands here", "put a text that holds a colon in quotes, and indent the lines of one group alike"
+		case strings.Contains(m, "must be specified"), strings.Contains(m, "could not find flow"), strings.Contains(m, "not found"):
+			says, do = "a bracket is not closed", "close it with ] or }, and part its entries by commas"
+		case strings.Contains(m, "reserved character"), strings.Contains(m, "cannot start any token"):
+			says, do = "a value cannot begin with this character", "put the text in quotes"
+		case strings.Contains(m, "could not find end character"):
+			says, do = "a quote is not closed", "write the closing quote"
+		}
+	} else if errors.Is(err, errDeep) {
+		says, do = "this lies deeper than any note needs", "write it with fewer brackets and less indentation"
+	}
+	r.add(line+after, column, says, do)
 }
 
 // safely turns a panic of the YAML library into an error: a note is any text,
@@ -86,25 +239,86 @@ type mapping struct {
 	node    ast.Node
 	entries []*entry
 	asked   []string
+	damaged map[string]bool // keys that could not be read; "*" for all
 }
 
 func (r *reader) mapping(n ast.Node, what string) (mapping, bool) {
 	m := mapping{r: r, node: n}
+	n = r.plain(n)
 	values, ok := mapValues(n)
 	if !ok {
-		r.at(n, what+" should be a list of name: value", "write it like {name: value}")
+		r.at(m.node, what+" should be a group of name: value", "write it like {name: value}")
 		return m, false
 	}
-	for _, v := range values {
-		name := v.Key.GetToken().Value
-		for _, e := range m.entries {
-			if e.name == name {
-				r.at(v.Key, "“"+name+"” stands here twice", "keep one")
-			}
-		}
-		m.entries = append(m.entries, &entry{name: name, key: v.Key, value: v.Value})
-	}
+	m.take(values)
+	m.twice()
 	return m, true
+}
+
+func (m *mapping) take(values []*ast.MappingValueNode) {
+	for _, v := range values {
+		if v == nil || v.Key == nil || v.Key.GetToken() == nil {
+			continue
+		}
+		switch v.Key.(type) {
+		case *ast.MergeKeyNode:
+			m.r.at(v.Key, "merging with << is not used in notes", "write the lines themselves")
+			continue
+		case *ast.MappingKeyNode:
+			m.r.at(v.Key, "a name with ? is not used in notes", "write name: value")
+			continue
+		}
+		m.entries = append(m.entries, &entry{name: strings.TrimSpace(v.Key.GetToken().Value), key: v.Key, value: m.r.plain(v.Value)})
+	}
+}
+
+// twice reports the names that stand in a mapping more than once, and keeps the
+// first.
+func (m *mapping) twice() {
+	seen := map[string]bool{}
+	kept := m.entries[:0]
+	for _, e := range m.entries {
+		if seen[e.name] {
+			m.r.at(e.key, quote(e.name)+" stands here twice", "keep one")
+			continue
+		}
+		seen[e.name] = true
+		kept = append(kept, e)
+	}
+	m.entries = kept
+}
+
+// plain takes an anchor or a tag off a value; notes use neither.
+func (r *reader) plain(n ast.Node) ast.Node {
+	switch v := n.(type) {
+	case *ast.AnchorNode:
+		r.at(n, "an anchor (&) is not used in notes", "write the value alone, and put a text that begins with & in quotes")
+		return r.plain(v.Value)
+	case *ast.TagNode:
+		r.at(n, "a tag (!) is not used in notes", "write the value alone, and put a text that begins with ! in quotes")
+		return r.plain(v.Value)
+	}
+	return n
+}
+
+// isEmpty: nothing stands after the colon.
+func isEmpty(n ast.Node) bool {
+	_, null := n.(*ast.NullNode)
+	return n == nil || null
+}
+
+// quote shows what was written, on one line and not too long.
+func quote(s string) string {
+	s = strings.Join(strings.Fields(strings.Map(func(r rune) rune {
+		if r < ' ' || r == 0x7f {
+			return ' '
+		}
+		return r
+	}, s)), " ")
+	if r := []rune(s); len(r) > 60 {
+		s = string(r[:60]) + "…"
+	}
+	return "“" + s + "”"
 }
 
 func mapValues(n ast.Node) ([]*ast.MappingValueNode, bool) {
@@ -123,7 +337,7 @@ func (m *mapping) get(name string) (ast.Node, bool) {
 	for _, e := range m.entries {
 		if e.name == name {
 			e.taken = true
-			if _, null := e.value.(*ast.NullNode); null || e.value == nil {
+			if isEmpty(e.value) {
 				return nil, false
 			}
 			return e.value, true
@@ -135,10 +349,17 @@ func (m *mapping) get(name string) (ast.Node, bool) {
 // need finds a key that must be there.
 func (m *mapping) need(name, do string) (ast.Node, bool) {
 	v, ok := m.get(name)
-	if !ok {
-		m.r.at(m.node, "“"+name+"” is missing", do)
+	if ok || m.damaged[name] || m.damaged["*"] {
+		return v, ok
 	}
-	return v, ok
+	for _, e := range m.entries {
+		if e.name == name {
+			m.r.at(e.key, "“"+name+"” is empty", do)
+			return nil, false
+		}
+	}
+	m.r.at(m.node, "“"+name+"” is missing", do)
+	return nil, false
 }
 
 // finish reports the keys that nothing asked for.
@@ -151,7 +372,7 @@ func (m *mapping) finish() {
 		if near := nearest(e.name, m.asked); near != "" {
 			do = "did you mean “" + near + "”"
 		}
-		m.r.at(e.key, "“"+e.name+"” is not known here", do)
+		m.r.at(e.key, quote(e.name)+" is not known here", do)
 	}
 }
 
@@ -166,64 +387,91 @@ func nearest(name string, among []string) string {
 	return which
 }
 
-// distance is the number of letters to change, add or drop.
+// distance is the number of letters to change, add, drop or swap.
 func distance(a, b string) int {
 	if len(a) > 60 || len(b) > 60 {
 		return 60
 	}
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
+	d := make([][]int, len(a)+1)
+	for i := range d {
+		d[i] = make([]int, len(b)+1)
+		d[i][0] = i
 	}
-	for i := range len(a) {
-		diag := row[0]
-		row[0] = i + 1
-		for j := range len(b) {
-			cost := diag
-			if a[i] != b[j] {
-				cost++
+	for j := range d[0] {
+		d[0][j] = j
+	}
+	for i := 1; i <= len(a); i++ {
+		for j := 1; j <= len(b); j++ {
+			change := 1
+			if a[i-1] == b[j-1] {
+				change = 0
 			}
-			diag = row[j+1]
-			row[j+1] = min(cost, row[j]+1, row[j+1]+1)
+			d[i][j] = min(d[i-1][j]+1, d[i][j-1]+1, d[i-1][j-1]+change)
+			if i > 1 && j > 1 && a[i-1] == b[j-2] && a[i-2] == b[j-1] {
+				d[i][j] = min(d[i][j], d[i-2][j-2]+1)
+			}
 		}
 	}
-	return row[len(b)]
+	return d[len(a)][len(b)]
 }
 
-// text is a scalar as written.
+// text is a scalar as written. Numbers are computed in a note's text and in a
+// test's reads only, so an address anywhere else would stand there as it is.
 func (r *reader) text(n ast.Node, what string) string {
-	switch n := n.(type) {
-	case *ast.StringNode:
-		return strings.TrimSpace(n.Value)
-	case *ast.LiteralNode:
-		return strings.TrimSpace(n.Value.Value)
-	case *ast.IntegerNode, *ast.FloatNode, *ast.BoolNode, *ast.NullNode, *ast.InfinityNode, *ast.NanNode:
-		return strings.TrimSpace(n.GetToken().Value)
+	text := r.scalar(n, what)
+	if strings.Contains(text, calc.Scheme) {
+		r.at(n, what+" holds a calc: address, which is not computed here", "put the number into the note's text below")
 	}
-	r.at(n, what+" should be plain text", "put quotes around it if it holds : or #")
-	return ""
+	return text
 }
 
-// number is an amount in plain digits.
+// scalar is a scalar as written, which may be the address of a number.
+func (r *reader) scalar(n ast.Node, what string) string {
+	text := ""
+	switch n := r.plain(n).(type) {
+	case *ast.StringNode:
+		text = strings.TrimSpace(n.Value)
+	case *ast.LiteralNode:
+		if n.Value != nil {
+			text = strings.TrimSpace(n.Value.Value)
+		}
+	case *ast.IntegerNode, *ast.FloatNode, *ast.BoolNode, *ast.InfinityNode, *ast.NanNode:
+		text = strings.TrimSpace(n.GetToken().Value)
+	case nil, *ast.NullNode:
+	case *ast.AliasNode:
+		r.at(n, "an alias (*) is not used in notes", "write the value itself, and put a text that begins with * in quotes")
+		return ""
+	default:
+		r.at(n, what+" should be one plain text", "put quotes around it if it holds a colon, a bracket or a #")
+		return ""
+	}
+	if text == "" {
+		r.at(n, what+" is empty", "fill it in, or take it out")
+	}
+	return text
+}
+
+// number is a plain number.
 func (r *reader) number(n ast.Node, what string, low, high float64) float64 {
 	text := r.text(n, what)
-	x, err := strconv.ParseFloat(strings.Replace(text, ",", ".", 1), 64)
-	if err != nil || x != x {
-		r.at(n, what+" should be a number, not “"+text+"”", "write digits, like 2 or 0.5")
+	if text == "" {
 		return low
 	}
-	if x < low || x > high {
-		bounds := "at least " + short(low)
+	v, err := quantity.Parse(quantity.Ratio, text)
+	if err != nil || v.Ranged() {
+		r.at(n, what+" should be a number, not "+quote(text), "write digits without a unit, like 2 or 0.5")
+		return low
+	}
+	if v.Num < low || v.Num > high {
+		bounds := "at least " + quantity.Number(low)
 		if high < 1e9 {
-			bounds = "between " + short(low) + " and " + short(high)
+			bounds = "between " + quantity.Number(low) + " and " + quantity.Number(high)
 		}
-		r.at(n, what+" is "+short(x), "it should be "+bounds)
+		r.at(n, what+" is "+quantity.Number(v.Num), "it should be "+bounds)
 		return low
 	}
-	return x
+	return v.Num
 }
-
-func short(x float64) string { return strconv.FormatFloat(x, 'g', 6, 64) }
 
 func (r *reader) flag(n ast.Node, what string) bool {
 	if b, ok := n.(*ast.BoolNode); ok {
@@ -235,10 +483,19 @@ func (r *reader) flag(n ast.Node, what string) bool {
 
 // list is a sequence; a single value counts as a list of one.
 func (r *reader) list(n ast.Node) []ast.Node {
-	if s, ok := n.(*ast.SequenceNode); ok {
-		return s.Values
+	s, ok := n.(*ast.SequenceNode)
+	if !ok {
+		return []ast.Node{n}
 	}
-	return []ast.Node{n}
+	var items []ast.Node
+	for _, v := range s.Values {
+		if isEmpty(v) {
+			r.at(v, "an entry of this list is empty", "fill it in, or take it out")
+			continue
+		}
+		items = append(items, r.plain(v))
+	}
+	return items
 }
 
 // texts is a list of plain texts.
@@ -264,7 +521,7 @@ func isName(s string) bool {
 func (r *reader) id(n ast.Node, what string) string {
 	s := r.text(n, what)
 	if s != "" && !isName(s) {
-		r.at(n, what+" “"+s+"” is not a plain name", "use small letters, digits and hyphens, like cut-out")
+		r.at(n, what+" "+quote(s)+" is not a plain name", "use small letters, digits and hyphens, like cut-out")
 	}
 	return s
 }
@@ -277,16 +534,20 @@ func (r *reader) oneOf(n ast.Node, what string, choices ...string) string {
 			return s
 		}
 	}
-	r.at(n, what+" is “"+s+"”", "it should be one of "+strings.Join(choices, ", "))
+	if s != "" {
+		do := "it should be one of " + strings.Join(choices, ", ")
+		if near := nearest(s, choices); near != "" {
+			do = "did you mean “" + near + "”"
+		}
+		r.at(n, what+" cannot be "+quote(s), do)
+	}
 	return choices[0]
 }
 
-// split parts a file into its front matter and its body. Line ends become \n and
-// a byte order mark goes, so that lines and columns are those an editor shows.
+// split parts a file into its front matter and its body.
 func (r *reader) split(raw []byte) (front, body []byte, ok bool) {
-	raw = clean(raw)
 	if !bytes.HasPrefix(raw, []byte("---\n")) {
-		r.problems.Add(r.file, 1, 1, "the note does not begin with its front matter", "write --- on the first line, the keys below it, and --- again")
+		r.add(1, 1, "the note does not begin with its front matter", "write --- on the first line, the keys below it, and --- again")
 		return nil, nil, false
 	}
 	rest := raw[4:]
@@ -309,25 +570,44 @@ func (r *reader) split(raw []byte) (front, body []byte, ok bool) {
 		}
 		at += end + 1
 	}
-	r.problems.Add(r.file, 1, 1, "the front matter is not closed", "write --- on a line of its own below the last key")
+	r.add(1, 1, "the front matter is not closed", "write --- on a line of its own below the last key")
 	return nil, nil, false
 }
 
-func clean(raw []byte) []byte {
-	raw = bytes.TrimPrefix(raw, []byte("\ufeff"))
-	raw = bytes.ReplaceAll(raw, []byte("\r\n"), []byte("\n"))
-	if !utf8.Valid(raw) {
-		raw = bytes.ToValidUTF8(raw, []byte("\ufffd"))
-	}
-	return raw
-}
+// longest is the size of the largest note that is read.
+const longest = 1 << 20
 
-// readFile reads a file of the shop; what cannot be read is a problem.
+// readFile reads a file of the shop as text: line ends become \n and a byte
+// order mark goes, so that lines and columns are those an editor shows.
 func readFile(fsys fs.FS, r *reader) ([]byte, bool) {
 	raw, err := fs.ReadFile(fsys, r.file)
 	if err != nil {
 		r.problems.Add(r.file, 0, 0, "the file cannot be read", "check that it is there and that you may read it")
 		return nil, false
 	}
+	if len(raw) > longest {
+		r.problems.Add(r.file, 0, 0, "the file is larger than one megabyte", "part it into several notes")
+		return nil, false
+	}
+	raw = bytes.TrimPrefix(raw, []byte("\ufeff"))
+	raw = bytes.ReplaceAll(raw, []byte("\r\n"), []byte("\n"))
+	raw = bytes.ReplaceAll(raw, []byte("\r"), []byte("\n"))
+	if utf8.Valid(raw) {
+		r.lines = strings.Split(string(raw), "\n")
+		return raw, true
+	}
+	bad := 0
+	for bad < len(raw) {
+		c, n := utf8.DecodeRune(raw[bad:])
+		if c == utf8.RuneError && n == 1 {
+			break
+		}
+		bad += n
+	}
+	line := bytes.Count(raw[:bad], []byte("\n"))
+	column := utf8.RuneCount(raw[bytes.LastIndexByte(raw[:bad], '\n')+1 : bad])
+	raw = bytes.ToValidUTF8(raw, []byte("\ufffd"))
+	r.lines = strings.Split(string(raw), "\n")
+	r.add(line+1, column+1, "this character is no UTF-8 text", "save the file with the encoding UTF-8")
 	return raw, true
 }
