@@ -54,7 +54,7 @@ var Calculator = &calc.Calculator{
 	Example: calc.Example{
 		Says:   "A fan heater of 2 kW and 230 V blows lukewarm. Its element is two equal parts in parallel.",
 		Inputs: []calc.Setting{{Name: "power", Value: "2 kW"}, {Name: "mains", Value: "230 V"}},
-		Prints: []calc.Setting{{Name: "hot", Value: "26.5 Ω"}, {Name: "cold", Value: "25.9 Ω"}, {Name: "cold-range", Value: "23.3–29.4 Ω"},
+		Prints: []calc.Setting{{Name: "cold", Value: "25.9 Ω"}, {Name: "current", Value: "8.70 A"}, {Name: "cold-range", Value: "23.3–29.4 Ω"},
 			{Name: "half-cold-range", Value: "46.6–58.8 Ω"}, {Name: "verdict", Value: "Resistance wire reads nearly the same cold and hot, so cold ohms are a fair test of its power."}},
 	},
 	Plots: []calc.Plot{{Name: "ohms", Title: "Cold ohms against rated power",
