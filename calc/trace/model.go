@@ -1,6 +1,9 @@
 package trace
 
-import "errors"
+import (
+	"errors"
+	"math"
+)
 
 // Goal says when a model's search for the fault ends.
 type Goal string
@@ -67,12 +70,17 @@ type Repair struct {
 	Needs []string
 	After []string
 	Fixes []int
+	// Succeeds is the chance that the work holds; 0 means 1. Where it does not
+	// hold it is noticed as such (the new part reads bad) and done again, so a
+	// cause that the repair cures pays Cost/Succeeds on average, any other Cost.
+	Succeeds float64
 }
 
 // Limits of a model.
 const (
-	maxCauses = 256
-	maxBits   = 60 // access groups, and actions that others must come after
+	maxModel  = 4096 // causes as written
+	maxCauses = 256  // causes that differ
+	maxBits   = 60   // access groups, and actions that others must come after
 )
 
 // set is a set of causes.
@@ -99,12 +107,14 @@ type action struct {
 	name   string
 	repair bool
 	cost   float64
+	again  float64     // of a repair: further cost under the causes it cures
 	needs  uint64      // access groups with all their parents
 	after  uint64      // done-bits that must be set
 	bit    uint64      // its own done-bit, 0 if nothing waits for it
 	fixes  set         // of a repair
 	labels []string    // of a test, in order of first appearance
 	parts  []set       // causes under which each label is possible
+	kind   []int32     // cause by cause: those of one kind it never tells apart
 	noisy  bool        // some cause gives more than one label
 	like   [][]float64 // label x cause, for a noisy test
 	digit  uint64      // place value of its result in a state's results
@@ -113,57 +123,153 @@ type action struct {
 // problem is a model made ready for solving.
 type problem struct {
 	goal    Goal
-	n       int
+	n       int     // causes, after merging
+	words   int     // of a set that are in use
+	members [][]int // the model's causes behind each
+	names   []string
 	prior   []float64
-	class   []int
+	class   []int32
+	classes int
 	all     set
 	groups  []float64 // cost
 	parents []uint64  // a group with all its parents
 	actions []action
-	noisy   int
+	noisy   []int // indices of noisy actions
 }
 
 func ready(m *Model) (*problem, error) {
-	p := &problem{goal: m.Goal, n: len(m.Causes)}
+	p := &problem{goal: m.Goal}
 	switch {
 	case m.Goal != Identify && m.Goal != Fix:
 		return nil, errors.New("the goal is neither identify nor fix")
-	case p.n == 0:
+	case len(m.Causes) == 0:
 		return nil, errors.New("the model has no causes")
-	case p.n > maxCauses:
-		return nil, errors.New("the model has more causes than the engine takes (256)")
+	case len(m.Causes) > maxModel:
+		return nil, errors.New("the model has more causes than the engine takes (4096)")
 	case len(m.Access) > maxBits:
 		return nil, errors.New("the model has more access groups than the engine takes (60)")
 	}
 	total := 0.0
-	classes := map[string]int{}
 	for _, c := range m.Causes {
 		if !(c.Prior >= 0) || c.Prior > 1e300 {
 			return nil, errors.New("the prior of " + c.Name + " is not a chance")
 		}
+		p.names = append(p.names, c.Name)
 		total += c.Prior
 	}
-	if !(total > 0) {
+	if !(total > 0) || total > 1e300 {
 		return nil, errors.New("all priors are zero, so nothing can have failed")
-	}
-	for i, c := range m.Causes {
-		p.prior = append(p.prior, c.Prior/total)
-		class := c.Class
-		if class == "" {
-			class = "\x00" + c.Name
-		}
-		if _, ok := classes[class]; !ok {
-			classes[class] = len(classes)
-		}
-		p.class = append(p.class, classes[class])
-		if c.Prior > 0 { // a cause that cannot be needs no finding
-			p.all.add(i)
-		}
 	}
 	if err := p.readAccess(m.Access); err != nil {
 		return nil, err
 	}
+	if err := check(m); err != nil {
+		return nil, err
+	}
+	p.merge(m, total)
+	if p.n > maxCauses {
+		return nil, errors.New("the model has more causes that differ than the engine takes (256)")
+	}
 	return p, p.readActions(m)
+}
+
+// check refuses tests and repairs that do not fit the causes.
+func check(m *Model) error {
+	curable := make([]bool, len(m.Causes))
+	for _, t := range m.Tests {
+		if len(t.Outcomes) != len(m.Causes) {
+			return errors.New("the test " + t.Name + " does not say its outcome for every cause")
+		}
+		for _, spread := range t.Outcomes {
+			sum := 0.0
+			for _, lc := range spread {
+				if !(lc.Chance >= 0) || lc.Chance > 1+1e-9 {
+					return errors.New("the test " + t.Name + " has an outcome whose chance is not between 0 and 1")
+				}
+				sum += lc.Chance
+			}
+			if sum < 1-1e-6 || sum > 1+1e-6 {
+				return errors.New("the chances of the outcomes of " + t.Name + " do not sum to one for every cause")
+			}
+		}
+	}
+	for _, r := range m.Repairs {
+		if !(r.Succeeds >= 0 && r.Succeeds <= 1) {
+			return errors.New("the chance that " + r.Name + " succeeds is not between 0 and 1")
+		}
+		for _, i := range r.Fixes {
+			if i < 0 || i >= len(m.Causes) {
+				return errors.New("the repair " + r.Name + " cures a cause that is not there")
+			}
+			curable[i] = true
+		}
+	}
+	for i, c := range m.Causes {
+		if m.Goal == Fix && !curable[i] && c.Prior > 0 {
+			return errors.New("no repair cures " + c.Name + ", so the goal fix cannot be reached")
+		}
+	}
+	return nil
+}
+
+// merge makes one cause of those that no action and no class tells apart, and
+// leaves out causes that cannot be. Order is that of the first of each.
+func (p *problem) merge(m *Model, total float64) {
+	index := map[string]int{}
+	classes := map[string]int32{}
+	cures := make([][]byte, len(m.Causes))
+	for k, r := range m.Repairs {
+		for _, i := range r.Fixes {
+			cures[i] = append(cures[i], byte(k), byte(k>>8), byte(k>>16))
+		}
+	}
+	for i, c := range m.Causes {
+		if c.Prior == 0 {
+			continue
+		}
+		class := c.Class
+		if class == "" {
+			class = "\x00" + c.Name
+		}
+		if p.goal == Fix {
+			class = string(cures[i]) // what counts is who cures it
+		}
+		key := class + "\x00" + string(cures[i])
+		for _, t := range m.Tests {
+			key += "\x01"
+			for _, lc := range t.Outcomes[i] {
+				key += lc.Label + "\x02" + string(bits64(lc.Chance))
+			}
+		}
+		at, ok := index[key]
+		if !ok {
+			at = p.n
+			index[key] = at
+			p.n++
+			p.prior = append(p.prior, 0)
+			p.members = append(p.members, nil)
+			if _, ok := classes[class]; !ok {
+				classes[class] = int32(len(classes))
+			}
+			p.class = append(p.class, classes[class])
+			if at < maxCauses {
+				p.all.add(at)
+			}
+		}
+		p.prior[at] += c.Prior / total
+		p.members[at] = append(p.members[at], i)
+	}
+	p.classes = len(classes)
+	p.words = (min(p.n, maxCauses) + 63) / 64
+}
+
+func bits64(x float64) []byte {
+	b := math.Float64bits(x)
+	out := make([]byte, 8)
+	for i := range out {
+		out[i] = byte(b >> (8 * i))
+	}
+	return out
 }
 
 func (p *problem) readAccess(groups []Group) error {
@@ -247,12 +353,7 @@ func (p *problem) readActions(m *Model) error {
 		if err != nil {
 			return err
 		}
-		if len(t.Outcomes) != p.n {
-			return errors.New("the test " + t.Name + " does not say its outcome for every cause")
-		}
-		if err := p.readOutcomes(&a, t); err != nil {
-			return err
-		}
+		p.readOutcomes(&a, t)
 		if a.noisy {
 			a.digit = digit
 			size := uint64(len(a.labels) + 1)
@@ -260,52 +361,71 @@ func (p *problem) readActions(m *Model) error {
 				return errors.New("the model has more noisy tests than the engine takes")
 			}
 			digit *= size
-			p.noisy++
+			p.noisy = append(p.noisy, len(p.actions))
 		}
 		p.actions = append(p.actions, a)
 	}
-	var curable set
+	at := make([]int, len(m.Causes)) // merged cause of each, -1 for none
+	for i := range at {
+		at[i] = -1
+	}
+	for j, list := range p.members {
+		for _, i := range list {
+			at[i] = j
+		}
+	}
 	for _, r := range m.Repairs {
 		a, err := common(r.Name, r.Cost, r.Needs, r.After)
 		if err != nil {
 			return err
 		}
 		a.repair = true
-		for _, i := range r.Fixes {
-			if i < 0 || i >= p.n {
-				return errors.New("the repair " + r.Name + " cures a cause that is not there")
+		if r.Succeeds > 0 {
+			a.again = r.Cost/r.Succeeds - r.Cost
+			if a.again > 1e12 {
+				return errors.New("the chance that " + r.Name + " succeeds is too small to work with")
 			}
-			a.fixes.add(i)
-			curable.add(i)
+		}
+		a.kind = make([]int32, p.n)
+		for _, i := range r.Fixes {
+			if at[i] >= 0 {
+				a.fixes.add(at[i])
+				a.kind[at[i]] = 1
+			}
 		}
 		if p.goal == Fix {
 			p.actions = append(p.actions, a)
 		}
 	}
-	for name := range bits {
-		if !names[name] {
-			return errors.New("an action must come after " + name + ", which is not there")
+	for _, t := range m.Tests {
+		if err := present(names, t.Name, t.After); err != nil {
+			return err
 		}
 	}
-	if left := p.all.minus(curable); p.goal == Fix && !left.empty() {
-		for i, c := range m.Causes {
-			if left.has(i) {
-				return errors.New("no repair cures " + c.Name + ", so the goal fix cannot be reached")
-			}
+	for _, r := range m.Repairs {
+		if err := present(names, r.Name, r.After); err != nil {
+			return err
 		}
 	}
 	return nil
 }
 
-func (p *problem) readOutcomes(a *action, t ModelTest) error {
+func present(names map[string]bool, name string, after []string) error {
+	for _, b := range after {
+		if !names[b] {
+			return errors.New(name + " must come after " + b + ", which is not there")
+		}
+	}
+	return nil
+}
+
+func (p *problem) readOutcomes(a *action, t ModelTest) {
 	index := map[string]int{}
-	for i, spread := range t.Outcomes {
-		sum := 0.0
-		for _, lc := range spread {
-			if !(lc.Chance >= 0) || lc.Chance > 1+1e-9 {
-				return errors.New("the test " + t.Name + " has an outcome whose chance is not between 0 and 1")
-			}
-			sum += lc.Chance
+	kinds := map[string]int32{}
+	a.kind = make([]int32, p.n)
+	for i, list := range p.members {
+		var key []byte
+		for _, lc := range t.Outcomes[list[0]] {
 			if lc.Chance == 0 {
 				continue
 			}
@@ -323,9 +443,15 @@ func (p *problem) readOutcomes(a *action, t ModelTest) error {
 				a.noisy = true
 			}
 		}
-		if sum < 1-1e-6 || sum > 1+1e-6 {
-			return errors.New("the chances of the outcomes of " + t.Name + " do not sum to one for every cause")
+		for k := range a.like {
+			if x := a.like[k][i]; x != 0 {
+				key = append(key, byte(k), byte(k>>8))
+				key = append(key, bits64(x)...)
+			}
 		}
+		if _, ok := kinds[string(key)]; !ok {
+			kinds[string(key)] = int32(len(kinds))
+		}
+		a.kind[i] = kinds[string(key)]
 	}
-	return nil
 }

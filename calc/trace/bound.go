@@ -1,0 +1,240 @@
+package trace
+
+import (
+	"math"
+	"math/bits"
+	"sort"
+)
+
+// Bounds from below. None is ever above the value of a state; each is proved in
+// a few words where it is computed.
+
+// view is what a set of open groups makes of costs.
+type view struct {
+	cures  []float64 // cheapest repair of each cause, with access
+	rivals [][]rival // of each cause: others by the cost of telling them apart, dearest first
+}
+
+type rival struct {
+	cause int32
+	cost  float64
+}
+
+// item is an action as a source of knowledge.
+type item struct{ cost, bits float64 }
+
+// bound never exceeds the value of a state.
+func (s *solver) bound(at *node) float64 {
+	if s.done(&at.st) {
+		return 0
+	}
+	v := s.view(at.st.g)
+	if s.goal == Fix {
+		return s.boundFix(at, v)
+	}
+	// On the way of a cause stands a test that separates it from each cause of
+	// another class, with its access: so at least the dearest of the cheapest
+	// such tests.
+	sum := 0.0
+	st := &at.st
+	for k := range s.words {
+		for b := st.s[k]; b != 0; b &= b - 1 {
+			i := k*64 + bits.TrailingZeros64(b)
+			for _, r := range v.rivals[i] {
+				if st.s.has(int(r.cause)) {
+					sum += float64(at.w[i] * r.cost)
+					break
+				}
+			}
+		}
+	}
+	return math.Max(sum/at.weight, s.knapsack(s.entropy(at)-s.sharp))
+}
+
+// boundFix: the cheapest repair of each cause, and before it enough knowledge.
+// A way ends with one repair that works, which itself says at most one bit; all
+// other bits about which repair it is come from actions before it.
+func (s *solver) boundFix(at *node, v *view) float64 {
+	sum := 0.0
+	for k := range s.words {
+		for b := at.st.s[k]; b != 0; b &= b - 1 {
+			i := k*64 + bits.TrailingZeros64(b)
+			sum += float64(at.w[i] * v.cures[i])
+		}
+	}
+	return sum/at.weight + s.knapsack(s.entropy(at)-s.sharp)
+}
+
+// entropy of the classes in a state, in bits; 0 where noise makes it useless.
+func (s *solver) entropy(at *node) float64 {
+	if !s.plain {
+		return 0
+	}
+	sum := 0.0
+	if s.classes == s.n {
+		for k := range s.words {
+			for b := at.st.s[k]; b != 0; b &= b - 1 {
+				sum += s.wlogw[k*64+bits.TrailingZeros64(b)]
+			}
+		}
+	} else {
+		for k := range s.words {
+			for b := at.st.s[k]; b != 0; b &= b - 1 {
+				i := k*64 + bits.TrailingZeros64(b)
+				s.mass[s.class[i]] += at.w[i]
+			}
+		}
+		for k := range s.words {
+			for b := at.st.s[k]; b != 0; b &= b - 1 {
+				c := s.class[k*64+bits.TrailingZeros64(b)]
+				if q := s.mass[c]; q > 0 {
+					sum += float64(q * math.Log2(q))
+					s.mass[c] = 0
+				}
+			}
+		}
+	}
+	return math.Log2(at.weight) - sum/at.weight
+}
+
+// knapsack is the least cost of so many bits: an action used with chance x says
+// at most x log2(outcomes) bits, and is used at most once on a way; cheapest
+// bits first.
+func (s *solver) knapsack(need float64) float64 {
+	sum := 0.0
+	need -= 1e-9 // rounding of the logarithms
+	for _, f := range s.fill {
+		if need <= f.bits {
+			if need > 0 {
+				sum += float64(f.cost * (need / f.bits))
+			}
+			return sum
+		}
+		sum += f.cost
+		need -= f.bits
+	}
+	return sum
+}
+
+func (s *solver) prepareKnapsack() {
+	for k := range s.actions {
+		a := &s.actions[k]
+		it := item{cost: a.cost, bits: 1}
+		if !a.repair {
+			it.bits = math.Log2(float64(len(a.parts)))
+		}
+		if it.bits > 0 {
+			s.fill = append(s.fill, it)
+		}
+	}
+	sort.SliceStable(s.fill, func(i, j int) bool { return s.fill[i].cost*s.fill[j].bits < s.fill[j].cost*s.fill[i].bits })
+	switch {
+	case s.goal == Fix:
+		s.sharp = s.hidden() + 1
+	default:
+		s.sharp = s.hidden()
+	}
+}
+
+// hidden is a number of bits that may stay unknown at the end: where causes of
+// different classes cannot be told apart by anything, or, for fix, where one
+// repair cures causes of different classes.
+func (s *solver) hidden() float64 {
+	// the largest group of classes tied together
+	tied := make([]int32, s.classes)
+	for c := range tied {
+		tied[c] = int32(c)
+	}
+	join := func(a, b int32) {
+		from, to := tied[a], tied[b]
+		for c := range tied {
+			if tied[c] == from {
+				tied[c] = to
+			}
+		}
+	}
+	for i := range s.n {
+		for j := range i {
+			if s.class[i] == s.class[j] || tied[s.class[i]] == tied[s.class[j]] {
+				continue
+			}
+			apart := false
+			for k := range s.actions {
+				a := &s.actions[k]
+				if s.goal == Fix && a.repair && a.fixes.has(i) && a.fixes.has(j) {
+					apart = false
+					break
+				}
+				if a.kind[i] != a.kind[j] {
+					apart = true
+					if s.goal == Identify {
+						break
+					}
+				}
+			}
+			if !apart {
+				join(s.class[i], s.class[j])
+			}
+		}
+	}
+	size := make([]int, s.classes)
+	largest := 1
+	for _, t := range tied {
+		size[t]++
+		largest = max(largest, size[t])
+	}
+	return math.Log2(float64(largest))
+}
+
+// view of a set of open groups, worked out once.
+func (s *solver) view(open uint64) *view {
+	if v, ok := s.views[open]; ok {
+		return v
+	}
+	v := &view{}
+	s.views[open] = v
+	if s.goal == Fix {
+		v.cures = make([]float64, s.n)
+		for i := range v.cures {
+			v.cures[i] = math.Inf(1)
+			for k := range s.actions {
+				if a := &s.actions[k]; a.repair && a.fixes.has(i) {
+					v.cures[i] = math.Min(v.cures[i], a.cost+a.again+s.access(a.needs, open))
+				}
+			}
+		}
+		return v
+	}
+	type priced struct {
+		action *action
+		cost   float64
+	}
+	var tests []priced
+	for k := range s.actions {
+		if a := &s.actions[k]; !a.repair {
+			tests = append(tests, priced{a, a.cost + s.access(a.needs, open)})
+		}
+	}
+	sort.SliceStable(tests, func(i, j int) bool { return tests[i].cost < tests[j].cost })
+	v.rivals = make([][]rival, s.n)
+	for i := range s.n {
+		for j := range i {
+			if s.class[i] == s.class[j] {
+				continue // need not be told apart
+			}
+			for _, t := range tests {
+				if t.action.kind[i] != t.action.kind[j] {
+					if t.cost > 0 {
+						v.rivals[i] = append(v.rivals[i], rival{int32(j), t.cost})
+						v.rivals[j] = append(v.rivals[j], rival{int32(i), t.cost})
+					}
+					break
+				}
+			}
+		}
+	}
+	for _, list := range v.rivals {
+		sort.SliceStable(list, func(i, j int) bool { return list[i].cost > list[j].cost })
+	}
+	return v
+}

@@ -1,0 +1,406 @@
+package trace
+
+import (
+	"math"
+	"math/bits"
+	"sort"
+)
+
+// The exact search.
+//
+// A state is the set of causes still possible, the access groups already open,
+// the done actions that others wait for, and the results of noisy tests. Its
+// value is the expected cost from there on:
+//
+//	value(state) = min over actions of  cost + sum over outcomes of share * value(next state)
+//
+// The table holds for each state what is proved of it: its value, or a bound
+// from below. search(state, limit) works only until it knows the value or knows
+// that it is at least limit. The root is asked again and again with a slowly
+// rising limit, so states that no good policy comes to are never looked into,
+// and what is proved when the budget ends is a lower bound on the whole.
+
+// state is a key of the table.
+type state struct {
+	s set
+	g uint64 // open access groups
+	d uint64 // done actions that others wait for
+	x uint64 // results of noisy tests, a digit each
+}
+
+// entry is what is proved of a state: its value lies at or above low, and is
+// low if solved; act is then the action to take, -1 if none is left.
+type entry struct {
+	low    float64
+	act    int32
+	solved bool
+}
+
+// node is a state with the weights of its causes: prior times the chance of
+// all that was read.
+type node struct {
+	st     state
+	w      []float64
+	weight float64 // sum over the state's causes
+}
+
+// child is one outcome of an action that does not end the search.
+type child struct {
+	node
+	label int
+	low   float64 // bound on its value
+}
+
+// move is an action in a state: its cost and what it leads to.
+type move struct {
+	action   int
+	cost     float64
+	children []child
+	low      float64 // bound on its value
+}
+
+// most is above every cost; a state that is never finished is worth more.
+const most = 1e100
+
+type solver struct {
+	*problem
+	budget int
+	spent  int  // states looked into
+	over   bool // the budget ran out
+	table  map[state]entry
+	tails  int               // states that small sets of the fallback may take
+	rough  map[state]float64 // values of the simple policy
+	rolled map[state]choice  // the rolled-out policy
+	views  map[uint64]*view  // by open groups
+	sharp  float64           // bits that costs nothing to know; see knapsack
+	plain  bool              // no noise: weights are the priors
+	wlogw  []float64         // prior * log2(prior)
+	fill   []item            // actions by cost per bit
+	mass   []float64         // scratch, by class
+	work   int
+	moved  []move // stacks for moves of the states being searched
+	spread []child
+}
+
+func newSolver(p *problem, budget int) *solver {
+	s := &solver{problem: p, budget: budget, table: map[state]entry{}, rough: map[state]float64{}, views: map[uint64]*view{},
+		plain: len(p.noisy) == 0, mass: make([]float64, p.classes)}
+	for _, q := range p.prior {
+		s.wlogw = append(s.wlogw, q*math.Log2(q))
+	}
+	s.prepareKnapsack()
+	return s
+}
+
+func (p *problem) weight(s set, w []float64) float64 {
+	sum := 0.0
+	for k := range p.words {
+		for b := s[k]; b != 0; b &= b - 1 {
+			sum += w[k*64+bits.TrailingZeros64(b)]
+		}
+	}
+	return sum
+}
+
+func (s *set) count() int {
+	n := 0
+	for _, b := range s {
+		n += bits.OnesCount64(b)
+	}
+	return n
+}
+
+// access is the cost of the groups that still have to be opened.
+func (p *problem) access(needs, open uint64) float64 {
+	sum := 0.0
+	for b := needs &^ open; b != 0; b &= b - 1 {
+		sum += p.groups[bits.TrailingZeros64(b)]
+	}
+	return sum
+}
+
+// done tells whether nothing is left to find in a state.
+func (p *problem) done(st *state) bool {
+	if p.goal == Fix {
+		return st.s.empty()
+	}
+	first := int32(-1)
+	for k := range p.words {
+		for b := st.s[k]; b != 0; b &= b - 1 {
+			c := p.class[k*64+bits.TrailingZeros64(b)]
+			if first < 0 {
+				first = c
+			} else if c != first {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// alike tells whether an action shows all causes of a set in the same way.
+func (p *problem) alike(a *action, s *set) bool {
+	first := int32(-1)
+	for k := range p.words {
+		for b := s[k]; b != 0; b &= b - 1 {
+			c := a.kind[k*64+bits.TrailingZeros64(b)]
+			if first < 0 {
+				first = c
+			} else if c != first {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// forget drops the result of a noisy test once it weighs all causes that are
+// left alike: it tells no more, and states that differ in it alone are the same.
+func (p *problem) forget(st *state) {
+	for _, k := range p.noisy {
+		a := &p.actions[k]
+		if digit := st.x / a.digit % uint64(len(a.labels)+1); digit != 0 && p.alike(a, &st.s) {
+			st.x -= digit * a.digit
+		}
+	}
+}
+
+// moves puts the actions that change something in a state on the solver's
+// stacks. The caller takes them off again with release.
+func (s *solver) moves(at *node) []move {
+	first := len(s.moved)
+	for k := range s.actions {
+		if m, ok := s.move(at, k); ok {
+			s.moved = append(s.moved, m)
+		}
+	}
+	return s.moved[first:len(s.moved):len(s.moved)]
+}
+
+func (s *solver) release(moved, spread int) { s.moved, s.spread = s.moved[:moved], s.spread[:spread] }
+
+func (s *solver) move(at *node, k int) (move, bool) {
+	a := &s.actions[k]
+	st := &at.st
+	if a.after&^st.d != 0 {
+		return move{}, false
+	}
+	unlocks := a.bit&^st.d != 0
+	next := state{g: st.g | a.needs, d: st.d | a.bit, x: st.x}
+	m := move{action: k, cost: a.cost + s.access(a.needs, st.g)}
+	first := len(s.spread)
+	switch {
+	case a.repair:
+		next.s = st.s.minus(a.fixes)
+		if next.s == st.s && !unlocks {
+			return m, false
+		}
+		left := 0.0
+		if !next.s.empty() {
+			s.forget(&next)
+			left = s.weight(next.s, at.w)
+			s.spread = append(s.spread, child{node: node{next, at.w, left}, label: -1})
+		}
+		if a.again > 0 {
+			m.cost += float64(a.again * math.Max(0, at.weight-left) / at.weight)
+		}
+	case a.noisy:
+		if st.x/a.digit%uint64(len(a.labels)+1) != 0 || s.alike(a, &st.s) && !unlocks {
+			return m, false // done already, or it tells nothing
+		}
+		for o, part := range a.parts {
+			c := child{node: node{st: next}, label: o}
+			c.st.s = st.s.and(part)
+			if c.st.s.empty() {
+				continue
+			}
+			c.st.x += a.digit * uint64(o+1)
+			c.w = make([]float64, s.n)
+			for i := range s.n {
+				if c.st.s.has(i) {
+					c.w[i] = at.w[i] * a.like[o][i]
+				}
+			}
+			c.weight = s.weight(c.st.s, c.w)
+			if !(c.weight > 0) {
+				continue // too unlikely to be told from never
+			}
+			s.forget(&c.st)
+			s.spread = append(s.spread, c)
+		}
+	default:
+		for o := range a.parts {
+			next.s = st.s.and(a.parts[o])
+			if next.s.empty() {
+				continue
+			}
+			if next.s == st.s && !unlocks {
+				s.spread = s.spread[:first]
+				return m, false
+			}
+			c := child{node: node{next, at.w, 0}, label: o}
+			s.forget(&c.st)
+			c.weight = s.weight(next.s, at.w)
+			if !(c.weight > 0) {
+				continue
+			}
+			s.spread = append(s.spread, c)
+		}
+	}
+	m.children = s.spread[first:len(s.spread):len(s.spread)]
+	return m, true
+}
+
+// boundAll bounds moves and puts the most promising first.
+func (s *solver) boundAll(moves []move, at *node) {
+	for i := range moves {
+		m := &moves[i]
+		m.low = m.cost
+		for j := range m.children {
+			c := &m.children[j]
+			c.low = s.low(&c.node)
+			m.low += float64(c.low * (c.weight / at.weight))
+		}
+	}
+	sort.SliceStable(moves, func(i, j int) bool { return moves[i].low < moves[j].low })
+}
+
+// low is the best that is known of a state from below.
+func (s *solver) low(at *node) float64 {
+	if e, ok := s.table[at.st]; ok {
+		return e.low
+	}
+	return s.bound(at)
+}
+
+// search works on a state until its value is known, or known to be at least
+// limit, or the budget is gone. What it gives is never above the value.
+func (s *solver) search(at *node, limit float64) (low float64, solved bool) {
+	if s.done(&at.st) {
+		return 0, true
+	}
+	e, known := s.table[at.st]
+	if !known {
+		e = entry{low: s.bound(at), act: -1}
+	}
+	if e.solved || e.low >= limit || s.over {
+		return e.low, e.solved
+	}
+	if s.spent >= s.budget {
+		s.over = true
+		return e.low, false
+	}
+	s.spent++
+	moved, spread := len(s.moved), len(s.spread)
+	defer s.release(moved, spread)
+	moves := s.moves(at)
+	if len(moves) == 0 {
+		e.low, e.solved, e.act = 0, true, -1 // no test separates what is left
+		if s.goal == Fix {
+			e.low = math.Inf(1)
+		}
+		s.table[at.st] = e
+		return e.low, true
+	}
+	s.boundAll(moves, at)
+	best, rest := math.Inf(1), math.Inf(1) // value found; bound on what was not worked out
+	for i := range moves {
+		m := &moves[i]
+		cap := math.Min(best, limit)
+		if m.low >= cap {
+			rest = math.Min(rest, m.low)
+			break // so are all behind it
+		}
+		v, ok := s.worth(m, at, cap)
+		if ok && v < best {
+			best, e.act = v, int32(m.action)
+		} else if !ok {
+			rest = math.Min(rest, v)
+		}
+	}
+	if best <= rest {
+		e.low, e.solved = best, true
+	} else {
+		e.low = math.Max(e.low, math.Min(best, rest))
+	}
+	s.table[at.st] = e
+	return e.low, e.solved
+}
+
+// worth is the value of a move, or a bound on it that is at least limit, or
+// what was proved of it when the budget ended.
+func (s *solver) worth(m *move, at *node, limit float64) (v float64, exact bool) {
+	v, exact = m.low, true
+	for done := range m.children {
+		// the heaviest first: it decides most
+		for j := done + 1; j < len(m.children); j++ {
+			if m.children[j].weight > m.children[done].weight {
+				m.children[j], m.children[done] = m.children[done], m.children[j]
+			}
+		}
+		c := &m.children[done]
+		share := c.weight / at.weight
+		room := (limit - v) / share
+		low, ok := s.search(&c.node, c.low+room)
+		exact = exact && ok
+		if math.IsInf(low, 1) {
+			return low, ok
+		}
+		v += float64(share * (low - c.low))
+		c.low = low
+		if v >= limit && (!ok || done < len(m.children)-1) {
+			return v, false
+		}
+	}
+	// summed again in plain order, so that the value does not depend on bounds
+	v = m.cost
+	for i := range m.children {
+		c := &m.children[i]
+		v += float64(c.weight / at.weight * c.low)
+	}
+	return v, exact
+}
+
+// exact asks the root with a rising limit until it is solved or the budget is
+// gone.
+func (s *solver) exact(start node) Plan {
+	step := 1e-9
+	for k := range s.actions {
+		step += s.actions[k].cost / float64(100*len(s.actions))
+	}
+	limit := s.bound(&start) + step
+	for {
+		low, solved := s.search(&start, limit)
+		if solved {
+			plan := Plan{ExpectedCost: low, LowerBound: low, Optimal: true}
+			if e := s.table[start.st]; e.act >= 0 {
+				plan.FirstAction = s.actions[e.act].name
+				plan.Firsts = []First{s.first(&start, int(e.act))}
+			}
+			return plan
+		}
+		if s.over {
+			return Plan{LowerBound: low}
+		}
+		limit = math.Max(low, limit)*1.03 + step
+	}
+}
+
+// first describes an action as a first step, by what the policy does then.
+func (s *solver) first(at *node, k int) First {
+	a := &s.actions[k]
+	f := First{Action: a.name, Repair: a.repair}
+	moved, spread := len(s.moved), len(s.spread)
+	defer s.release(moved, spread)
+	m, ok := s.move(at, k)
+	if !ok {
+		return f
+	}
+	f.Value = m.cost
+	for _, c := range m.children {
+		after := s.policy(&c.node)
+		f.Value += float64(c.weight / at.weight * after)
+		f.Branches = append(f.Branches, Branch{a.label(c.label), c.weight / at.weight, after})
+	}
+	return f
+}
