@@ -282,9 +282,22 @@ func (l *loader) compute(link calc.Link) (calc.Computed, error) {
 func (l *loader) runLink(link calc.Link) (calc.Result, error) {
 	c, ok := l.find(link.Calculator)
 	if !ok {
-		return calc.Result{}, errors.New("there is no calculator “" + link.Calculator + "”")
+		return calc.Result{}, noCalculator(link.Calculator)
 	}
 	return c.Run(link.Inputs)
+}
+
+// noCalculator is the error of a name that no calculator has.
+type noCalculator string
+
+func (e noCalculator) Error() string { return "there is no calculator " + quote(string(e)) }
+
+// lookUp says where to find what an address that failed should hold.
+func lookUp(err error) string {
+	if _, ok := err.(noCalculator); ok {
+		return "see the list of calculators for its name"
+	}
+	return "open the calculator's page to see its inputs and outputs"
 }
 
 // fill puts the values of the rating plate into a link; only a device and its
@@ -311,10 +324,9 @@ func inputNames(c *calc.Calculator) []string {
 
 // checkClaim compares what the note says with what is computed.
 func (l *loader) checkClaim(b *body, n *ast.Link, to string, start int) {
-	const look = "open the calculator's page to see its inputs and outputs"
 	link, err := calc.ParseLink(to)
 	if err != nil {
-		l.report(b, start, err.Error(), look)
+		l.report(b, start, err.Error(), "write it like [=](calc:element?power=2_kW#cold)")
 		return
 	}
 	claim := strings.TrimSpace(Text(n, b.doc.Source))
@@ -325,7 +337,7 @@ func (l *loader) checkClaim(b *body, n *ast.Link, to string, start int) {
 	}
 	if link.Output == "" { // a link to the calculator with these inputs
 		if _, err := l.runLink(filled); err != nil {
-			l.report(b, start, err.Error(), look)
+			l.report(b, start, err.Error(), lookUp(err))
 			return
 		}
 		if claim == "=" || claim == "" {
@@ -337,7 +349,7 @@ func (l *loader) checkClaim(b *body, n *ast.Link, to string, start int) {
 	}
 	got, err := l.compute(filled)
 	if err != nil {
-		l.report(b, start, err.Error(), look)
+		l.report(b, start, err.Error(), lookUp(err))
 		return
 	}
 	switch {
@@ -382,7 +394,7 @@ func (l *loader) checkBlock(b *body, n *ast.FencedCodeBlock) {
 	}
 	c, ok := l.find(words[1])
 	if !ok {
-		l.report(b, at, "there is no calculator “"+words[1]+"”", "see the list of calculators")
+		l.report(b, at, noCalculator(words[1]).Error(), "see the list of calculators for its name")
 		return
 	}
 	link := calc.Link{Calculator: c.Name}

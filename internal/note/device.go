@@ -1,6 +1,7 @@
 package note
 
 import (
+	"path"
 	"strings"
 
 	"github.com/goccy/go-yaml/ast"
@@ -326,10 +327,19 @@ func hint(id string, among []string) string {
 	if near := nearest(id, among); near != "" {
 		return "did you mean “" + near + "”"
 	}
-	if len(among) == 0 {
-		return "declare it in the device's note first"
+	var names []string
+	for _, a := range among {
+		if isName(a) || strings.Contains(a, ".") && isName(strings.TrimSuffix(a, path.Ext(a))) {
+			names = append(names, a)
+		}
 	}
-	return "it has " + strings.Join(among, ", ")
+	switch {
+	case len(names) == 0:
+		return "declare it in the device's note first"
+	case len(names) > 20: // nobody reads a hundred names
+		return "it has " + strings.Join(names[:20], ", ") + " and others"
+	}
+	return "it has " + strings.Join(names, ", ")
 }
 
 // bands reads what a test may read.
@@ -429,7 +439,7 @@ func (l *loader) band(r *reader, d *deviceFile, n ast.Node, b *trace.Band, above
 		}
 		got, err := l.compute(filled)
 		if err != nil {
-			r.at(n, err.Error(), "open the calculator's page to see its inputs and outputs")
+			r.at(n, err.Error(), lookUp(err))
 			return
 		}
 		v = got.Value
