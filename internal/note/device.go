@@ -1,7 +1,6 @@
 package note
 
 import (
-	"path"
 	"strings"
 
 	"github.com/goccy/go-yaml/ast"
@@ -329,7 +328,7 @@ func hint(id string, among []string) string {
 	}
 	var names []string
 	for _, a := range among {
-		if isName(a) || strings.Contains(a, ".") && isName(strings.TrimSuffix(a, path.Ext(a))) {
+		if isName(strings.TrimSuffix(a, ".yaml")) {
 			names = append(names, a)
 		}
 	}

@@ -392,3 +392,22 @@ func FuzzLoad(f *testing.F) {
 		}
 	})
 }
+
+// BenchmarkLoad reads a shop of 1,000 fault notes and of 100, to show that the
+// time grows with the notes and not faster.
+func BenchmarkLoad(b *testing.B) {
+	for _, n := range []int{100, 1000} {
+		fsys := good(b)
+		for i := range n {
+			name := "content/faults/f-" + quantity.Number(float64(i)) + ".md"
+			fsys[name] = fsys["content/faults/element-tag-burnt-off.md"]
+		}
+		b.Run(quantity.Number(float64(n)), func(b *testing.B) {
+			for b.Loop() {
+				if _, mistakes, _ := Load(fsys, findWire); len(mistakes) > 0 {
+					b.Fatal(printed(mistakes))
+				}
+			}
+		})
+	}
+}
