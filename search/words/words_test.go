@@ -1,0 +1,163 @@
+package words
+
+import (
+	"bufio"
+	"os"
+	"strings"
+	"testing"
+)
+
+func spelled(text string) string {
+	var out []string
+	for _, w := range Split(text) {
+		s := w.Text
+		if w.Extra {
+			s = "+" + s
+		}
+		out = append(out, s)
+	}
+	return strings.Join(out, " ")
+}
+
+// testdata/split.txt: a text, " => ", its words; a word with + is a further
+// spelling of its place.
+func TestSplit(t *testing.T) {
+	for n, line := range lines(t, "testdata/split.txt") {
+		text, want, ok := strings.Cut(line, " => ")
+		if !ok {
+			t.Fatalf("line %d has no arrow: %s", n, line)
+		}
+		if got := spelled(text); got != strings.TrimSpace(want) {
+			t.Errorf("%s\n got %s\nwant %s", text, got, want)
+		}
+	}
+}
+
+// testdata/meet.txt: writings that must be the same word, parted by commas and a
+// space.
+func TestMeet(t *testing.T) {
+	for _, line := range lines(t, "testdata/meet.txt") {
+		all := strings.Split(line, ", ")
+		first := Plain(Split(all[0]))
+		for _, other := range all[1:] {
+			if got := Plain(Split(other)); stems(got) != stems(first) {
+				t.Errorf("%q is %q, but %q is %q", all[0], stems(first), other, stems(got))
+			}
+		}
+	}
+}
+
+func lines(t *testing.T, name string) map[int]string {
+	f, err := os.Open(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	out := map[int]string{}
+	sc := bufio.NewScanner(f)
+	for n := 1; sc.Scan(); n++ {
+		if line := strings.TrimSpace(sc.Text()); line != "" && line[0] != '#' {
+			out[n] = line
+		}
+	}
+	if len(out) == 0 {
+		t.Fatalf("%s is empty", name)
+	}
+	return out
+}
+
+func TestOffsets(t *testing.T) {
+	text := "The OWNER’s kettle: doesn't heat to 130 °C, cut-out 4k7."
+	got := ""
+	for _, w := range Split(text) {
+		got += "[" + text[w.Start:w.End] + "]"
+	}
+	want := "[OWNER’s][kettle][doesn't][heat][doesn't heat][130 °C][cut-out][cut][out][4k7]"
+	if got != want {
+		t.Errorf("\n got %s\nwant %s", got, want)
+	}
+}
+
+func TestAlike(t *testing.T) {
+	for _, c := range []struct{ query, phrase, other string }{
+		{"my heater is tripping the electrics", "trip electr", "trip rcd"},
+		{"went bang", "went bang", "pop"},
+		{"kettle dead", "dead", "not power"},
+		{"it wont turn on", "not turn on", "dead"},
+		{"wont come on any more", "not come on", "not turn on"},
+		{"flex damaged", "flex", "cord"},
+	} {
+		plain := Plain(Split(c.query))
+		found := false
+		for _, s := range Alike(plain) {
+			if strings.TrimSpace(stems(plain[s.From:s.To])) != c.phrase {
+				continue
+			}
+			for _, o := range s.Other {
+				found = found || strings.TrimSpace(stems(o)) == c.other
+			}
+		}
+		if !found {
+			t.Errorf("%s: %q is not known as %q", c.query, c.phrase, c.other)
+		}
+	}
+}
+
+// Every line of the list must be one of the two forms and do something.
+func TestShopList(t *testing.T) {
+	seen := map[string]bool{}
+	for _, line := range shopLines() {
+		wrong, right, isSpelling := strings.Cut(line, " = ")
+		if isSpelling == strings.Contains(line, "|") {
+			t.Errorf("%q is neither a spelling nor a group of phrases", line)
+			continue
+		}
+		if !isSpelling {
+			continue
+		}
+		if seen[wrong] || wrong == right || strings.ContainsAny(wrong, " '-") || wrong != strings.ToLower(wrong) {
+			t.Errorf("%q: the left side must be one new word in small letters", line)
+		}
+		seen[wrong] = true
+	}
+	for wrong, right := range spellings() {
+		for _, w := range right {
+			if _, again := spellings()[w]; again {
+				t.Errorf("%s = %s is itself respelled", wrong, w)
+			}
+		}
+	}
+}
+
+func FuzzSplit(f *testing.F) {
+	for _, s := range []string{"won't turn on", "4k7 Ω, 130 °C", "0,5 A", "cut-out-x-y", "'’`", "１２", "e\u0301", "\xff\xfe", "....5", "1,2,3", "İ"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, s string) {
+		ws := Split(s)
+		last := 0
+		for _, w := range ws {
+			if w.Start < 0 || w.End > len(s) || w.Start >= w.End {
+				t.Fatalf("%q: word %+v lies outside", s, w)
+			}
+			if w.Text == "" || w.Stem == "" {
+				t.Fatalf("%q: empty word %+v", s, w)
+			}
+			if !w.Extra {
+				if w.Start < last {
+					t.Fatalf("%q: word %+v goes backwards", s, w)
+				}
+				last = w.Start
+			}
+		}
+		Alike(Plain(ws))
+	})
+}
+
+func BenchmarkSplit(b *testing.B) {
+	text := strings.Repeat("The heater's fan turns but doesn't blow warm air; the 130 °C cut-out is open. ", 20)
+	b.SetBytes(int64(len(text)))
+	for b.Loop() {
+		Split(text)
+	}
+}
