@@ -70,7 +70,7 @@ func TestText(t *testing.T) {
 		want string
 	}{
 		{Of(Voltage, 24.0416), "24.0 V"}, {Of(Voltage, 13.232), "13.23 V"}, {Of(Current, 1.0934), "1.093 A"}, {Of(Current, .2073), "207 mA"},
-		{Of(Resistance, 999.4), "999 Ω"}, {Of(Resistance, 999.5), "1.00 kΩ"}, {Of(Resistance, 4700), "4.70 kΩ"}, {Of(Resistance, 0.033), "33.0 mΩ"},
+		{Of(Resistance, 26.45), "26.5 Ω"}, {Of(Voltage, 9.996), "10.0 V"}, {Of(Voltage, 0.00012345), "123.5 µV"}, {Of(Resistance, 999.4), "999 Ω"}, {Of(Resistance, 999.5), "1.00 kΩ"}, {Of(Resistance, 4700), "4.70 kΩ"}, {Of(Resistance, 0.033), "33.0 mΩ"},
 		{Of(Capacitance, 2.2e-3), "2.20 mF"}, {Of(Temperature, 101.36), "101.4 °C"}, {Of(Rise, -0.01), "0.0 K"}, {Of(Voltage, 0), "0 V"},
 		{Of(Duration, 0.015063), "15.06 ms"}, {Of(Duration, 9.77), "9.77 s"}, {Of(Duration, 7500), "2 h 5 min"}, {Of(Duration, 300), "5.0 min"},
 		{Of(Percent, .382), "38 %"}, {Of(Count, 4), "4"}, {Of(Money, 12.5), "12.50"}, {Value{Kind: Money, Num: 3, Low: 3, High: 3, Unit: "€"}, "3.00 €"},

@@ -191,22 +191,68 @@ func significant(x float64, n int) string {
 	if s := strconv.FormatFloat(math.Abs(x), 'e', 9, 64); s[0] == '1' && n < 10 {
 		digits++
 	}
-	r := Round(x, digits)
-	a := math.Abs(r)
+	a := math.Abs(x)
 	if a >= 1e9 || a < 1e-6 {
-		return strconv.FormatFloat(r, 'e', digits-1, 64)
+		return strconv.FormatFloat(Round(x, digits), 'e', digits-1, 64)
 	}
-	exp := int(math.Floor(math.Log10(a) + 1e-12))
-	decimals := digits - 1 - exp
-	if decimals < 0 {
-		decimals = 0
+	exp, _ := strconv.Atoi(strconv.FormatFloat(a, 'e', 9, 64)[12:])
+	s := fixed(x, max(digits-1-exp, 0))
+	// rounding may have carried into one digit more: 9.996 is 10.0, not 10.00
+	if carried := strings.TrimLeft(strings.ReplaceAll(strings.TrimPrefix(s, "-"), ".", ""), "0"); len(carried) > digits && digits-1-exp > 0 {
+		s = fixed(x, digits-2-exp)
 	}
-	return clean(strconv.FormatFloat(r, 'f', decimals, 64))
+	return s
 }
 
-// fixed prints x with a fixed number of decimals.
+// fixed prints x with a number of decimals. It rounds the ten-digit decimal, half
+// away from zero, as a person would: 26.45 becomes 26.5, though the nearest
+// binary number lies a little below.
 func fixed(x float64, decimals int) string {
-	return clean(strconv.FormatFloat(Round(x, 10), 'f', decimals, 64))
+	mantissa := strconv.FormatFloat(math.Abs(x), 'e', 9, 64) // d.ddddddddde±xx
+	at := strings.IndexByte(mantissa, 'e')
+	exp, err := strconv.Atoi(mantissa[at+1:])
+	if err != nil { // not a finite number
+		return strconv.FormatFloat(x, 'f', decimals, 64)
+	}
+	digits := []byte(mantissa[:1] + mantissa[2:at])
+	keep := exp + 1 + decimals
+	switch {
+	case keep < 0:
+		return clean("0" + zeros(decimals))
+	case keep < len(digits):
+		up := digits[keep] >= '5'
+		digits = digits[:keep]
+		for i := keep - 1; up; i-- {
+			if i < 0 {
+				digits = append([]byte{'1'}, digits...)
+				break
+			}
+			if digits[i]++; digits[i] <= '9' {
+				break
+			}
+			digits[i] = '0'
+		}
+	default:
+		digits = append(digits, strings.Repeat("0", keep-len(digits))...)
+	}
+	if pad := decimals + 1 - len(digits); pad > 0 {
+		digits = append([]byte(strings.Repeat("0", pad)), digits...)
+	}
+	s := string(digits[:len(digits)-decimals])
+	if decimals > 0 {
+		s += "." + string(digits[len(digits)-decimals:])
+	}
+	if x < 0 {
+		s = "-" + s
+	}
+	return clean(s)
+}
+
+func zeros(decimals int) string {
+	if decimals == 0 {
+		return ""
+	}
+	return "." + strings.Repeat("0", decimals)
 }
 
 // clean drops the sign of a zero.
