@@ -1,10 +1,34 @@
-// Package build writes the index that package search reads.
+// Package build writes the index that package search reads. It is the only
+// importer of bleve, whose analysis and documents feed zap segments; what a word
+// is comes from search/words, wrapped as a bleve analyzer.
+//
+// Write takes these steps:
+//
+//  1. Sort the documents by ID and deal them to parts by a hash of the ID, so
+//     that one changed note changes one part.
+//  2. Cut each field into stemmed words and write each part as a zap segment,
+//     its sections in a fixed order, so that equal notes give equal bytes.
+//  3. Write the statistics over all parts: lengths of the fields for the ranking,
+//     and every unstemmed word for unfinished words and slips.
 package build
 
 import (
+	"bytes"
 	"errors"
+	"fmt"
+	"hash/fnv"
+	"io"
+	"slices"
+	"strings"
+
+	"github.com/blevesearch/bleve/v2/analysis"
+	"github.com/blevesearch/bleve/v2/document"
+	index "github.com/blevesearch/bleve_index_api"
+	zap "github.com/blevesearch/zapx/v16"
 
 	"faultleaf/search"
+	"faultleaf/search/internal/file"
+	"faultleaf/search/words"
 )
 
 // Files are the files of an index. The same documents, in any order, give the
@@ -14,7 +38,132 @@ type Files struct {
 	Stats []byte
 }
 
+// perPart is about how many notes a part holds: small enough to send again when
+// one note changed, large enough to keep the words' lists short in number.
+const perPart = 1000
+
 // Write makes the index of the documents. IDs must be unique and not empty.
 func Write(docs []search.Document) (*Files, error) {
-	return nil, errors.New("the search index cannot be written yet")
+	docs = slices.Clone(docs)
+	slices.SortFunc(docs, func(a, b search.Document) int { return strings.Compare(a.ID, b.ID) })
+	for i, d := range docs {
+		switch {
+		case d.ID == "":
+			return nil, fmt.Errorf("the note %q has no id, so search cannot lead to it", d.Title)
+		case i > 0 && docs[i-1].ID == d.ID:
+			return nil, fmt.Errorf("two notes have the id %s; rename one", d.ID)
+		}
+	}
+
+	stats := file.Stats{Words: words.Fingerprint(), Docs: len(docs)}
+	seen := map[string]int{}
+	files := &Files{}
+	for _, part := range deal(docs) {
+		b, err := segment(part, &stats, seen)
+		if err != nil {
+			return nil, fmt.Errorf("writing the search index: %w", err)
+		}
+		foot, err := file.ReadFooter(b)
+		if err != nil {
+			return nil, fmt.Errorf("writing the search index: %w", err)
+		}
+		files.Parts = append(files.Parts, b)
+		stats.Parts = append(stats.Parts, foot.CRC)
+	}
+	for text, n := range seen {
+		stats.Terms = append(stats.Terms, file.Term{Text: text, Docs: n})
+	}
+	slices.SortFunc(stats.Terms, func(a, b file.Term) int { return strings.Compare(a.Text, b.Text) })
+	files.Stats = stats.Bytes()
+	return files, nil
+}
+
+// deal gives each document its part. The number of parts is a power of two, so
+// that a shop that grows splits each part in two instead of stirring all. Parts
+// without a document are left out.
+func deal(docs []search.Document) [][]search.Document {
+	n := 1
+	for n*perPart*3/2 < len(docs) {
+		n *= 2
+	}
+	parts := make([][]search.Document, n)
+	for _, d := range docs {
+		h := fnv.New32a()
+		io.WriteString(h, d.ID)
+		sum := h.Sum32()
+		i := int(sum^sum>>16) & (n - 1)
+		parts[i] = append(parts[i], d)
+	}
+	return slices.DeleteFunc(parts, func(p []search.Document) bool { return len(p) == 0 })
+}
+
+// segment writes one part and counts its words.
+func segment(docs []search.Document, stats *file.Stats, seen map[string]int) ([]byte, error) {
+	var list []index.Document
+	for _, d := range docs {
+		doc := document.NewDocument(d.ID)
+		texts := [len(file.Fields)]string{d.Title, strings.Join(d.Symptoms, "\n"), d.Cause,
+			d.DeviceTitle + "\n" + strings.ReplaceAll(d.Device, "-", " "), d.Text}
+		if strings.EqualFold(d.DeviceTitle, strings.ReplaceAll(d.Device, "-", " ")) {
+			texts[3] = d.DeviceTitle
+		}
+		here := map[string]bool{}
+		for i, name := range file.Fields {
+			a := &analyzer{seen: here}
+			f := document.NewTextFieldCustom(name, nil, []byte(texts[i]), index.IndexField, a)
+			f.Analyze()
+			stats.Lengths[i] += float64(f.AnalyzedLength())
+			doc.AddField(f)
+		}
+		for text := range here {
+			seen[text]++
+		}
+		whole := func(name, value string) {
+			if value != "" {
+				f := document.NewTextFieldCustom(name, nil, []byte(value), index.IndexField, nil)
+				f.Analyze()
+				doc.AddField(f)
+			}
+		}
+		whole(file.KindOf, d.Kind)
+		whole(file.DeviceIDs, d.Device)
+		r := file.Record{Kind: d.Kind, Title: d.Title, Address: d.Address, Device: d.Device, DeviceTitle: d.DeviceTitle,
+			Text: d.Text, FirstTest: d.FirstTest, FirstMinutes: d.FirstMinutes, Symptoms: d.Symptoms}
+		doc.AddField(document.NewTextFieldCustom(file.Note, nil, r.Bytes(), index.StoreField, nil))
+		doc.AddIDField()
+		doc.VisitFields(func(f index.Field) {
+			if f.Name() == "_id" {
+				f.Analyze()
+			}
+		})
+		list = append(list, doc)
+	}
+	seg, _, err := new(zap.ZapPlugin).New(list)
+	if err != nil {
+		return nil, err
+	}
+	w, ok := seg.(io.WriterTo)
+	if !ok {
+		return nil, errors.New("zapx gave a segment that cannot be written")
+	}
+	var b bytes.Buffer
+	if _, err := w.WriteTo(&b); err != nil {
+		return nil, err
+	}
+	return b.Bytes(), file.SortSections(b.Bytes())
+}
+
+// analyzer is search/words as bleve wants it: stemmed words, with the unstemmed
+// ones noted beside.
+type analyzer struct{ seen map[string]bool }
+
+func (a *analyzer) Analyze(text []byte) analysis.TokenStream {
+	var out analysis.TokenStream
+	for i, w := range words.Split(string(text)) {
+		if !w.Not {
+			a.seen[w.Text] = true
+		}
+		out = append(out, &analysis.Token{Term: []byte(w.Stem), Start: w.Start, End: w.End, Position: i + 1, Type: analysis.AlphaNumeric})
+	}
+	return out
 }
