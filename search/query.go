@@ -106,6 +106,9 @@ func (ix *Index) ask(query string, typing bool) *question {
 			from := slices.IndexFunc(plain, func(p words.Word) bool { return p.Start >= at })
 			if from >= 0 {
 				spans = append(spans, span{from, len(plain), []*term{t}, beginsWorth})
+				if from > 0 && plain[from-1].Stem == "not" {
+					spans = append(spans, span{from, len(plain), []*term{t, q.denied(t)}, beginsWorth})
+				}
 			} else if n := len(plain); n == 0 || plain[n-1].End <= at { // so far it is a word that is passed over, such as "the"
 				q.needs = append(q.needs, need{[]way{{must: []*term{t}, worth: beginsWorth / 2}}})
 			}
@@ -189,6 +192,15 @@ func (q *question) begins(text string) *term {
 	list := q.ix.beginning(text)
 	if len(list) == 0 {
 		return nil
+	}
+	return q.term(1, list...)
+}
+
+// denied is the term of "not" before any of the words of a term.
+func (q *question) denied(t *term) *term {
+	var list []spelling
+	for _, s := range t.spellings {
+		list = append(list, spelling{words.Deny(s.stem), s.worth})
 	}
 	return q.term(1, list...)
 }

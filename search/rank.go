@@ -14,7 +14,8 @@ import (
 // The ranking is BM25F: Robertson, Zaragoza and Taylor, "Simple BM25 extension to
 // multiple weighted fields", CIKM 2004. The frequencies of a word in the fields
 // are weighted and brought to equal length before they are summed, and the sum
-// is saturated once. Lengths are true means over all notes.
+// is saturated once. Lengths are measured against the true mean of the notes that
+// have the field: pages without a device must not make each device's name long.
 var (
 	fieldWeight = [len(file.Fields)]float64{2, 2, 1.2, 1.5, 1}        // title, symptoms, cause, device, text
 	fieldLength = [len(file.Fields)]float64{0.4, 0.4, 0.5, 0.3, 0.75} // 0: length does not count, 1: it counts wholly
@@ -22,7 +23,7 @@ var (
 
 	// kindWorth puts the note that names a cause before the pages around it when
 	// both match alike.
-	kindWorth = map[string]float64{"device": 0.9, "checklist": 0.85, "job": 0.8, "page": 0.85, "calculator": 0.85}
+	kindWorth = map[string]float64{"device": 0.9, "checklist": 0.85, "job": 0.5, "page": 0.85, "calculator": 0.85}
 )
 
 // spelling is one stem that a term may be found under, and what it counts.
@@ -93,11 +94,11 @@ func (q *question) find(stem string) []found {
 		start := len(out)
 		for f := range file.Fields {
 			dict := q.dict(i, f)
-			if dict == nil || q.ix.mean[f] == 0 {
+			if dict == nil || q.ix.stats.Mean[f] == 0 {
 				continue
 			}
 			p.each(dict, stem, func(doc int, at *zap.Posting) {
-				length := float64(at.NormUint64()) / q.ix.mean[f]
+				length := float64(at.NormUint64()) / q.ix.stats.Mean[f]
 				tf := float64(fieldWeight[f]*float64(at.Frequency())) / (1 - fieldLength[f] + float64(fieldLength[f]*length))
 				out = append(out, found{doc, tf})
 			})

@@ -32,7 +32,6 @@ import (
 type Index struct {
 	parts  []part
 	stats  *file.Stats
-	mean   [len(file.Fields)]float64 // words of a field in a note that has any note's mean
 	prior  []float64                 // by document: what its kind is worth
 	letter func() []uint32           // by word of stats.Terms: the letters in it, for near
 }
@@ -68,11 +67,6 @@ func Open(parts [][]byte, stats []byte) (ix *Index, err error) {
 	}
 	if n != st.Docs {
 		return nil, fmt.Errorf("the search index should hold %d notes but holds %d; publish again", st.Docs, n)
-	}
-	for f, sum := range st.Lengths {
-		if n > 0 {
-			ix.mean[f] = sum / float64(n)
-		}
 	}
 	ix.prior = make([]float64, n)
 	for i := range ix.prior {

@@ -56,10 +56,10 @@ func Write(docs []search.Document) (*Files, error) {
 	}
 
 	stats := file.Stats{Words: words.Fingerprint(), Docs: len(docs)}
-	seen := map[string]int{}
+	tally := tally{terms: map[string]int{}}
 	files := &Files{}
 	for _, part := range deal(docs) {
-		b, err := segment(part, &stats, seen)
+		b, err := segment(part, &tally)
 		if err != nil {
 			return nil, fmt.Errorf("writing the search index: %w", err)
 		}
@@ -70,10 +70,15 @@ func Write(docs []search.Document) (*Files, error) {
 		files.Parts = append(files.Parts, b)
 		stats.Parts = append(stats.Parts, foot.CRC)
 	}
-	for text, n := range seen {
+	for text, n := range tally.terms {
 		stats.Terms = append(stats.Terms, file.Term{Text: text, Docs: n})
 	}
 	slices.SortFunc(stats.Terms, func(a, b file.Term) int { return strings.Compare(a.Text, b.Text) })
+	for i, n := range tally.having {
+		if n > 0 {
+			stats.Mean[i] = tally.words[i] / n
+		}
+	}
 	files.Stats = stats.Bytes()
 	return files, nil
 }
@@ -97,8 +102,14 @@ func deal(docs []search.Document) [][]search.Document {
 	return slices.DeleteFunc(parts, func(p []search.Document) bool { return len(p) == 0 })
 }
 
+// tally is what all parts together hold.
+type tally struct {
+	words, having [len(file.Fields)]float64 // words of each field; notes that have any in it
+	terms         map[string]int            // notes that hold an unstemmed word
+}
+
 // segment writes one part and counts its words.
-func segment(docs []search.Document, stats *file.Stats, seen map[string]int) ([]byte, error) {
+func segment(docs []search.Document, all *tally) ([]byte, error) {
 	var list []index.Document
 	for _, d := range docs {
 		doc := document.NewDocument(d.ID)
@@ -112,11 +123,14 @@ func segment(docs []search.Document, stats *file.Stats, seen map[string]int) ([]
 			a := &analyzer{seen: here}
 			f := document.NewTextFieldCustom(name, nil, []byte(texts[i]), index.IndexField, a)
 			f.Analyze()
-			stats.Lengths[i] += float64(f.AnalyzedLength())
+			if n := f.AnalyzedLength(); n > 0 {
+				all.words[i] += float64(n)
+				all.having[i]++
+			}
 			doc.AddField(f)
 		}
 		for text := range here {
-			seen[text]++
+			all.terms[text]++
 		}
 		whole := func(name, value string) {
 			if value != "" {

@@ -15,7 +15,7 @@ import (
 	"strconv"
 )
 
-// Fields are the fields of words, in the order of their lengths in Stats.
+// Fields are the fields of words, in the order of Stats.Mean.
 var Fields = [...]string{"title", "symptoms", "cause", "device", "text"}
 
 // The further fields of a segment: Note is stored and not indexed; the other two
@@ -73,7 +73,7 @@ type Stats struct {
 	Words   uint32               // words.Fingerprint when the index was written
 	Docs    int                  // notes in all parts
 	Parts   []uint32             // checksum of each part, in order
-	Lengths [len(Fields)]float64 // words of each field, summed over all notes
+	Mean    [len(Fields)]float64 // words of each field, over the notes that have any in it
 	Terms   []Term               // sorted by text; for unfinished words and slips
 }
 
@@ -89,7 +89,7 @@ func (s *Stats) Bytes() []byte {
 	for _, crc := range s.Parts {
 		b = binary.BigEndian.AppendUint32(b, crc)
 	}
-	for _, n := range s.Lengths {
+	for _, n := range s.Mean {
 		b = binary.BigEndian.AppendUint64(b, math.Float64bits(n))
 	}
 	b = binary.AppendUvarint(b, uint64(len(s.Terms)))
@@ -125,9 +125,9 @@ func ReadStats(b []byte) (*Stats, error) {
 	for n := in.count(); n > 0 && !in.bad; n-- {
 		s.Parts = append(s.Parts, in.u32())
 	}
-	for i := range s.Lengths {
-		s.Lengths[i] = math.Float64frombits(in.u64())
-		if !(s.Lengths[i] >= 0 && s.Lengths[i] < 1e15) {
+	for i := range s.Mean {
+		s.Mean[i] = math.Float64frombits(in.u64())
+		if !(s.Mean[i] >= 0 && s.Mean[i] < 1e15) {
 			in.bad = true
 		}
 	}

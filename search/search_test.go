@@ -1,0 +1,319 @@
+package search_test
+
+import (
+	"bufio"
+	"math/rand/v2"
+	"os"
+	"slices"
+	"strings"
+	"sync"
+	"testing"
+
+	"faultleaf/search"
+	"faultleaf/search/build"
+)
+
+// readNotes reads testdata/notes.txt.
+func readNotes(t testing.TB) []search.Document {
+	var docs []search.Document
+	for _, line := range readLines(t, "testdata/notes.txt") {
+		if id, ok := strings.CutPrefix(line, "== "); ok {
+			docs = append(docs, search.Document{ID: id, Address: id + ".html"})
+			continue
+		}
+		d := &docs[len(docs)-1]
+		key, value, _ := strings.Cut(line, ": ")
+		switch key {
+		case "kind":
+			d.Kind = value
+		case "title":
+			d.Title = value
+		case "device":
+			d.Device = value
+		case "devicetitle":
+			d.DeviceTitle = value
+		case "symptom":
+			d.Symptoms = append(d.Symptoms, value)
+		case "cause":
+			d.Cause = value
+		case "text":
+			d.Text = value
+		case "firsttest":
+			d.FirstTest = value
+		case "firstminutes":
+			d.FirstMinutes = value
+		default:
+			t.Fatalf("testdata/notes.txt: what is %q?", key)
+		}
+	}
+	return docs
+}
+
+func readLines(t testing.TB, name string) []string {
+	f, err := os.Open(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	var out []string
+	for sc := bufio.NewScanner(f); sc.Scan(); {
+		if line := strings.TrimSpace(sc.Text()); line != "" && line[0] != '#' {
+			out = append(out, line)
+		}
+	}
+	return out
+}
+
+func open(t testing.TB, docs []search.Document) *search.Index {
+	t.Helper()
+	files, err := build.Write(docs)
+	if err != nil {
+		t.Fatal(err)
+	}
+	ix, err := search.Open(files.Parts, files.Stats)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return ix
+}
+
+func TestFirstHit(t *testing.T) {
+	ix := open(t, readNotes(t))
+	for _, line := range readLines(t, "testdata/queries.txt") {
+		query, want, ok := strings.Cut(line, " => ")
+		if !ok {
+			t.Fatalf("no arrow: %s", line)
+		}
+		query, typing := strings.CutSuffix(query, "~")
+		hits := ix.Search(query, search.Options{Typing: typing})
+		var got []string
+		for _, h := range hits {
+			got = append(got, h.ID)
+		}
+		if len(got) == 0 || got[0] != want {
+			t.Errorf("%s: want %s, got %s", query, want, strings.Join(got[:min(4, len(got))], ", "))
+		}
+	}
+}
+
+func TestHit(t *testing.T) {
+	ix := open(t, readNotes(t))
+	hits := ix.Search("fan turns but air cold", search.Options{Limit: 1})
+	if len(hits) != 1 {
+		t.Fatalf("%d hits, want 1", len(hits))
+	}
+	h := hits[0]
+	want := search.Hit{ID: "faults/element-tag-burnt-off", Kind: "fault", Title: "Element tag burnt off its terminal",
+		Address: "faults/element-tag-burnt-off.html", Device: "fan-heater", DeviceTitle: "Fan heater", Symptom: "The fan turns and the air stays cold",
+		Snippet: h.Snippet, FirstTest: "Resistance across the element's two tags", FirstMinutes: "2 min", Score: h.Score, Marks: h.Marks}
+	if h.ID != want.ID || h.Kind != want.Kind || h.Title != want.Title || h.Address != want.Address || h.Device != want.Device ||
+		h.DeviceTitle != want.DeviceTitle || h.Symptom != want.Symptom || h.FirstTest != want.FirstTest || h.FirstMinutes != want.FirstMinutes {
+		t.Errorf("got  %+v\nwant %+v", h, want)
+	}
+	if h.Score <= 0 || h.Snippet == "" {
+		t.Errorf("score %v, snippet %q", h.Score, h.Snippet)
+	}
+	if got := marked(h.Marks.Symptom); got != "The [fan] [turns] and the [air] stays [cold]" {
+		t.Errorf("marks: %s", got)
+	}
+	h = ix.Search("wont turn on", search.Options{})[0]
+	if got := marked(h.Marks.Symptom); got != "It does [not turn] [on]" {
+		t.Errorf("marks: %s", got)
+	}
+}
+
+func marked(ps []search.Piece) string {
+	s := ""
+	for _, p := range ps {
+		if p.Match {
+			s += "[" + p.Text + "]"
+		} else {
+			s += p.Text
+		}
+	}
+	return s
+}
+
+func join(ps []search.Piece) string {
+	s := ""
+	for _, p := range ps {
+		s += p.Text
+	}
+	return s
+}
+
+func TestOptions(t *testing.T) {
+	ix := open(t, readNotes(t))
+	for _, h := range ix.Search("fuse cold dead light no", search.Options{Device: "fan-heater", Limit: 50}) {
+		if h.Device != "fan-heater" {
+			t.Errorf("%s is of %q", h.ID, h.Device)
+		}
+	}
+	for _, h := range ix.Search("thermal link", search.Options{Kind: "calculator"}) {
+		if h.Kind != "calculator" {
+			t.Errorf("%s is a %s", h.ID, h.Kind)
+		}
+	}
+	if got := len(ix.Search("the fan", search.Options{Limit: 2})); got != 2 {
+		t.Errorf("limit 2 gave %d", got)
+	}
+	for _, q := range []string{"", "   ", "the", "?!", "zzzzzzzzzqqq"} {
+		if hits := ix.Search(q, search.Options{}); len(hits) != 0 {
+			t.Errorf("%q found %d notes", q, len(hits))
+		}
+	}
+}
+
+// Equal notes come by ID, wherever they were dealt.
+func TestTies(t *testing.T) {
+	var docs []search.Document
+	for _, id := range []string{"faults/c", "faults/a", "faults/d", "faults/b"} {
+		docs = append(docs, search.Document{ID: id, Kind: "fault", Title: "Worn brush"})
+	}
+	var got []string
+	for _, h := range open(t, docs).Search("brush", search.Options{Limit: 3}) {
+		got = append(got, h.ID)
+	}
+	if want := []string{"faults/a", "faults/b", "faults/c"}; !slices.Equal(got, want) {
+		t.Errorf("got %v, want %v", got, want)
+	}
+}
+
+// Several parts must rank as one would: the same notes among 2,000 others.
+func TestParts(t *testing.T) {
+	docs := readNotes(t)
+	for i := range 2000 {
+		docs = append(docs, search.Document{ID: "pages/" + letters(i), Kind: "page", Title: "Page " + letters(i), Text: "Nothing of interest stands here, " + letters(i)})
+	}
+	files, err := build.Write(docs)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(files.Parts) < 2 {
+		t.Fatalf("%d parts for %d notes", len(files.Parts), len(docs))
+	}
+	ix, err := search.Open(files.Parts, files.Stats)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if hits := ix.Search("heater blows cold", search.Options{}); len(hits) == 0 || hits[0].ID != "faults/element-tag-burnt-off" {
+		t.Errorf("got %+v", hits)
+	}
+	if hits := ix.Search("page "+letters(1234), search.Options{}); len(hits) == 0 || hits[0].ID != "pages/"+letters(1234) {
+		t.Errorf("got %+v", hits)
+	}
+}
+
+func letters(n int) string {
+	s := "qx"
+	for range 4 {
+		s += string(rune('a' + n%13))
+		n /= 13
+	}
+	return s
+}
+
+func TestEmpty(t *testing.T) {
+	ix := open(t, nil)
+	if hits := ix.Search("anything", search.Options{Typing: true}); len(hits) != 0 {
+		t.Errorf("found %v in nothing", hits)
+	}
+}
+
+func TestMixedFiles(t *testing.T) {
+	docs := readNotes(t)
+	a, _ := build.Write(docs)
+	b, _ := build.Write(docs[1:])
+	if _, err := search.Open(a.Parts, b.Stats); err == nil {
+		t.Error("parts of one publishing opened with the statistics of another")
+	}
+	if _, err := search.Open(nil, a.Stats); err == nil {
+		t.Error("opened without its parts")
+	}
+}
+
+// Every single damaged byte and every cut must be an error.
+func TestDamage(t *testing.T) {
+	files, err := build.Write(readNotes(t)[:3])
+	if err != nil {
+		t.Fatal(err)
+	}
+	part := files.Parts[0]
+	for i := range part {
+		bad := slices.Clone(part)
+		bad[i] ^= 0x5a
+		if _, err := search.Open([][]byte{bad}, files.Stats); err == nil {
+			t.Fatalf("byte %d of the part is wrong and it opened", i)
+		}
+		if _, err := search.Open([][]byte{part[:i]}, files.Stats); err == nil {
+			t.Fatalf("the part was cut at %d and it opened", i)
+		}
+	}
+	for i := range files.Stats {
+		bad := slices.Clone(files.Stats)
+		bad[i] ^= 0x5a
+		if _, err := search.Open(files.Parts, bad); err == nil {
+			t.Fatalf("byte %d of the statistics is wrong and they opened", i)
+		}
+		if _, err := search.Open(files.Parts, files.Stats[:i]); err == nil {
+			t.Fatalf("the statistics were cut at %d and they opened", i)
+		}
+	}
+}
+
+func TestConcurrent(t *testing.T) {
+	ix := open(t, readNotes(t))
+	queries := readLines(t, "testdata/queries.txt")
+	var wg sync.WaitGroup
+	for g := range 8 {
+		wg.Go(func() {
+			r := rand.New(rand.NewPCG(1, uint64(g)))
+			for range 100 {
+				query, want, _ := strings.Cut(queries[r.IntN(len(queries))], " => ")
+				query, typing := strings.CutSuffix(query, "~")
+				if hits := ix.Search(query, search.Options{Typing: typing}); len(hits) == 0 || hits[0].ID != want {
+					t.Errorf("%s: not %s", query, want)
+				}
+			}
+		})
+	}
+	wg.Wait()
+}
+
+func FuzzOpen(f *testing.F) {
+	files, err := build.Write(readNotes(f)[:2])
+	if err != nil {
+		f.Fatal(err)
+	}
+	f.Add(files.Parts[0], files.Stats)
+	f.Add(files.Parts[0][:60], files.Stats)
+	f.Add([]byte{}, []byte("fls1"))
+	f.Fuzz(func(t *testing.T, part, stats []byte) {
+		if ix, err := search.Open([][]byte{part}, stats); err == nil {
+			ix.Search("fan heter", search.Options{Typing: true})
+		}
+	})
+}
+
+func FuzzSearch(f *testing.F) {
+	ix := open(f, readNotes(f))
+	for _, q := range []string{"wont turn on", "130 c", "cut-out-x", "not", "bc-547 4k7", "\xff\xfe", "thermallink", "….…", "24-26 V"} {
+		f.Add(q, true)
+		f.Add(q, false)
+	}
+	f.Fuzz(func(t *testing.T, query string, typing bool) {
+		hits := ix.Search(query, search.Options{Typing: typing, Limit: 5})
+		again := ix.Search(query, search.Options{Typing: typing, Limit: 5})
+		for i, h := range hits {
+			if h.ID != again[i].ID || h.Score != again[i].Score {
+				t.Fatalf("%q: another order the second time", query)
+			}
+			if h.Score <= 0 || h.Score != h.Score || i > 0 && h.Score > hits[i-1].Score {
+				t.Fatalf("%q: scores out of order at %d: %v", query, i, h.Score)
+			}
+			if join(h.Marks.Title) != h.Title || join(h.Marks.Symptom) != h.Symptom || join(h.Marks.Snippet) != h.Snippet {
+				t.Fatalf("%q: the pieces of %s do not give its texts", query, h.ID)
+			}
+		}
+	})
+}
