@@ -39,5 +39,6 @@ require (
 	github.com/yuin/goldmark v1.8.7 // indirect
 	go.etcd.io/bbolt v1.4.0 // indirect
 	golang.org/x/sys v0.40.0 // indirect
+	golang.org/x/tools v0.26.0 // indirect
 	google.golang.org/protobuf v1.36.6 // indirect
 )

@@ -249,3 +249,22 @@ func pack(b []byte) ([]byte, error) {
 	}
 	return z.Bytes(), nil
 }
+
+// Index makes the search index of the notes under dir in memory, from the same
+// bytes that a site would carry.
+func Index(dir string) (*search.Index, problem.List, error) {
+	set, mistakes, _ := note.Load(os.DirFS(dir), all.Find)
+	if len(mistakes) > 0 {
+		return nil, mistakes, nil
+	}
+	_, docs, err := Pages(set)
+	if err != nil {
+		return nil, nil, err
+	}
+	files, err := build.Write(docs)
+	if err != nil {
+		return nil, nil, err
+	}
+	ix, err := search.Open(files.Parts, files.Stats)
+	return ix, nil, err
+}

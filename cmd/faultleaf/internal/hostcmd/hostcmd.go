@@ -1,0 +1,103 @@
+// Package hostcmd is the command host.
+package hostcmd
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"faultleaf/cmd/faultleaf/internal/env"
+	"faultleaf/cmd/faultleaf/internal/publishcmd"
+	"faultleaf/internal/host"
+)
+
+// Options of the command.
+type Options struct {
+	env.Folders
+	host.Options
+	AsIs bool
+}
+
+// New makes the command.
+func New(e *env.Env) *cobra.Command {
+	var o Options
+	c := &cobra.Command{
+		Use:   "host",
+		Short: "Publish the site and serve it to this machine, or to the shop",
+		Long: `Host publishes the notes, serves the site, and says its address. While it
+runs it publishes again whenever a note changes. It serves this machine alone
+unless --lan is given. Stop it with Ctrl-C.`,
+		Args: cobra.NoArgs,
+		RunE: func(*cobra.Command, []string) error { return Run(e, o) },
+	}
+	o.AddFrom(c)
+	o.AddTo(c)
+	c.Flags().BoolVar(&o.LAN, "lan", false, "serve the whole local network")
+	c.Flags().IntVar(&o.Port, "port", 7411, "the port; 0 takes a free one")
+	c.Flags().StringVar(&o.Path, "path", "/", "serve under this path")
+	c.Flags().BoolVar(&o.AsIs, "as-is", false, "serve what was published before, without publishing")
+	return c
+}
+
+// Run serves until the context ends.
+func Run(e *env.Env, o Options) error {
+	if !o.AsIs {
+		if err := publishcmd.Run(e, o.Folders); err != nil {
+			return err
+		}
+	}
+	l, err := host.Listen(o.Options)
+	if err != nil {
+		return err
+	}
+	for i, a := range host.Addresses(l, o.Options) {
+		where := "This machine:"
+		if i > 0 {
+			where = "The shop:    "
+		}
+		fmt.Fprintln(e.Out, where, a)
+	}
+	if !o.AsIs {
+		go watch(e, o)
+	}
+	return host.Serve(e.Context, l, o.Site(), o.Options, e.Err)
+}
+
+// watch publishes again when a note has changed. It looks once a second: a
+// shop's notes are few, and notice from the system differs between systems.
+func watch(e *env.Env, o Options) {
+	last := stamp(o.From)
+	for {
+		select {
+		case <-e.Context.Done():
+			return
+		case <-time.After(time.Second):
+		}
+		now := stamp(o.From)
+		if now == last {
+			continue
+		}
+		last = now
+		if err := publishcmd.Run(e, o.Folders); err != nil {
+			fmt.Fprintln(e.Err, err)
+		}
+	}
+}
+
+// stamp changes whenever a file of the content does.
+func stamp(from string) string {
+	var s string
+	_ = filepath.WalkDir(filepath.Join(from, "content"), func(p string, d os.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return nil
+		}
+		if info, err := d.Info(); err == nil {
+			s += fmt.Sprintln(p, info.Size(), info.ModTime().UnixNano())
+		}
+		return nil
+	})
+	return s
+}

@@ -1,0 +1,140 @@
+// Package lookupcmd is the command lookup.
+package lookupcmd
+
+import (
+	"bufio"
+	"fmt"
+	"os"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"faultleaf/cmd/faultleaf/internal/env"
+	"faultleaf/internal/site"
+	"faultleaf/search"
+)
+
+// Options of the command.
+type Options struct {
+	env.Folders
+	Words        []string
+	Queries      string
+	JSON         bool
+	Limit        int
+	Device, Kind string
+}
+
+// New makes the command.
+func New(e *env.Env) *cobra.Command {
+	var o Options
+	c := &cobra.Command{
+		Use:   "lookup WORDS",
+		Short: "Search the notes by symptom, part or number",
+		Long: `Lookup searches the notes with the same code as the site's search box.
+With --queries FILE it answers each line of the file with one line of JSON.`,
+		Example: "  faultleaf lookup heater blows cold\n  faultleaf lookup wont turn on --device corded-drill",
+		RunE: func(_ *cobra.Command, args []string) error {
+			o.Words = args
+			return Run(e, o)
+		},
+	}
+	o.AddFrom(c)
+	c.Flags().BoolVar(&o.JSON, "json", false, "print JSON")
+	c.Flags().StringVar(&o.Queries, "queries", "", "a file with one query a line")
+	c.Flags().IntVar(&o.Limit, "limit", 10, "at most this many hits")
+	c.Flags().StringVar(&o.Device, "device", "", "only notes of this device")
+	c.Flags().StringVar(&o.Kind, "kind", "", "only this kind: device, fault, checklist, job, page, calculator")
+	return c
+}
+
+// hit is one answer as JSON.
+type hit struct {
+	ID      string  `json:"id"`
+	Kind    string  `json:"kind"`
+	Title   string  `json:"title"`
+	Device  string  `json:"device"`
+	Score   float64 `json:"score"`
+	Address string  `json:"address"`
+}
+
+// Run answers one query or a file of them.
+func Run(e *env.Env, o Options) error {
+	query := strings.TrimSpace(strings.Join(o.Words, " "))
+	if query == "" && o.Queries == "" {
+		return env.Bad("say what to look for, like: faultleaf lookup heater blows cold")
+	}
+	if o.Limit < 1 {
+		return env.Bad("--limit should be 1 or more")
+	}
+	if err := o.Check(); err != nil {
+		return err
+	}
+	ix, mistakes, err := site.Index(o.From)
+	if err != nil {
+		return err
+	}
+	if err := e.Tell(mistakes); err != nil {
+		return err
+	}
+	if o.Queries != "" {
+		return queries(e, o, ix)
+	}
+	hits := find(ix, o, query)
+	if o.JSON {
+		return e.JSON(hits2json(hits))
+	}
+	if len(hits) == 0 {
+		fmt.Fprintln(e.Out, "Nothing in the notes matches; try other words, or the device alone.")
+		return nil
+	}
+	for _, h := range hits {
+		fmt.Fprintf(e.Out, "%s\n    %s", h.Title, h.ID)
+		if h.DeviceTitle != "" && h.Kind != "device" {
+			fmt.Fprintf(e.Out, "  (%s)", h.DeviceTitle)
+		}
+		if h.Symptom != "" {
+			fmt.Fprintf(e.Out, "  %s", h.Symptom)
+		}
+		if h.FirstTest != "" {
+			fmt.Fprintf(e.Out, "\n    first: %s, %s", h.FirstTest, h.FirstMinutes)
+		}
+		fmt.Fprintln(e.Out)
+	}
+	return nil
+}
+
+func find(ix *search.Index, o Options, query string) []search.Hit {
+	return ix.Search(query, search.Options{Limit: o.Limit, Device: o.Device, Kind: o.Kind})
+}
+
+func hits2json(hits []search.Hit) []hit {
+	out := []hit{}
+	for _, h := range hits {
+		out = append(out, hit{h.ID, h.Kind, h.Title, h.Device, h.Score, h.Address})
+	}
+	return out
+}
+
+func queries(e *env.Env, o Options, ix *search.Index) error {
+	f, err := os.Open(o.Queries)
+	if err != nil {
+		return env.Bad("the file of queries cannot be read: " + err.Error())
+	}
+	defer f.Close()
+	lines := bufio.NewScanner(f)
+	lines.Buffer(nil, 1<<20)
+	for lines.Scan() {
+		q := strings.TrimSpace(lines.Text())
+		if q == "" {
+			continue
+		}
+		err := e.JSON(struct {
+			Query string `json:"query"`
+			Hits  []hit  `json:"hits"`
+		}{q, hits2json(find(ix, o, q))})
+		if err != nil {
+			return err
+		}
+	}
+	return lines.Err()
+}

@@ -1,0 +1,44 @@
+// Package publishcmd is the command publish.
+package publishcmd
+
+import (
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"faultleaf/cmd/faultleaf/internal/env"
+	"faultleaf/internal/site"
+)
+
+// New makes the command.
+func New(e *env.Env) *cobra.Command {
+	var f env.Folders
+	c := &cobra.Command{
+		Use:   "publish",
+		Short: "Turn the notes into the shop's site",
+		Long: `Publish checks every note, computes every number, and writes the site.
+If a note holds a mistake, nothing is written and the old site stays.`,
+		Args: cobra.NoArgs,
+		RunE: func(*cobra.Command, []string) error { return Run(e, f) },
+	}
+	f.AddFrom(c)
+	f.AddTo(c)
+	return c
+}
+
+// Run publishes and says what it did.
+func Run(e *env.Env, f env.Folders) error {
+	if err := f.Check(); err != nil {
+		return err
+	}
+	r, mistakes, err := site.Publish(f.From, f.Site())
+	if err != nil {
+		return err
+	}
+	if len(mistakes) > 0 {
+		defer fmt.Fprintln(e.Err, "Nothing was published; the old site stays.")
+		return e.Tell(mistakes)
+	}
+	fmt.Fprintf(e.Out, "%d pages in %s; %d files written, %d unchanged, %d removed\n", r.Pages, f.Site(), r.Written, r.Unchanged, r.Removed)
+	return nil
+}

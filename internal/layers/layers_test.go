@@ -1,0 +1,148 @@
+// Package layers holds the test that keeps the direction of imports.
+package layers
+
+import (
+	"encoding/json"
+	"os"
+	"os/exec"
+	"strings"
+	"testing"
+)
+
+// may lists, from the bottom up, what each part of the house may import of the
+// house; a part also covers the packages below it. What is not listed here may
+// not exist.
+var may = []struct{ part, imports string }{
+	{"calc/quantity", ""},
+	{"calc/draw", "calc/quantity"},
+	{"calc/trace", "calc/quantity"},
+	{"calc/trace/model", "calc/trace"},
+	{"calc", "calc/quantity calc/draw"},
+	{"calc/calctest", "calc calc/quantity"},
+	{"calc/all", "calc calc/supply calc/winding calc/thermal calc/passive calc/heat calc/worth"},
+	// rooms never import a sister; a shelf may hold formulas that its rooms share
+	{"calc/supply", "calc calc/quantity calc/draw calc/supply"},
+	{"calc/winding", "calc calc/quantity calc/draw"},
+	{"calc/thermal", "calc calc/quantity calc/draw"},
+	{"calc/passive", "calc calc/quantity calc/draw"},
+	{"calc/heat", "calc calc/quantity calc/draw"},
+	{"calc/worth", "calc calc/quantity calc/draw"},
+	{"search/words", ""},
+	{"search/internal", ""},
+	{"search", "search/words search/internal"},
+	{"search/build", "search search/words search/internal"},
+	{"search/judge", "search search/words search/build"},
+	{"templates", ""},
+	{"internal/problem", ""},
+	{"internal/core", ""},
+	{"internal/host", ""},
+	{"internal/layers", ""},
+	{"internal/note", "calc calc/quantity calc/trace internal/problem"},
+	{"internal/site/page", "calc calc/quantity calc/draw calc/trace internal/note search templates"},
+	{"internal/site", "calc calc/quantity calc/trace calc/all internal/core internal/host internal/note internal/problem internal/site/page internal/site search search/build templates"},
+	{"cmd/browser/internal/door", "calc calc/all calc/quantity calc/trace search"},
+	{"cmd/browser", "cmd/browser/internal/door"},
+	{"cmd/faultleaf", "calc calc/all calc/quantity calc/trace calc/trace/model cmd/faultleaf internal/host internal/note internal/problem internal/site search"},
+}
+
+// unwanted in the browser binary, each with its reason.
+var unwanted = map[string]string{
+	"github.com/blevesearch/bleve/v2": "the library that writes the index is not needed to read it, and doubles the binary",
+	"github.com/yuin/goldmark":        "notes are rendered at publish",
+	"html/template":                   "4.5 MB",
+	"github.com/spf13/cobra":          "there is no command line in a page",
+	"os/exec":                         "there are no processes in a page",
+	"net/http":                        "the page fetches by itself",
+	"text/template":                   "reflection keeps dead code alive",
+}
+
+type pkg struct {
+	ImportPath string
+	Imports    []string
+	Deps       []string
+}
+
+func list(t *testing.T, env []string, args ...string) []pkg {
+	t.Helper()
+	cmd := exec.Command("go", append([]string{"list", "-json=ImportPath,Imports,Deps"}, args...)...)
+	cmd.Dir = "../.."
+	cmd.Env = append(os.Environ(), env...)
+	out, err := cmd.Output()
+	if err != nil {
+		t.Fatalf("go list: %v", err)
+	}
+	var pkgs []pkg
+	for d := json.NewDecoder(strings.NewReader(string(out))); d.More(); {
+		var p pkg
+		if err := d.Decode(&p); err != nil {
+			t.Fatal(err)
+		}
+		pkgs = append(pkgs, p)
+	}
+	return pkgs
+}
+
+// partOf is the longest listed part that holds a package.
+func partOf(path string) (string, string) {
+	best, imports := "", ""
+	for _, m := range may {
+		if (path == m.part || strings.HasPrefix(path, m.part+"/")) && len(m.part) > len(best) {
+			best, imports = m.part, m.imports
+		}
+	}
+	return best, imports
+}
+
+func TestDirection(t *testing.T) {
+	for _, p := range list(t, nil, "./...") {
+		path := strings.TrimPrefix(p.ImportPath, "faultleaf/")
+		part, imports := partOf(path)
+		if part == "" {
+			t.Errorf("%s is in no part of the house; add it to the table", path)
+			continue
+		}
+		allowed := strings.Fields(imports)
+		for _, imp := range p.Imports {
+			to, ours := strings.CutPrefix(imp, "faultleaf/")
+			if !ours {
+				continue
+			}
+			target, _ := partOf(to)
+			ok := false
+			for _, a := range allowed {
+				// a part in the list stands for itself; what lies deeper and is
+				// listed on its own must be named on its own
+				ok = ok || a == target
+			}
+			if !ok {
+				t.Errorf("%s imports %s, which lies above it or beside it", path, to)
+			}
+		}
+	}
+}
+
+func TestBrowserBinaryStaysSmall(t *testing.T) {
+	for _, p := range list(t, []string{"GOOS=js", "GOARCH=wasm"}, "./cmd/browser") {
+		for _, dep := range p.Deps {
+			if why, bad := unwanted[dep]; bad {
+				t.Errorf("the browser binary contains %s: %s", dep, why)
+			}
+		}
+	}
+}
+
+// The arithmetic core does no input or output and asks no clock.
+func TestCoreIsPure(t *testing.T) {
+	for _, p := range list(t, nil, "./calc/...") {
+		path := strings.TrimPrefix(p.ImportPath, "faultleaf/")
+		if strings.HasPrefix(path, "calc/calctest") || path == "calc/trace/model" {
+			continue // helpers of tests and of the command line
+		}
+		for _, imp := range p.Imports {
+			switch imp {
+			case "os", "io", "time", "net", "net/http", "math/rand", "math/rand/v2", "fmt", "log":
+				t.Errorf("%s imports %s", path, imp)
+			}
+		}
+	}
+}
