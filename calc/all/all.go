@@ -5,6 +5,7 @@ import (
 	"faultleaf/calc"
 	"faultleaf/calc/heat/element"
 	"faultleaf/calc/passive/discharge"
+	"faultleaf/calc/supply/rectifier"
 	"faultleaf/calc/thermal/link"
 	"faultleaf/calc/winding/rise"
 	"faultleaf/calc/worth/mend"
@@ -12,10 +13,11 @@ import (
 
 // Calculators lists every calculator in the order of the shelves.
 var Calculators = []*calc.Calculator{
-	element.Calculator,
+	rectifier.Calculator,
 	rise.Calculator,
-	discharge.Calculator,
 	link.Calculator,
+	discharge.Calculator,
+	element.Calculator,
 	mend.Calculator,
 }
 

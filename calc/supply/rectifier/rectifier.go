@@ -1,0 +1,225 @@
+package rectifier
+
+import (
+	_ "embed"
+	"math"
+
+	"faultleaf/calc"
+	"faultleaf/calc/draw"
+	"faultleaf/calc/quantity"
+)
+
+//go:embed doc.go
+var doc string
+
+// Calculator is the calculator "rectifier".
+var Calculator = &calc.Calculator{
+	Name: "rectifier", Title: "Rectifier with a reservoir capacitor", Shelf: "supply",
+	For: "The DC volts and the ripple to expect behind a transformer, and the currents in its winding and diodes.",
+	Inputs: []calc.Input{
+		{Name: "circuit", Label: "Circuit", Default: "bridge", Choices: []calc.Choice{
+			{Name: "bridge", Label: "bridge"}, {Name: "centre-tap", Label: "full wave, centre tap"}, {Name: "half-wave", Label: "half wave"}}},
+		{Name: "ac", Label: "Secondary, RMS", Kind: quantity.Voltage, Default: "17 V", Low: "1 V", High: "1000 V", Help: "Off load; of one half for a centre tap."},
+		{Name: "frequency", Label: "Mains frequency", Kind: quantity.Frequency, Default: "50 Hz", Low: "10 Hz", High: "1000 Hz"},
+		{Name: "source-resistance", Label: "Source resistance", Kind: quantity.Resistance, Default: "0.5 Ω", Low: "1 mΩ", High: "10 kΩ", Help: "Winding and primary seen from it; per half for a centre tap."},
+		{Name: "capacitor", Label: "Reservoir capacitor", Kind: quantity.Capacitance, Default: "2200 µF", Low: "1 nF", High: "10 F"},
+		{Name: "load", Label: "Load", Kind: quantity.Resistance, Or: []quantity.Kind{quantity.Current}, Default: "24 Ω", Low: "10 mΩ", High: "100 MΩ", Help: "In ohms, or as a constant current in amperes."},
+		{Name: "diode", Label: "Diodes", Default: "silicon", Choices: []calc.Choice{
+			{Name: "silicon", Label: "silicon"}, {Name: "schottky", Label: "Schottky"}, {Name: "ideal", Label: "ideal (for comparison)"}}},
+	},
+	Outputs: []calc.Output{
+		{Name: "mean", Label: "DC volts, mean", Kind: quantity.Voltage, Main: true},
+		{Name: "ripple", Label: "Ripple, peak to peak", Kind: quantity.Voltage, Main: true},
+		{Name: "open-circuit-peak", Label: "Without load", Kind: quantity.Voltage, Main: true, Help: "what capacitor and regulator must stand"},
+		{Name: "lowest", Label: "Lowest", Kind: quantity.Voltage},
+		{Name: "highest", Label: "Highest", Kind: quantity.Voltage},
+		{Name: "load-current", Label: "Load current, mean", Kind: quantity.Current},
+		{Name: "diode-peak", Label: "Peak diode current", Kind: quantity.Current},
+		{Name: "source-rms", Label: "RMS current of the winding", Kind: quantity.Current, Help: "of each half for a centre tap; what the fuse sees"},
+		{Name: "rms-ratio", Label: "RMS over DC current", Kind: quantity.Ratio},
+		{Name: "apparent-power", Label: "Apparent power of the winding", Kind: quantity.ApparentPower},
+		{Name: "reverse", Label: "Peak reverse volts per diode", Kind: quantity.Voltage},
+		{Name: "conduction", Label: "Current flows for", Kind: quantity.Percent, Help: "of the time"},
+		{Name: "estimate-mean", Label: "Textbook mean", Kind: quantity.Voltage},
+		{Name: "estimate-mean-off", Label: "It is off by", Kind: quantity.Percent},
+		{Name: "estimate-ripple", Label: "Textbook ripple", Kind: quantity.Voltage},
+		{Name: "estimate-ripple-off", Label: "It is off by", Kind: quantity.Percent},
+		{Name: "estimate-source-rms", Label: "RMS current by the makers' factor", Kind: quantity.Current},
+		{Name: "estimate-source-rms-off", Label: "It is off by", Kind: quantity.Percent},
+	},
+	Compute: compute,
+	Doc:     doc,
+	MathML: `<math display="block"><mrow><mi>C</mi><mfrac><mrow><mi>d</mi><mi>u</mi></mrow><mrow><mi>d</mi><mi>t</mi></mrow></mfrac><mo>=</mo><mi>i</mi><mo>-</mo><msub><mi>i</mi><mtext>load</mtext></msub><mo>,</mo><mspace width="1em"/>` +
+		`<mo>|</mo><mi>e</mi><mo>|</mo><mo>=</mo><mi>u</mi><mo>+</mo><mi>R</mi><mi>i</mi><mo>+</mo><mi>m</mi><mi>n</mi><msub><mi>U</mi><mtext>T</mtext></msub><mi>ln</mi><mrow><mo>(</mo><mn>1</mn><mo>+</mo><mfrac><mi>i</mi><msub><mi>I</mi><mtext>s</mtext></msub></mfrac><mo>)</mo></mrow></mrow></math>`,
+	Cautions: []calc.Caution{
+		{Signal: calc.Danger, Text: "The primary side is at mains, and a rectifier without a transformer is at mains throughout. Follow your local code; licensed people where the law says so."},
+		{Signal: calc.Warning, Text: "The capacitor keeps its charge: discharge it through a rated resistor, measure, wait, measure again."},
+	},
+	Example: calc.Example{
+		Says:   "A 12 V winding of 0.5 Ω feeds a bridge, 2200 µF and a load of 24 Ω.",
+		Inputs: []calc.Setting{{Name: "ac", Value: "12 V"}, {Name: "source-resistance", Value: "0.5 Ω"}, {Name: "capacitor", Value: "2200 µF"}, {Name: "load", Value: "24 Ω"}},
+		Prints: []calc.Setting{{Name: "mean", Value: "13.23 V"}, {Name: "ripple", Value: "1.762 V"}, {Name: "source-rms", Value: "1.093 A"}},
+	},
+	Plots: []calc.Plot{{Name: "waveform", Title: "Volts over one mains period",
+		Says:  "The rectified source rises above the capacitor for a short time at each peak and tops it up; in between the load draws it down.",
+		Chart: chart}},
+}
+
+// diode is the law of one diode: n*Vt*ln(1+i/is) + rs*i, at 27 °C.
+type diode struct{ is, n, rs float64 }
+
+// thermal is kT/q at 27 °C (300.15 K) in volts.
+const thermal = 1.380649e-23 * 300.15 / 1.602176634e-19
+
+var diodes = map[string]diode{
+	"silicon":  {is: 14.11e-9, n: 1.984, rs: 33.89e-3}, // the check values' model
+	"schottky": {is: 10e-6, n: 1.04, rs: 40e-3},        // from memory
+	"ideal":    {},
+}
+
+func circuitOf(in calc.In) *circuit {
+	d, count := diodes[in.Word("diode")], 1.0
+	if in.Word("circuit") == "bridge" {
+		count = 2
+	}
+	c := &circuit{peak: math.Sqrt2 * in.Num("ac"), hertz: in.Num("frequency"), source: in.Num("source-resistance") + float64(count*d.rs),
+		farads: in.Num("capacitor"), half: in.Word("circuit") == "half-wave", slope: count * d.n * thermal, leak: d.is}
+	if l := in.Value("load"); l.Kind == quantity.Current {
+		c.amps = l.Num
+	} else {
+		c.load = l.Num
+	}
+	return c
+}
+
+// most is the current in amperes that the circuit could deliver into a short.
+func (c *circuit) most() float64 {
+	sum := 0.0
+	const n = 200
+	for k := range n {
+		_, i := c.stage(c.supply(c.period()*(float64(k)+.5)/n), 0, 0)
+		sum += i
+	}
+	return sum / n
+}
+
+func (c *circuit) refuse() error {
+	if c.load > 0 {
+		return nil
+	}
+	if c.amps <= 0 {
+		return calc.Bad("load", "Load: a constant current should be above zero; write ohms for a light load")
+	}
+	free := *c
+	free.amps = 0
+	free.load = math.Inf(1)
+	if m := free.most(); c.amps > 0.95*m {
+		return calc.Bad("load", "Load: this supply cannot keep up "+quantity.Of(quantity.Current, c.amps).Text()+"; even into a short it gives only about "+quantity.Of(quantity.Current, m).Text())
+	}
+	return nil
+}
+
+func compute(in calc.In, out *calc.Out) error {
+	c := circuitOf(in)
+	if err := c.refuse(); err != nil {
+		return err
+	}
+	w := c.solve()
+	low, high, peak := w.extremes()
+	if low < 0 {
+		return calc.Bad("capacitor", "Reservoir capacitor: with this load it is empty before the next peak; take at least "+
+			quantity.Of(quantity.Capacitance, capacitorFor(c.amps, c.charges(), c.peak/2)).Text()+", or enter the load in ohms")
+	}
+	mean := w.mean(func(v, _ float64) float64 { return v })
+	amps := c.amps
+	if c.load > 0 {
+		amps = mean / c.load
+	}
+	rms := math.Sqrt(w.mean(func(_, i float64) float64 { return i * i }))
+	windings, factor, reverse, drops := 1.0, 1.8, c.peak, 2.0
+	switch in.Word("circuit") {
+	case "centre-tap":
+		rms /= math.Sqrt2 // each half carries every second pulse
+		windings, factor, reverse, drops = 2, centreTapAmps, 2*c.peak, 1
+	case "half-wave":
+		factor, reverse, drops = halfWaveAmps, 2*c.peak, 1
+	}
+	out.Set("mean", mean)
+	out.Set("ripple", high-low)
+	out.Set("lowest", low)
+	out.Set("highest", high)
+	out.Set("open-circuit-peak", c.peak)
+	out.Set("load-current", amps)
+	out.Set("diode-peak", peak)
+	out.Set("source-rms", rms)
+	if amps > 0 {
+		out.Set("rms-ratio", rms/amps)
+	}
+	out.Set("apparent-power", windings*in.Num("ac")*rms)
+	out.Set("reverse", reverse)
+	out.Set("conduction", w.mean(func(_, i float64) float64 {
+		if i > 1e-3*peak {
+			return 1
+		}
+		return 0
+	}))
+	drop := 0.7
+	switch in.Word("diode") {
+	case "schottky":
+		drop = 0.35
+	case "ideal":
+		drop = 0
+	}
+	ripple := rippleEstimate(amps, c.charges(), c.farads)
+	estimate(out, "estimate-ripple", ripple, high-low)
+	estimate(out, "estimate-mean", c.peak-float64(drops*drop)-ripple/2, mean)
+	estimate(out, "estimate-source-rms", factor*amps, rms)
+	if high-low > 0.5*mean {
+		out.Note("The ripple is more than half of the mean: the capacitor is too small for this load, or dried out.")
+	}
+	return nil
+}
+
+// estimate sets a textbook figure and how far it is off the solved one.
+func estimate(out *calc.Out, name string, guess, solved float64) {
+	if guess <= 0 || solved <= 0 {
+		return // the textbook has no answer here
+	}
+	out.Set(name, guess)
+	out.Set(name+"-off", guess/solved-1)
+}
+
+// charges is how often a second the capacitor is charged.
+func (c *circuit) charges() float64 { return 1 / c.period() }
+
+// rippleEstimate is the textbook ripple: a constant current draws the capacitor
+// down from one charge to the next.
+func rippleEstimate(amps, charges, farads float64) float64 { return amps / (charges * farads) }
+
+// capacitorFor is the same the other way round.
+func capacitorFor(amps, charges, ripple float64) float64 { return amps / (charges * ripple) }
+
+// RMS amperes of a winding for one ampere of DC, capacitor input: a transformer
+// maker's design guide for rectifier use (I_dc = 0.28 I_ac and 1.00 I_ac).
+const halfWaveAmps, centreTapAmps = 1 / 0.28, 1.0
+
+func chart(in calc.In) (draw.Chart, error) {
+	c := circuitOf(in)
+	if err := c.refuse(); err != nil {
+		return draw.Chart{}, err
+	}
+	w := c.solve()
+	periods := 2
+	if c.half {
+		periods = 1
+	}
+	volts, source := draw.Series{Name: "capacitor"}, draw.Series{Name: "source, rectified"}
+	for p := range periods {
+		for n := range w.t {
+			t := (w.t[n] + float64(float64(p)*c.period())) * 1000
+			volts.X, volts.Y = append(volts.X, t), append(volts.Y, w.v[n])
+			source.X, source.Y = append(source.X, t), append(source.Y, math.Max(0, c.supply(w.t[n])))
+		}
+	}
+	return draw.Chart{X: draw.Axis{Label: "time", Unit: "ms"}, Y: draw.Axis{Label: "volts", Unit: "V", From: 0, To: c.peak * 1.1}, Series: []draw.Series{volts, source}}, nil
+}
