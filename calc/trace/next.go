@@ -467,12 +467,11 @@ func (a *Advice) whyTest(p planned, t *Test) {
 		} else {
 			a.Why = append(a.Why, "“"+p.title(other.Action)+"” would be as good a start.")
 		}
+		// desoldering the part that is suspected most, without a test
+		suspect := "mend " + string(a.Chances[0].ID)
 		for _, f := range p.Firsts {
-			if f.Repair {
-				if extra := f.Value - p.ExpectedCost; extra >= 1 && f.Action != other.Action {
-					a.Why = append(a.Why, "Mending the suspect first (“"+p.title(f.Action)+"”) costs "+quantity.Minutes(extra)+" more on average.")
-				}
-				break
+			if extra := f.Value - p.ExpectedCost; f.Action == suspect && f.Action != other.Action && extra >= 1 {
+				a.Why = append(a.Why, "Mending the suspect first (“"+p.title(f.Action)+"”) costs "+quantity.Minutes(extra)+" more on average.")
 			}
 		}
 	case len(p.causes) == 1:
