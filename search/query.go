@@ -14,7 +14,7 @@ import (
 // What further spellings count beside the word as written, and how many may be
 // tried: uncapped, the beginnings of two letters are the slow tail.
 const (
-	phraseWorth = 0.6  // another phrase of the same meaning
+	phraseWorth = 0.7  // another phrase of the same meaning
 	notWorth    = 0.4  // "not" by itself; "not turn" as one word counts whole
 	beginsWorth = 0.8  // a word that only begins with what is typed
 	nearWorth   = 0.85 // one slip away
@@ -106,6 +106,7 @@ func (ix *Index) ask(query string, typing bool) *question {
 			from := slices.IndexFunc(plain, func(p words.Word) bool { return p.Start >= at })
 			if from >= 0 {
 				spans = append(spans, span{from, len(plain), []*term{t}, beginsWorth})
+				spans = append(spans, q.finished(plain[:from], t)...)
 				if from > 0 && plain[from-1].Stem == "not" {
 					spans = append(spans, span{from, len(plain), []*term{t, q.denied(t)}, beginsWorth})
 				}
@@ -194,6 +195,24 @@ func (q *question) begins(text string) *term {
 		return nil
 	}
 	return q.term(1, list...)
+}
+
+// finished looks for phrases of several words that the unfinished one may end.
+func (q *question) finished(before []words.Word, last *term) []span {
+	var out []span
+	plain := append(slices.Clone(before), words.Word{})
+	for _, s := range last.spellings {
+		plain[len(before)].Stem = s.stem
+		for _, same := range words.Alike(plain) {
+			if same.To < len(plain) || same.From == len(before) {
+				continue
+			}
+			for _, other := range same.Other {
+				out = append(out, span{same.From, same.To, q.phrase(other), phraseWorth * beginsWorth})
+			}
+		}
+	}
+	return out
 }
 
 // denied is the term of "not" before any of the words of a term.

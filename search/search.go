@@ -32,8 +32,8 @@ import (
 type Index struct {
 	parts  []part
 	stats  *file.Stats
-	prior  []float64                 // by document: what its kind is worth
-	letter func() []uint32           // by word of stats.Terms: the letters in it, for near
+	prior  []float64       // by document: what its kind is worth
+	letter func() []uint32 // by word of stats.Terms: the letters in it, for near
 }
 
 // part is one segment; its documents are numbered on from base.

@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"slices"
+	"strconv"
 	"strings"
 	"sync"
 	"testing"
@@ -88,9 +89,9 @@ func TestFirstHit(t *testing.T) {
 		hits := ix.Search(query, search.Options{Typing: typing})
 		var got []string
 		for _, h := range hits {
-			got = append(got, h.ID)
+			got = append(got, h.ID+" "+strconv.FormatFloat(h.Score, 'f', 2, 64))
 		}
-		if len(got) == 0 || got[0] != want {
+		if len(hits) == 0 || hits[0].ID != want {
 			t.Errorf("%s: want %s, got %s", query, want, strings.Join(got[:min(4, len(got))], ", "))
 		}
 	}
@@ -264,15 +265,27 @@ func TestDamage(t *testing.T) {
 func TestConcurrent(t *testing.T) {
 	ix := open(t, readNotes(t))
 	queries := readLines(t, "testdata/queries.txt")
+	ask := func(line string) string {
+		query, _, _ := strings.Cut(line, " => ")
+		query, typing := strings.CutSuffix(query, "~")
+		ids := ""
+		for _, h := range ix.Search(query, search.Options{Typing: typing}) {
+			ids += h.ID + " " + h.Snippet + "\n"
+		}
+		return ids
+	}
+	alone := map[string]string{}
+	for _, line := range queries {
+		alone[line] = ask(line)
+	}
 	var wg sync.WaitGroup
 	for g := range 8 {
 		wg.Go(func() {
 			r := rand.New(rand.NewPCG(1, uint64(g)))
 			for range 100 {
-				query, want, _ := strings.Cut(queries[r.IntN(len(queries))], " => ")
-				query, typing := strings.CutSuffix(query, "~")
-				if hits := ix.Search(query, search.Options{Typing: typing}); len(hits) == 0 || hits[0].ID != want {
-					t.Errorf("%s: not %s", query, want)
+				line := queries[r.IntN(len(queries))]
+				if ask(line) != alone[line] {
+					t.Errorf("%s: another answer than alone", line)
 				}
 			}
 		})

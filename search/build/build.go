@@ -115,8 +115,12 @@ func segment(docs []search.Document, all *tally) ([]byte, error) {
 		doc := document.NewDocument(d.ID)
 		texts := [len(file.Fields)]string{d.Title, strings.Join(d.Symptoms, "\n"), d.Cause,
 			d.DeviceTitle + "\n" + strings.ReplaceAll(d.Device, "-", " "), d.Text}
+		// One name counts once, whether it stands here as id, name or title.
 		if strings.EqualFold(d.DeviceTitle, strings.ReplaceAll(d.Device, "-", " ")) {
 			texts[3] = d.DeviceTitle
+		}
+		if strings.EqualFold(d.DeviceTitle, d.Title) {
+			texts[3] = ""
 		}
 		here := map[string]bool{}
 		for i, name := range file.Fields {

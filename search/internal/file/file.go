@@ -70,11 +70,11 @@ type Term struct {
 
 // Stats describe all parts together.
 type Stats struct {
-	Words   uint32               // words.Fingerprint when the index was written
-	Docs    int                  // notes in all parts
-	Parts   []uint32             // checksum of each part, in order
-	Mean    [len(Fields)]float64 // words of each field, over the notes that have any in it
-	Terms   []Term               // sorted by text; for unfinished words and slips
+	Words uint32               // words.Fingerprint when the index was written
+	Docs  int                  // notes in all parts
+	Parts []uint32             // checksum of each part, in order
+	Mean  [len(Fields)]float64 // words of each field, over the notes that have any in it
+	Terms []Term               // sorted by text; for unfinished words and slips
 }
 
 // magic begins a file of statistics; its last letter counts the versions.
