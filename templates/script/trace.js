@@ -107,7 +107,7 @@ function startTrace(place) {
   }
 
   function stepCard() {
-    const card = make('section', { class: 'trace-step', 'aria-labelledby': 'trace-step' });
+    const card = make('section', { class: 'trace-step', 'aria-labelledby': 'trace-step', 'data-step': advice.id || '' });
     if (advice.error) {
       card.append(make('h3', { id: 'trace-step' }, 'This does not go together'), make('p', {}, advice.error.says));
       return card;

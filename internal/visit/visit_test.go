@@ -1,0 +1,415 @@
+// Package visit holds the tests that use a published site as its readers do: in
+// a real browser, over HTTP and straight from disk.
+package visit
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"net/http/httptest"
+	"net/url"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/log"
+	"github.com/chromedp/cdproto/network"
+	"github.com/chromedp/cdproto/runtime"
+	"github.com/chromedp/chromedp"
+
+	"faultleaf/calc/all"
+	"faultleaf/calc/calctest"
+	"faultleaf/internal/host"
+	"faultleaf/internal/note"
+	"faultleaf/internal/site"
+)
+
+const shop = "../.." // holds content/
+
+// published is the starter shop's site, made once.
+var published = sync.OnceValues(func() (string, error) {
+	dir, err := os.MkdirTemp("", "faultleaf-visit-")
+	if err != nil {
+		return "", err
+	}
+	_, mistakes, err := site.Publish(shop, dir)
+	if err == nil && len(mistakes) > 0 {
+		err = fmt.Errorf("%v", mistakes)
+	}
+	return dir, err
+})
+
+func TestMain(m *testing.M) {
+	code := m.Run()
+	if dir, err := published(); err == nil {
+		os.RemoveAll(dir)
+	}
+	os.Exit(code)
+}
+
+func browser(t *testing.T) string {
+	t.Helper()
+	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
+		if p, err := exec.LookPath(name); err == nil {
+			return p
+		}
+	}
+	t.Skip("no chromium is installed; bash .ci/test installs it where apt is there")
+	return ""
+}
+
+// visitor is a browser tab that remembers what went wrong in it.
+type visitor struct {
+	context.Context
+	t    *testing.T
+	base string
+
+	mu    sync.Mutex
+	wrong []string
+	hosts map[string]bool
+}
+
+// visit opens a tab on the site, over HTTP or from disk.
+func visit(t *testing.T, disk bool) *visitor {
+	t.Helper()
+	exe := browser(t)
+	dir, err := published()
+	if err != nil {
+		t.Fatal(err)
+	}
+	v := &visitor{t: t, hosts: map[string]bool{}}
+	if disk {
+		v.base = (&url.URL{Scheme: "file", Path: filepath.ToSlash(dir)}).String() + "/"
+	} else {
+		server := httptest.NewServer(host.Handler(os.DirFS(dir), "/some/path"))
+		t.Cleanup(server.Close)
+		v.base = server.URL + "/some/path/"
+	}
+	profile, err := os.MkdirTemp("", "faultleaf-profile-")
+	if err != nil {
+		t.Fatal(err)
+	}
+	// the browser may still be writing when the test ends, so this is a try
+	t.Cleanup(func() { os.RemoveAll(profile) })
+	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(exe), chromedp.NoSandbox, chromedp.DisableGPU, chromedp.UserDataDir(profile),
+		chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-quic", true))
+	alloc, stop := chromedp.NewExecAllocator(context.Background(), options...)
+	t.Cleanup(stop)
+	ctx, stop := chromedp.NewContext(alloc)
+	t.Cleanup(stop)
+	ctx, stop = context.WithTimeout(ctx, 3*time.Minute)
+	t.Cleanup(stop)
+	v.Context = ctx
+	chromedp.ListenTarget(ctx, func(ev any) {
+		v.mu.Lock()
+		defer v.mu.Unlock()
+		switch ev := ev.(type) {
+		case *runtime.EventExceptionThrown:
+			v.wrong = append(v.wrong, "exception: "+ev.ExceptionDetails.Error())
+		case *runtime.EventConsoleAPICalled:
+			if ev.Type == runtime.APITypeError || ev.Type == runtime.APITypeWarning {
+				b, _ := json.Marshal(ev.Args)
+				v.wrong = append(v.wrong, "console: "+string(b))
+			}
+		case *log.EventEntryAdded: // policy violations and failed loads
+			v.wrong = append(v.wrong, "log: "+ev.Entry.Text+" "+ev.Entry.URL)
+		case *network.EventRequestWillBeSent:
+			if u, err := url.Parse(ev.Request.URL); err == nil && u.Scheme != "data" && u.Scheme != "blob" {
+				v.hosts[u.Scheme+"://"+u.Host] = true
+			}
+		}
+	})
+	v.do(network.Enable(), log.Enable(), runtime.Enable())
+	return v
+}
+
+func (v *visitor) do(actions ...chromedp.Action) {
+	v.t.Helper()
+	if err := chromedp.Run(v.Context, actions...); err != nil {
+		v.t.Fatalf("%v (so far: %v)", err, v.wrong)
+	}
+}
+
+// until waits for a condition in the page.
+func (v *visitor) until(condition string) {
+	v.t.Helper()
+	v.do(chromedp.Poll(condition, nil, chromedp.WithPollingTimeout(30*time.Second)))
+}
+
+// enter types text into a field in place of what it holds.
+func (v *visitor) enter(selector, text string) {
+	v.t.Helper()
+	v.do(chromedp.Evaluate(`{ const el = document.querySelector(`+quote(selector)+`); el.scrollIntoView({block: 'center'}); el.focus(); el.select?.(); }`, nil), chromedp.KeyEvent(text))
+}
+
+func (v *visitor) text(selector string) string {
+	v.t.Helper()
+	var s string
+	v.do(chromedp.Evaluate(`document.querySelector(`+quote(selector)+`)?.textContent ?? ''`, &s))
+	return s
+}
+
+func quote(s string) string {
+	b, _ := json.Marshal(s)
+	return string(b)
+}
+
+// clean fails the test if anything went wrong, or if another host was asked.
+func (v *visitor) clean() {
+	v.t.Helper()
+	v.mu.Lock()
+	defer v.mu.Unlock()
+	for _, w := range v.wrong {
+		v.t.Error(w)
+	}
+	base, _ := url.Parse(v.base)
+	for h := range v.hosts {
+		if h != base.Scheme+"://"+base.Host {
+			v.t.Errorf("a request went to %s", h)
+		}
+	}
+}
+
+func both(t *testing.T, test func(t *testing.T, v *visitor)) {
+	t.Run("http", func(t *testing.T) { test(t, visit(t, false)) })
+	t.Run("disk", func(t *testing.T) { test(t, visit(t, true)) })
+}
+
+// A symptom typed on the start page finds the right fault first, by keyboard.
+func TestSearch(t *testing.T) {
+	both(t, func(t *testing.T, v *visitor) {
+		v.do(chromedp.Navigate(v.base+"index.html"), chromedp.KeyEvent("/"), chromedp.KeyEvent("heater blows cold"))
+		v.until(`document.querySelectorAll('.find-hit').length > 0`)
+		v.until(`document.querySelector('.find-hit').dataset.id === 'faults/element-tag-burnt-off'`)
+		if first := v.text(".find-hit"); !strings.Contains(first, "Fan heater") || !strings.Contains(first, "min") {
+			t.Errorf("the first hit says %q", first)
+		}
+		v.until(`new URL(location.href).searchParams.get('q') === 'heater blows cold'`)
+		v.do(chromedp.KeyEvent("\ue015"), chromedp.KeyEvent("\r")) // arrow down, Enter
+		v.until(`location.pathname.endsWith('/faults/element-tag-burnt-off.html')`)
+		v.until(`document.readyState === 'complete'`)
+		v.clean()
+	})
+}
+
+// A calculator changes its result and its plot as one types, and says what is
+// wrong with an impossible input.
+func TestCalculator(t *testing.T) {
+	both(t, func(t *testing.T, v *visitor) {
+		v.do(chromedp.Navigate(v.base + "calc/rectifier.html?ac=12_V&load=24_Ω#mean"))
+		v.until(`document.querySelector('[data-out="mean"]').textContent === '13.23 V'`)
+		v.until(`document.querySelector('[data-out-row="mean"]').classList.contains('asked')`)
+		before := v.text(`[data-plot="waveform"]`)
+		v.enter(`[name="load"]`, "0,5 A")
+		v.until(`document.querySelector('[data-out="load-current"]').textContent === '500 mA'`)
+		v.enter(`[name="ac"]`, "24V±5%")
+		v.until(`/^\d+\.\d+–\d+\.\d+ V$/.test(document.querySelector('[data-out="mean"]').textContent)`)
+		if after := v.text(`[data-plot="waveform"]`); before == "" || after == before {
+			t.Error("the plot did not follow")
+		}
+		v.enter(`[name="ac"]`, "12 Ω")
+		v.until(`!document.querySelector('[data-input-error="ac"]').hidden`)
+		if says := v.text(`[data-input-error="ac"]`); !strings.Contains(says, "voltage") {
+			t.Errorf("it says %q", says)
+		}
+		v.clean()
+	})
+}
+
+// A trace is followed to its end, names the cause, and writes a job sheet that
+// the reader of notes accepts unchanged.
+func TestTrace(t *testing.T) {
+	// what a heater with its element tag burnt off reads
+	set, mistakes, _ := note.Load(os.DirFS(shop), all.Find)
+	if len(mistakes) > 0 {
+		t.Fatal(mistakes)
+	}
+	const truth = "element-tag-burnt-off"
+	reads := map[string]string{}
+	device := set.TraceDevice("fan-heater")
+	for _, c := range device.Causes {
+		if c.ID == truth {
+			for test, reading := range c.Reads {
+				reads[string(test)] = string(reading)
+			}
+		}
+	}
+	for _, x := range device.Tests {
+		if _, ok := reads[string(x.ID)]; !ok {
+			for _, b := range x.Reads {
+				if b.Healthy {
+					reads[string(x.ID)] = string(b.ID)
+				}
+			}
+		}
+	}
+	table, _ := json.Marshal(reads)
+	both(t, func(t *testing.T, v *visitor) {
+		v.do(chromedp.Navigate(v.base + "devices/fan-heater.html"))
+		v.until(`document.querySelector('[data-trace-live]') && !document.querySelector('[data-trace-live]').hidden && document.querySelector('.trace-step')`)
+		v.do(chromedp.Click(`[data-symptom="air-cold"]`))
+		v.until(`document.querySelector('[data-symptom="air-cold"]').getAttribute('aria-pressed') === 'true'`)
+		// step by step: read the caution, enter the true reading
+		var path string
+		v.do(chromedp.Evaluate(`(async () => {
+			const reads = `+string(table)+`;
+			const wait = (ms) => new Promise((done) => setTimeout(done, ms));
+			const log = [];
+			for (let step = 0; step < 25; step++) {
+				const card = document.querySelector('.trace-step');
+				const gate = card.querySelector('.trace-accept');
+				if (gate) {
+					if (card.querySelector('.trace-reading')) throw new Error('a reading could be entered before the caution was read');
+					gate.click();
+					await wait(20);
+					continue;
+				}
+				if (card.querySelector('[data-cured]')) {
+					log.push('mend ' + card.querySelector('h3').textContent);
+					return log.join('; ');
+				}
+				const here = [...card.querySelectorAll('[data-reading]')].map((b) => b.dataset.reading);
+				const known = JSON.parse(localStorage.getItem(document.documentElement.dataset.shop + ':trace:fan-heater') || '{}');
+				const done = (known.readings || []).map((r) => r.test);
+				const test = Object.keys(reads).find((t) => !done.includes(t) && here.includes(reads[t]) && card.dataset.step === t);
+				if (!test) throw new Error('no true reading for ' + card.dataset.step + ' among ' + here);
+				log.push(test + ' ' + reads[test]);
+				card.querySelector('[data-reading="' + reads[test] + '"]').click();
+				for (let i = 0; i < 200 && document.querySelector('.trace-step') === card; i++) await wait(20);
+			}
+			throw new Error('no end: ' + log.join('; '));
+		})()`, &path, func(p *runtime.EvaluateParams) *runtime.EvaluateParams { return p.WithAwaitPromise(true) }))
+		t.Log(path)
+		if !strings.Contains(path, "mend Mend: Element tag burnt off") {
+			t.Errorf("the trace ended at %q", path)
+		}
+		if !strings.Contains(v.text(".trace-chances li"), "Element tag burnt off") {
+			t.Error("the cause does not lead the chances")
+		}
+		v.do(chromedp.Click(`[data-cured="yes"]`))
+		v.until(`document.querySelector('.sheet-preview') && document.querySelector('.sheet-preview').textContent.includes('outcome')`)
+		v.enter(`#sheet-ownerSays`, `It "blows" cold: a # and a \ and {braces}`)
+		v.enter(`#sheet-minutes`, "45")
+		v.until(`document.querySelector('.sheet-preview').textContent.includes('minutes: 45') && document.querySelector('.sheet-preview').textContent.includes('braces')`)
+		sheet := v.text(".sheet-preview")
+		var date string
+		v.do(chromedp.Value(`#sheet-date`, &date))
+		v.clean()
+
+		dir := t.TempDir()
+		if err := os.CopyFS(filepath.Join(dir, "content"), os.DirFS(filepath.Join(shop, "content"))); err != nil {
+			t.Fatal(err)
+		}
+		name := filepath.Join(dir, "content", "jobs", date+"-fan-heater-9.md")
+		if err := os.WriteFile(name, []byte(sheet), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		with, mistakes, _ := note.Load(os.DirFS(dir), all.Find)
+		if len(mistakes) > 0 {
+			t.Fatalf("%v\n%s", mistakes, sheet)
+		}
+		last := with.Jobs[len(with.Jobs)-1]
+		if last.Sheet.Cause != truth || last.Sheet.Minutes != 45 || !strings.Contains(last.Sheet.OwnerSays, `\ and {braces}`) || len(last.Sheet.Readings) == 0 {
+			t.Errorf("the sheet reads back as %+v", last.Sheet)
+		}
+	})
+}
+
+// Ticks are kept.
+func TestChecklist(t *testing.T) {
+	both(t, func(t *testing.T, v *visitor) {
+		v.do(chromedp.Navigate(v.base + "checklists/after-repair.html"))
+		v.until(`/^0 of \d+ done$/.test(document.querySelector('[data-ticks-count]').textContent)`)
+		v.do(chromedp.Click(`[data-tick="1"]`), chromedp.Reload())
+		v.until(`/^1 of \d+ done$/.test(document.querySelector('[data-ticks-count]').textContent) && document.querySelector('[data-tick="1"]').checked`)
+		v.clean()
+	})
+}
+
+// Every page opens without a complaint and fits a phone.
+func TestEveryPage(t *testing.T) {
+	dir, err := published()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var pages []string
+	_ = filepath.WalkDir(dir, func(p string, d os.DirEntry, err error) error {
+		if err == nil && strings.HasSuffix(p, ".html") {
+			rel, _ := filepath.Rel(dir, p)
+			pages = append(pages, filepath.ToSlash(rel))
+		}
+		return err
+	})
+	v := visit(t, false)
+	v.do(emulation.SetDeviceMetricsOverride(360, 740, 1, true))
+	for _, p := range pages {
+		v.do(chromedp.Navigate(v.base + p))
+		v.until(`document.readyState === 'complete'`)
+		var over float64
+		v.do(chromedp.Evaluate(`document.documentElement.scrollWidth - 360`, &over))
+		if over > 0 {
+			t.Errorf("%s is %v px wider than a phone", p, over)
+		}
+	}
+	v.clean()
+}
+
+// The same inputs print the same result natively and in the browser.
+func TestSameResults(t *testing.T) {
+	v := visit(t, false)
+	v.do(chromedp.Navigate(v.base + "index.html"))
+	v.until(`typeof faultleafCore === 'object'`)
+	for _, c := range all.Calculators {
+		sets := calctest.Random(c, 1000, 77)
+		questions := make([]map[string]any, len(sets))
+		for i, set := range sets {
+			inputs := [][2]string{}
+			for _, s := range set {
+				inputs = append(inputs, [2]string{s.Name, s.Value})
+			}
+			questions[i] = map[string]any{"name": c.Name, "inputs": inputs}
+		}
+		b, _ := json.Marshal(questions)
+		var answers []string
+		v.do(chromedp.Evaluate(`(`+string(b)+`).map((q) => faultleafCore.calc(JSON.stringify(q)))`, &answers))
+		results, differ := 0, 0
+		for i, set := range sets {
+			var got struct {
+				Outputs []struct{ Name, Text string }
+				Error   *struct{ Says string }
+			}
+			if err := json.Unmarshal([]byte(answers[i]), &got); err != nil {
+				t.Fatal(err)
+			}
+			want, err := c.Run(set)
+			switch {
+			case err != nil:
+				if got.Error == nil || got.Error.Says != err.Error() {
+					t.Errorf("%s %v: native %v, browser %s", c.Name, set, err, answers[i])
+				}
+				continue
+			case got.Error != nil:
+				t.Errorf("%s %v: the browser refuses: %s", c.Name, set, got.Error.Says)
+				continue
+			}
+			results++
+			for k, o := range want.Outputs {
+				if got.Outputs[k].Text != o.Text {
+					if differ++; differ < 5 {
+						t.Errorf("%s %v: %s is %s natively, %s in the browser", c.Name, set, o.Name, o.Text, got.Outputs[k].Text)
+					}
+				}
+			}
+		}
+		if results < 300 {
+			t.Errorf("%s: only %d of 1000 inputs gave a result", c.Name, results)
+		}
+		t.Logf("%s: %d results equal", c.Name, results-differ)
+	}
+	v.clean()
+}
