@@ -30,7 +30,7 @@ import (
 // Cause and device are not in those collections; their weights are our choice, kept
 // by the queries of testdata.
 var (
-	fieldWeight = [len(file.Fields)]float64{2.5, 2.5, 1.2, 1.5, 1}        // title, symptoms, cause, device, text
+	fieldWeight = [len(file.Fields)]float64{2.5, 2.5, 1.2, 1.5, 1}    // title, symptoms, cause, device, text
 	fieldLength = [len(file.Fields)]float64{0.4, 0.4, 0.5, 0.3, 0.75} // 0: length does not count, 1: it counts wholly
 	saturation  = 2.0
 

@@ -16,9 +16,10 @@
 package search
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
-	"strings"
+	"slices"
 	"sync"
 
 	segment "github.com/blevesearch/scorch_segment_api/v2"
@@ -168,8 +169,7 @@ func (ix *Index) record(doc int) (*file.Record, error) {
 	var r *file.Record
 	err := p.seg.VisitStoredFields(uint64(doc-p.base), func(field string, _ byte, value []byte, _ []uint64) bool {
 		if field == file.Note {
-			// A copy: the value lies in a buffer that the next reader gets.
-			r, _ = file.ReadRecord([]byte(strings.Clone(string(value))))
+			r, _ = file.ReadRecord(value) // which copies; the buffer goes to the next reader
 		}
 		return true
 	})
@@ -186,13 +186,28 @@ func (ix *Index) Search(query string, o Options) []Hit {
 	}
 	q := ix.ask(query, o.Typing)
 	scores := ix.score(q)
+	limit := o.Limit
+	o.Limit = max(limit, 10)
 	var hits []Hit
 	for _, r := range ix.best(scores, o) {
 		if h, ok := ix.show(q, r); ok {
+			if q.named(h.Title) {
+				h.Score *= namedWorth
+			}
 			hits = append(hits, h)
 		}
 	}
-	return hits
+	slices.SortStableFunc(hits, func(a, b Hit) int { return cmp.Compare(b.Score, a.Score) })
+	return hits[:min(limit, len(hits))]
+}
+
+// namedWorth is for a note whose whole title was asked for: it is looked for by
+// its name.
+const namedWorth = 1.3
+
+// named says whether the query is the title.
+func (q *question) named(title string) bool {
+	return slices.EqualFunc(q.plain, words.Plain(words.Split(title)), func(a, b words.Word) bool { return a.Stem == b.Stem })
 }
 
 // best picks the highest scores among the notes that the options allow.

@@ -178,7 +178,7 @@ type analyzer struct{ seen map[string]bool }
 func (a *analyzer) Analyze(text []byte) analysis.TokenStream {
 	var out analysis.TokenStream
 	for i, w := range words.Split(string(text)) {
-		if !w.Not {
+		if !w.Pair {
 			a.seen[w.Text] = true
 		}
 		out = append(out, &analysis.Token{Term: []byte(w.Stem), Start: w.Start, End: w.End, Position: i + 1, Type: analysis.AlphaNumeric})

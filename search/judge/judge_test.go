@@ -142,8 +142,8 @@ func TestCranfield(t *testing.T) {
 		dropLast bool
 		floor    float64
 	}{
-		{"graded, all judgements", gain, false, 0.53}, {"graded, last row dropped", gain, true, 0.37},
-		{"relevant or not, all judgements", yes, false, 0.53}, {"relevant or not, last row dropped", yes, true, 0.39},
+		{"graded, all judgements", gain, false, 0.532}, {"graded, last row dropped", gain, true, 0.380},
+		{"relevant or not, all judgements", yes, false, 0.530}, {"relevant or not, last row dropped", yes, true, 0.397},
 	} {
 		grades := judged(t, c.value, c.dropLast)
 		sum, n := 0.0, 0
@@ -222,8 +222,8 @@ func TestKnownItems(t *testing.T) {
 	}
 	n := float64(len(rows) - 1)
 	t.Logf("known items: mean reciprocal rank %.3f, in the first ten %.2f, of %.0f queries among %d records", sum/n, float64(ten)/n, n, len(list))
-	if mrr := sum / n; mrr < 0.5 {
-		t.Errorf("mean reciprocal rank %.3f is below the floor of 0.50", mrr)
+	if mrr := sum / n; mrr < 0.66 {
+		t.Errorf("mean reciprocal rank %.3f is below the floor of 0.66", mrr)
 	}
 }
 
@@ -243,8 +243,8 @@ func TestOneSlip(t *testing.T) {
 		n++
 	}
 	t.Logf("nDCG@10 with one slip in each query: %.4f, without %.4f, kept %.1f %%", slipped/float64(n), clean/float64(n), 100*slipped/clean)
-	if slipped < 0.93*clean {
-		t.Errorf("one slip leaves %.1f %% of the ranking, less than 93 %%", 100*slipped/clean)
+	if slipped < 0.96*clean {
+		t.Errorf("one slip leaves %.1f %% of the ranking, less than 96 %%", 100*slipped/clean)
 	}
 
 	// Words by themselves, from real texts.
@@ -271,8 +271,8 @@ func TestOneSlip(t *testing.T) {
 	}
 	share := float64(found) / float64(tried)
 	t.Logf("slipped words that find their right one in the first ten: %.3f of %d", share, tried)
-	if share < 0.85 {
-		t.Errorf("%.3f of the slipped words find their right one, less than 0.85", share)
+	if share < 0.94 {
+		t.Errorf("%.3f of the slipped words find their right one, less than 0.94", share)
 	}
 }
 

@@ -15,7 +15,7 @@ var shopText string
 
 // rules counts the ways of splitting: it goes up when Split would cut or stem
 // any text differently, because an index written before does not fit then.
-const rules = 1
+const rules = 2
 
 // Fingerprint changes when the rules or the list of shop spellings change. An
 // index carries it and cannot be read with another one.

@@ -12,7 +12,8 @@
 //     other small word of a symptom.
 //  5. Drop words that say nothing about a fault, such as "the" and "does".
 //  6. Add further spellings of the same place: cut-out also as cutout, and "does
-//     not turn" also as not-turn, so that it is told from "turns".
+//     not turn" also as not-turn, so that it is told from "turns", and "turn on"
+//     also as turn-on, so that it is told from "turn off".
 //  7. Stem with the Porter2 rules for English; words with digits stay as they are.
 //
 // Alike finds phrases in a query that have others of the same meaning.
@@ -30,7 +31,7 @@ type Word struct {
 	Stem       string
 	Start, End int  // bytes of the text it came from
 	Extra      bool // a further spelling of what stands beside it, not a word more
-	Not        bool // this Extra joins "not" with the word it denies
+	Pair       bool // this Extra joins two words that mean another thing together: not-turn, turn-on
 }
 
 // longest is the length in bytes at which a word is cut off. Longer ones are
@@ -43,6 +44,7 @@ func Split(text string) []Word {
 	raw = joinUnits(raw)
 	var out []Word
 	not, notAge := -1, 0
+	before := -1 // the word just before, in out
 	for i := 0; i < len(raw); i++ {
 		r := &raw[i]
 		if r.breaks {
@@ -53,22 +55,33 @@ func Split(text string) []Word {
 			out = append(out, Word{Text: joined, Stem: Stem(joined), Start: r.start, End: raw[last].end, Extra: true})
 		}
 		for _, text := range spell(r.text) {
+			at := len(out)
 			if text == "not" {
+				before = -1
 				out = append(out, Word{Text: text, Stem: text, Start: r.start, End: r.end})
 				not, notAge = r.start, 0
 				continue
 			}
 			if idle[text] {
+				before = -1
 				continue
 			}
 			w := Word{Text: text, Stem: Stem(text), Start: r.start, End: r.end}
 			out = append(out, w)
+			if before >= 0 && Ends(text) && !r.breaks {
+				verb := out[before]
+				out = append(out, Word{Text: verb.Text + "-" + text, Stem: With(verb.Stem, text), Start: verb.Start, End: r.end, Extra: true, Pair: true})
+			}
+			before = -1
+			if !r.number && !Ends(text) {
+				before = at
+			}
 			if not >= 0 {
 				if filler[text] && notAge < 2 {
 					notAge++
 					continue
 				}
-				out = append(out, Word{Text: "not-" + text, Stem: Deny(w.Stem), Start: not, End: r.end, Extra: true, Not: true})
+				out = append(out, Word{Text: "not-" + text, Stem: Deny(w.Stem), Start: not, End: r.end, Extra: true, Pair: true})
 				not = -1
 			}
 		}
@@ -78,6 +91,19 @@ func Split(text string) []Word {
 
 // Deny is the stem under which "not" together with a stem is indexed.
 func Deny(stem string) string { return "not-" + stem }
+
+// With is the stem under which a word and the small word that ends it are indexed.
+func With(stem, ends string) string { return stem + "-" + ends }
+
+// Ends says whether a small word can change what the one before it means: turn on,
+// turn off, cut out, power up.
+func Ends(text string) bool {
+	switch text {
+	case "on", "off", "out", "up":
+		return true
+	}
+	return false
+}
 
 // Plain leaves out the further spellings.
 func Plain(ws []Word) []Word {

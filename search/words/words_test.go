@@ -72,7 +72,7 @@ func TestOffsets(t *testing.T) {
 	for _, w := range Split(text) {
 		got += "[" + text[w.Start:w.End] + "]"
 	}
-	want := "[OWNER’s][kettle][doesn't][heat][doesn't heat][130 °C][cut-out][cut][out][4k7]"
+	want := "[OWNER’s][kettle][doesn't][heat][doesn't heat][130 °C][cut-out][cut][out][cut-out][4k7]"
 	if got != want {
 		t.Errorf("\n got %s\nwant %s", got, want)
 	}
