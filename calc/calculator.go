@@ -89,6 +89,17 @@ type Caution struct {
 	Text   string
 }
 
+// ReadCaution parts the signal word from a caution as notes write it, "DANGER:
+// ..."; without one it gets the word that is given.
+func ReadCaution(text string, otherwise Signal) Caution {
+	for _, w := range []Signal{Danger, Warning, Care, Notice} {
+		if rest, ok := strings.CutPrefix(text, string(w)+":"); ok {
+			return Caution{w, strings.TrimSpace(rest)}
+		}
+	}
+	return Caution{otherwise, text}
+}
+
 // Example is a worked example: inputs as written and what a few outputs print.
 type Example struct {
 	Says   string // the story, one or two sentences

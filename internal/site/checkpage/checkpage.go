@@ -4,10 +4,8 @@ package checkpage
 
 import (
 	"html/template"
-	"strings"
 
 	"faultleaf/calc"
-	"faultleaf/internal/note"
 	"faultleaf/internal/site/page"
 	"faultleaf/search"
 )
@@ -30,21 +28,10 @@ func pages(s *page.Shop) ([]page.Page, error) {
 		}
 		v := view{ID: c.ID, Title: c.Title, When: c.When, Count: page.Count(len(c.Steps), "step", "steps"), Body: body}
 		for _, h := range c.Hazards {
-			v.Cautions = append(v.Cautions, hazard(h))
+			v.Cautions = append(v.Cautions, page.Signals([]calc.Caution{calc.ReadCaution(h, calc.Warning)})...)
 		}
 		out = append(out, page.Page{Address: c.Address(), Title: c.Title, Template: "checklist", View: v,
-			Found: &search.Document{ID: c.ID, Kind: "checklist", Title: c.Title, Address: c.Address(), Cause: c.When, Text: note.Text(c.Body, c.Source)}})
+			Found: &search.Document{ID: c.ID, Kind: "checklist", Title: c.Title, Address: c.Address(), Cause: c.When, Text: c.Plain()}})
 	}
 	return out, nil
-}
-
-// hazard reads the signal word that a hazard may begin with, as in "DANGER:
-// ..."; without one it is a warning.
-func hazard(text string) page.Signal {
-	for _, w := range []calc.Signal{calc.Danger, calc.Warning, calc.Care, calc.Notice} {
-		if rest, ok := strings.CutPrefix(text, string(w)+":"); ok {
-			return page.SignalOf(w, strings.TrimSpace(rest))
-		}
-	}
-	return page.SignalOf(calc.Warning, text)
 }

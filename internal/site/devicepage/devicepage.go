@@ -116,7 +116,7 @@ func one(s *page.Shop, d *note.Device) (page.Page, error) {
 		v.Jobs = append(v.Jobs, s.JobItem(d.Address(), j))
 	}
 	found := &search.Document{ID: d.ID, Kind: "device", Title: d.Title, Address: d.Address(), Device: d.Name, DeviceTitle: d.Title,
-		Text: note.Text(d.Body, d.Source)}
+		Text: d.Plain()}
 	for _, sy := range t.Symptoms {
 		found.Symptoms = append(found.Symptoms, sy.Says)
 	}
@@ -165,7 +165,7 @@ func faults(t *trace.Device, first trace.Advice, root string) []fault {
 	sort.SliceStable(causes, func(i, j int) bool { return chance[causes[i].ID] > chance[causes[j].ID] })
 	var out []fault
 	for _, c := range causes {
-		out = append(out, fault{Address: root + c.Address, Title: c.Title, Block: page.Words(string(c.Block)), Chance: quantity.Chance(chance[c.ID]),
+		out = append(out, fault{Address: root + c.Address, Title: c.Title, Block: string(c.Block), Chance: quantity.Chance(chance[c.ID]),
 			Share: quantity.Number(quantity.Round(100*chance[c.ID], 3)), Seen: quantity.Number(c.Seen + c.Jobs), Minutes: quantity.Minutes(c.Mend.Minutes)})
 	}
 	return out
@@ -174,7 +174,7 @@ func faults(t *trace.Device, first trace.Advice, root string) []fault {
 func chain(t *trace.Device, blocks []trace.Block) []block {
 	var out []block
 	for _, b := range blocks {
-		v := block{Name: page.Words(string(b.ID))}
+		v := block{Name: string(b.ID)}
 		for _, branch := range b.Branch {
 			v.Branch = append(v.Branch, chain(t, branch))
 		}
@@ -197,7 +197,7 @@ func testOf(t *trace.Device, x *trace.Test, root string, plate map[string]string
 		v.Minutes += " and " + quantity.Minutes(x.Waits) + " of waiting"
 	}
 	if x.Caution != "" {
-		v.Cautions = append(v.Cautions, page.SignalOf(page.PowerSignal(x.Power), x.Caution))
+		v.Cautions = append(v.Cautions, page.SignalOf(calc.ReadCaution(x.Caution, page.PowerSignal(x.Power))))
 	}
 	for _, b := range x.Reads {
 		r := band{ID: string(b.ID), Name: page.Words(string(b.ID)), Text: b.Text, Healthy: b.Healthy}

@@ -32,7 +32,10 @@ type view struct {
 	Jobs                               []page.Item
 }
 
-type symptom struct{ Says, Often string }
+type symptom struct {
+	Says, Often string
+	Never       bool
+}
 
 type read struct{ Address, Ask, Here, Healthy string }
 
@@ -85,9 +88,11 @@ func one(s *page.Shop, f *note.Fault) (page.Page, error) {
 		v.Shown = "It comes and goes: a test meets it in about " + quantity.Chance(c.Shown.Chance) + " of tries."
 	}
 	v.Takes = page.Join(c.Takes)
-	for _, sy := range d.Symptoms {
-		if often, ok := c.Symptoms[sy.ID]; ok {
-			v.Symptoms = append(v.Symptoms, symptom{sy.Says, string(often)})
+	for _, often := range trace.Oftens() {
+		for _, sy := range d.Symptoms {
+			if c.Symptoms[sy.ID] == often {
+				v.Symptoms = append(v.Symptoms, symptom{sy.Says, string(often), often == "never"})
+			}
 		}
 	}
 	for _, t := range d.Tests {
@@ -109,12 +114,12 @@ func one(s *page.Shop, f *note.Fault) (page.Page, error) {
 			}
 		}
 		if t.Power == trace.Mains || t.Power == trace.Isolated {
-			v.Cautions = []page.Signal{page.SignalOf(calc.Danger, "A test here is done on a live device. Follow your local code; licensed people where the law says so.")}
+			v.Cautions = []page.Signal{page.SignalOf(calc.Caution{Signal: calc.Danger, Text: "A test here is done on a live device. Follow your local code; licensed people where the law says so."})}
 		}
 		v.Reads = append(v.Reads, r)
 	}
 	if c.Protective {
-		v.Cautions = append(v.Cautions, page.SignalOf(calc.Warning, "This part protects people or the house. It is never left bypassed, and the job is closed only when the reason it opened is found, or “reason not found” is written and a loaded soak was passed."))
+		v.Cautions = append(v.Cautions, page.SignalOf(calc.Caution{Signal: calc.Warning, Text: "This part protects people or the house. It is never left bypassed, and the job is closed only when the reason it opened is found, or “reason not found” is written and a loaded soak was passed."}))
 	}
 	for _, j := range s.Jobs {
 		if j.Sheet.Cause == f.Name {
@@ -160,7 +165,7 @@ func mendMinutes(d *trace.Device, c *trace.Cause) float64 {
 // come first, and its first step is the one for those symptoms.
 func found(s *page.Shop, d *trace.Device, f *note.Fault, c *trace.Cause) *search.Document {
 	doc := &search.Document{ID: f.ID, Kind: "fault", Title: f.Title, Address: f.Address(), Device: f.Device, DeviceTitle: d.Title,
-		Cause: c.Says, Text: note.Text(f.Body, f.Source)}
+		Cause: c.Says, Text: f.Plain()}
 	for _, b := range c.Because {
 		doc.Cause += ". " + b
 	}

@@ -95,11 +95,11 @@ func (s *Shop) Money(x float64) string {
 // Words makes an id readable: "as-rated" becomes "as rated".
 func Words(id string) string { return strings.ReplaceAll(id, "-", " ") }
 
-// Join lists blocks or ids in words.
+// Join lists names as they are written.
 func Join[T ~string](ids []T) string {
 	var names []string
 	for _, id := range ids {
-		names = append(names, Words(string(id)))
+		names = append(names, string(id))
 	}
 	return strings.Join(names, ", ")
 }
@@ -135,22 +135,21 @@ func lowerFirst(s string) string {
 
 // Signal is a caution as the templates show it.
 type Signal struct {
-	Class, Word string
-	Text        any // a string, or HTML of ours
+	Class, Word, Text string
 }
 
 // Signals turns cautions into boxes.
 func Signals(cautions []calc.Caution) []Signal {
 	var out []Signal
 	for _, c := range cautions {
-		out = append(out, SignalOf(c.Signal, c.Text))
+		out = append(out, SignalOf(c))
 	}
 	return out
 }
 
 // SignalOf is one box.
-func SignalOf(w calc.Signal, text string) Signal {
-	return Signal{Class: strings.ToLower(string(w)), Word: string(w), Text: text}
+func SignalOf(c calc.Caution) Signal {
+	return Signal{Class: strings.ToLower(string(c.Signal)), Word: string(c.Signal), Text: c.Text}
 }
 
 // PowerSignal is the signal word for a test in a power state: a live circuit

@@ -4,7 +4,6 @@ package plainpage
 import (
 	"html/template"
 
-	"faultleaf/internal/note"
 	"faultleaf/internal/site/page"
 	"faultleaf/search"
 )
@@ -25,7 +24,7 @@ func pages(s *page.Shop) ([]page.Page, error) {
 			return nil, err
 		}
 		out = append(out, page.Page{Address: p.Address(), Title: p.Title, Template: "plain", View: view{p.Title, body},
-			Found: &search.Document{ID: p.ID, Kind: "page", Title: p.Title, Address: p.Address(), Text: note.Text(p.Body, p.Source)}})
+			Found: &search.Document{ID: p.ID, Kind: "page", Title: p.Title, Address: p.Address(), Text: p.Plain()}})
 	}
 	return out, nil
 }

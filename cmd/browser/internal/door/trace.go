@@ -4,6 +4,7 @@ import (
 	"errors"
 	"strings"
 
+	"faultleaf/calc"
 	"faultleaf/calc/quantity"
 	"faultleaf/calc/trace"
 )
@@ -57,20 +58,9 @@ var powers = map[trace.Power]string{
 	trace.Isolated: "behind an isolating transformer", trace.Mains: "on the mains",
 }
 
-// PowerText says a power state in words.
-func PowerText(p trace.Power) string { return powers[p] }
-
-// SignalOf is the signal word that belongs to a test's caution: by the power
-// state, as a live circuit can kill and a dead one can hurt.
-func SignalOf(p trace.Power) string {
-	switch p {
-	case trace.Mains, trace.Isolated:
-		return "DANGER"
-	case trace.Limited:
-		return "WARNING"
-	}
-	return "CAUTION"
-}
+// signals are the signal words for a test's caution that brings none of its own:
+// a live circuit can kill, a dead one can hurt.
+var signals = map[trace.Power]calc.Signal{trace.Off: calc.Care, trace.Limited: calc.Warning, trace.Isolated: calc.Danger, trace.Mains: calc.Danger}
 
 // Next gives the next step of the trace.
 func (d *Door) Next(question string) string {
@@ -112,7 +102,7 @@ func viewOf(dev *trace.Device, known trace.Known, a trace.Advice) adviceView {
 			break
 		}
 		v.Power = powers[t.Power]
-		v.Signal = SignalOf(t.Power)
+		caution(&v, signals[t.Power])
 		for _, o := range a.Outcomes {
 			ov := outcomeView{Reading: o.Reading, Name: name(string(o.Reading)), Text: o.Text, Chance: quantity.Chance(o.Chance)}
 			for _, b := range t.Reads {
@@ -137,7 +127,9 @@ func viewOf(dev *trace.Device, known trace.Known, a trace.Advice) adviceView {
 		if c := titles[trace.CauseID(a.ID)]; c != nil {
 			v.Address = c.Address
 		}
-		v.Signal = "CAUTION"
+		caution(&v, calc.Care)
+	case "stop":
+		caution(&v, calc.Danger)
 	}
 	for _, c := range a.Chances {
 		cv := chanceView{ID: c.ID, Title: c.Title, Chance: quantity.Chance(c.Chance), Share: quantity.Round(c.Chance, 4)}
@@ -166,6 +158,13 @@ func viewOf(dev *trace.Device, known trace.Known, a trace.Advice) adviceView {
 		v.Spoken += " Likeliest: " + a.Chances[0].Title + ", " + quantity.Chance(a.Chances[0].Chance) + "."
 	}
 	return v
+}
+
+func caution(v *adviceView, otherwise calc.Signal) {
+	if v.Caution != "" {
+		c := calc.ReadCaution(v.Caution, otherwise)
+		v.Signal, v.Caution = string(c.Signal), c.Text
+	}
 }
 
 func bound(a trace.Advice) string {
