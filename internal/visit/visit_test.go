@@ -135,10 +135,18 @@ func (v *visitor) do(actions ...chromedp.Action) {
 	}
 }
 
-// until waits for a condition in the page.
+// until waits for a condition in the page. While a page gives way to the next
+// there is nobody to ask, which is no answer yet.
 func (v *visitor) until(condition string) {
 	v.t.Helper()
-	v.do(chromedp.Poll(condition, nil, chromedp.WithPollingTimeout(30*time.Second)))
+	var holds bool
+	var err error
+	for end := time.Now().Add(30 * time.Second); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
+		if err = chromedp.Run(v.Context, chromedp.Evaluate(`Boolean(`+condition+`)`, &holds)); err == nil && holds {
+			return
+		}
+	}
+	v.t.Fatalf("it never came true: %s (%v; so far: %v)", condition, err, v.wrong)
 }
 
 // enter types text into a field in place of what it holds.
