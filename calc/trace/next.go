@@ -22,6 +22,12 @@ func Next(d *Device, k Known) (Advice, error) {
 	return next(d, k, true)
 }
 
+// Step is Next without the comparison of other first steps, which takes most of
+// the work.
+func Step(d *Device, k Known) (Advice, error) {
+	return next(d, k, false)
+}
+
 func next(d *Device, k Known, compare bool) (Advice, error) {
 	if len(d.Causes) == 0 {
 		return Advice{}, errors.New("there is no fault note on the " + d.Title + " yet; write the first one")

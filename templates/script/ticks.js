@@ -18,6 +18,12 @@ function startTicks(list) {
     b.checked = Boolean(saved[i]);
     b.addEventListener('change', () => { kept.set(name, boxes.map((x) => x.checked)); tell(); });
   });
+  // the whole line ticks, for hands that are not clean
+  for (const li of list.querySelectorAll('.task > li')) {
+    li.addEventListener('click', (e) => {
+      if (!e.target.closest('a, input, button')) li.querySelector('input[type=checkbox]')?.click();
+    });
+  }
   clear.addEventListener('click', () => {
     boxes.forEach((b) => { b.checked = false; });
     kept.drop(name);

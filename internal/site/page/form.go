@@ -30,7 +30,7 @@ type FormInput struct {
 // FormOutput is one line of the results.
 type FormOutput struct {
 	Name, Label, Help, Text string
-	Main                    bool
+	Main, Amount            bool // an amount stands on one line, a sentence wraps
 }
 
 // FormPlot is one drawing.
@@ -55,7 +55,7 @@ func NewForm(r calc.Result, link calc.Link, root, prefix string) (Form, error) {
 		f.Inputs = append(f.Inputs, fi)
 	}
 	for _, o := range c.Outputs {
-		fo := FormOutput{Name: o.Name, Label: o.Label, Help: o.Help, Main: o.Main}
+		fo := FormOutput{Name: o.Name, Label: o.Label, Help: o.Help, Main: o.Main, Amount: o.Kind != ""}
 		if got, ok := r.Output(o.Name); ok {
 			fo.Text = got.Text
 		}

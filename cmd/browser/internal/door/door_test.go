@@ -1,0 +1,100 @@
+package door
+
+import (
+	"encoding/json"
+	"os"
+	"strings"
+	"testing"
+
+	"faultleaf/calc/all"
+	"faultleaf/internal/note"
+	"faultleaf/search"
+	"faultleaf/search/build"
+)
+
+func heater(t *testing.T) string {
+	t.Helper()
+	set, mistakes, _ := note.Load(os.DirFS("../../../.."), all.Find)
+	if len(mistakes) > 0 {
+		t.Fatal(mistakes)
+	}
+	d, _ := set.Device("fan-heater")
+	plate := map[string]string{}
+	for _, p := range d.Plate {
+		plate[p.Name] = p.Value
+	}
+	b, err := json.Marshal(struct {
+		any
+		Plate map[string]string `json:"plate"`
+	}{nil, plate})
+	if err != nil {
+		t.Fatal(err)
+	}
+	dev, err := json.Marshal(set.TraceDevice("fan-heater"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	// as the page writes it: the device with its plate
+	return strings.TrimSuffix(string(dev), "}") + `,"plate":` + string(b[strings.Index(string(b), `"plate":`)+8:len(b)-1]) + "}"
+}
+
+func has(t *testing.T, answer string, wants ...string) {
+	t.Helper()
+	if !json.Valid([]byte(answer)) {
+		t.Fatalf("no JSON: %s", answer)
+	}
+	for _, w := range wants {
+		if !strings.Contains(answer, w) {
+			t.Errorf("%q is not in %s", w, answer)
+		}
+	}
+}
+
+func TestCalc(t *testing.T) {
+	var d Door
+	has(t, d.Calc(`{"name":"element","inputs":[["power","2 kW"]],"plots":true}`), `"cold-range"`, "23.3–29.4 Ω", `\u003csvg`, `"link":"calc:element"`)
+	has(t, d.Calc(`{"name":"element","inputs":[["power","3kW"]]}`), `"link":"calc:element?power=3kW"`)
+	has(t, d.Calc(`{"name":"element","inputs":[["power","x"]]}`), `"error":{"input":"power"`)
+	has(t, d.Calc(`{"name":"none"}`), `"error"`)
+	has(t, d.Calc(`not JSON`), `"error"`)
+}
+
+func TestTrace(t *testing.T) {
+	var d Door
+	has(t, d.Next(`{}`), "no device is loaded")
+	has(t, d.Device(heater(t)), `"ok":true`)
+	has(t, d.Next(`{"symptoms":["air-cold"]}`), `"kind":"test"`, `"minutes":"8 min"`, `"signal":"CAUTION"`, `"Element tag burnt off its terminal"`, `Not in these notes`)
+	has(t, d.Next(`{"symptoms":["nothing"]}`), `"error"`, "there is no symptom")
+	has(t, d.Reading(`{"test":"element-ohms","value":"26 Ω"}`), "as rated")
+	has(t, d.Reading(`{"test":"element-ohms","value":"banana"}`), `"error"`)
+	// another plate moves the bands: twice the power, half the ohms
+	has(t, d.Plate(`{"power":"4 kW","mains":"230 V"}`), "11.66–14.69 Ω")
+	has(t, d.Reading(`{"test":"element-ohms","value":"13 Ω"}`), "as rated")
+	has(t, d.Plate(`{"power":"many","mains":"230 V"}`), `"error"`)
+	has(t, d.Reading(`{"test":"element-ohms","value":"13 Ω"}`), "as rated")
+}
+
+func TestSheet(t *testing.T) {
+	var d Door
+	d.Device(heater(t))
+	has(t, d.Sheet(`{"device":"fan-heater","date":"2026-03-04","ownerSays":"cold","cause":"unknown","outcome":"given-up","minutes":"45","parts":"tag, tag"}`),
+		`minutes: 45`, `2026-03-04-fan-heater-1.md`)
+	has(t, d.Sheet(`{"device":"fan-heater","date":"tomorrow","cause":"unknown","outcome":"given-up"}`), `"error"`, "year-month-day")
+	has(t, d.Sheet(`{"device":"fan-heater","date":"2026-03-04","minutes":"many"}`), `"error"`, "Minutes in all")
+}
+
+func TestSearch(t *testing.T) {
+	var d Door
+	has(t, d.Search(`{"query":"cold"}`), "not open yet")
+	files, err := build.Write([]search.Document{{ID: "faults/a", Kind: "fault", Title: "Element tag", Address: "faults/a.html", Symptoms: []string{"The air stays cold"}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	has(t, d.Open([][]byte{{1, 2, 3}}, files.Stats), `"error"`)
+	has(t, d.Open(files.Parts, files.Stats), `"ok":true`)
+	has(t, d.Search(`{"query":"cold ai","typing":true}`), `"id":"faults/a"`, `"hit":true`)
+}
+
+func TestSafely(t *testing.T) {
+	has(t, Safely(func() string { panic("a slip") }), `"error"`)
+}
