@@ -24,6 +24,7 @@ function startSheet(place, { device, known, cause, outcome, back }) {
 
   const form = make('form', { class: 'sheet', submit: (e) => e.preventDefault() },
     make('h3', { id: 'trace-step', tabindex: '-1' }, 'Job sheet'),
+    make('p', {}, make('a', { href: root + 'index.html#checklists' }, 'First the checks after a repair'), ': nothing goes back without them.'),
     make('p', { class: 'small' }, 'Fill in what you know; names and addresses of owners do not belong here.'),
     field('date', 'Date', today, { type: 'date' }),
     field('ownerSays', 'The owner said', '', { rows: '2' }),

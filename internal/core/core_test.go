@@ -1,0 +1,48 @@
+//go:build !release
+
+package core
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// The binary is built outside the tree, kept, and found again.
+func TestGet(t *testing.T) {
+	t.Setenv("XDG_CACHE_HOME", t.TempDir())
+	one, err := Get()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !bytes.HasPrefix(one.Wasm, []byte("\x00asm")) || !bytes.Contains(one.Script, []byte("globalThis.Go")) {
+		t.Error("this is no browser binary with its script")
+	}
+	kept, err := filepath.Glob(filepath.Join(os.Getenv("XDG_CACHE_HOME"), "faultleaf", "*"))
+	if err != nil || len(kept) != 1 {
+		t.Fatalf("the cache holds %v", kept)
+	}
+	// a marked copy shows that the second time nothing is built
+	if err := os.WriteFile(kept[0], []byte("\x00asm kept"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if two, err := Get(); err != nil || string(two.Wasm) != "\x00asm kept" {
+		t.Errorf("the kept binary was not used: %v", err)
+	}
+	// half a file is not taken for a binary
+	if err := os.WriteFile(kept[0], nil, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if three, err := Get(); err != nil || !bytes.Equal(three.Wasm, one.Wasm) {
+		t.Errorf("an empty kept file: %v", err)
+	}
+}
+
+func TestNoToolchain(t *testing.T) {
+	t.Setenv("PATH", t.TempDir())
+	if _, err := Get(); err == nil || !strings.Contains(err.Error(), "no Go toolchain is here") || !strings.Contains(err.Error(), "release build") {
+		t.Errorf("without a toolchain: %v", err)
+	}
+}
