@@ -1,9 +1,10 @@
 package trace
 
 import (
+	"cmp"
 	"math"
 	"math/bits"
-	"sort"
+	"slices"
 )
 
 // Bounds from below. None is ever above the value of a state; each is proved in
@@ -14,6 +15,8 @@ type view struct {
 	cures  []float64 // cheapest repair of each cause, with access
 	rivals [][]rival // of each cause: others by the cost of telling them apart, dearest first
 }
+
+type viewKey struct{ open, done uint64 }
 
 type rival struct {
 	cause int32
@@ -28,7 +31,7 @@ func (s *solver) bound(at *node) float64 {
 	if s.done(&at.st) {
 		return 0
 	}
-	v := s.view(at.st.g)
+	v := s.view(&at.st)
 	if s.goal == Fix {
 		return s.boundFix(at, v)
 	}
@@ -127,7 +130,7 @@ func (s *solver) prepareKnapsack() {
 			s.fill = append(s.fill, it)
 		}
 	}
-	sort.SliceStable(s.fill, func(i, j int) bool { return s.fill[i].cost*s.fill[j].bits < s.fill[j].cost*s.fill[i].bits })
+	slices.SortStableFunc(s.fill, func(a, b item) int { return cmp.Compare(a.cost*b.bits, b.cost*a.bits) })
 	switch {
 	case s.goal == Fix:
 		s.sharp = s.hidden() + 1
@@ -186,13 +189,23 @@ func (s *solver) hidden() float64 {
 	return math.Log2(float64(largest))
 }
 
-// view of a set of open groups, worked out once.
-func (s *solver) view(open uint64) *view {
-	if v, ok := s.views[open]; ok {
+// view of what is open and which noisy tests are done, worked out once. A noisy
+// test may be done and still leave two causes that it separates.
+func (s *solver) view(st *state) *view {
+	key := viewKey{open: st.g}
+	if s.goal == Identify && st.x != 0 {
+		for j, k := range s.noisy {
+			if a := &s.actions[k]; st.x/a.digit%uint64(len(a.labels)+1) != 0 {
+				key.done |= 1 << j
+			}
+		}
+	}
+	if v, ok := s.views[key]; ok {
 		return v
 	}
+	open := st.g
 	v := &view{}
-	s.views[open] = v
+	s.views[key] = v
 	if s.goal == Fix {
 		v.cures = make([]float64, s.n)
 		for i := range v.cures {
@@ -211,11 +224,14 @@ func (s *solver) view(open uint64) *view {
 	}
 	var tests []priced
 	for k := range s.actions {
+		if j := slices.Index(s.noisy, k); j >= 0 && key.done>>j&1 == 1 {
+			continue
+		}
 		if a := &s.actions[k]; !a.repair {
 			tests = append(tests, priced{a, a.cost + s.access(a.needs, open)})
 		}
 	}
-	sort.SliceStable(tests, func(i, j int) bool { return tests[i].cost < tests[j].cost })
+	slices.SortStableFunc(tests, func(a, b priced) int { return cmp.Compare(a.cost, b.cost) })
 	v.rivals = make([][]rival, s.n)
 	for i := range s.n {
 		for j := range i {
@@ -234,7 +250,7 @@ func (s *solver) view(open uint64) *view {
 		}
 	}
 	for _, list := range v.rivals {
-		sort.SliceStable(list, func(i, j int) bool { return list[i].cost > list[j].cost })
+		slices.SortStableFunc(list, func(a, b rival) int { return cmp.Compare(b.cost, a.cost) })
 	}
 	return v
 }

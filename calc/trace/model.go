@@ -78,9 +78,10 @@ type Repair struct {
 
 // Limits of a model.
 const (
-	maxModel  = 4096 // causes as written
-	maxCauses = 256  // causes that differ
-	maxBits   = 60   // access groups, and actions that others must come after
+	maxModel  = 4096  // causes as written
+	maxCauses = 256   // causes that differ
+	never     = 1e-30 // a smaller chance is none
+	maxBits   = 60    // access groups, and actions that others must come after
 )
 
 // set is a set of causes.
@@ -224,7 +225,7 @@ func (p *problem) merge(m *Model, total float64) {
 		}
 	}
 	for i, c := range m.Causes {
-		if c.Prior == 0 {
+		if c.Prior/total < never {
 			continue
 		}
 		class := c.Class
@@ -320,7 +321,9 @@ func (p *problem) readActions(m *Model) error {
 		want(t.After)
 	}
 	for _, r := range m.Repairs {
-		want(r.After)
+		if p.goal == Fix {
+			want(r.After)
+		}
 	}
 	if len(bits) > maxBits {
 		return errors.New("more actions are prerequisites than the engine takes (60)")

@@ -13,6 +13,7 @@ import (
 const (
 	negligible = .002 // chance below which a cause is left out of planning
 	shownLeft  = .05  // chance from which an outcome "leaves" a cause
+	planBudget = 3000 // states of the exact search for one step
 	mostUnsure = 3    // tests with unknown readings that are planned as unsure
 )
 
@@ -153,7 +154,7 @@ func plan(d *Device, k Known, b beliefs, allowed func(*Test) bool, compare bool)
 		p.mends[r.Name] = c
 	}
 	var err error
-	p.Plan, err = Solve(&m, Options{Budget: 20000, Firsts: compare})
+	p.Plan, err = Solve(&m, Options{Budget: planBudget, Firsts: compare})
 	return p, err
 }
 

@@ -1,24 +1,26 @@
 package trace
 
 import (
+	"cmp"
 	"math"
-	"sort"
+	"slices"
 )
 
 // Where exact search is not affordable.
 //
 // The simple policy takes the action with the most entropy for its cost and
-// access (identify), or the better of repairing in the order of chance for cost
-// and doing one test before that (fix). Rolling out means: at every state take
+// access (identify, and fix while many causes are left), or the better of
+// repairing in the order of chance for cost and doing one test before that (fix). Rolling out means: at every state take
 // the action that is best if the simple policy follows. At the start the few
 // best actions are compared by rolling out what follows them. Small sets are
 // always solved exactly, through the table that all of this shares. The cost
 // given is that of just the policy which Stage walks.
 
 const (
-	workLimit  = 300000 // moves weighed by rollouts; beyond it the simple policy goes on
-	tailBudget = 4000   // states for one small set
-	contenders = 5      // first actions that are compared by rolling out
+	effort     = 60000 // moves that rollouts weigh; beyond it the simple policy goes on
+	tailBudget = 4000  // states for one small set
+	contenders = 5     // first actions that are compared by rolling out
+	lookahead  = 12    // actions that a rollout looks at in a state
 )
 
 // choice is what the rolled-out policy does in a state, and its value there.
@@ -39,7 +41,7 @@ func (s *solver) roll(start node, low float64) Plan {
 		order[i] = i
 		values[i] = s.after(&moves[i], &start, s.simple)
 	}
-	sort.SliceStable(order, func(i, j int) bool { return values[order[i]] < values[order[j]] })
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(values[a], values[b]) })
 	best := choice{math.Inf(1), -1}
 	var firsts []First
 	for _, i := range order[:min(contenders, len(order))] {
@@ -55,7 +57,7 @@ func (s *solver) roll(start node, low float64) Plan {
 	if best.act >= 0 {
 		plan.FirstAction = s.actions[best.act].name
 	}
-	sort.SliceStable(firsts, func(i, j int) bool { return firsts[i].Value < firsts[j].Value })
+	slices.SortStableFunc(firsts, func(a, b First) int { return cmp.Compare(a.Value, b.Value) })
 	plan.Firsts = firsts
 	return plan
 }
@@ -63,6 +65,7 @@ func (s *solver) roll(start node, low float64) Plan {
 // reset gives the fallback a budget of its own.
 func (s *solver) reset() {
 	s.over, s.tails = false, s.spent+s.budget
+	s.effort = s.work + min(effort, max(effort/8, 8*s.budget))
 	s.rolled = map[state]choice{}
 }
 
@@ -100,6 +103,9 @@ func (s *solver) policy(at *node) float64 {
 	if s.done(&at.st) {
 		return 0
 	}
+	if c, ok := s.rolled[at.st]; ok {
+		return c.value // what was settled stays, so that the cost given is the cost walked
+	}
 	if e, ok := s.small(at); ok {
 		return e.low
 	}
@@ -109,6 +115,9 @@ func (s *solver) policy(at *node) float64 {
 func (s *solver) rollOut(at *node) choice {
 	if c, ok := s.rolled[at.st]; ok {
 		return c
+	}
+	if s.spentOut() {
+		return s.blunt(at)
 	}
 	moved, spread := len(s.moved), len(s.spread)
 	defer s.release(moved, spread)
@@ -122,10 +131,11 @@ func (s *solver) rollOut(at *node) choice {
 		return c
 	}
 	best, which := math.Inf(1), 0
-	if s.work > workLimit {
+	if s.work > s.effort {
 		which = s.simplest(moves, at)
 	} else {
-		for i := range moves {
+		order := s.promising(moves, at)
+		for _, i := range order[:min(lookahead, len(order))] {
 			if v := s.after(&moves[i], at, s.simple); v < best {
 				best, which = v, i
 			}
@@ -138,17 +148,16 @@ func (s *solver) rollOut(at *node) choice {
 
 // decide is the policy's action in a state.
 func (s *solver) decide(at *node) (move, bool) {
-	e, ok := s.table[at.st]
-	act := int(e.act)
-	if !ok || !e.solved {
-		if s.rolled == nil {
-			s.reset()
-		}
-		if e, ok := s.small(at); ok {
-			act = int(e.act)
-		} else {
-			act = s.rollOut(at).act
-		}
+	if s.rolled == nil {
+		s.reset()
+	}
+	act := -1
+	if c, ok := s.rolled[at.st]; ok {
+		act = c.act
+	} else if e, ok := s.small(at); ok {
+		act = int(e.act)
+	} else {
+		act = s.rollOut(at).act
 	}
 	if act < 0 {
 		return move{}, false
@@ -171,10 +180,13 @@ func (s *solver) simple(at *node) float64 {
 	if v, ok := s.rough[at.st]; ok {
 		return v
 	}
+	if s.spentOut() {
+		return s.blunt(at).value
+	}
 	moved, spread := len(s.moved), len(s.spread)
 	defer s.release(moved, spread)
 	moves := s.moves(at)
-	s.work += len(moves)
+	s.work++
 	if len(moves) == 0 {
 		if s.goal == Fix {
 			return math.Inf(1)
@@ -187,13 +199,24 @@ func (s *solver) simple(at *node) float64 {
 }
 
 // simplest is the simple policy's action.
-func (s *solver) simplest(moves []move, at *node) int {
-	which, best := 0, math.Inf(1)
+func (s *solver) simplest(moves []move, at *node) int { return s.promising(moves, at)[0] }
+
+// promising ranks moves as the simple policy sees them, best first.
+func (s *solver) promising(moves []move, at *node) []int {
+	s.work += len(moves) / 8
+	// where many causes are left, or much was looked at, only knowledge counts
+	wide := at.st.s.count() > 2*tail || s.work > s.effort
+	order := make([]int, 0, len(moves))
+	seems := make([]float64, len(moves))
 	for i := range moves {
 		m := &moves[i]
-		var v float64
-		if s.goal == Fix {
-			v = s.after(m, at, s.inTurn)
+		if s.goal == Fix && !wide {
+			if s.actions[m.action].repair && len(m.children) > 0 && !s.dense(m, at) {
+				seems[i] = math.Inf(1)
+			} else {
+				seems[i] = s.after(m, at, s.inTurn)
+				s.work += 1 + len(m.children)
+			}
 		} else {
 			gain := 0.0
 			for j := range m.children {
@@ -201,13 +224,87 @@ func (s *solver) simplest(moves []move, at *node) int {
 					gain -= float64(q * math.Log2(q))
 				}
 			}
-			v = (m.cost + 1e-9) / (gain + 1e-9)
+			cost := m.cost
+			if a := &s.actions[m.action]; a.repair {
+				// some repair has to be done anyway
+				for j, c := range s.view(&at.st).cures {
+					if a.fixes.has(j) && at.st.s.has(j) {
+						cost -= float64(at.w[j] / at.weight * c)
+					}
+				}
+				left := 0.0
+				if len(m.children) > 0 {
+					left = m.children[0].weight / at.weight
+				}
+				if q := 1 - left; q > 0 {
+					gain -= float64(q * math.Log2(q))
+				}
+			}
+			seems[i] = (math.Max(cost, 0) + 1e-9) / (gain + 1e-9)
 		}
-		if v < best {
-			which, best = i, v
+		order = append(order, i)
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(seems[a], seems[b]) })
+	return order
+}
+
+// dense tells whether a repair's chance for its cost is at least half that of
+// the best one; only such a repair is worth trying next in a simple policy.
+func (s *solver) dense(m *move, at *node) bool {
+	best := 0.0
+	ratio := func(a *action) float64 {
+		return s.weight(at.st.s.and(a.fixes), at.w) / (a.cost + s.access(a.needs, at.st.g) + 1e-9)
+	}
+	for k := range s.actions {
+		if a := &s.actions[k]; a.repair && a.after&^at.st.d == 0 {
+			best = math.Max(best, ratio(a))
 		}
 	}
-	return which
+	return ratio(&s.actions[m.action]) >= best/2
+}
+
+// spentOut tells that even the simple policy has become too much, as with many
+// noisy tests, whose results multiply.
+func (s *solver) spentOut() bool { return s.work > 4*s.effort }
+
+// blunt is a way out of any state that needs no search, and a cost that it does
+// not exceed: repairs in turn where that ends, else one action after the other.
+func (s *solver) blunt(at *node) choice {
+	if s.goal == Fix {
+		if v := s.inTurn(at); !math.IsInf(v, 1) {
+			best, act := -1.0, -1
+			for k := range s.actions {
+				a := &s.actions[k]
+				if !a.repair || a.after&^at.st.d != 0 {
+					continue
+				}
+				if r := s.weight(at.st.s.and(a.fixes), at.w) / (a.cost + s.access(a.needs, at.st.g) + 1e-9); r > best {
+					best, act = r, k
+				}
+			}
+			return choice{v, act}
+		}
+	}
+	c, open := choice{0, -1}, at.st.g
+	for k := range s.actions {
+		a := &s.actions[k]
+		c.value += a.cost + a.again + s.access(a.needs, open)
+		open |= a.needs
+		if c.act < 0 {
+			spread := len(s.spread)
+			if _, ok := s.move(at, k); ok {
+				c.act = k
+			}
+			s.spread = s.spread[:spread]
+		}
+	}
+	if c.act < 0 {
+		c.value = 0
+		if s.goal == Fix {
+			c.value = math.Inf(1)
+		}
+	}
+	return c
 }
 
 // inTurn is the value of repairing in the order of chance for cost. The order
@@ -233,7 +330,7 @@ func (s *solver) inTurn(at *node) float64 {
 		if len(order) == 0 {
 			return math.Inf(1) // only after something else
 		}
-		sort.SliceStable(order, func(i, j int) bool { return order[i].ratio > order[j].ratio })
+		slices.SortStableFunc(order, func(a, b ranked) int { return cmp.Compare(b.ratio, a.ratio) })
 		for _, r := range order {
 			a := r.action
 			cured := s.weight(st.s.and(a.fixes), at.w)
@@ -265,7 +362,7 @@ func (s *solver) rivals(plan *Plan, start node) {
 	moved, spread := len(s.moved), len(s.spread)
 	defer s.release(moved, spread)
 	moves := s.moves(&start)
-	s.boundAll(moves, &start)
+	moves, _ = s.boundAll(moves, &start, math.Inf(1))
 	for i, tried := 0, 0; i < len(moves) && tried < 2*contenders; i++ {
 		m := &moves[i]
 		if known[s.actions[m.action].name] {
@@ -277,15 +374,26 @@ func (s *solver) rivals(plan *Plan, start node) {
 			s.search(&m.children[j].node, math.Inf(1))
 			s.over = false
 		}
-		plan.Firsts = append(plan.Firsts, s.first(&start, m.action))
-	}
-	sort.SliceStable(plan.Firsts, func(i, j int) bool {
-		a, b := plan.Firsts[i].Action == plan.FirstAction, plan.Firsts[j].Action == plan.FirstAction
-		if a != b {
-			return a
+		f := s.first(&start, m.action)
+		plan.Firsts = append(plan.Firsts, f)
+		if !plan.Optimal && f.Value < plan.ExpectedCost {
+			plan.ExpectedCost, plan.FirstAction = f.Value, f.Action
+			s.rolled[start.st] = choice{f.Value, m.action}
 		}
-		return plan.Firsts[i].Value < plan.Firsts[j].Value
+	}
+	slices.SortStableFunc(plan.Firsts, func(a, b First) int {
+		if a.Action == plan.FirstAction || b.Action == plan.FirstAction {
+			return cmp.Compare(rank(b.Action == plan.FirstAction), rank(a.Action == plan.FirstAction))
+		}
+		return cmp.Compare(a.Value, b.Value)
 	})
 }
 
 const rivalBudget = 300 // states for one outcome of a rival
+
+func rank(first bool) int {
+	if first {
+		return 1
+	}
+	return 0
+}

@@ -1,9 +1,10 @@
 package trace
 
 import (
+	"cmp"
 	"math"
 	"math/bits"
-	"sort"
+	"slices"
 )
 
 // The exact search.
@@ -64,29 +65,34 @@ const most = 1e100
 
 type solver struct {
 	*problem
-	budget int
-	spent  int  // states looked into
-	over   bool // the budget ran out
-	table  map[state]entry
-	tails  int               // states that small sets of the fallback may take
-	rough  map[state]float64 // values of the simple policy
-	rolled map[state]choice  // the rolled-out policy
-	views  map[uint64]*view  // by open groups
-	sharp  float64           // bits that costs nothing to know; see knapsack
-	plain  bool              // no noise: weights are the priors
-	wlogw  []float64         // prior * log2(prior)
-	fill   []item            // actions by cost per bit
-	mass   []float64         // scratch, by class
-	work   int
-	moved  []move // stacks for moves of the states being searched
-	spread []child
+	budget  int
+	spent   int  // states looked into
+	over    bool // the budget ran out
+	table   map[state]entry
+	tails   int               // states that small sets of the fallback may take
+	rough   map[state]float64 // values of the simple policy
+	rolled  map[state]choice  // the rolled-out policy
+	views   map[viewKey]*view // by open groups
+	sharp   float64           // bits that costs nothing to know; see knapsack
+	plain   bool              // no noise: weights are the priors
+	waiting bool              // some actions must come after others
+	wlogw   []float64         // prior * log2(prior)
+	fill    []item            // actions by cost per bit
+	mass    []float64         // scratch, by class
+	work    int               // looks of the simple policy
+	effort  int               // how many of them the fallback may take
+	moved   []move            // stacks for moves of the states being searched
+	spread  []child
 }
 
 func newSolver(p *problem, budget int) *solver {
-	s := &solver{problem: p, budget: budget, table: map[state]entry{}, rough: map[state]float64{}, views: map[uint64]*view{},
+	s := &solver{problem: p, budget: budget, table: map[state]entry{}, rough: map[state]float64{}, views: map[viewKey]*view{},
 		plain: len(p.noisy) == 0, mass: make([]float64, p.classes)}
 	for _, q := range p.prior {
 		s.wlogw = append(s.wlogw, q*math.Log2(q))
+	}
+	for k := range p.actions {
+		s.waiting = s.waiting || p.actions[k].after != 0
 	}
 	s.prepareKnapsack()
 	return s
@@ -174,7 +180,24 @@ func (s *solver) moves(at *node) []move {
 			s.moved = append(s.moved, m)
 		}
 	}
-	return s.moved[first:len(s.moved):len(s.moved)]
+	moves := s.moved[first:len(s.moved):len(s.moved)]
+	if s.goal == Identify && s.waiting && !s.separable(at) {
+		return nil // what could still be done would unlock nothing of use
+	}
+	return moves
+}
+
+// separable tells whether some test, locked or not, shows causes of a state
+// differently. As the state holds several classes, it then tells two apart.
+func (s *solver) separable(at *node) bool {
+	for k := range s.actions {
+		a := &s.actions[k]
+		done := a.noisy && at.st.x/a.digit%uint64(len(a.labels)+1) != 0
+		if !done && !s.alike(a, &at.st.s) {
+			return true
+		}
+	}
+	return false
 }
 
 func (s *solver) release(moved, spread int) { s.moved, s.spread = s.moved[:moved], s.spread[:spread] }
@@ -251,8 +274,11 @@ func (s *solver) move(at *node, k int) (move, bool) {
 	return m, true
 }
 
-// boundAll bounds moves and puts the most promising first.
-func (s *solver) boundAll(moves []move, at *node) {
+// boundAll bounds moves, keeps those below limit, most promising first, and
+// tells the least bound of the others.
+func (s *solver) boundAll(moves []move, at *node, limit float64) (kept []move, rest float64) {
+	rest = math.Inf(1)
+	kept = moves[:0]
 	for i := range moves {
 		m := &moves[i]
 		m.low = m.cost
@@ -261,8 +287,15 @@ func (s *solver) boundAll(moves []move, at *node) {
 			c.low = s.low(&c.node)
 			m.low += float64(c.low * (c.weight / at.weight))
 		}
+		if m.low < limit {
+			kept = append(kept, *m)
+		} else {
+			rest = math.Min(rest, m.low)
+		}
 	}
-	sort.SliceStable(moves, func(i, j int) bool { return moves[i].low < moves[j].low })
+	moves = kept
+	slices.SortStableFunc(moves, func(a, b move) int { return cmp.Compare(a.low, b.low) })
+	return kept, rest
 }
 
 // low is the best that is known of a state from below.
@@ -302,8 +335,8 @@ func (s *solver) search(at *node, limit float64) (low float64, solved bool) {
 		s.table[at.st] = e
 		return e.low, true
 	}
-	s.boundAll(moves, at)
-	best, rest := math.Inf(1), math.Inf(1) // value found; bound on what was not worked out
+	best := math.Inf(1)                         // value found
+	moves, rest := s.boundAll(moves, at, limit) // rest bounds what is not worked out
 	for i := range moves {
 		m := &moves[i]
 		cap := math.Min(best, limit)
