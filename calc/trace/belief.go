@@ -61,6 +61,13 @@ func ParseReading(t *Test, text string) ([]Fit, error) {
 		return nil, errors.New("“" + clip(text) + "” is no reading of this test; it is one of " + words(t.Reads))
 	}
 	v, err := quantity.Parse(t.Kind, text)
+	if beyond, ok := above(text); ok {
+		// a meter that shows its range is exceeded: the value lies anywhere above
+		if v, err = quantity.Parse(t.Kind, beyond); err == nil {
+			v.Num = math.Nextafter(math.Max(v.Num, v.High), math.Inf(1))
+			v.Low, v.High = v.Num, v.Num
+		}
+	}
 	if err != nil {
 		if low := strings.ToLower(text); t.Kind == quantity.Resistance && (low == "ol" || low == "o.l" || low == "inf" || low == "∞" || low == "open") {
 			v = quantity.Of(t.Kind, math.MaxFloat64) // over the meter's range
@@ -90,6 +97,16 @@ func ParseReading(t *Test, text string) ([]Fit, error) {
 	}
 	sortFits(fits)
 	return fits, nil
+}
+
+// above reads “> 20 MΩ” and “above 20 MΩ”.
+func above(text string) (rest string, ok bool) {
+	for _, sign := range []string{">", "above ", "over ", "more than "} {
+		if len(text) > len(sign) && strings.EqualFold(text[:len(sign)], sign) {
+			return strings.TrimSpace(text[len(sign):]), true
+		}
+	}
+	return "", false
 }
 
 func sortFits(fits []Fit) {
@@ -166,32 +183,35 @@ func healthy(t *Test) ReadingID {
 	return ""
 }
 
-// shows is the chance that a test meets a fault which shows only at times.
-func shows(t *Test, c *Cause) float64 {
+// shows is the chance that a test, done so many times, meets a fault which
+// shows only at times.
+func shows(t *Test, c *Cause, times int) float64 {
+	once := coldShown
+	if c.Shown.Chance > 0 && c.Shown.Chance <= 1 {
+		once = c.Shown.Chance
+	}
 	switch c.Shown.Word {
 	case "", "always":
 		return 1
 	case "now-and-then":
-		if c.Shown.Chance > 0 {
-			return c.Shown.Chance
-		}
-		return coldShown
-	}
-	for _, w := range t.While {
-		if w == c.Shown.Word {
-			return 1
+	default:
+		for _, w := range t.While {
+			if w == c.Shown.Word {
+				return 1
+			}
 		}
 	}
-	if c.Shown.Chance > 0 {
-		return c.Shown.Chance
+	hidden := 1.0
+	for range times {
+		hidden *= 1 - once
 	}
-	return coldShown
+	return 1 - hidden
 }
 
 // chanceOf is the chance that a test gives a reading under a cause. known is
 // false where nothing is known of it. A reading that fits no band is asked for
 // with id "".
-func chanceOf(t *Test, c *Cause, id ReadingID) (p float64, known bool) {
+func chanceOf(t *Test, c *Cause, id ReadingID, times int) (p float64, known bool) {
 	want, ok := expected(t, c)
 	if !ok {
 		return 0, false
@@ -210,7 +230,7 @@ func chanceOf(t *Test, c *Cause, id ReadingID) (p float64, known bool) {
 	}
 	p = one(want)
 	if h := healthy(t); want != h {
-		s := shows(t, c)
+		s := shows(t, c, times)
 		p = float64(s*p) + float64((1-s)*one(h))
 	}
 	return p, true
@@ -241,23 +261,13 @@ func believe(d *Device, k Known) (beliefs, error) {
 			return b, err
 		}
 	}
-	for _, r := range k.Readings {
-		t := d.test(r.Test)
-		if t == nil {
-			return b, errors.New("there is no test “" + clip(string(r.Test)) + "” on the " + d.Title + "; its tests are " + d.testNames())
-		}
-		fits, err := ParseReading(t, r.Value)
-		if err != nil {
-			return b, errors.New(t.Ask + ": " + err.Error())
-		}
-		b.reading(d, t, fits)
-		switch {
-		case len(fits) == 0:
-			b.notes = append(b.notes, t.Ask+": "+r.Value+" fits no band of this test. Measure again, then think of a fault that is not in these notes.")
-		case len(fits) > 1:
-			b.notes = append(b.notes, t.Ask+": "+r.Value+" lies within the meter's error of an edge, so it cannot tell "+plain(string(fits[0].Reading))+" from "+
-				plain(string(fits[1].Reading))+". Measure again with a better range or meter.")
-		}
+	taken, err := taken(d, k)
+	if err != nil {
+		return b, err
+	}
+	for _, r := range taken {
+		b.reading(d, r)
+		b.notes = append(b.notes, r.notes()...)
 	}
 	for _, id := range k.Tried {
 		i := d.causeIndex(id)
@@ -313,20 +323,97 @@ func (b *beliefs) symptom(d *Device, id SymptomID, present bool) error {
 	return nil
 }
 
-// reading updates the chances by one outcome. Causes of which nothing is known
-// get the mean likelihood of the others, which leaves their chance as it was.
-// Under the rest every band, and none, is as likely.
-func (b *beliefs) reading(d *Device, t *Test, fits []Fit) {
-	if len(fits) == 0 {
-		fits = []Fit{{"", 1}}
+// taken is all that was read on one test, in order.
+type takenOn struct {
+	test  *Test
+	fits  [][]Fit // of each reading; an empty one fits no band
+	typed []string
+}
+
+// taken gathers the readings by test. Its error is one sentence.
+func taken(d *Device, k Known) ([]takenOn, error) {
+	var out []takenOn
+	at := map[TestID]int{}
+	for _, r := range k.Readings {
+		t := d.test(r.Test)
+		if t == nil {
+			return nil, errors.New("there is no test “" + clip(string(r.Test)) + "” on the " + d.Title + "; its tests are " + d.testNames())
+		}
+		fits, err := ParseReading(t, r.Value)
+		if err != nil {
+			return nil, errors.New(t.Ask + ": " + err.Error())
+		}
+		i, ok := at[t.ID]
+		if !ok {
+			i = len(out)
+			at[t.ID] = i
+			out = append(out, takenOn{test: t})
+		}
+		out[i].fits, out[i].typed = append(out[i].fits, fits), append(out[i].typed, clip(strings.TrimSpace(r.Value)))
 	}
+	return out, nil
+}
+
+// notes say what is odd about the readings.
+func (r *takenOn) notes() []string {
+	last := len(r.fits) - 1
+	fits, typed := r.fits[last], r.typed[last]
+	for _, f := range r.fits[:last] {
+		if top(f) != top(fits) {
+			return []string{r.test.Ask + ": this was read in different ways. Clean the probes and press them on; if it still differs, the fault comes and goes."}
+		}
+	}
+	switch {
+	case len(fits) == 0:
+		return []string{r.test.Ask + ": " + typed + " fits no band of this test. Measure again, then think of a fault that is not in these notes."}
+	case len(fits) > 1:
+		return []string{r.test.Ask + ": " + typed + " lies within the meter's error of an edge, so it cannot tell " + plain(string(fits[0].Reading)) + " from " +
+			plain(string(fits[1].Reading)) + ". Measure again with a better range or meter."}
+	}
+	return nil
+}
+
+// top is the likeliest band of a reading, "" for none.
+func top(fits []Fit) ReadingID {
+	if len(fits) == 0 {
+		return ""
+	}
+	return fits[0].Reading
+}
+
+// of is the reading that counts for a cause, and how often the test was done.
+// A test done again tells nothing new of a fault that always shows: its last
+// reading counts, as one measures again for a reason. A fault that shows at
+// times has shown if one reading is its own.
+func (r *takenOn) of(c *Cause) (fits []Fit, times int) {
+	last := r.fits[len(r.fits)-1]
+	want, known := expected(r.test, c)
+	if !known || want == healthy(r.test) || shows(r.test, c, 1) == 1 {
+		return last, 1
+	}
+	for _, f := range r.fits {
+		if top(f) == want {
+			last = f
+		}
+	}
+	return last, len(r.fits)
+}
+
+// reading updates the chances by what a test gave. Causes of which nothing is
+// known get the mean likelihood of the others, which leaves their chance as it
+// was. Under the rest every band, and none, is as likely.
+func (b *beliefs) reading(d *Device, r takenOn) {
 	like := make([]float64, len(d.Causes))
 	known := make([]bool, len(d.Causes))
-	even := 1 / float64(len(t.Reads)+1)
+	even := 1 / float64(len(r.test.Reads)+1)
 	sum, mass := float64(b.rest*even), b.rest
 	for i := range d.Causes {
+		fits, times := r.of(&d.Causes[i])
+		if len(fits) == 0 {
+			fits = []Fit{{"", 1}}
+		}
 		for _, f := range fits {
-			p, ok := chanceOf(t, &d.Causes[i], f.Reading)
+			p, ok := chanceOf(r.test, &d.Causes[i], f.Reading, times)
 			known[i] = ok
 			like[i] += float64(f.Weight * p)
 		}

@@ -24,6 +24,31 @@ const (
 	Mains    Power = "mains"
 )
 
+// Says is the power state in words for the bench.
+func (p Power) Says() string {
+	switch p {
+	case Limited:
+		return "through a series lamp or from a low-voltage source"
+	case Isolated:
+		return "behind an isolating transformer"
+	case Mains:
+		return "on the mains"
+	}
+	return "unplugged"
+}
+
+// Signal is the signal word (ANSI Z535, ISO 3864) for a caution that brings none
+// of its own: a live circuit can kill, a dead one can hurt.
+func (p Power) Signal() string {
+	switch p {
+	case Limited:
+		return "WARNING"
+	case Isolated, Mains:
+		return "DANGER"
+	}
+	return "CAUTION"
+}
+
 // Often is how often a fault shows a symptom.
 type Often string
 

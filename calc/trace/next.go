@@ -225,7 +225,7 @@ func (p *planned) outcomes(d *Device, t *Test, b beliefs, unsure *int) []Spread 
 			unknown = append(unknown, j)
 			continue
 		}
-		if h := healthy(t); id != h && shows(t, &d.Causes[i]) < .5 {
+		if h := healthy(t); id != h && shows(t, &d.Causes[i], 1) < .5 {
 			id = h
 		}
 		out[j] = Sure(string(id))
@@ -425,7 +425,7 @@ func (a *Advice) outcomes(d *Device, t *Test, p planned, b beliefs) {
 	for _, band := range t.Reads {
 		o := Outcome{Reading: band.ID, Text: band.Text, MinutesAfter: after[string(band.ID)]}
 		then := beliefs{chance: append([]float64(nil), b.chance...), rest: b.rest}
-		then.reading(d, t, []Fit{{band.ID, 1}})
+		then.reading(d, takenOn{test: t, fits: [][]Fit{{{band.ID, 1}}}, typed: []string{""}})
 		o.Chance = outcomeChance(d, t, b, band.ID)
 		type left struct {
 			id CauseID
@@ -450,7 +450,7 @@ func (a *Advice) outcomes(d *Device, t *Test, p planned, b beliefs) {
 func outcomeChance(d *Device, t *Test, b beliefs, id ReadingID) float64 {
 	sum, mass := b.rest/float64(len(t.Reads)+1), b.rest
 	for i := range d.Causes {
-		if q, ok := chanceOf(t, &d.Causes[i], id); ok {
+		if q, ok := chanceOf(t, &d.Causes[i], id, 1); ok {
 			sum += float64(b.chance[i] * q)
 			mass += b.chance[i]
 		}

@@ -7,7 +7,6 @@ import (
 	"encoding/json"
 	"html/template"
 	"sort"
-	"strings"
 
 	"faultleaf/calc"
 	"faultleaf/calc/quantity"
@@ -192,12 +191,12 @@ func chain(t *trace.Device, blocks []trace.Block) []block {
 
 func testOf(t *trace.Device, x *trace.Test, root string, plate map[string]string) test {
 	v := test{ID: string(x.ID), Ask: x.Ask, Minutes: quantity.Minutes(x.Minutes), Needs: page.Opens(t, x.Needs),
-		Power: page.PowerText(x.Power), Covers: page.Join(x.Covers), Good: x.Good}
+		Power: x.Power.Says(), Covers: page.Join(x.Covers), Good: x.Good}
 	if x.Waits > 0 {
 		v.Minutes += " and " + quantity.Minutes(x.Waits) + " of waiting"
 	}
 	if x.Caution != "" {
-		v.Cautions = append(v.Cautions, page.SignalOf(calc.ReadCaution(x.Caution, page.PowerSignal(x.Power))))
+		v.Cautions = append(v.Cautions, page.SignalOf(calc.ReadCaution(x.Caution, calc.Signal(x.Power.Signal()))))
 	}
 	for _, b := range x.Reads {
 		r := band{ID: string(b.ID), Name: page.Words(string(b.ID)), Text: b.Text, Healthy: b.Healthy}
@@ -210,17 +209,10 @@ func testOf(t *trace.Device, x *trace.Test, root string, plate map[string]string
 		}
 		for _, c := range t.Causes {
 			if c.Reads[x.ID] == b.ID && !b.Healthy {
-				r.Faults = append(r.Faults, page.Item{Address: root + c.Address, Title: lowerFirst(c.Title)})
+				r.Faults = append(r.Faults, page.Item{Address: root + c.Address, Title: page.LowerFirst(c.Title)})
 			}
 		}
 		v.Reads = append(v.Reads, r)
 	}
 	return v
-}
-
-func lowerFirst(s string) string {
-	if len(s) > 1 && s[1] >= 'a' && s[1] <= 'z' {
-		return strings.ToLower(s[:1]) + s[1:]
-	}
-	return s
 }

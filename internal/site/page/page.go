@@ -116,7 +116,7 @@ func Opens(d *trace.Device, needs []trace.AccessID) string {
 				if a.Inside != "" {
 					add(a.Inside)
 				}
-				list = append(list, lowerFirst(a.Does)+" ("+quantity.Minutes(a.Minutes)+")")
+				list = append(list, LowerFirst(a.Does)+" ("+quantity.Minutes(a.Minutes)+")")
 			}
 		}
 	}
@@ -126,7 +126,8 @@ func Opens(d *trace.Device, needs []trace.AccessID) string {
 	return strings.Join(list, ", ")
 }
 
-func lowerFirst(s string) string {
+// LowerFirst begins a title in small letters, inside a sentence.
+func LowerFirst(s string) string {
 	if len(s) > 1 && s[1] >= 'a' && s[1] <= 'z' {
 		return strings.ToLower(s[:1]) + s[1:]
 	}
@@ -150,31 +151,6 @@ func Signals(cautions []calc.Caution) []Signal {
 // SignalOf is one box.
 func SignalOf(c calc.Caution) Signal {
 	return Signal{Class: strings.ToLower(string(c.Signal)), Word: string(c.Signal), Text: c.Text}
-}
-
-// PowerSignal is the signal word for a test in a power state: a live circuit
-// can kill, a dead one can hurt.
-func PowerSignal(p trace.Power) calc.Signal {
-	switch p {
-	case trace.Mains, trace.Isolated:
-		return calc.Danger
-	case trace.Limited:
-		return calc.Warning
-	}
-	return calc.Care
-}
-
-// PowerText says a power state in words.
-func PowerText(p trace.Power) string {
-	switch p {
-	case trace.Limited:
-		return "through a series lamp or from a low-voltage source"
-	case trace.Isolated:
-		return "behind an isolating transformer"
-	case trace.Mains:
-		return "on the mains"
-	}
-	return "unplugged"
 }
 
 // Shelf is a shelf of calculators.

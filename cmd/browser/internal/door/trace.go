@@ -52,16 +52,6 @@ type insteadView struct {
 	Extra string `json:"extra"`
 }
 
-// powers say the power state in words.
-var powers = map[trace.Power]string{
-	trace.Off: "unplugged", trace.Limited: "through a series lamp or from a low-voltage source",
-	trace.Isolated: "behind an isolating transformer", trace.Mains: "on the mains",
-}
-
-// signals are the signal words for a test's caution that brings none of its own:
-// a live circuit can kill, a dead one can hurt.
-var signals = map[trace.Power]calc.Signal{trace.Off: calc.Care, trace.Limited: calc.Warning, trace.Isolated: calc.Danger, trace.Mains: calc.Danger}
-
 // Next gives the next step of the trace.
 func (d *Door) Next(question string) string {
 	if d.device == nil {
@@ -101,8 +91,8 @@ func viewOf(dev *trace.Device, known trace.Known, a trace.Advice) adviceView {
 		if t == nil {
 			break
 		}
-		v.Power = powers[t.Power]
-		caution(&v, signals[t.Power])
+		v.Power = t.Power.Says()
+		caution(&v, calc.Signal(t.Power.Signal()))
 		for _, o := range a.Outcomes {
 			ov := outcomeView{Reading: o.Reading, Name: name(string(o.Reading)), Text: o.Text, Chance: quantity.Chance(o.Chance)}
 			for _, b := range t.Reads {
