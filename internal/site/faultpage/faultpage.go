@@ -66,14 +66,14 @@ func one(s *page.Shop, f *note.Fault) (page.Page, error) {
 		return page.Page{}, err
 	}
 	v := view{Title: f.Title, Device: d.Title, DeviceAddress: root + "devices/" + f.Device + ".html", Cause: c.Says, Body: body,
-		Does: c.Mend.Does, Needs: page.Opens(d, c.Mend.Needs), Because: c.Because, Minutes: quantity.Minutes(mendMinutes(d, c))}
+		Does: c.Mend.Does, Needs: page.Opens(d, c.Mend.Needs), Because: c.Because, Minutes: quantity.Minutes(page.MendMinutes(d, c))}
 	for _, ch := range before.Chances {
 		if ch.ID == c.ID {
 			v.Chance = quantity.Chance(ch.Chance)
 		}
 	}
 	v.Seen = "seen " + page.Count(int(c.Seen+0.5), "time", "times") + " before, " + page.Count(int(c.Jobs), "time", "times") + " here"
-	money := mendMinutes(d, c) / 60 * d.Shop.Rate
+	money := page.MendMinutes(d, c) / 60 * d.Shop.Rate
 	for _, p := range c.Mend.Parts {
 		money += float64(p.Price * p.Count)
 		v.Parts = append(v.Parts, part{p.Part, quantity.Number(p.Count), s.Money(p.Price)})
@@ -136,29 +136,6 @@ func cause(d *trace.Device, name string) *trace.Cause {
 		}
 	}
 	return &trace.Cause{}
-}
-
-// mendMinutes counts the mend with everything that has to be opened and closed
-// again for it.
-func mendMinutes(d *trace.Device, c *trace.Cause) float64 {
-	total := c.Mend.Minutes
-	seen := map[trace.AccessID]bool{}
-	var add func(trace.AccessID)
-	add = func(id trace.AccessID) {
-		for _, a := range d.Access {
-			if a.ID == id && !seen[id] {
-				seen[id] = true
-				total += a.Minutes + a.Undo
-				if a.Inside != "" {
-					add(a.Inside)
-				}
-			}
-		}
-	}
-	for _, id := range c.Mend.Needs {
-		add(id)
-	}
-	return total
 }
 
 // found is the note for the search. The symptoms that the fault shows most

@@ -201,9 +201,7 @@ func (w *writer) table(b util.BufWriter, source []byte, n ast.Node, entering boo
 		_, _ = b.WriteString("<div class=\"wide\"><table>\n")
 		return ast.WalkContinue, nil
 	}
-	if n.ChildCount() > 1 {
-		_, _ = b.WriteString("</tbody>\n")
-	}
+	// the last row has closed the table's body
 	_, _ = b.WriteString("</table></div>\n")
 	return ast.WalkContinue, nil
 }

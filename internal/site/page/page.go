@@ -104,9 +104,9 @@ func Join[T ~string](ids []T) string {
 	return strings.Join(names, ", ")
 }
 
-// Opens lists what has to be opened, outermost first.
-func Opens(d *trace.Device, needs []trace.AccessID) string {
-	var list []string
+// access lists what has to be opened for needs, outermost first.
+func access(d *trace.Device, needs []trace.AccessID) []trace.Access {
+	var list []trace.Access
 	seen := map[trace.AccessID]bool{}
 	var add func(id trace.AccessID)
 	add = func(id trace.AccessID) {
@@ -116,14 +116,33 @@ func Opens(d *trace.Device, needs []trace.AccessID) string {
 				if a.Inside != "" {
 					add(a.Inside)
 				}
-				list = append(list, LowerFirst(a.Does)+" ("+quantity.Minutes(a.Minutes)+")")
+				list = append(list, a)
 			}
 		}
 	}
 	for _, id := range needs {
 		add(id)
 	}
+	return list
+}
+
+// Opens says what has to be opened, outermost first.
+func Opens(d *trace.Device, needs []trace.AccessID) string {
+	var list []string
+	for _, a := range access(d, needs) {
+		list = append(list, LowerFirst(a.Does)+" ("+quantity.Minutes(a.Minutes)+")")
+	}
 	return strings.Join(list, ", ")
+}
+
+// MendMinutes counts a mend with everything that has to be opened for it and
+// closed again.
+func MendMinutes(d *trace.Device, c *trace.Cause) float64 {
+	total := c.Mend.Minutes
+	for _, a := range access(d, c.Mend.Needs) {
+		total += a.Minutes + a.Undo
+	}
+	return total
 }
 
 // LowerFirst begins a title in small letters, inside a sentence.
