@@ -61,8 +61,9 @@ func ParseReading(t *Test, text string) ([]Fit, error) {
 		return nil, errors.New("“" + clip(text) + "” is no reading of this test; it is one of " + words(t.Reads))
 	}
 	v, err := quantity.Parse(t.Kind, text)
-	if beyond, ok := above(text); ok {
-		// a meter that shows its range is exceeded: the value lies anywhere above
+	beyond, over := above(text)
+	if over {
+		// the meter's range is exceeded: the value lies anywhere above
 		if v, err = quantity.Parse(t.Kind, beyond); err == nil {
 			v.Num = math.Nextafter(math.Max(v.Num, v.High), math.Inf(1))
 			v.Low, v.High = v.Num, v.Num
@@ -80,7 +81,7 @@ func ParseReading(t *Test, text string) ([]Fit, error) {
 		spread = .01 // a plain bench meter; common practice, no source
 	}
 	low, high := v.Low, v.High
-	if d := math.Abs(v.Num) * spread; low == high && v.Num < math.MaxFloat64 {
+	if d := math.Abs(v.Num) * spread; low == high && !over && v.Num < math.MaxFloat64 {
 		low, high = v.Num-d, v.Num+d
 	}
 	var fits []Fit

@@ -1,9 +1,10 @@
 package trace
 
 import (
+	"cmp"
 	"errors"
 	"math"
-	"sort"
+	"slices"
 	"strings"
 
 	"faultleaf/calc/quantity"
@@ -11,7 +12,9 @@ import (
 
 // How far planning looks; our choices.
 const (
-	negligible = .002 // chance below which a cause is left out of planning
+	negligible = .002 // chance, or
+	ofLeader   = .01  // share of the leader's chance, below which a cause is left out of planning
+	mostCauses = 120  // causes that are planned for, likeliest first
 	shownLeft  = .05  // chance from which an outcome "leaves" a cause
 	planBudget = 3000 // states of the exact search for one step
 	mostUnsure = 3    // tests with unknown readings that are planned as unsure
@@ -41,7 +44,7 @@ func next(d *Device, k Known, compare bool) (Advice, error) {
 	for i := range d.Causes {
 		a.Chances = append(a.Chances, Chance{d.Causes[i].ID, d.Causes[i].Title, b.chance[i]})
 	}
-	sort.SliceStable(a.Chances, func(i, j int) bool { return a.Chances[i].Chance > a.Chances[j].Chance })
+	slices.SortStableFunc(a.Chances, func(x, y Chance) int { return cmp.Compare(y.Chance, x.Chance) })
 	if lead := a.Chances[0]; b.rest > lead.Chance {
 		a.Kind, a.Title = "stop", "nothing in these notes fits well"
 		a.Why = []string{"A fault that is not in these notes is likelier (" + quantity.Chance(b.rest) + ") than the best of them, " + lead.Title + " (" + quantity.Chance(lead.Chance) + ").",
@@ -64,11 +67,13 @@ func next(d *Device, k Known, compare bool) (Advice, error) {
 // planned is a model of what is left to do, and its solution.
 type planned struct {
 	Plan
-	causes []int             // of the model, as indices into Device.Causes
-	tests  map[string]*Test  // by the action's name
-	mends  map[string]*Cause // by the action's name
-	open   map[AccessID]bool // opened by what was done
-	splits bool              // some test tells apart what is left
+	causes  []int             // of the model, as indices into Device.Causes
+	tests   map[string]*Test  // by the action's name
+	mends   map[string]*Cause // by the action's name
+	open    map[AccessID]bool // opened by what was done
+	model   *Model
+	closing float64 // minutes to close what is open
+	splits  bool    // some test tells apart what is left
 }
 
 // safe tests are done unplugged, or with the energy limited.
@@ -78,12 +83,11 @@ func safe(t *Test) bool { return t.Power == Off || t.Power == Limited || t.Power
 // cause's likeliest reading, mends as repairs.
 func plan(d *Device, k Known, b beliefs, allowed func(*Test) bool, compare bool) (planned, error) {
 	p := planned{tests: map[string]*Test{}, mends: map[string]*Cause{}, open: map[AccessID]bool{}}
-	m := Model{Goal: Fix}
-	for i, c := range b.chance {
-		if c >= negligible || len(d.Causes) == 1 {
-			p.causes = append(p.causes, i)
-			m.Causes = append(m.Causes, ModelCause{Name: string(d.Causes[i].ID), Prior: c})
-		}
+	m := &Model{Goal: Fix}
+	p.model = m
+	p.causes = likely(b)
+	for _, i := range p.causes {
+		m.Causes = append(m.Causes, ModelCause{Name: string(d.Causes[i].ID), Prior: b.chance[i]})
 	}
 	if len(p.causes) == 0 {
 		return p, errors.New("no fault in the notes is likely any more; go on by hand and write a new note")
@@ -99,11 +103,14 @@ func plan(d *Device, k Known, b beliefs, allowed func(*Test) bool, compare bool)
 	for _, id := range k.Tried {
 		p.opened(d, d.Causes[d.causeIndex(id)].Mend.Needs)
 	}
-	// opening work, and the setting-up of a power state, are both paid once
+	// Opening work, and the setting-up of a power state, are both paid once.
+	// What is opened will be closed, so closing is paid with opening; that of
+	// what is open already has to be done whatever comes.
 	for _, a := range d.Access {
-		g := Group{Name: "open " + string(a.ID), Cost: a.Minutes}
+		g := Group{Name: "open " + string(a.ID), Cost: a.Minutes + a.Undo}
 		if p.open[a.ID] {
 			g.Cost = 0
+			p.closing += a.Undo
 		}
 		if a.Inside != "" {
 			g.Inside = "open " + string(a.Inside)
@@ -117,12 +124,14 @@ func plan(d *Device, k Known, b beliefs, allowed func(*Test) bool, compare bool)
 		}
 		m.Access = append(m.Access, g)
 	}
-	unsure := 0
+	var tests []*Test
 	for i := range d.Tests {
-		t := &d.Tests[i]
-		if done[t.ID] || !allowed(t) || len(t.Reads) == 0 {
-			continue
+		if t := &d.Tests[i]; !done[t.ID] && allowed(t) && len(t.Reads) > 0 {
+			tests = append(tests, t)
 		}
+	}
+	unsure := p.unsure(d, tests, b)
+	for _, t := range tests {
 		mt := ModelTest{Name: "test " + string(t.ID), Cost: t.Minutes + t.Waits + harm(d, t)}
 		for _, id := range t.Needs {
 			mt.Needs = append(mt.Needs, "open "+string(id))
@@ -130,7 +139,7 @@ func plan(d *Device, k Known, b beliefs, allowed func(*Test) bool, compare bool)
 		if t.Power != Off && t.Power != "" {
 			mt.Needs = append(mt.Needs, "power "+string(t.Power))
 		}
-		mt.Outcomes = p.outcomes(d, t, b, &unsure)
+		mt.Outcomes = p.outcomes(d, t, b, unsure[t.ID])
 		for _, o := range mt.Outcomes[1:] {
 			p.splits = p.splits || o[0] != mt.Outcomes[0][0]
 		}
@@ -139,9 +148,7 @@ func plan(d *Device, k Known, b beliefs, allowed func(*Test) bool, compare bool)
 	}
 	for _, i := range p.causes {
 		c := &d.Causes[i]
-		// A mend that succeeds in 8 of 10 costs its minutes 1/0.8 times, as it is
-		// done again; what was opened for it is closed before the device is tried.
-		r := Repair{Name: "mend " + string(c.ID), Cost: c.Mend.Minutes/success(c) + undo(d, c.Mend.Needs)}
+		r := Repair{Name: "mend " + string(c.ID), Cost: c.Mend.Minutes, Succeeds: success(c)}
 		for _, id := range c.Mend.Needs {
 			r.Needs = append(r.Needs, "open "+string(id))
 		}
@@ -154,8 +161,55 @@ func plan(d *Device, k Known, b beliefs, allowed func(*Test) bool, compare bool)
 		p.mends[r.Name] = c
 	}
 	var err error
-	p.Plan, err = Solve(&m, Options{Budget: planBudget, Firsts: compare})
+	p.Plan, err = Solve(m, Options{Budget: planBudget, Firsts: compare})
 	return p, err
+}
+
+// likely lists the causes to plan for, in the notes' order.
+func likely(b beliefs) []int {
+	most := 0.0
+	for _, c := range b.chance {
+		most = math.Max(most, c)
+	}
+	var list []int
+	for i, c := range b.chance {
+		if c > 0 && c >= math.Min(negligible, most*ofLeader) {
+			list = append(list, i)
+		}
+	}
+	if len(list) > mostCauses {
+		slices.SortStableFunc(list, func(i, j int) int { return cmp.Compare(b.chance[j], b.chance[i]) })
+		list = list[:mostCauses]
+		slices.Sort(list)
+	}
+	return list
+}
+
+// unsure picks the tests that are planned as telling nothing about the causes
+// whose reading no note states: those where such causes weigh most.
+func (p *planned) unsure(d *Device, tests []*Test, b beliefs) map[TestID]bool {
+	type weighed struct {
+		id   TestID
+		mass float64
+	}
+	var list []weighed
+	for _, t := range tests {
+		w := weighed{id: t.ID}
+		for _, i := range p.causes {
+			if _, ok := expected(t, &d.Causes[i]); !ok {
+				w.mass += b.chance[i]
+			}
+		}
+		if w.mass > 0 {
+			list = append(list, w)
+		}
+	}
+	slices.SortStableFunc(list, func(a, b weighed) int { return cmp.Compare(b.mass, a.mass) })
+	out := map[TestID]bool{}
+	for _, w := range list[:min(mostUnsure, len(list))] {
+		out[w.id] = true
+	}
+	return out
 }
 
 // sameMend: the same work on the same part cures either fault.
@@ -169,14 +223,6 @@ func harm(d *Device, t *Test) float64 {
 		return 0
 	}
 	return t.Harms.Chance * t.Harms.Cost / d.Shop.Rate * 60
-}
-
-func undo(d *Device, needs []AccessID) float64 {
-	sum := 0.0
-	for _, a := range closure(d, needs) {
-		sum += a.Undo
-	}
-	return sum
 }
 
 // closure lists the access work for needs, outermost first.
@@ -214,7 +260,7 @@ func (p *planned) opened(d *Device, needs []AccessID) {
 // the others together do, which is just what an outcome that tells nothing about
 // it looks like. Only a few tests can be planned so, as each multiplies the
 // states; on further ones such a cause gives the reading that is likeliest.
-func (p *planned) outcomes(d *Device, t *Test, b beliefs, unsure *int) []Spread {
+func (p *planned) outcomes(d *Device, t *Test, b beliefs, unsure bool) []Spread {
 	out := make([]Spread, len(p.causes))
 	mix := map[ReadingID]float64{}
 	total := 0.0
@@ -248,10 +294,8 @@ func (p *planned) outcomes(d *Device, t *Test, b beliefs, unsure *int) []Spread 
 	switch {
 	case len(spread) == 0:
 		spread = Sure(string(healthy(t)))
-	case *unsure >= mostUnsure:
+	case !unsure:
 		spread = Sure(string(best))
-	case len(spread) > 1:
-		*unsure++
 	}
 	for _, j := range unknown {
 		out[j] = spread
@@ -287,17 +331,23 @@ func (p *planned) power(d *Device, k Known, b beliefs, compare bool, a *Advice) 
 			return nil
 		}
 		for _, proof := range []string{"bond", "insulation"} {
-			if good, first := proven(d, k, proof); !good {
-				if first == nil {
-					stop("The device has no test that proves its " + proofName(proof) + ", so it is not powered.")
-					return nil
-				}
+			state, first := proven(d, k, proof)
+			switch state {
+			case good:
+				continue
+			case bad:
+				stop("The " + proofName(proof) + " did not read good, so the device is not powered before that is put right.")
+			case missing:
+				stop("The device has no test that proves its " + proofName(proof) + ", so it is not powered.")
+			default:
 				a.Kind, a.ID, a.Title = "test", string(first.ID), first.Ask
 				a.Why = append(why, "Before anything live, the "+proofName(proof)+" must read good.")
 				a.Caution = first.Caution
+				a.MinutesFromHere = live.ExpectedCost + live.closing
+				a.step(d, *p, k, first.Minutes+first.Waits, first.Needs, first.Power)
 				a.outcomes(d, first, *p, b)
-				return nil
 			}
+			return nil
 		}
 		*p = live
 		a.Notes = append(a.Notes, why...)
@@ -313,28 +363,41 @@ func proofName(proof string) string {
 	return "insulation"
 }
 
-// proven tells whether a proof has been read good, and which test gives it.
-func proven(d *Device, k Known, proof string) (good bool, first *Test) {
+// proof is what is known of a safety test.
+type proof int
+
+const (
+	missing proof = iota // the device has no such test
+	open                 // not done yet
+	good
+	bad
+)
+
+// proven tells what is known of a proof, and which test gives it.
+func proven(d *Device, k Known, what string) (proof, *Test) {
+	state, first := missing, (*Test)(nil)
 	for i := range d.Tests {
 		t := &d.Tests[i]
-		if t.Proves != proof {
+		if t.Proves != what {
 			continue
 		}
-		read := false
-		for _, r := range k.Readings {
-			if r.Test != t.ID {
-				continue
-			}
-			read = true
-			if fits, err := ParseReading(t, r.Value); err == nil && len(fits) == 1 && fits[0].Reading == healthy(t) {
-				return true, t
+		now := open
+		for _, r := range k.Readings { // the last reading counts
+			if r.Test == t.ID {
+				now = bad
+				if fits, err := ParseReading(t, r.Value); err == nil && len(fits) == 1 && fits[0].Reading == healthy(t) {
+					now = good
+				}
 			}
 		}
-		if !read && first == nil {
-			first = t
+		if now == bad {
+			return bad, t
+		}
+		if first == nil || now == open {
+			state, first = now, t
 		}
 	}
-	return false, first
+	return state, first
 }
 
 func titles(chances []Chance) []string {
@@ -373,33 +436,36 @@ func (p *planned) title(action string) string {
 func (a *Advice) fill(d *Device, p planned, b beliefs, k Known) {
 	first := p.FirstAction
 	a.Kind, a.ID, a.Title = p.kind(first), p.id(first), p.title(first)
-	a.MinutesFromHere, a.LowerBound, a.Optimal = p.ExpectedCost, p.LowerBound, p.Optimal
-	var needs []AccessID
+	a.MinutesFromHere, a.LowerBound, a.Optimal = p.ExpectedCost+p.closing, p.LowerBound+p.closing, p.Optimal
 	if t := p.tests[first]; t != nil {
-		needs = t.Needs
-		a.Minutes = t.Minutes + t.Waits
-		if t.Power != Off && t.Power != "" && !poweredBefore(d, k, t.Power) {
-			a.Minutes += d.Shop.PowerMinutes[t.Power]
-		}
+		a.step(d, p, k, t.Minutes+t.Waits, t.Needs, t.Power)
 		a.Caution = t.Caution
 		a.outcomes(d, t, p, b)
 		a.whyTest(p, t)
 	} else if c := p.mends[first]; c != nil {
-		needs = c.Mend.Needs
-		a.Minutes = c.Mend.Minutes
+		a.step(d, p, k, c.Mend.Minutes, c.Mend.Needs, Off)
 		a.whyMend(d, p, c, b)
-	}
-	for _, acc := range closure(d, needs) {
-		if !p.open[acc.ID] {
-			a.Open = append(a.Open, acc.ID)
-			a.Minutes += acc.Minutes
-		}
 	}
 	for _, f := range p.Firsts {
 		if f.Action == first || len(a.Instead) == 4 {
 			continue
 		}
 		a.Instead = append(a.Instead, Instead{p.kind(f.Action), p.id(f.Action), p.title(f.Action), math.Max(0, f.Value-p.ExpectedCost)})
+	}
+}
+
+// step fills in what has to be opened, and the minutes with that and with the
+// setting-up of power.
+func (a *Advice) step(d *Device, p planned, k Known, minutes float64, needs []AccessID, power Power) {
+	a.Minutes = minutes
+	if power != Off && power != "" && !poweredBefore(d, k, power) {
+		a.Minutes += d.Shop.PowerMinutes[power]
+	}
+	for _, acc := range closure(d, needs) {
+		if !p.open[acc.ID] {
+			a.Open = append(a.Open, acc.ID)
+			a.Minutes += acc.Minutes
+		}
 	}
 }
 
@@ -414,11 +480,17 @@ func poweredBefore(d *Device, k Known, s Power) bool {
 
 // outcomes says for each reading how likely it is and which causes it leaves.
 func (a *Advice) outcomes(d *Device, t *Test, p planned, b beliefs) {
+	closing := p.closing
+	for _, acc := range closure(d, t.Needs) {
+		if !p.open[acc.ID] {
+			closing += acc.Undo
+		}
+	}
 	after := map[string]float64{}
 	for _, f := range p.Firsts {
 		if f.Action == "test "+string(t.ID) {
 			for _, br := range f.Branches {
-				after[br.Label] = br.Value
+				after[br.Label] = br.Value + closing
 			}
 		}
 	}
@@ -437,7 +509,7 @@ func (a *Advice) outcomes(d *Device, t *Test, p planned, b beliefs) {
 				lefts = append(lefts, left{d.Causes[i].ID, q})
 			}
 		}
-		sort.SliceStable(lefts, func(i, j int) bool { return lefts[i].p > lefts[j].p })
+		slices.SortStableFunc(lefts, func(x, y left) int { return cmp.Compare(y.p, x.p) })
 		for _, l := range lefts {
 			o.Leaves = append(o.Leaves, l.id)
 		}
