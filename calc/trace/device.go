@@ -204,6 +204,7 @@ type Advice struct {
 	Open            []AccessID `json:"open"` // to open first, in order
 	Caution         string     `json:"caution"`
 	Notes           []string   `json:"notes"`
+	Flip            *Flip      `json:"flip,omitempty"` // nil where it was not worked out
 }
 
 // Chance is the chance of one cause.

@@ -60,6 +60,10 @@ func next(d *Device, k Known, compare bool) (Advice, error) {
 	}
 	if a.Kind == "" {
 		a.fill(d, p, b, k)
+		if compare {
+			a.Flip = p.flip(d)
+			a.whyFlip(d)
+		}
 	}
 	return a, nil
 }
@@ -558,6 +562,29 @@ func (a *Advice) whyTest(p planned, t *Test) {
 	}
 	if len(t.While) > 0 {
 		a.Why = append(a.Why, "Do it while the device is "+strings.Join(t.While, " or ")+".")
+	}
+}
+
+// whyFlip says for which shares of the leading cause the step stands.
+func (a *Advice) whyFlip(d *Device) {
+	if a.Flip == nil || a.Flip.Below == nil && a.Flip.Above == nil {
+		return
+	}
+	title := d.Causes[d.causeIndex(a.Flip.Cause)].Title
+	better := func(f *FlipsTo) string {
+		if f.Kind == "mend" {
+			return "mending “" + f.Title + "” would be better"
+		}
+		return "“" + f.Title + "” would be better"
+	}
+	switch below, above := a.Flip.Below, a.Flip.Above; {
+	case above == nil:
+		a.Why = append(a.Why, "This stands down to "+quantity.Chance(below.Share)+" for “"+title+"”; below that "+better(below)+".")
+	case below == nil:
+		a.Why = append(a.Why, "This stands up to "+quantity.Chance(above.Share)+" for “"+title+"”; above that "+better(above)+".")
+	default:
+		a.Why = append(a.Why, "This stands from "+quantity.Chance(below.Share)+" to "+quantity.Chance(above.Share)+" for “"+title+"”; below that "+
+			better(below)+", above it "+better(above)+".")
 	}
 }
 
