@@ -52,7 +52,7 @@ func TestMain(m *testing.M) {
 	os.Exit(code)
 }
 
-func browser(t *testing.T) string {
+func browser(t testing.TB) string {
 	t.Helper()
 	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
 		if p, err := exec.LookPath(name); err == nil {
@@ -66,7 +66,7 @@ func browser(t *testing.T) string {
 // visitor is a browser tab that remembers what went wrong in it.
 type visitor struct {
 	context.Context
-	t    *testing.T
+	t    testing.TB
 	base string
 
 	mu    sync.Mutex
@@ -75,7 +75,7 @@ type visitor struct {
 }
 
 // visit opens a tab on the site, over HTTP or from disk.
-func visit(t *testing.T, disk bool) *visitor {
+func visit(t testing.TB, disk bool) *visitor {
 	t.Helper()
 	exe := browser(t)
 	dir, err := published()

@@ -13,6 +13,9 @@ type circuit struct {
 	half   bool    // half wave: one charge a period instead of two
 	// the diodes of the path together: volts = slope * ln(1 + i/leak)
 	slope, leak float64
+	// last is where the previous stage's Newton iteration ended: the next one
+	// starts there, which halves its steps
+	last float64
 }
 
 // period is the time in seconds between two charges.
@@ -37,8 +40,10 @@ func (c *circuit) supply(t float64) float64 {
 //
 //	v = base + k*(i - load current at v)   and   supply = v + source*i + slope*ln(1+i/leak).
 //
-// With y = ln(1+i/leak) this is slope*y + b*exp(y) = c: increasing and convex,
-// so Newton's method from above needs no safeguards.
+// With y = ln(1+i/leak) this is slope*y + b*exp(y) = c: increasing and convex, so
+// Newton's method needs no safeguards: from below it overshoots once, and from
+// above it comes down to the root. It stops when the step is so small that its
+// square is below the last digit.
 func (c *circuit) stage(supply, base, k float64) (v, i float64) {
 	d := 1.0
 	if c.load > 0 {
@@ -54,15 +59,19 @@ func (c *circuit) stage(supply, base, k float64) (v, i float64) {
 		} else {
 			b := r * c.leak
 			rhs := open + b
-			y := math.Min(rhs/c.slope, math.Log(rhs/b))
+			y := c.last
+			if y <= 0 || y > rhs/c.slope {
+				y = math.Min(rhs/c.slope, math.Log(rhs/b))
+			}
 			for range 60 {
 				e := float64(b * math.Exp(y))
 				step := (float64(c.slope*y) + e - rhs) / (c.slope + e)
 				y -= step
-				if math.Abs(step) <= 1e-14*(1+math.Abs(y)) {
+				if math.Abs(step) <= 1e-8 {
 					break
 				}
 			}
+			c.last = y
 			i = c.leak * math.Expm1(math.Max(y, 0))
 		}
 	}
@@ -82,6 +91,7 @@ const gamma = 1 - math.Sqrt2/2
 // run follows the volts over one period from a start; keep records the wave.
 func (c *circuit) run(grid []float64, start float64, keep *wave) float64 {
 	v := start
+	c.last = 0 // a run depends on its start alone
 	if keep != nil {
 		*keep = wave{}
 	}
@@ -106,20 +116,29 @@ func (c *circuit) run(grid []float64, start float64, keep *wave) float64 {
 }
 
 // steady finds the start for which a period ends where it began. The volts after
-// a period rise with the volts before it, but by less, so there is one.
-func (c *circuit) steady(grid []float64) float64 {
-	low, high := 0.0, c.peak
-	if c.load == 0 {
-		low = -c.peak // found out later, and refused
-	}
+// a period rise with the volts before it, but by less, so there is one. The
+// search begins around a guess, if there is one (0 is none).
+func (c *circuit) steady(grid []float64, guess float64) float64 {
 	gap := func(v float64) float64 { return c.run(grid, v, nil) - v }
+	bottom := 0.0
+	if c.load == 0 {
+		bottom = -c.peak // found out later, and refused
+	}
+	low, high := bottom, c.peak
+	for width := 1e-3 * c.peak; guess > 0 && width < c.peak; width *= 30 {
+		l, h := math.Max(bottom, guess-width), math.Min(c.peak, guess+width)
+		if gap(l) > 0 && gap(h) < 0 {
+			low, high = l, h
+			break
+		}
+	}
 	gl, gh := gap(low), gap(high)
 	if gl <= 0 {
 		return low
 	}
 	side := 0
 	for range 200 {
-		if high-low <= 1e-13*c.peak {
+		if high-low <= 1e-12*c.peak {
 			break
 		}
 		// the false position, with the Illinois halving against a stuck end
@@ -128,7 +147,7 @@ func (c *circuit) steady(grid []float64) float64 {
 			x = low + (high-low)/2
 		}
 		g := gap(x)
-		if math.Abs(g) <= 1e-14*c.peak {
+		if math.Abs(g) <= 1e-13*c.peak {
 			return x
 		}
 		if g > 0 {
@@ -150,7 +169,7 @@ func (c *circuit) steady(grid []float64) float64 {
 
 // Steps of the grids: a coarse one finds when current flows, and the fine one
 // puts most of its steps there.
-const coarse, outside, inside = 160, 70, 220
+const coarse, outside, inside = 120, 50, 200
 
 // solve gives the steady state over one period.
 func (c *circuit) solve() wave {
@@ -160,7 +179,8 @@ func (c *circuit) solve() wave {
 		grid[n] = t * float64(n) / coarse
 	}
 	var w wave
-	c.run(grid, c.steady(grid), &w)
+	rough := c.steady(grid, 0)
+	c.run(grid, rough, &w)
 	first, last := -1, -1
 	top := 0.0
 	for _, i := range w.i {
@@ -193,7 +213,7 @@ func (c *circuit) solve() wave {
 	if to < t {
 		lay(t, 2+int(outside*(t-to)/rest))
 	}
-	c.run(fine, c.steady(fine), &w)
+	c.run(fine, c.steady(fine, rough), &w)
 	// close the period: its end is also its beginning
 	n := len(w.t) - 1
 	w.t = append([]float64{0}, w.t...)
