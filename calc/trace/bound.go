@@ -68,13 +68,25 @@ func (s *solver) boundFix(at *node, v *view) float64 {
 	return sum/at.weight + s.knapsack(s.entropy(at)-s.sharp)
 }
 
-// entropy of the classes in a state, in bits; 0 where noise makes it useless.
+// entropy of the classes in a state, in bits; 0 where it need not be paid for,
+// as identify with noisy tests may end in doubt.
 func (s *solver) entropy(at *node) float64 {
-	if !s.plain {
+	if !s.plain && s.goal == Identify {
 		return 0
 	}
 	sum := 0.0
-	if s.classes == s.n {
+	if s.classes == s.n && !s.plain {
+		for k := range s.words {
+			for b := at.st.s[k]; b != 0; b &= b - 1 {
+				i := k*64 + bits.TrailingZeros64(b)
+				if w := at.w[i]; w == s.prior[i] {
+					sum += s.wlogw[i]
+				} else if w > 0 {
+					sum += float64(w * math.Log2(w))
+				}
+			}
+		}
+	} else if s.classes == s.n {
 		for k := range s.words {
 			for b := at.st.s[k]; b != 0; b &= b - 1 {
 				sum += s.wlogw[k*64+bits.TrailingZeros64(b)]

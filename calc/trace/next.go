@@ -16,7 +16,7 @@ const (
 	ofLeader   = .01  // share of the leader's chance, below which a cause is left out of planning
 	mostCauses = 120  // causes that are planned for, likeliest first
 	shownLeft  = .05  // chance from which an outcome "leaves" a cause
-	planBudget = 3000 // states of the exact search for one step
+	planBudget = 1500 // states of the exact search for one step
 	mostUnsure = 3    // tests with unknown readings that are planned as unsure
 )
 
