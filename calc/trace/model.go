@@ -87,8 +87,8 @@ const (
 // set is a set of causes.
 type set [maxCauses / 64]uint64
 
-func (s set) has(i int) bool { return s[i/64]>>(i%64)&1 == 1 }
-func (s *set) add(i int)     { s[i/64] |= 1 << (i % 64) }
+func (s *set) has(i int) bool { return s[uint(i)/64]>>(uint(i)%64)&1 == 1 }
+func (s *set) add(i int)      { s[i/64] |= 1 << (i % 64) }
 func (s set) and(t set) set {
 	for i := range s {
 		s[i] &= t[i]

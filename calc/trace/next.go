@@ -165,8 +165,19 @@ func plan(d *Device, k Known, b beliefs, allowed func(*Test) bool, compare bool)
 		p.mends[r.Name] = c
 	}
 	var err error
-	p.Plan, err = Solve(m, Options{Budget: planBudget, Firsts: compare})
+	p.Plan, err = Solve(m, Options{Budget: planBudget, Firsts: compare, Also: "mend " + string(suspect(d, b))})
 	return p, err
+}
+
+// suspect is the likeliest cause: people like to mend it without a test.
+func suspect(d *Device, b beliefs) CauseID {
+	lead := 0
+	for i, c := range b.chance {
+		if c > b.chance[lead] {
+			lead = i
+		}
+	}
+	return d.Causes[lead].ID
 }
 
 // likely lists the causes to plan for, in the notes' order.

@@ -351,7 +351,7 @@ func (s *solver) inTurn(at *node) float64 {
 
 // rivals adds to a plan what other promising first actions would cost: exactly
 // where that is affordable, else by rolling out.
-func (s *solver) rivals(plan *Plan, start node) {
+func (s *solver) rivals(plan *Plan, start node, also string) {
 	if s.rolled == nil {
 		s.reset()
 	}
@@ -363,13 +363,18 @@ func (s *solver) rivals(plan *Plan, start node) {
 	defer s.release(moved, spread)
 	moves := s.moves(&start)
 	moves, _ = s.boundAll(moves, &start, math.Inf(1))
-	for i, tried := 0, 0; i < len(moves) && tried < 2*contenders; i++ {
+	tried := 0
+	for i := range moves {
 		m := &moves[i]
-		if known[s.actions[m.action].name] {
+		name := s.actions[m.action].name
+		if known[name] || tried >= contenders && name != also {
 			continue
 		}
 		tried++
 		for j := range m.children {
+			if !plan.Optimal {
+				break // what is not solved within the budget is rolled out
+			}
 			s.budget = s.spent + rivalBudget
 			s.search(&m.children[j].node, math.Inf(1))
 			s.over = false
@@ -389,7 +394,7 @@ func (s *solver) rivals(plan *Plan, start node) {
 	})
 }
 
-const rivalBudget = 300 // states for one outcome of a rival
+const rivalBudget = 100 // states for one outcome of a rival
 
 func rank(first bool) int {
 	if first {

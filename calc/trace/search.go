@@ -283,6 +283,9 @@ func (s *solver) boundAll(moves []move, at *node, limit float64) (kept []move, r
 		m := &moves[i]
 		m.low = m.cost
 		for j := range m.children {
+			if m.low >= limit {
+				break // what is known is enough to leave it out
+			}
 			c := &m.children[j]
 			c.low = s.low(&c.node)
 			m.low += float64(c.low * (c.weight / at.weight))

@@ -9,6 +9,7 @@ type Options struct {
 	// Firsts asks for the value of the likeliest rivals of the best first
 	// action too, not of the best alone.
 	Firsts bool
+	Also   string // an action to value as a first one, however little it promises
 }
 
 // DefaultBudget is a few seconds of a bench computer. Every model of up to 14
@@ -74,7 +75,7 @@ func Solve(m *Model, o Options) (Plan, error) {
 	}
 	plan.solver = s
 	if o.Firsts {
-		s.rivals(&plan, start)
+		s.rivals(&plan, start, o.Also)
 	}
 	plan.States = len(s.table)
 	return plan, nil
