@@ -64,6 +64,9 @@ var Calculator = &calc.Calculator{
 // Resistivity of nickel-chromium 79/21 in 10⁻⁸ Ω·m: CRC Handbook wire table.
 const nichrome20, nichrome100 = 107.5, 108.3
 
+// Resistivity of tungsten in 10⁻⁸ Ω·m at 20 and 100 °C: the same table.
+const tungsten20, tungsten100 = 5.28, 7.18
+
 // highestWireRatio is the most by which resistance wire is higher hot than cold
 // (from memory: alloy data sheets stay within 8 %).
 const highestWireRatio = 1.08
@@ -151,6 +154,7 @@ func run(in calc.In, out *calc.Out) error {
 	}
 	if material == "tungsten" {
 		out.Say("verdict", "ohms-mislead", "A filament reads a tenth to a fifteenth of its hot ohms when cold; that is no short, and power reckoned from it is far too high.")
+		out.Note("Let it cool first: at 100 °C a filament already reads " + quantity.Of(quantity.Ratio, tungsten100/tungsten20).Text() + " times its ohms at 20 °C.")
 	} else {
 		out.Say("verdict", "ohms-tell", "Resistance wire reads nearly the same cold and hot, so cold ohms are a fair test of its power.")
 	}

@@ -24,6 +24,18 @@ func TestWireRatio(t *testing.T) {
 	}
 }
 
+// LAMP-013: tungsten, R(100 °C)/R(20 °C) = 1.360 within 0.5 % (CRC Handbook wire
+// table, course copy); LAMP-007: a 40 W, 120 V lamp of 28 Ω would take 514 W if it
+// stayed cold (reference computation, V²/R), where the published answer says 379.
+func TestTungsten(t *testing.T) {
+	if got := tungsten100 / tungsten20; math.Abs(got/1.360-1) > 0.005 {
+		t.Errorf("at 100 °C: %v", got)
+	}
+	if got := hotOhms(120, 28); math.Abs(got/514-1) > 0.01 { // volts squared over ohms are watts
+		t.Errorf("stayed cold: %v W", got)
+	}
+}
+
 func output(t *testing.T, name string, in ...calc.Setting) calc.Computed {
 	t.Helper()
 	r, err := Calculator.Run(in)
