@@ -26,18 +26,19 @@ type Sheet struct {
 }
 
 // Markdown writes the sheet as a note for content/jobs/. Text typed by people
-// is quoted, so that any of it reads back.
+// is quoted, so that any of it reads back, but for the scheme of an address:
+// "calc:" in a note asks for a computation, so a space parts it.
 func (s Sheet) Markdown() string {
 	var b strings.Builder
 	line := func(key, value string) { b.WriteString(key + ": " + value + "\n") }
 	text := func(key, value string) {
 		if value = strings.TrimSpace(value); value != "" {
-			line(key, quoted(value))
+			line(key, typed(value))
 		}
 	}
 	b.WriteString("---\n")
-	line("device", s.Device)
-	line("date", s.Date)
+	line("device", plainly(s.Device))
+	line("date", plainly(s.Date))
 	text("owner_says", s.OwnerSays)
 	text("before", s.Before)
 	text("tried", s.Tried)
@@ -46,29 +47,66 @@ func (s Sheet) Markdown() string {
 	if len(s.Symptoms) > 0 {
 		var ids []string
 		for _, id := range s.Symptoms {
-			ids = append(ids, string(id))
+			ids = append(ids, plainly(string(id)))
 		}
 		line("symptoms", "["+strings.Join(ids, ", ")+"]")
 	}
 	if len(s.Readings) > 0 {
 		b.WriteString("readings:\n")
 		for _, r := range s.Readings {
-			b.WriteString("  - {test: " + string(r.Test) + ", value: " + quoted(r.Value) + ", minutes: " + quantity.Number(r.Minutes) + "}\n")
+			b.WriteString("  - {test: " + plainly(string(r.Test)) + ", value: " + typed(r.Value) + ", minutes: " + number(r.Minutes) + "}\n")
 		}
 	}
-	line("cause", s.Cause)
+	if s.Cause == "" {
+		s.Cause = "unknown"
+	}
+	line("cause", plainly(s.Cause))
 	text("reason", s.Reason)
 	if len(s.Parts) > 0 {
 		b.WriteString("parts:\n")
 		for _, p := range s.Parts {
-			b.WriteString("  - {part: " + quoted(p.Part) + ", count: " + quantity.Number(p.Count) + ", price: " + quantity.Number(p.Price) + "}\n")
+			b.WriteString("  - {part: " + typed(p.Part) + ", count: " + number(p.Count) + ", price: " + number(p.Price) + "}\n")
 		}
 	}
-	line("minutes", quantity.Number(s.Minutes))
-	line("money", quantity.Number(s.Money))
-	line("outcome", s.Outcome)
-	b.WriteString("---\n")
+	line("minutes", number(s.Minutes))
+	line("money", number(s.Money))
+	line("outcome", plainly(s.Outcome))
+	b.WriteString("---\n\nWritten by the trace. Add below what the next one on this bench should know.\n")
 	return b.String()
+}
+
+// typed quotes what a person typed.
+func typed(s string) string { return quoted(strings.ReplaceAll(s, "calc:", "calc :")) }
+
+// plainly writes an id or a date as it stands, and quotes what is neither or
+// what YAML would take for something else.
+func plainly(s string) string {
+	switch s {
+	case "", "null", "true", "false", "yes", "no", "on", "off", "y", "n":
+		return quoted(s)
+	}
+	letter := false
+	for i, r := range s {
+		switch {
+		case r >= 'a' && r <= 'z':
+			letter = letter || i == 0
+		case r >= '0' && r <= '9' || r == '-' && i > 0:
+		default:
+			return quoted(s)
+		}
+	}
+	if !letter && !(len(s) == 10 && s[4] == '-' && s[7] == '-') {
+		return quoted(s)
+	}
+	return s
+}
+
+// number prints an amount; what is no number is nothing.
+func number(x float64) string {
+	if !(x > 0 && x < 1e15) {
+		return "0"
+	}
+	return quantity.Number(x)
 }
 
 // quoted writes a YAML double-quoted string: everything outside printable text
