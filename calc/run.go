@@ -12,6 +12,17 @@ type In struct {
 	of     *Calculator
 	values map[string]quantity.Value
 	words  map[string]string
+	once   *any
+}
+
+// Once gives one costly intermediate result of these inputs, which the
+// calculator's function and its plots share; work is done at the first call. An
+// In is not for several goroutines at once.
+func (in In) Once(work func() any) any {
+	if *in.once == nil {
+		*in.once = work()
+	}
+	return *in.once
 }
 
 // Num is the amount of an input in its kind's base unit (V, Ω, s, °C ...); 0
@@ -45,7 +56,7 @@ func (in In) With(name string, num float64) In {
 	}
 	v.Num, v.Low, v.High = num, num, num
 	values[name] = v
-	return In{of: in.of, values: values, words: in.words}
+	return In{of: in.of, values: values, words: in.words, once: new(any)}
 }
 
 // Out collects the outputs of one computation.
@@ -168,7 +179,7 @@ func (c *Calculator) Run(settings []Setting) (Result, error) {
 
 // read turns settings into an In, checking names, amounts and limits.
 func (c *Calculator) read(settings []Setting) (In, []Given, error) {
-	in := In{of: c, values: map[string]quantity.Value{}, words: map[string]string{}}
+	in := In{of: c, values: map[string]quantity.Value{}, words: map[string]string{}, once: new(any)}
 	written := map[string]string{}
 	for _, s := range settings {
 		if _, ok := c.Input(s.Name); !ok {

@@ -92,6 +92,11 @@ func circuitOf(in calc.In) *circuit {
 	return c
 }
 
+// waveOf is the steady state for these inputs, solved once for results and plot.
+func waveOf(in calc.In, c *circuit) *wave {
+	return in.Once(func() any { w := c.solve(); return &w }).(*wave)
+}
+
 // most is the current in amperes that the circuit could deliver into a short.
 func (c *circuit) most() float64 {
 	sum := 0.0
@@ -124,7 +129,7 @@ func compute(in calc.In, out *calc.Out) error {
 	if err := c.refuse(); err != nil {
 		return err
 	}
-	w := c.solve()
+	w := waveOf(in, c)
 	low, high, peak := w.extremes()
 	if low < 0 {
 		return calc.Bad("capacitor", "Reservoir capacitor: with this load it is empty before the next peak; take at least "+
@@ -208,7 +213,7 @@ func chart(in calc.In) (draw.Chart, error) {
 	if err := c.refuse(); err != nil {
 		return draw.Chart{}, err
 	}
-	w := c.solve()
+	w := waveOf(in, c)
 	periods := 2
 	if c.half {
 		periods = 1
