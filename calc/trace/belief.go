@@ -77,11 +77,11 @@ func ParseReading(t *Test, text string) ([]Fit, error) {
 		}
 	}
 	spread := t.MeterError
-	if spread == 0 {
+	if !(spread > 0 && spread < 1) {
 		spread = .01 // a plain bench meter; common practice, no source
 	}
 	low, high := v.Low, v.High
-	if d := math.Abs(v.Num) * spread; low == high && !over && v.Num < math.MaxFloat64 {
+	if d := math.Abs(v.Num) * spread; low == high && !over && math.Abs(v.Num) < 1e300 {
 		low, high = v.Num-d, v.Num+d
 	}
 	var fits []Fit
@@ -214,7 +214,7 @@ func shows(t *Test, c *Cause, times int) float64 {
 // with id "".
 func chanceOf(t *Test, c *Cause, id ReadingID, times int) (p float64, known bool) {
 	want, ok := expected(t, c)
-	if !ok {
+	if !ok || len(t.Reads) == 0 {
 		return 0, false
 	}
 	trust := t.Trust
@@ -250,7 +250,7 @@ func believe(d *Device, k Known) (beliefs, error) {
 	b := beliefs{chance: make([]float64, len(d.Causes)), rest: restCases}
 	for i := range d.Causes {
 		c := &d.Causes[i]
-		b.chance[i] = priorCases + math.Max(c.Seen, 0) + math.Max(c.Jobs, 0)
+		b.chance[i] = priorCases + cases(c.Seen) + cases(c.Jobs)
 	}
 	for _, id := range k.Symptoms {
 		if err := b.symptom(d, id, true); err != nil {
@@ -279,6 +279,14 @@ func believe(d *Device, k Known) (beliefs, error) {
 	}
 	b.scale()
 	return b, nil
+}
+
+// cases is a number of cases as a weight; nonsense is none.
+func cases(x float64) float64 {
+	if !(x > 0) {
+		return 0
+	}
+	return math.Min(x, 1e6)
 }
 
 func success(c *Cause) float64 {

@@ -41,6 +41,11 @@ func next(d *Device, k Known, compare bool) (Advice, error) {
 		return Advice{}, err
 	}
 	a := Advice{Rest: b.rest, Notes: b.notes}
+	for _, what := range []string{"bond", "insulation"} {
+		if state, t := proven(d, k, what); state == bad {
+			a.Notes = append(a.Notes, t.Ask+": the "+proofName(what)+" did not read good. Put that right first; the device is not powered before.")
+		}
+	}
 	for i := range d.Causes {
 		a.Chances = append(a.Chances, Chance{d.Causes[i].ID, d.Causes[i].Title, b.chance[i]})
 	}

@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 
@@ -167,6 +168,11 @@ func TestParseReading(t *testing.T) {
 			t.Errorf("%q was read as %v", bad, fits)
 		}
 	}
+	for text, want := range map[string]string{"> 20 MΩ": "open", "above 10 kΩ": "open", "over 1M": "open", ">24": "as-rated"} {
+		if fits, err := ParseReading(x, text); err != nil || len(fits) != 1 || string(fits[0].Reading) != want {
+			t.Errorf("%q: %v %v, want %s alone", text, fits, err, want)
+		}
+	}
 	edge, err := ParseReading(d.test("plug-ohms"), "24 Ω")
 	if err != nil || len(edge) != 2 {
 		t.Errorf("on the edge: %v %v", edge, err)
@@ -207,6 +213,9 @@ func TestLiveTestsComeLast(t *testing.T) {
 		k.Readings = append(k.Readings, Reading{Test: TestID(want), Value: "good"})
 	}
 	bad := Known{Readings: []Reading{{Test: "bond", Value: "bad"}}}
+	if a, err := Next(d, bad); err != nil || a.Kind != "stop" || !strings.Contains(strings.Join(append(a.Why, a.Notes...), " "), "did not read good") {
+		t.Errorf("a bad bond: %+v %v", a, err)
+	}
 	if a, err := Next(d, bad); err != nil || a.Kind == "test" && a.ID == "live-volts" {
 		t.Errorf("live in spite of a bad bond: %+v %v", a, err)
 	}
@@ -218,6 +227,35 @@ func FuzzNext(f *testing.F) {
 	f.Add("dead", "plug-ohms", "24±5", "tag-off")
 	f.Fuzz(func(t *testing.T, symptom, test, value, tried string) {
 		d := heater()
+		// the text makes the device odd, too
+		for i, b := range []byte(symptom + value) {
+			c := &d.Causes[i%len(d.Causes)]
+			x := &d.Tests[i%len(d.Tests)]
+			switch b % 16 {
+			case 0:
+				c.Reads = nil
+			case 1:
+				x.Reads = nil
+			case 2:
+				x.Power = Mains
+			case 3:
+				c.Shown = Shown{Word: "now-and-then", Chance: float64(b) / 200}
+			case 4:
+				c.Mend.Needs = []AccessID{"nowhere"}
+			case 5:
+				x.Needs = []AccessID{"plate-out", "plate-out"}
+			case 6:
+				x.Minutes = -1
+			case 7:
+				c.Seen = math.Inf(1)
+			case 8:
+				x.Trust, x.MeterError = 1, float64(b)
+			case 9:
+				c.Mend.Succeeds = float64(b) / 255
+			case 10:
+				d.Access[0].Inside = "plate-out"
+			}
+		}
 		k := Known{}
 		if symptom != "" {
 			k.Symptoms = []SymptomID{SymptomID(symptom)}
@@ -237,7 +275,7 @@ func FuzzNext(f *testing.F) {
 				t.Fatalf("chance %v", c)
 			}
 		}
-		if math.IsNaN(a.MinutesFromHere) || a.Kind == "" {
+		if !(a.MinutesFromHere >= a.LowerBound*(1-1e-9)) || a.Minutes < 0 || a.Kind == "" {
 			t.Fatalf("%+v", a)
 		}
 	})
@@ -278,6 +316,169 @@ func bench(faults, tests int, seed uint64) *Device {
 		d.Causes = append(d.Causes, c)
 	}
 	return d
+}
+
+// What is measured again counts as it was read last; a fault that comes and goes
+// has shown if it showed once, and hides from many tests less than from one.
+func TestTestsDoneAgain(t *testing.T) {
+	d := heater()
+	read := func(values ...string) Advice {
+		k := Known{}
+		for _, v := range values {
+			k.Readings = append(k.Readings, Reading{Test: "plug-ohms", Value: v})
+		}
+		a, err := Next(d, k)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return a
+	}
+	if a, b := read("open", "as-rated"), read("as-rated"); math.Abs(chance(a, "switch-burnt")/chance(a, "dust")-chance(b, "switch-burnt")/chance(b, "dust")) > 1e-9 {
+		t.Error("the first of two readings still counts for a fault that always shows")
+	} else if len(a.Notes) == 0 || !strings.Contains(a.Notes[0], "comes and goes") {
+		t.Errorf("nothing is said of two readings that differ: %v", a.Notes)
+	}
+	if a := read("open", "as-rated"); a.Chances[0].ID != "cord-broken" {
+		t.Errorf("open, then healthy: %v leads, not the fault that shows when moved", a.Chances[0])
+	}
+	once, thrice := read("as-rated"), read("as-rated", "as-rated", "as-rated")
+	if !(chance(thrice, "cord-broken") < .5*chance(once, "cord-broken")) || math.Abs(chance(thrice, "tag-off")/chance(once, "tag-off")-1) > .8 {
+		t.Errorf("cord %v after one healthy reading, %v after three", chance(once, "cord-broken"), chance(thrice, "cord-broken"))
+	}
+}
+
+// Closing is counted: a test behind the grille costs its undoing too.
+func TestClosingCounts(t *testing.T) {
+	d := heater()
+	k := Known{Symptoms: []SymptomID{"air-cold"}}
+	with, _ := Next(d, k)
+	for i := range d.Access {
+		d.Access[i].Undo = 0
+	}
+	without, _ := Next(d, k)
+	if diff := with.MinutesFromHere - without.MinutesFromHere; diff < 4 || diff > 16 {
+		t.Errorf("closing up makes %v minutes", diff)
+	}
+	if with.Minutes != without.Minutes {
+		t.Error("closing is no part of the first step")
+	}
+}
+
+func TestFlip(t *testing.T) {
+	d := heater()
+	a, err := Next(d, Known{Symptoms: []SymptomID{"air-cold"}})
+	if err != nil || a.Flip == nil || a.Flip.Above == nil || a.Flip.Below == nil {
+		t.Fatalf("%+v %v", a, err)
+	}
+	if share := chance(a, a.Flip.Cause); !(a.Flip.Below.Share < share && share < a.Flip.Above.Share) {
+		t.Errorf("%v does not lie in %v..%v", share, a.Flip.Below.Share, a.Flip.Above.Share)
+	}
+	if a.Flip.Above.Kind != "mend" || a.Flip.Above.ID != string(a.Flip.Cause) {
+		t.Errorf("what is nearly sure is mended: %+v", a.Flip.Above)
+	}
+}
+
+// The order in which notes are read changes no chance and no minutes.
+func TestOrderOfNotes(t *testing.T) {
+	for seed := range uint64(4) {
+		d := bench(12, 10, seed)
+		k := Known{Symptoms: []SymptomID{"symptom-2"}, Readings: []Reading{{Test: "test-1", Value: "high"}}}
+		a, err := Next(d, k)
+		if err != nil {
+			t.Fatal(err)
+		}
+		slices.Reverse(d.Causes)
+		slices.Reverse(d.Tests)
+		b, err := Next(d, k)
+		if err != nil || math.Abs(a.MinutesFromHere-b.MinutesFromHere) > 1e-9*a.MinutesFromHere {
+			t.Errorf("seed %d: %v and %v minutes, %v", seed, a.MinutesFromHere, b.MinutesFromHere, err)
+		}
+		for _, c := range a.Chances {
+			if math.Abs(chance(b, c.ID)-c.Chance) > 1e-9 {
+				t.Errorf("seed %d: %s %v and %v", seed, c.ID, c.Chance, chance(b, c.ID))
+			}
+		}
+	}
+}
+
+func TestOddDevices(t *testing.T) {
+	d := heater()
+	d.Tests = nil
+	if a, err := Next(d, Known{Symptoms: []SymptomID{"dead"}}); err != nil || a.Kind != "mend" {
+		t.Errorf("without tests: %+v %v", a, err)
+	}
+	d = heater()
+	d.Causes = nil
+	if _, err := Next(d, Known{}); err == nil {
+		t.Error("without fault notes")
+	}
+	d = heater()
+	d.Access[0].Inside = "plate-out"
+	if a, err := Next(d, Known{}); err == nil {
+		t.Errorf("access in a ring: %+v", a)
+	}
+	for _, k := range []Known{{Symptoms: []SymptomID{"x"}}, {Absent: []SymptomID{"x"}}, {Readings: []Reading{{Test: "x"}}}, {Readings: []Reading{{Test: "fuse-ohms", Value: "x"}}}, {Tried: []CauseID{"x"}}} {
+		if a, err := Next(heater(), k); err == nil {
+			t.Errorf("%+v was taken: %+v", k, a)
+		}
+	}
+	// everything that can be read against everything
+	k := Known{Symptoms: []SymptomID{"dead", "air-cold"}, Absent: []SymptomID{"dead", "air-cold"}}
+	for _, x := range heater().Tests {
+		for _, b := range x.Reads {
+			k.Readings = append(k.Readings, Reading{Test: x.ID, Value: string(b.ID)})
+		}
+	}
+	if a, err := Next(heater(), k); err != nil || a.Kind == "" {
+		t.Errorf("contradictions: %+v %v", a, err)
+	}
+	for _, c := range heater().Causes {
+		k.Tried = append(k.Tried, c.ID, c.ID, c.ID)
+	}
+	if a, err := Next(heater(), k); err != nil || a.Kind != "stop" {
+		t.Errorf("all tried in vain: %+v %v", a, err)
+	}
+	if a, err := Next(bench(200, 30, 1), Known{}); err != nil || a.LowerBound > a.MinutesFromHere {
+		t.Errorf("200 faults: %+v %v", a, err)
+	}
+}
+
+// A printed tree fits its page and adds minutes up on each way.
+func TestTree(t *testing.T) {
+	for _, d := range []*Device{heater(), bench(30, 20, 2)} {
+		root, err := Tree(d, Known{}, TreeLimits{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		steps := 0
+		var walk func(n *Node, deep int)
+		walk = func(n *Node, deep int) {
+			steps++
+			if deep > 9 || n.Title == "" {
+				t.Errorf("%s: step %+v at depth %d", d.ID, n, deep)
+			}
+			last, sum := 1.0, 0.0
+			for _, b := range n.Branches {
+				if b.Chance > last+1e-9 {
+					t.Errorf("%s: after %s an unlikely way comes first", d.ID, n.ID)
+				}
+				last, sum = b.Chance, sum+b.Chance
+				if b.Then != nil {
+					if math.Abs(b.Then.At-n.At-n.Minutes) > 1e-9 {
+						t.Errorf("%s: %s begins at %v, after %v + %v", d.ID, b.Then.ID, b.Then.At, n.At, n.Minutes)
+					}
+					walk(b.Then, deep+1)
+				}
+			}
+			if sum > 1+1e-9 {
+				t.Errorf("%s: the ways after %s sum to %v", d.ID, n.ID, sum)
+			}
+		}
+		walk(root, 1)
+		if steps < 8 || steps > 45 {
+			t.Errorf("%s: %d steps", d.ID, steps)
+		}
+	}
 }
 
 // The figures to keep: 100 ms in the browser for 40 faults and 40 tests, 200 ms
