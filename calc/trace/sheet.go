@@ -26,14 +26,13 @@ type Sheet struct {
 }
 
 // Markdown writes the sheet as a note for content/jobs/. Text typed by people
-// is quoted, so that any of it reads back, but for the scheme of an address:
-// "calc:" in a note asks for a computation, so a space parts it.
+// is quoted, so that any of it reads back.
 func (s Sheet) Markdown() string {
 	var b strings.Builder
 	line := func(key, value string) { b.WriteString(key + ": " + value + "\n") }
 	text := func(key, value string) {
 		if value = strings.TrimSpace(value); value != "" {
-			line(key, typed(value))
+			line(key, quoted(value))
 		}
 	}
 	b.WriteString("---\n")
@@ -54,7 +53,7 @@ func (s Sheet) Markdown() string {
 	if len(s.Readings) > 0 {
 		b.WriteString("readings:\n")
 		for _, r := range s.Readings {
-			b.WriteString("  - {test: " + plainly(string(r.Test)) + ", value: " + typed(r.Value) + ", minutes: " + number(r.Minutes) + "}\n")
+			b.WriteString("  - {test: " + plainly(string(r.Test)) + ", value: " + quoted(r.Value) + ", minutes: " + number(r.Minutes) + "}\n")
 		}
 	}
 	if s.Cause == "" {
@@ -65,7 +64,7 @@ func (s Sheet) Markdown() string {
 	if len(s.Parts) > 0 {
 		b.WriteString("parts:\n")
 		for _, p := range s.Parts {
-			b.WriteString("  - {part: " + typed(p.Part) + ", count: " + number(p.Count) + ", price: " + number(p.Price) + "}\n")
+			b.WriteString("  - {part: " + quoted(p.Part) + ", count: " + number(p.Count) + ", price: " + number(p.Price) + "}\n")
 		}
 	}
 	line("minutes", number(s.Minutes))
@@ -74,9 +73,6 @@ func (s Sheet) Markdown() string {
 	b.WriteString("---\n\nWritten by the trace. Add below what the next one on this bench should know.\n")
 	return b.String()
 }
-
-// typed quotes what a person typed.
-func typed(s string) string { return quoted(strings.ReplaceAll(s, "calc:", "calc :")) }
 
 // plainly writes an id or a date as it stands, and quotes what is neither or
 // what YAML would take for something else.
