@@ -418,7 +418,7 @@ func (s *solver) exact(start node) Plan {
 		if s.over {
 			return Plan{LowerBound: low}
 		}
-		limit = math.Max(low, limit)*1.03 + step
+		limit = float64(math.Max(low, limit)*1.03) + step
 	}
 }
 

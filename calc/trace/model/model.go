@@ -75,6 +75,7 @@ type rawAction struct {
 	Needs    names           `json:"needs"`
 	After    names           `json:"after"`
 	Fixes    names           `json:"fixes"` // "all", or the causes' names
+	Succeeds number          `json:"succeeds"`
 }
 
 // number is a JSON number or an exact string such as "8/23".
@@ -82,6 +83,9 @@ type number float64
 
 func (n *number) UnmarshalJSON(b []byte) error {
 	text := strings.Trim(string(b), `"`)
+	if text == "null" || strings.Trim(text, "0123456789+-./eE") != "" {
+		return fmt.Errorf("%s is no number", b)
+	}
 	if len(text) > 60 || strings.ContainsAny(text, "eE") {
 		var f float64
 		if err := json.Unmarshal([]byte(text), &f); err != nil {
@@ -175,7 +179,7 @@ func build(c rawCase) (trace.Model, error) {
 		m.Tests = append(m.Tests, trace.ModelTest{Name: t.Name, Cost: float64(t.Cost), Needs: append(t.Access, t.Needs...), After: t.After, Outcomes: spreads})
 	}
 	for _, r := range c.Repairs {
-		rep := trace.Repair{Name: r.Name, Cost: float64(r.Cost), Needs: append(r.Access, r.Needs...), After: r.After}
+		rep := trace.Repair{Name: r.Name, Cost: float64(r.Cost), Needs: append(r.Access, r.Needs...), After: r.After, Succeeds: float64(r.Succeeds)}
 		for _, f := range r.Fixes {
 			if i, ok := index[f]; ok {
 				rep.Fixes = append(rep.Fixes, i)
