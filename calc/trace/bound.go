@@ -82,7 +82,7 @@ func (s *solver) entropy(at *node) float64 {
 				if w := at.w[i]; w == s.prior[i] {
 					sum += s.wlogw[i]
 				} else if w > 0 {
-					sum += float64(w * math.Log2(w))
+					sum += float64(w * log2(w))
 				}
 			}
 		}
@@ -103,13 +103,13 @@ func (s *solver) entropy(at *node) float64 {
 			for b := at.st.s[k]; b != 0; b &= b - 1 {
 				c := s.class[k*64+bits.TrailingZeros64(b)]
 				if q := s.mass[c]; q > 0 {
-					sum += float64(q * math.Log2(q))
+					sum += float64(q * log2(q))
 					s.mass[c] = 0
 				}
 			}
 		}
 	}
-	return math.Log2(at.weight) - sum/at.weight
+	return log2(at.weight) - sum/at.weight
 }
 
 // knapsack is the least cost of so many bits: an action used with chance x says
@@ -136,7 +136,7 @@ func (s *solver) prepareKnapsack() {
 		a := &s.actions[k]
 		it := item{cost: a.cost, bits: 1}
 		if !a.repair {
-			it.bits = math.Log2(float64(len(a.parts)))
+			it.bits = log2(float64(len(a.parts)))
 		}
 		if it.bits > 0 {
 			s.fill = append(s.fill, it)
@@ -198,7 +198,7 @@ func (s *solver) hidden() float64 {
 		size[t]++
 		largest = max(largest, size[t])
 	}
-	return math.Log2(float64(largest))
+	return log2(float64(largest))
 }
 
 // view of what is open and which noisy tests are done, worked out once. A noisy
@@ -265,4 +265,21 @@ func (s *solver) view(st *state) *view {
 		slices.SortStableFunc(list, func(a, b rival) int { return cmp.Compare(b.cost, a.cost) })
 	}
 	return v
+}
+
+// log2 is the logarithm to base 2, to 1e-15. The library's differs in the last
+// bit between machines, and a bound that differs may end the budget elsewhere;
+// this one is made of operations that are the same everywhere.
+func log2(x float64) float64 {
+	m, e := math.Frexp(x)
+	if m < math.Sqrt2/2 {
+		m, e = m*2, e-1
+	}
+	// ln m = 2 (z + z³/3 + z⁵/5 + ...), |z| < 0.172
+	z := (m - 1) / (m + 1)
+	q, sum := z*z, 0.0
+	for k := 21; k >= 1; k -= 2 {
+		sum = float64(sum*q) + 1/float64(k)
+	}
+	return float64(e) + float64(float64(2*z*sum)/math.Ln2)
 }

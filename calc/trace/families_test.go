@@ -25,7 +25,7 @@ func family(kind string, n, m int, seed uint64) Model {
 	}
 	cost := func(most int) float64 { return float64(1 + int(math.Pow(r.Float64(), 2)*float64(most))) }
 	for i := range n {
-		c := ModelCause{Name: fmt.Sprint("c", i+1), Prior: math.Exp(1.2 * r.NormFloat64())}
+		c := ModelCause{Name: fmt.Sprint("c", i+1), Prior: math.Round(1e6*math.Exp(1.2*r.NormFloat64())) / 1e6}
 		if has("classes") {
 			c.Class = fmt.Sprint(r.IntN(1 + n/2))
 		}

@@ -221,7 +221,7 @@ func (s *solver) promising(moves []move, at *node) []int {
 			gain := 0.0
 			for j := range m.children {
 				if q := m.children[j].weight / at.weight; q > 0 {
-					gain -= float64(q * math.Log2(q))
+					gain -= float64(q * log2(q))
 				}
 			}
 			cost := m.cost
@@ -237,7 +237,7 @@ func (s *solver) promising(moves []move, at *node) []int {
 					left = m.children[0].weight / at.weight
 				}
 				if q := 1 - left; q > 0 {
-					gain -= float64(q * math.Log2(q))
+					gain -= float64(q * log2(q))
 				}
 			}
 			seems[i] = (math.Max(cost, 0) + 1e-9) / (gain + 1e-9)

@@ -89,7 +89,7 @@ func newSolver(p *problem, budget int) *solver {
 	s := &solver{problem: p, budget: budget, table: map[state]entry{}, rough: map[state]float64{}, views: map[viewKey]*view{},
 		plain: len(p.noisy) == 0, mass: make([]float64, p.classes)}
 	for _, q := range p.prior {
-		s.wlogw = append(s.wlogw, q*math.Log2(q))
+		s.wlogw = append(s.wlogw, q*log2(q))
 	}
 	for k := range p.actions {
 		s.waiting = s.waiting || p.actions[k].after != 0
