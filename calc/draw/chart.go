@@ -6,6 +6,7 @@ type Chart struct {
 	Title  string
 	Says   string // the picture in words: what a reader would see
 	X, Y   Axis
+	Right  Axis // of the series that ask for it; nothing is drawn without one
 	Series []Series
 	Marks  []Mark
 }
@@ -23,6 +24,7 @@ type Series struct {
 	Name   string
 	X, Y   []float64
 	Dashed bool
+	Right  bool // Y is measured on the chart's right axis
 }
 
 // Mark is a named point or a level, such as "you are here" or a limit.

@@ -15,28 +15,38 @@ import (
 
 // The drawing's own size; it scales to its place.
 const (
-	width, height          = 460.0, 280.0
-	left, right, top, foot = 52.0, 12.0, 14.0, 46.0
+	width, height         = 460.0, 280.0
+	left, top, foot       = 52.0, 14.0, 46.0
+	rightBare, rightTicks = 12.0, 50.0 // without and with a right axis
 )
 
 // SVG draws the chart. id becomes the prefix of the ids inside, so that several
 // drawings can stand on one page. Points that are no numbers are left out.
 func (c Chart) SVG(id string) string {
+	var onLeft, onRight []Series
+	for _, s := range c.Series {
+		if s.Right {
+			onRight = append(onRight, s)
+		} else {
+			onLeft = append(onLeft, s)
+		}
+	}
+	right := rightBare
+	if onRight != nil {
+		right = rightTicks
+	}
 	x0, x1 := span(c.X, c.Series, c.Marks, true)
-	y0, y1 := span(c.Y, c.Series, c.Marks, false)
+	y0, y1 := span(c.Y, onLeft, c.Marks, false)
 	xs, ys := ticks(x0, x1, 6), ticks(y0, y1, 5)
 	if c.Y.From == c.Y.To { // let the data end at a tick
 		y0, y1 = math.Min(y0, ys.from), math.Max(y1, ys.to)
 		ys = ticks(y0, y1, 5)
 	}
 	px := func(x float64) float64 { return left + (x-x0)/(x1-x0)*(width-left-right) }
-	py := func(y float64) float64 { return height - foot - (y-y0)/(y1-y0)*(height-top-foot) }
-	clampY := func(y float64) float64 { return math.Max(y0, math.Min(y1, y)) }
+	py := upward(y0, y1)
 
 	var b strings.Builder
-	b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" class="draw" role="img" viewBox="0 0 ` + num(width) + ` ` + num(height) +
-		`" aria-labelledby="` + escape(id) + `-t ` + escape(id) + `-d" font-size="12">`)
-	b.WriteString(`<title id="` + escape(id) + `-t">` + escape(c.Title) + `</title><desc id="` + escape(id) + `-d">` + escape(c.Says) + `</desc>`)
+	begin(&b, id, c.Title, c.Says, height)
 	for _, t := range ys.at {
 		y := num(py(t))
 		b.WriteString(line("draw-grid", num(left), y, num(width-right), y))
@@ -50,13 +60,32 @@ func (c Chart) SVG(id string) string {
 	b.WriteString(`<path class="draw-axis" d="M` + num(left) + ` ` + num(top) + `V` + num(height-foot) + `H` + num(width-right) + `"/>`)
 	b.WriteString(label("draw-label", (left+width-right)/2, height-6, "middle", axisText(c.X)))
 	b.WriteString(`<text class="draw-label" text-anchor="middle" transform="translate(13 ` + num((top+height-foot)/2) + `) rotate(-90)">` + escape(axisText(c.Y)) + `</text>`)
+	pyRight := py
+	if onRight != nil {
+		from, to := span(c.Right, onRight, nil, false)
+		at := ticks(from, to, 5)
+		if c.Right.From == c.Right.To {
+			from, to = math.Min(from, at.from), math.Max(to, at.to)
+			at = ticks(from, to, 5)
+		}
+		pyRight = upward(from, to)
+		b.WriteString(line("draw-axis", num(width-right), num(top), num(width-right), num(height-foot)))
+		for _, t := range at.at {
+			b.WriteString(label("draw-tick", width-right+5, pyRight(t)+4, "start", quantity.Tick(t, at.step)))
+		}
+		b.WriteString(`<text class="draw-label" text-anchor="middle" transform="translate(` + num(width-5) + ` ` + num((top+height-foot)/2) + `) rotate(-90)">` + escape(axisText(c.Right)) + `</text>`)
+	}
 	var taken []float64
 	for i, s := range c.Series {
 		class := "draw-line"
 		if i > 0 || s.Dashed {
 			class += "-" + string(rune('1'+min(max(i, 1), 2)))
 		}
-		path, endX, endY := curve(s, px, func(y float64) float64 { return py(clampY(y)) })
+		scale := py
+		if s.Right {
+			scale = pyRight
+		}
+		path, endX, endY := curve(s, x0, x1, px, scale)
 		if path == "" {
 			continue
 		}
@@ -98,7 +127,7 @@ func (c Chart) SVG(id string) string {
 			b.WriteString(line("draw-mark", num(px(m.X)), num(top), num(px(m.X)), num(height-foot)))
 			b.WriteString(label("draw-label", px(m.X)+4, top+10, "start", m.Name))
 		case m.X >= x0 && m.X <= x1:
-			x, y := px(m.X), py(clampY(m.Y))
+			x, y := px(m.X), py(m.Y)
 			b.WriteString(`<circle class="draw-dot" cx="` + num(x) + `" cy="` + num(y) + `" r="4.5"/>`)
 			anchor, at := "start", x+7
 			if x > width*0.6 {
@@ -109,6 +138,23 @@ func (c Chart) SVG(id string) string {
 	}
 	b.WriteString(`</svg>`)
 	return b.String()
+}
+
+// begin opens a drawing and names it.
+func begin(b *strings.Builder, id, title, says string, high float64) {
+	id = escape(id)
+	b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" class="draw" role="img" viewBox="0 0 ` + num(width) + ` ` + num(high) +
+		`" aria-labelledby="` + id + `-t ` + id + `-d" font-size="12">`)
+	b.WriteString(`<title id="` + id + `-t">` + escape(title) + `</title><desc id="` + id + `-d">` + escape(says) + `</desc>`)
+}
+
+// upward gives the height on the drawing of a value; what lies outside the axis
+// is drawn at its end.
+func upward(from, to float64) func(float64) float64 {
+	return func(y float64) float64 {
+		y = math.Max(from, math.Min(to, y))
+		return height - foot - (y-from)/(to-from)*(height-top-foot)
+	}
 }
 
 func axisText(a Axis) string {
@@ -180,12 +226,13 @@ func ticks(from, to float64, n int) scale {
 	return s
 }
 
-// curve is the path of a series, broken where a point is no number.
-func curve(s Series, px, py func(float64) float64) (path string, endX, endY float64) {
+// curve is the path of a series, broken where a point is no number or lies
+// outside the axis from x0 to x1.
+func curve(s Series, x0, x1 float64, px, py func(float64) float64) (path string, endX, endY float64) {
 	var b strings.Builder
 	pen := byte('M')
 	for i := range min(len(s.X), len(s.Y)) {
-		if !finite(s.X[i]) || !finite(s.Y[i]) {
+		if !finite(s.X[i]) || !finite(s.Y[i]) || s.X[i] < x0 || s.X[i] > x1 {
 			pen = 'M'
 			continue
 		}

@@ -4,42 +4,160 @@ import (
 	"encoding/xml"
 	"io"
 	"math"
+	"os"
+	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 )
 
-func wellFormed(t *testing.T, svg string) {
+// sound: the drawing is well-formed XML, names itself, and holds neither a style,
+// a script nor a coordinate that is no number.
+func sound(t *testing.T, svg string) {
 	t.Helper()
 	d := xml.NewDecoder(strings.NewReader(svg))
-	for {
-		_, err := d.Token()
+	for first := true; ; first = false {
+		token, err := d.Token()
 		if err == io.EOF {
 			return
 		}
 		if err != nil {
 			t.Fatalf("%v in %s", err, svg)
 		}
+		e, ok := token.(xml.StartElement)
+		if !ok {
+			continue
+		}
+		if e.Name.Local == "style" || e.Name.Local == "script" {
+			t.Fatalf("a %s element in %s", e.Name.Local, svg)
+		}
+		var role string
+		for _, a := range e.Attr {
+			switch name := a.Name.Local; name {
+			case "role":
+				role = a.Value
+			case "style":
+				t.Fatalf("a style attribute in %s", svg)
+			case "x", "y", "x1", "x2", "y1", "y2", "cx", "cy", "width", "height", "viewBox":
+				for _, n := range strings.Fields(a.Value) {
+					if !number.MatchString(n) {
+						t.Fatalf("%s is %q in %s", name, a.Value, svg)
+					}
+				}
+				if (name == "width" || name == "height") && strings.HasPrefix(a.Value, "-") {
+					t.Fatalf("%s is %q in %s", name, a.Value, svg)
+				}
+			case "d":
+				if !path.MatchString(a.Value) {
+					t.Fatalf("a path %q", a.Value)
+				}
+			}
+		}
+		if first && role != "img" {
+			t.Fatalf("role %q", role)
+		}
 	}
 }
 
-func TestSVG(t *testing.T) {
-	c := Chart{Title: "Volts < over time", Says: "They fall & fall", X: Axis{Label: "time", Unit: "s"}, Y: Axis{Label: "volts", Unit: "V"},
+var (
+	number = regexp.MustCompile(`^-?\d+(\.\d)?$`)
+	path   = regexp.MustCompile(`^M(-?\d+(\.\d)?|[MLHV ])*$`)
+)
+
+// golden compares a drawing with testdata; UPDATE_GOLDEN=1 rewrites it.
+func golden(t *testing.T, name, svg string) {
+	t.Helper()
+	sound(t, svg)
+	file := filepath.Join("testdata", name)
+	lines := strings.ReplaceAll(svg, "><", ">\n<") + "\n"
+	if os.Getenv("UPDATE_GOLDEN") != "" {
+		if err := os.WriteFile(file, []byte(lines), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if lines != string(want) {
+		t.Errorf("the drawing differs from %s; UPDATE_GOLDEN=1 rewrites it. Got\n%s", file, lines)
+	}
+}
+
+var (
+	chart = Chart{Title: "Volts < over time", Says: "They fall & fall", X: Axis{Label: "time", Unit: "s"}, Y: Axis{Label: "volts", Unit: "V"},
 		Series: []Series{{Name: "capacitor", X: []float64{0, 1, 2}, Y: []float64{30, 11, 4}}, {Name: "limit", X: []float64{0, 2}, Y: []float64{5, 5}, Dashed: true}},
 		Marks:  []Mark{{Y: 5, Level: true, Name: "safe"}, {X: 1, Y: 11, Name: "here"}, {X: 1.8, Upright: true, Name: "then"}}}
-	svg := c.SVG("plot-x")
-	wellFormed(t, svg)
+	twoAxes = Chart{Title: "Volts and amperes", Says: "Current flows at the peaks.", X: Axis{Label: "time", Unit: "ms"}, Y: Axis{Label: "volts", Unit: "V"}, Right: Axis{Label: "current", Unit: "A"},
+		Series: []Series{{Name: "volts", X: []float64{0, 5, 10}, Y: []float64{12, 14, 12}}, {Name: "current", X: []float64{0, 4, 5, 6, 10}, Y: []float64{0, 0, 2.4, 0, 0}, Right: true}}}
+	tree = Tree{Title: "Dead heater", Says: "First the ohms between the pins.", First: &Step{Label: "Ohms between the pins", Note: "25–27 Ω is good", At: 1, Minutes: 2, Ways: []Way{
+		{Label: "open", Then: &Step{Label: "Ohms of the element behind the grille, both of its halves one after the other", At: 9, Minutes: 3, Ways: []Way{
+			{Label: "open", Then: &Step{Label: "New element", At: 12, Minutes: 25}}, {Label: "good", Then: &Step{Label: "New cut-out", At: 12, Minutes: 20}}}}},
+		{Label: "as rated", Then: &Step{Label: "Run it", At: 3, Minutes: 10}}, {Label: "low"}}}}
+	bars = Bars{Title: "Chances", Says: "The cord leads.", Bars: []Bar{{"Cord broken at the plug", .62, "62 %"}, {"Cut-out open", .3, "30 %"}, {"not in these notes", .08, "8 %"}}}
+)
+
+func TestGolden(t *testing.T) {
+	golden(t, "chart.svg", chart.SVG("plot-x"))
+	golden(t, "two-axes.svg", twoAxes.SVG("plot-y"))
+	golden(t, "tree.svg", tree.SVG("tree-x"))
+	golden(t, "bars.svg", bars.SVG("bars-x"))
+}
+
+func TestSVG(t *testing.T) {
+	svg := chart.SVG("plot-x")
 	for _, want := range []string{`<title id="plot-x-t">Volts &lt; over time</title>`, "They fall &amp; fall", "time, s", "volts, V", ">capacitor<", ">safe<", `class="draw-line-2"`, ">30<"} {
 		if !strings.Contains(svg, want) {
 			t.Errorf("%s is missing in %s", want, svg)
 		}
 	}
-	for _, never := range []string{"style=", "NaN", "Inf", "fill=\"#"} {
-		if strings.Contains(svg, never) {
-			t.Errorf("%s in the drawing", never)
+	if svg != chart.SVG("plot-x") {
+		t.Error("two drawings of one chart differ")
+	}
+	if strings.Contains(svg, "rotate(-90)\">,") || strings.Count(svg, "rotate") != 1 {
+		t.Error("a right axis without a series that asks for it")
+	}
+	// 2.4 A is drawn at the height of the right axis's 2.4 of 2.5, not at volts
+	two := twoAxes.SVG("plot-y")
+	if !strings.Contains(two, ">current, A<") || strings.Count(two, "rotate") != 2 {
+		t.Error("the right axis is missing")
+	}
+	if !strings.Contains(two, "L231 22.8L") {
+		t.Errorf("the peak of the current stands elsewhere: %s", two)
+	}
+	for _, empty := range []string{Chart{}.SVG(""), Chart{Series: []Series{{Name: "none", Right: true}}}.SVG("a"), Tree{}.SVG("b"), Bars{}.SVG("c")} {
+		sound(t, empty)
+	}
+}
+
+// Ticks are 1, 2 or 5 times a power of ten and cover the range.
+func TestTicks(t *testing.T) {
+	for _, c := range []struct{ from, to, step float64 }{{0, 30, 5}, {0, 1, .2}, {-3, 4, 2}, {1e-6, 9e-6, 2e-6}, {95, 105, 2}, {0, 1e6, 2e5}} {
+		s := ticks(c.from, c.to, 5)
+		if c.from == 0 && c.to == 30 {
+			s = ticks(c.from, c.to, 6)
+		}
+		if math.Abs(s.step/c.step-1) > 1e-9 || s.from > c.from+1e-9*s.step || s.to < c.to-1e-9*s.step || len(s.at) < 3 || len(s.at) > 8 {
+			t.Errorf("%v to %v: %+v, want steps of %v", c.from, c.to, s, c.step)
 		}
 	}
-	if svg != c.SVG("plot-x") {
-		t.Error("two drawings of one chart differ")
+}
+
+// A tree deeper or larger than can be drawn says what it left out.
+func TestLargeTree(t *testing.T) {
+	var deep *Step
+	for range 200 {
+		deep = &Step{Label: "step", Minutes: 1, Ways: []Way{{Label: "on", Then: deep}}}
+	}
+	if svg := (Tree{First: deep}).SVG("t"); !strings.Contains(svg, "and 1 more steps") {
+		t.Error("a deep tree is cut without a word")
+	}
+	broad := &Step{Label: "first"}
+	for range 500 {
+		broad.Ways = append(broad.Ways, Way{Label: "x", Then: &Step{Label: "y"}})
+	}
+	if svg := (Tree{First: broad}).SVG("t"); !strings.Contains(svg, "and 101 more steps") {
+		t.Error("a broad tree is cut without a word")
 	}
 }
 
@@ -47,12 +165,12 @@ func FuzzSVG(f *testing.F) {
 	f.Add(0.0, 1.0, 2.0, "a<b")
 	f.Add(math.NaN(), math.Inf(1), -1e300, "\x00\xff")
 	f.Add(1e-12, 1e-12, 1e-12, "")
+	f.Add(1e14, 1e14+.02, -1e-300, `"'>]]>`)
 	f.Fuzz(func(t *testing.T, a, b, c float64, name string) {
-		svg := Chart{Title: name, Says: name, X: Axis{From: a, To: b}, Series: []Series{{Name: name, X: []float64{a, b, c}, Y: []float64{c, a, b}}, {}},
-			Marks: []Mark{{X: a, Y: b, Name: name}, {Y: c, Level: true}, {X: c, Upright: true}}}.SVG(name)
-		wellFormed(t, svg)
-		if strings.Contains(svg, `"NaN`) || strings.Contains(svg, "Inf") && !strings.Contains(name, "Inf") {
-			t.Fatal(svg)
-		}
+		sound(t, Chart{Title: name, Says: name, X: Axis{From: a, To: b}, Series: []Series{{Name: name, X: []float64{a, b, c}, Y: []float64{c, a, b}}, {}, {X: []float64{b, c}, Y: []float64{a, c}, Right: true}},
+			Marks: []Mark{{X: a, Y: b, Name: name}, {Y: c, Level: true}, {X: c, Upright: true}}}.SVG(name))
+		sound(t, Chart{Y: Axis{From: b, To: c}, Right: Axis{From: a, To: c, Label: name}, Series: []Series{{X: []float64{a, b, c, a}, Y: []float64{c, a, b}, Right: true, Name: name}}}.SVG(name))
+		sound(t, Tree{Title: name, First: &Step{Label: name, Note: name, At: a, Minutes: b, Ways: []Way{{Label: name, Then: &Step{At: b, Minutes: c}}, {}}}}.SVG(name))
+		sound(t, Bars{Title: name, Bars: []Bar{{name, a, name}, {name, b, name}, {"", c, ""}}}.SVG(name))
 	})
 }
