@@ -81,7 +81,7 @@ func (c Chart) SVG(id string) string {
 		if i > 0 || s.Dashed {
 			class += "-" + string(rune('1'+min(max(i, 1), 2)))
 		}
-		scale := py
+		scale, anchor := py, "end"
 		if s.Right {
 			scale = pyRight
 		}
@@ -93,7 +93,16 @@ func (c Chart) SVG(id string) string {
 		if s.Name == "" {
 			continue
 		}
-		// the name stands at the curve's end, moved off other names
+		// the name stands at the curve's end, or right of the peak of one that
+		// belongs to the right axis, moved off other names
+		if s.Right {
+			anchor = "start"
+			endX, endY = peak(s, x0, x1, px, scale)
+			if endX += 6; endX > width*0.6 {
+				anchor, endX = "end", endX-12
+			}
+			endY += 12
+		}
 		y := math.Max(top+10, math.Min(height-foot-4, endY-5))
 		for again := true; again; {
 			again = false
@@ -107,7 +116,7 @@ func (c Chart) SVG(id string) string {
 			}
 		}
 		taken = append(taken, y)
-		b.WriteString(label("draw-label", math.Min(endX, width-right-2), y, "end", s.Name))
+		b.WriteString(label("draw-label", math.Min(endX, width-right-2), y, anchor, s.Name))
 	}
 	for _, m := range c.Marks {
 		if !finite(m.X) || !finite(m.Y) {
@@ -242,6 +251,18 @@ func curve(s Series, x0, x1 float64, px, py func(float64) float64) (path string,
 		pen = 'L'
 	}
 	return b.String(), endX, endY
+}
+
+// peak is where the highest point of a series is drawn; it has one.
+func peak(s Series, x0, x1 float64, px, py func(float64) float64) (x, y float64) {
+	top := math.Inf(-1)
+	for i := range min(len(s.X), len(s.Y)) {
+		if finite(s.X[i]) && finite(s.Y[i]) && s.X[i] >= x0 && s.X[i] <= x1 && s.Y[i] > top {
+			top = s.Y[i]
+			x, y = px(s.X[i]), py(s.Y[i])
+		}
+	}
+	return x, y
 }
 
 // num is a coordinate with at most one decimal.

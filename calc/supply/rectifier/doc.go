@@ -8,8 +8,9 @@
 // the source's resistance and the diodes' exponential law whenever the rectified
 // source stands above it, and discharged by the load. The volts over one period
 // are followed by an implicit method, and the start is sought for which the
-// period ends where it began. From that wave come the mean, the ripple, the peak
-// of the diode current and the RMS current of the source.
+// period ends where it began. Its steps lie closest where current flows and where
+// it begins. From that wave come the mean, the ripple, the peak of the diode
+// current and the RMS current of the source.
 //
 // The source resistance is what the winding shows at its terminals: its own
 // resistance plus the primary's divided by the square of the turns ratio. It can
@@ -37,14 +38,15 @@
 //
 // # Sources disagree
 //
-// - RMS current of a centre-tap winding with capacitor for 1 A of DC: 1.2 A, 0.8 A and 1.0 A on three makers' pages. 0.8 is the figure without a capacitor, copied; solved cases give 1.29 to 1.71 A per half winding.
+// - RMS current of a centre-tap winding with capacitor for 1 A of DC: 1.2 A (ATC-Frost), 0.8 A (Petra Toroid) and 1.0 A (Hammond). 0.8 is the figure without a capacitor, copied; solved cases give 1.29 to 1.71 A per half winding.
 // - Capacitor for 2 A, 50 Hz, 1 V of ripple: C = I / (2 f U) gives 20000 µF; a web lecture's I / (4 f U) gives 10000 µF and understates the ripple by 22 to 40 %.
 //
 // # Sources
 //
 // - Check values: ngspice 39, transient, with the diode Is 14.11 nA, N 1.984, Rs 33.89 mΩ at 27 °C, cross-checked by an independent Runge-Kutta solution; the same diode is "silicon" here.
+// - Behind a stiff source, with a small capacitor: peak current = C dv/dt + load, a closed form.
 // - Ideal diodes and an endless capacitor: closed form, tan θ - θ = π Rs / (2 RL) for full wave and π Rs / RL for half wave; the physics of Schade's curves of 1943 (the curves themselves not read).
-// - Makers' factors: a transformer maker's design guide for rectifier use (capacitor input: I_dc = 0.28 I_ac for half wave, 1.00 for a full-wave centre tap), and another maker's method for secondary current ratings.
+// - Makers' factors: Hammond Manufacturing, design guide for rectifier use (capacitor input: I_dc = 0.28 I_ac for half wave, 1.00 for a full-wave centre tap); ATC-Frost Magnetics, method of determining secondary current ratings in DC circuits (compared in the tests).
 // - Bridge factor 1.8 for the RMS current: common practice, no source.
 // - Schottky: Is 10 µA, N 1.04, Rs 40 mΩ, from memory, a 1 A, 40 V type.
 package rectifier

@@ -60,8 +60,8 @@ var Calculator = &calc.Calculator{
 		Inputs: []calc.Setting{{Name: "ac", Value: "12 V"}, {Name: "source-resistance", Value: "0.5 Ω"}, {Name: "capacitor", Value: "2200 µF"}, {Name: "load", Value: "24 Ω"}},
 		Prints: []calc.Setting{{Name: "mean", Value: "13.23 V"}, {Name: "ripple", Value: "1.762 V"}, {Name: "source-rms", Value: "1.093 A"}},
 	},
-	Plots: []calc.Plot{{Name: "waveform", Title: "Volts over one mains period",
-		Says:  "The rectified source rises above the capacitor for a short time at each peak and tops it up; in between the load draws it down.",
+	Plots: []calc.Plot{{Name: "waveform", Title: "Volts and diode current over one mains period",
+		Says:  "The rectified source rises above the capacitor for a short time at each peak and tops it up by a pulse of diode current; in between the load draws it down.",
 		Chart: chart}},
 }
 
@@ -133,7 +133,7 @@ func compute(in calc.In, out *calc.Out) error {
 	low, high, peak := w.extremes()
 	if low < 0 {
 		return calc.Bad("capacitor", "Reservoir capacitor: with this load it is empty before the next peak; take at least "+
-			quantity.Of(quantity.Capacitance, capacitorFor(c.amps, c.charges(), c.peak/2)).Text()+", or enter the load in ohms")
+			quantity.Of(quantity.Capacitance, CapacitorFor(c.amps, c.charges(), c.peak/2)).Text()+", or enter the load in ohms")
 	}
 	mean := w.mean(func(v, _ float64) float64 { return v })
 	amps := c.amps
@@ -141,13 +141,13 @@ func compute(in calc.In, out *calc.Out) error {
 		amps = mean / c.load
 	}
 	rms := math.Sqrt(w.mean(func(_, i float64) float64 { return i * i }))
-	windings, factor, reverse, drops := 1.0, 1.8, c.peak, 2.0
+	windings, factor, reverse, drops := 1.0, BridgeFactor, c.peak, 2.0
 	switch in.Word("circuit") {
 	case "centre-tap":
 		rms /= math.Sqrt2 // each half carries every second pulse
-		windings, factor, reverse, drops = 2, centreTapAmps, 2*c.peak, 1
+		windings, factor, reverse, drops = 2, 1/CentreTapShare, 2*c.peak, 1
 	case "half-wave":
-		factor, reverse, drops = halfWaveAmps, 2*c.peak, 1
+		factor, reverse, drops = 1/HalfWaveShare, 2*c.peak, 1
 	}
 	out.Set("mean", mean)
 	out.Set("ripple", high-low)
@@ -175,7 +175,7 @@ func compute(in calc.In, out *calc.Out) error {
 	case "ideal":
 		drop = 0
 	}
-	ripple := rippleEstimate(amps, c.charges(), c.farads)
+	ripple := RippleEstimate(amps, c.charges(), c.farads)
 	estimate(out, "estimate-ripple", ripple, high-low)
 	estimate(out, "estimate-mean", c.peak-float64(drops*drop)-ripple/2, mean)
 	estimate(out, "estimate-source-rms", factor*amps, rms)
@@ -197,17 +197,6 @@ func estimate(out *calc.Out, name string, guess, solved float64) {
 // charges is how often a second the capacitor is charged.
 func (c *circuit) charges() float64 { return 1 / c.period() }
 
-// rippleEstimate is the textbook ripple: a constant current draws the capacitor
-// down from one charge to the next.
-func rippleEstimate(amps, charges, farads float64) float64 { return amps / (charges * farads) }
-
-// capacitorFor is the same the other way round.
-func capacitorFor(amps, charges, ripple float64) float64 { return amps / (charges * ripple) }
-
-// RMS amperes of a winding for one ampere of DC, capacitor input: a transformer
-// maker's design guide for rectifier use (I_dc = 0.28 I_ac and 1.00 I_ac).
-const halfWaveAmps, centreTapAmps = 1 / 0.28, 1.0
-
 func chart(in calc.In) (draw.Chart, error) {
 	c := circuitOf(in)
 	if err := c.refuse(); err != nil {
@@ -218,13 +207,23 @@ func chart(in calc.In) (draw.Chart, error) {
 	if c.half {
 		periods = 1
 	}
-	volts, source := draw.Series{Name: "capacitor"}, draw.Series{Name: "source, rectified"}
+	low, high, top := w.extremes()
+	volts, source, amps := draw.Series{Name: "capacitor"}, draw.Series{Name: "source, rectified"}, draw.Series{Name: "diode current", Right: true}
 	for p := range periods {
+		was := -1
 		for n := range w.t {
+			// the wave has more points than a drawing shows
+			if was >= 0 && n > 0 && n < len(w.t)-1 && w.t[n]-w.t[was] < c.period()/80 &&
+				math.Abs(w.v[n]-w.v[was]) < (high-low)/80 && math.Abs(w.i[n]-w.i[was]) < top/25 {
+				continue
+			}
+			was = n
 			t := (w.t[n] + float64(float64(p)*c.period())) * 1000
 			volts.X, volts.Y = append(volts.X, t), append(volts.Y, w.v[n])
 			source.X, source.Y = append(source.X, t), append(source.Y, math.Max(0, c.supply(w.t[n])))
+			amps.X, amps.Y = append(amps.X, t), append(amps.Y, w.i[n])
 		}
 	}
-	return draw.Chart{X: draw.Axis{Label: "time", Unit: "ms"}, Y: draw.Axis{Label: "volts", Unit: "V", From: 0, To: c.peak * 1.1}, Series: []draw.Series{volts, source}}, nil
+	return draw.Chart{X: draw.Axis{Label: "time", Unit: "ms"}, Y: draw.Axis{Label: "volts", Unit: "V", From: 0, To: c.peak * 1.1},
+		Right: draw.Axis{Label: "current", Unit: "A", From: 0, To: top * 1.5}, Series: []draw.Series{volts, source, amps}}, nil
 }

@@ -1,6 +1,9 @@
 package rectifier
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // circuit is what the solver needs: one charging path, seen from the capacitor.
 type circuit struct {
@@ -41,9 +44,10 @@ func (c *circuit) supply(t float64) float64 {
 //	v = base + k*(i - load current at v)   and   supply = v + source*i + slope*ln(1+i/leak).
 //
 // With y = ln(1+i/leak) this is slope*y + b*exp(y) = c: increasing and convex, so
-// Newton's method needs no safeguards: from below it overshoots once, and from
-// above it comes down to the root. It stops when the step is so small that its
-// square is below the last digit.
+// Newton's method comes down to the root from above. From below it overshoots
+// once, which a bound above the root keeps from going far: down from there it
+// would come by one a step. It stops when the step is so small that its square is
+// below the last digit.
 func (c *circuit) stage(supply, base, k float64) (v, i float64) {
 	d := 1.0
 	if c.load > 0 {
@@ -59,15 +63,19 @@ func (c *circuit) stage(supply, base, k float64) (v, i float64) {
 		} else {
 			b := r * c.leak
 			rhs := open + b
+			// neither of the two terms alone can exceed rhs
+			most := math.Min(rhs/c.slope, math.Log(rhs/b))
 			y := c.last
-			if y <= 0 || y > rhs/c.slope {
-				y = math.Min(rhs/c.slope, math.Log(rhs/b))
+			if y <= 0 || y > most {
+				y = most
 			}
 			for range 60 {
 				e := float64(b * math.Exp(y))
-				step := (float64(c.slope*y) + e - rhs) / (c.slope + e)
-				y -= step
-				if math.Abs(step) <= 1e-8 {
+				was := y
+				if y -= (float64(c.slope*y) + e - rhs) / (c.slope + e); y > most {
+					y = most
+				}
+				if math.Abs(y-was) <= 1e-8 {
 					break
 				}
 			}
@@ -107,9 +115,11 @@ func (c *circuit) run(grid []float64, start float64, keep *wave) float64 {
 		v1, i1 := c.stage(c.supply(grid[n]+float64(gamma*h)), v, k)
 		base := v + float64((1-gamma)*h*flow(v1, i1))
 		v2, i2 := c.stage(c.supply(grid[n+1]), base, k)
-		v = v2
+		if v = v2; v < 0 && c.load > 0 {
+			v = 0 // a long step overshoots where a resistor empties a small capacitor
+		}
 		if keep != nil {
-			keep.t, keep.v, keep.i = append(keep.t, grid[n+1]), append(keep.v, v2), append(keep.i, i2)
+			keep.t, keep.v, keep.i = append(keep.t, grid[n+1]), append(keep.v, v), append(keep.i, i2)
 		}
 	}
 	return v
@@ -117,28 +127,32 @@ func (c *circuit) run(grid []float64, start float64, keep *wave) float64 {
 
 // steady finds the start for which a period ends where it began. The volts after
 // a period rise with the volts before it, but by less, so there is one. The
-// search begins around a guess, if there is one (0 is none).
-func (c *circuit) steady(grid []float64, guess float64) float64 {
+// search begins around a guess, if there is one (0 is none), and ends when the
+// start is known to a share of the source's peak.
+func (c *circuit) steady(grid []float64, guess, share float64) float64 {
 	gap := func(v float64) float64 { return c.run(grid, v, nil) - v }
 	bottom := 0.0
 	if c.load == 0 {
 		bottom = -c.peak // found out later, and refused
 	}
 	low, high := bottom, c.peak
+	gl, gh := math.NaN(), math.NaN()
 	for width := 1e-3 * c.peak; guess > 0 && width < c.peak; width *= 30 {
 		l, h := math.Max(bottom, guess-width), math.Min(c.peak, guess+width)
-		if gap(l) > 0 && gap(h) < 0 {
+		if gl, gh = gap(l), gap(h); gl > 0 && gh < 0 {
 			low, high = l, h
 			break
 		}
 	}
-	gl, gh := gap(low), gap(high)
+	if !(gl > 0 && gh < 0) {
+		gl, gh = gap(low), gap(high)
+	}
 	if gl <= 0 {
 		return low
 	}
 	side := 0
 	for range 200 {
-		if high-low <= 1e-12*c.peak {
+		if high-low <= share*c.peak {
 			break
 		}
 		// the false position, with the Illinois halving against a stuck end
@@ -147,7 +161,13 @@ func (c *circuit) steady(grid []float64, guess float64) float64 {
 			x = low + (high-low)/2
 		}
 		g := gap(x)
-		if math.Abs(g) <= 1e-13*c.peak {
+		// what is still missing over a period must also be little beside what
+		// the load draws in it
+		drawn := c.amps
+		if c.load > 0 {
+			drawn = x / c.load
+		}
+		if math.Abs(g) <= math.Min(share/10*c.peak, 1e-7*drawn*c.period()/c.farads) {
 			return x
 		}
 		if g > 0 {
@@ -167,9 +187,14 @@ func (c *circuit) steady(grid []float64, guess float64) float64 {
 	return low + (high-low)/2
 }
 
-// Steps of the grids: a coarse one finds when current flows, and the fine one
-// puts most of its steps there.
+// Steps of the grids: a coarse one finds when current flows, and the fine ones
+// put most of their steps there.
 const coarse, outside, inside = 120, 50, 200
+
+// enough steps with current make a wave. With fewer, or with current in a long
+// step outside, the grid is laid again around what was found, at most passes
+// times: a light load on a stiff source needs that.
+const enough, passes = inside / 4, 5
 
 // solve gives the steady state over one period.
 func (c *circuit) solve() wave {
@@ -179,25 +204,114 @@ func (c *circuit) solve() wave {
 		grid[n] = t * float64(n) / coarse
 	}
 	var w wave
-	rough := c.steady(grid, 0)
-	c.run(grid, rough, &w)
-	first, last := -1, -1
-	top := 0.0
-	for _, i := range w.i {
-		top = math.Max(top, i)
+	start := c.steady(grid, 0, 1e-6)
+	c.run(grid, start, &w)
+	on := math.NaN()
+	for range passes {
+		first, top, last := w.flowing()
+		was := on
+		on = c.rise(grid, &w, first)
+		grid = around(grid, first, last)
+		grid = c.ease(grid, on, w.i[top])
+		start = c.steady(grid, start, 1e-12)
+		c.run(grid, start, &w)
+		first, top, last = w.flowing()
+		short := grid[(first+last)/2+1] - grid[(first+last)/2]
+		end := min(last+1, len(grid)-2) // the step in which the current ends
+		fine := last-first >= enough && grid[first+1]-grid[first] < 2*short && grid[end+1]-grid[end] < 2*short
+		jumps := top-first < 4 // the current is highest where it begins
+		if fine && (!jumps || math.Abs(on-was) < 1e-3*short) {
+			break
+		}
 	}
+	// close the period: its end is also its beginning
+	n := len(w.t) - 1
+	w.t = append([]float64{0}, w.t...)
+	w.v = append([]float64{w.v[n]}, w.v...)
+	w.i = append([]float64{w.i[n]}, w.i...)
+	return w
+}
+
+// flowing gives the first and last step in which current flows, and the one in
+// which it is highest; first is 0 and last the last of all if there is none.
+func (w *wave) flowing() (first, top, last int) {
 	for n, i := range w.i {
-		if i > 1e-4*top {
+		if i > w.i[top] {
+			top = n
+		}
+	}
+	first, last = -1, -1
+	for n, i := range w.i {
+		if i > 1e-4*w.i[top] {
 			if first < 0 {
 				first = n
 			}
 			last = n
 		}
 	}
-	from, to := 0.0, t
-	if first >= 0 {
-		from, to = math.Max(0, grid[first]-t/coarse), math.Min(t, grid[last+1]+t/coarse)
+	if first < 0 {
+		return 0, top, len(w.i) - 1
 	}
+	return first, top, last
+}
+
+// rise is the moment about the step first at which the source climbs past the
+// volts of capacitor and diodes.
+func (c *circuit) rise(grid []float64, w *wave, first int) float64 {
+	begin := max(first-2, 0)
+	from, to := grid[begin], grid[min(first+2, len(grid)-1)]
+	v := w.v[(begin+len(w.v)-1)%len(w.v)] // at from; the period closes
+	drop := 0.0
+	if c.slope > 0 {
+		_, top, _ := w.flowing()
+		drop = c.slope * math.Log1p(w.i[top]/2/c.leak)
+	}
+	left := func(t float64) float64 {
+		if c.load > 0 {
+			return v * math.Exp(-(t-from)/(c.load*c.farads))
+		}
+		return v - float64(c.amps*(t-from))/c.farads
+	}
+	low, high := from, to
+	for range 50 {
+		if t := low + (high-low)/2; c.supply(t) > left(t)+drop {
+			high = t
+		} else {
+			low = t
+		}
+	}
+	return high
+}
+
+// ease adds points to a grid about the moment on, closer the nearer to it: behind
+// a small source resistance the current jumps there, and a step much longer than
+// the jump overshoots by a fifth. amps are those after the jump.
+func (c *circuit) ease(grid []float64, on, amps float64) []float64 {
+	next, _ := slices.BinarySearch(grid, on)
+	if next == 0 || next+1 >= len(grid) || amps <= 0 {
+		return grid
+	}
+	step := math.Max(grid[next]-grid[next-1], grid[next+1]-grid[next])
+	jump := c.farads * (c.source + c.slope/amps)
+	points := []float64{on}
+	for d := jump / 4; d < step; d *= 2 {
+		points = append(points, on-d, on+d)
+	}
+	end := grid[len(grid)-1]
+	for _, p := range points {
+		if p > 0 && p < end {
+			grid = append(grid, p)
+		}
+	}
+	slices.Sort(grid)
+	return slices.Compact(grid)
+}
+
+// around lays a grid over the same period with most of its points from the step
+// first to the step last of the given one, and one step to either side.
+func around(grid []float64, first, last int) []float64 {
+	t := grid[len(grid)-1]
+	from, to := grid[max(first-1, 0)], grid[min(last+2, len(grid)-1)]
 	rest := t - (to - from)
 	fine := []float64{0}
 	lay := func(until float64, steps int) {
@@ -213,13 +327,7 @@ func (c *circuit) solve() wave {
 	if to < t {
 		lay(t, 2+int(outside*(t-to)/rest))
 	}
-	c.run(fine, c.steady(fine, rough), &w)
-	// close the period: its end is also its beginning
-	n := len(w.t) - 1
-	w.t = append([]float64{0}, w.t...)
-	w.v = append([]float64{w.v[n]}, w.v...)
-	w.i = append([]float64{w.i[n]}, w.i...)
-	return w
+	return fine
 }
 
 // mean of a function of the wave over the period, by trapezoids.
