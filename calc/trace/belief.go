@@ -344,7 +344,7 @@ func taken(d *Device, k Known) ([]takenOn, error) {
 	var out []takenOn
 	at := map[TestID]int{}
 	for _, r := range k.Readings {
-		t := d.test(r.Test)
+		t := d.Test(r.Test)
 		if t == nil {
 			return nil, errors.New("there is no test “" + clip(string(r.Test)) + "” on the " + d.Title + "; its tests are " + d.testNames())
 		}
@@ -376,8 +376,8 @@ func (r *takenOn) notes() []string {
 	case len(fits) == 0:
 		return []string{r.test.Ask + ": " + typed + " fits no band of this test. Measure again, then think of a fault that is not in these notes."}
 	case len(fits) > 1:
-		return []string{r.test.Ask + ": " + typed + " lies within the meter's error of an edge, so it cannot tell " + plain(string(fits[0].Reading)) + " from " +
-			plain(string(fits[1].Reading)) + ". Measure again with a better range or meter."}
+		return []string{r.test.Ask + ": " + typed + " lies within the meter's error of an edge, so it cannot tell " + Plain(string(fits[0].Reading)) + " from " +
+			Plain(string(fits[1].Reading)) + ". Measure again with a better range or meter."}
 	}
 	return nil
 }
@@ -445,11 +445,20 @@ func (b *beliefs) reading(d *Device, r takenOn) {
 	b.scale()
 }
 
-func (d *Device) test(id TestID) *Test {
+// Test finds a test; nil if the device has none of that id.
+func (d *Device) Test(id TestID) *Test {
 	for i := range d.Tests {
 		if d.Tests[i].ID == id {
 			return &d.Tests[i]
 		}
+	}
+	return nil
+}
+
+// Cause finds a cause; nil if no note describes one of that id.
+func (d *Device) Cause(id CauseID) *Cause {
+	if i := d.causeIndex(id); i >= 0 {
+		return &d.Causes[i]
 	}
 	return nil
 }
@@ -479,4 +488,15 @@ func (d *Device) symptomNames() string {
 	return strings.Join(names, ", ")
 }
 
-func plain(id string) string { return strings.ReplaceAll(id, "-", " ") }
+// Plain makes an id readable: "as-rated" becomes "as rated".
+func Plain(id string) string { return strings.ReplaceAll(id, "-", " ") }
+
+// InSentence begins a title in small letters, for use inside a sentence, unless
+// it begins with an abbreviation.
+func InSentence(title string) string {
+	r := []rune(title)
+	if len(r) > 1 && r[1] >= 'a' && r[1] <= 'z' {
+		return strings.ToLower(string(r[:1])) + string(r[1:])
+	}
+	return title
+}

@@ -104,7 +104,7 @@ func plan(d *Device, k Known, b beliefs, allowed func(*Test) bool, compare bool)
 	done := map[TestID]bool{}
 	ready := map[Power]bool{Off: true}
 	for _, r := range k.Readings {
-		t := d.test(r.Test)
+		t := d.Test(r.Test)
 		done[t.ID] = true
 		ready[t.Power] = true
 		p.opened(d, t.Needs)
@@ -245,8 +245,8 @@ func harm(d *Device, t *Test) float64 {
 	return t.Harms.Chance * t.Harms.Cost / d.Shop.Rate * 60
 }
 
-// closure lists the access work for needs, outermost first.
-func closure(d *Device, needs []AccessID) []*Access {
+// Opening lists what has to be opened for needs, outermost first.
+func (d *Device) Opening(needs []AccessID) []*Access {
 	var list []*Access
 	seen := map[AccessID]bool{}
 	var add func(AccessID)
@@ -268,7 +268,7 @@ func closure(d *Device, needs []AccessID) []*Access {
 }
 
 func (p *planned) opened(d *Device, needs []AccessID) {
-	for _, a := range closure(d, needs) {
+	for _, a := range d.Opening(needs) {
 		p.open[a.ID] = true
 	}
 }
@@ -481,7 +481,7 @@ func (a *Advice) step(d *Device, p planned, k Known, minutes float64, needs []Ac
 	if power != Off && power != "" && !poweredBefore(d, k, power) {
 		a.Minutes += d.Shop.PowerMinutes[power]
 	}
-	for _, acc := range closure(d, needs) {
+	for _, acc := range d.Opening(needs) {
 		if !p.open[acc.ID] {
 			a.Open = append(a.Open, acc.ID)
 			a.Minutes += acc.Minutes
@@ -491,7 +491,7 @@ func (a *Advice) step(d *Device, p planned, k Known, minutes float64, needs []Ac
 
 func poweredBefore(d *Device, k Known, s Power) bool {
 	for _, r := range k.Readings {
-		if t := d.test(r.Test); t != nil && t.Power == s {
+		if t := d.Test(r.Test); t != nil && t.Power == s {
 			return true
 		}
 	}
@@ -501,7 +501,7 @@ func poweredBefore(d *Device, k Known, s Power) bool {
 // outcomes says for each reading how likely it is and which causes it leaves.
 func (a *Advice) outcomes(d *Device, t *Test, p planned, b beliefs) {
 	closing := p.closing
-	for _, acc := range closure(d, t.Needs) {
+	for _, acc := range d.Opening(t.Needs) {
 		if !p.open[acc.ID] {
 			closing += acc.Undo
 		}

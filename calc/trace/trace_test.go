@@ -81,9 +81,9 @@ func TestEveryFaultIsFound(t *testing.T) {
 			}
 			switch a.Kind {
 			case "test":
-				id, ok := expected(d.test(TestID(a.ID)), c)
+				id, ok := expected(d.Test(TestID(a.ID)), c)
 				if !ok {
-					id = healthy(d.test(TestID(a.ID)))
+					id = healthy(d.Test(TestID(a.ID)))
 				}
 				log.WriteString(" reads " + string(id) + why + "\n")
 				k.Readings = append(k.Readings, Reading{Test: TestID(a.ID), Value: string(id)})
@@ -153,7 +153,7 @@ func TestBeliefs(t *testing.T) {
 
 func TestParseReading(t *testing.T) {
 	d := heater()
-	x := d.test("element-ohms")
+	x := d.Test("element-ohms")
 	for text, want := range map[string]string{"open": "open", "Open": "open", "as rated": "as-rated", "26 Ω": "as-rated", "26": "as-rated", "1 M": "open", "OL": "open", "12k": "open"} {
 		fits, err := ParseReading(x, text)
 		if err != nil || len(fits) == 0 || string(fits[0].Reading) != want {
@@ -173,11 +173,11 @@ func TestParseReading(t *testing.T) {
 			t.Errorf("%q: %v %v, want %s alone", text, fits, err, want)
 		}
 	}
-	edge, err := ParseReading(d.test("plug-ohms"), "24 Ω")
+	edge, err := ParseReading(d.Test("plug-ohms"), "24 Ω")
 	if err != nil || len(edge) != 2 {
 		t.Errorf("on the edge: %v %v", edge, err)
 	}
-	if _, err := ParseReading(d.test("cord-ohms"), "3 Ω"); err == nil {
+	if _, err := ParseReading(d.Test("cord-ohms"), "3 Ω"); err == nil {
 		t.Error("a value was taken for a reading in words")
 	}
 }

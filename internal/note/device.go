@@ -80,6 +80,9 @@ func (l *loader) readDevice(file string) {
 			for _, e := range tests.entries {
 				l.readTest(r, d, e)
 			}
+			for i := range d.Tests { // once the list grows no more
+				d.tests[string(d.Tests[i].ID)] = &d.Tests[i]
+			}
 		}
 	}
 	if n, ok := m.get("good"); ok {
@@ -103,10 +106,6 @@ func (l *loader) readDevice(file string) {
 				}
 			}
 		}
-	}
-	// Good was set on the copies by id; bring it into the list
-	for i := range d.Tests {
-		d.Tests[i].Good = d.tests[string(d.Tests[i].ID)].Good
 	}
 }
 
@@ -301,11 +300,6 @@ func (l *loader) readTest(r *reader, d *deviceFile, e *entry) {
 		m.finish()
 	}
 	d.Tests = append(d.Tests, t)
-	d.tests[id] = &d.Tests[len(d.Tests)-1]
-	// the slice may have moved
-	for i := range d.Tests {
-		d.tests[string(d.Tests[i].ID)] = &d.Tests[i]
-	}
 }
 
 // declared reports an id that its device does not declare.

@@ -16,12 +16,12 @@ import (
 var Kind = page.Kind{Name: "calculator", Pages: pages}
 
 type view struct {
-	Title, For, Shelf, ExampleSays, ExampleAddress   string
-	Cautions                                         []page.Signal
-	Form                                             page.Form
-	Lead, Method, Holds, Misleads, Disagree, Sources []string
-	MathML                                           template.HTML
-	Example                                          []calc.Setting
+	Title, For, Shelf, ExampleSays, ExampleAddress string
+	Cautions                                       []page.Signal
+	Form                                           page.Form
+	Method, Holds, Misleads, Disagree, Sources     []string
+	MathML                                         template.HTML
+	Example                                        []calc.Setting
 }
 
 type list struct{ Shelves []page.Shelf }

@@ -64,15 +64,7 @@ type band struct {
 }
 
 func pages(s *page.Shop) ([]page.Page, error) {
-	var out []page.Page
-	for _, d := range s.Devices {
-		p, err := one(s, d)
-		if err != nil {
-			return nil, err
-		}
-		out = append(out, p)
-	}
-	return out, nil
+	return page.Each(s, s.Devices, one)
 }
 
 func one(s *page.Shop, d *note.Device) (page.Page, error) {
@@ -138,15 +130,13 @@ func stepOf(t *trace.Device, n *trace.Node, root string) *step {
 	case "test":
 		s.Address = "#test-" + n.ID
 	case "mend":
-		for _, c := range t.Causes {
-			if string(c.ID) == n.ID {
-				s.Address = root + c.Address
-			}
+		if c := t.Cause(trace.CauseID(n.ID)); c != nil {
+			s.Address = root + c.Address
 		}
 		s.Title = "Mend: " + s.Title
 	}
 	for _, b := range n.Branches {
-		name := page.Words(string(b.Reading))
+		name := trace.Plain(string(b.Reading))
 		if b.Text != "" {
 			name += " (" + b.Text + ")"
 		}
@@ -180,7 +170,7 @@ func chain(t *trace.Device, blocks []trace.Block) []block {
 		for _, test := range t.Tests {
 			for _, id := range test.Covers {
 				if id == b.ID && b.ID != "" {
-					v.Tests = append(v.Tests, testRef{string(test.ID), page.Words(string(test.ID))})
+					v.Tests = append(v.Tests, testRef{string(test.ID), trace.Plain(string(test.ID))})
 				}
 			}
 		}
@@ -199,7 +189,7 @@ func testOf(t *trace.Device, x *trace.Test, root string, plate map[string]string
 		v.Cautions = append(v.Cautions, page.SignalOf(calc.ReadCaution(x.Caution, calc.Signal(x.Power.Signal()))))
 	}
 	for _, b := range x.Reads {
-		r := band{ID: string(b.ID), Name: page.Words(string(b.ID)), Text: b.Text, Healthy: b.Healthy}
+		r := band{ID: string(b.ID), Name: trace.Plain(string(b.ID)), Text: b.Text, Healthy: b.Healthy}
 		if b.Link != "" {
 			if l, err := calc.ParseLink(b.Link); err == nil {
 				if l, err = l.Fill(plate); err == nil {
@@ -209,7 +199,7 @@ func testOf(t *trace.Device, x *trace.Test, root string, plate map[string]string
 		}
 		for _, c := range t.Causes {
 			if c.Reads[x.ID] == b.ID && !b.Healthy {
-				r.Faults = append(r.Faults, page.Item{Address: root + c.Address, Title: page.LowerFirst(c.Title)})
+				r.Faults = append(r.Faults, page.Item{Address: root + c.Address, Title: trace.InSentence(c.Title)})
 			}
 		}
 		v.Reads = append(v.Reads, r)

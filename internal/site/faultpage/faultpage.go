@@ -42,20 +42,12 @@ type read struct{ Address, Ask, Here, Healthy string }
 type part struct{ Part, Count, Price string }
 
 func pages(s *page.Shop) ([]page.Page, error) {
-	var out []page.Page
-	for _, f := range s.Faults {
-		p, err := one(s, f)
-		if err != nil {
-			return nil, err
-		}
-		out = append(out, p)
-	}
-	return out, nil
+	return page.Each(s, s.Faults, one)
 }
 
 func one(s *page.Shop, f *note.Fault) (page.Page, error) {
 	d := s.Traced(f.Device)
-	c := cause(d, f.Name)
+	c := d.Cause(trace.CauseID(f.Name))
 	root := page.Root(f.Address())
 	body, err := s.Body(&f.Document, f.Address())
 	if err != nil {
@@ -102,7 +94,7 @@ func one(s *page.Shop, f *note.Fault) (page.Page, error) {
 		}
 		r := read{Address: v.DeviceAddress + "#test-" + string(t.ID), Ask: t.Ask}
 		for _, b := range t.Reads {
-			text := page.Words(string(b.ID))
+			text := trace.Plain(string(b.ID))
 			if b.Text != "" {
 				text += ", " + b.Text
 			}
@@ -127,15 +119,6 @@ func one(s *page.Shop, f *note.Fault) (page.Page, error) {
 		}
 	}
 	return page.Page{Address: f.Address(), Title: f.Title, Template: "fault", View: v, Found: found(s, d, f, c)}, nil
-}
-
-func cause(d *trace.Device, name string) *trace.Cause {
-	for i := range d.Causes {
-		if string(d.Causes[i].ID) == name {
-			return &d.Causes[i]
-		}
-	}
-	return &trace.Cause{}
 }
 
 // found is the note for the search. The symptoms that the fault shows most

@@ -49,12 +49,12 @@ func pages(s *page.Shop) ([]page.Page, error) {
 	}
 	for _, j := range s.Latest(len(s.Jobs)) {
 		l.Jobs = append(l.Jobs, line{page.Root("jobs/x") + j.Address(), j.Sheet.Date, s.DeviceTitle(j.Sheet.Device), j.Sheet.OwnerSays, found(s, j),
-			quantity.Minutes(j.Sheet.Minutes), page.Words(j.Sheet.Outcome)})
+			quantity.Minutes(j.Sheet.Minutes), trace.Plain(j.Sheet.Outcome)})
 	}
 	var parts []string
 	for _, o := range []string{"mended", "given-up", "replaced", "came-back"} {
 		if n := counts[o]; n > 0 {
-			parts = append(parts, page.Words(o)+" "+quantity.Number(float64(n)))
+			parts = append(parts, trace.Plain(o)+" "+quantity.Number(float64(n)))
 		}
 	}
 	if len(parts) > 0 {
@@ -96,11 +96,11 @@ func one(s *page.Shop, j *note.Job) (page.Page, error) {
 		add("Found", "cause unknown", "")
 	}
 	add("Why", sh.Reason, "")
-	add("Outcome", page.Words(sh.Outcome), "")
+	add("Outcome", trace.Plain(sh.Outcome), "")
 	add("Time", quantity.Minutes(sh.Minutes), "")
 	add("Parts cost", s.Money(sh.Money), "")
 	for _, r := range sh.Readings {
-		v.Readings = append(v.Readings, reading{ask(d, r.Test), page.Words(r.Value), quantity.Minutes(r.Minutes)})
+		v.Readings = append(v.Readings, reading{ask(d, r.Test), trace.Plain(r.Value), quantity.Minutes(r.Minutes)})
 	}
 	for _, p := range sh.Parts {
 		v.Parts = append(v.Parts, quantity.Number(p.Count)+" × "+p.Part+", "+s.Money(p.Price)+" each")
@@ -123,10 +123,8 @@ func symptoms(d *trace.Device, ids []trace.SymptomID) string {
 }
 
 func ask(d *trace.Device, id trace.TestID) string {
-	for _, t := range d.Tests {
-		if t.ID == id {
-			return t.Ask
-		}
+	if t := d.Test(id); t != nil {
+		return t.Ask
 	}
 	return string(id)
 }

@@ -4,7 +4,6 @@ import (
 	"html/template"
 
 	"faultleaf/calc"
-	"faultleaf/calc/quantity"
 	"faultleaf/templates"
 )
 
@@ -70,6 +69,3 @@ func NewForm(r calc.Result, link calc.Link, root, prefix string) (Form, error) {
 	}
 	return f, nil
 }
-
-// Printed is a value as the pages print it.
-func Printed(k quantity.Kind, base float64) string { return quantity.Of(k, base).Text() }

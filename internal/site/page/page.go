@@ -7,7 +7,6 @@
 package page
 
 import (
-	"html/template"
 	"sort"
 	"strconv"
 	"strings"
@@ -23,6 +22,19 @@ import (
 type Kind struct {
 	Name  string // "fault"; also the class of the page's body
 	Pages func(*Shop) ([]Page, error)
+}
+
+// Each makes a page of everything in a list.
+func Each[T any](s *Shop, list []T, one func(*Shop, T) (Page, error)) ([]Page, error) {
+	var out []Page
+	for _, x := range list {
+		p, err := one(s, x)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, p)
+	}
+	return out, nil
 }
 
 // Page is one page before it is put into its frame.
@@ -92,9 +104,6 @@ func (s *Shop) Money(x float64) string {
 	return v.Text()
 }
 
-// Words makes an id readable: "as-rated" becomes "as rated".
-func Words(id string) string { return strings.ReplaceAll(id, "-", " ") }
-
 // Join lists names as they are written.
 func Join[T ~string](ids []T) string {
 	var names []string
@@ -104,33 +113,11 @@ func Join[T ~string](ids []T) string {
 	return strings.Join(names, ", ")
 }
 
-// access lists what has to be opened for needs, outermost first.
-func access(d *trace.Device, needs []trace.AccessID) []trace.Access {
-	var list []trace.Access
-	seen := map[trace.AccessID]bool{}
-	var add func(id trace.AccessID)
-	add = func(id trace.AccessID) {
-		for _, a := range d.Access {
-			if a.ID == id && !seen[id] {
-				seen[id] = true
-				if a.Inside != "" {
-					add(a.Inside)
-				}
-				list = append(list, a)
-			}
-		}
-	}
-	for _, id := range needs {
-		add(id)
-	}
-	return list
-}
-
 // Opens says what has to be opened, outermost first.
 func Opens(d *trace.Device, needs []trace.AccessID) string {
 	var list []string
-	for _, a := range access(d, needs) {
-		list = append(list, LowerFirst(a.Does)+" ("+quantity.Minutes(a.Minutes)+")")
+	for _, a := range d.Opening(needs) {
+		list = append(list, trace.InSentence(a.Does)+" ("+quantity.Minutes(a.Minutes)+")")
 	}
 	return strings.Join(list, ", ")
 }
@@ -139,18 +126,10 @@ func Opens(d *trace.Device, needs []trace.AccessID) string {
 // closed again.
 func MendMinutes(d *trace.Device, c *trace.Cause) float64 {
 	total := c.Mend.Minutes
-	for _, a := range access(d, c.Mend.Needs) {
+	for _, a := range d.Opening(c.Mend.Needs) {
 		total += a.Minutes + a.Undo
 	}
 	return total
-}
-
-// LowerFirst begins a title in small letters, inside a sentence.
-func LowerFirst(s string) string {
-	if len(s) > 1 && s[1] >= 'a' && s[1] <= 'z' {
-		return strings.ToLower(s[:1]) + s[1:]
-	}
-	return s
 }
 
 // Signal is a caution as the templates show it.
@@ -199,7 +178,7 @@ func (s *Shop) JobItem(from string, j *note.Job) Item {
 	if f := s.fault(j.Sheet.Cause); f != nil {
 		found = f.Title
 	}
-	return Item{Root(from) + j.Address(), j.Sheet.Date + " · " + s.DeviceTitle(j.Sheet.Device), found + " · " + Words(j.Sheet.Outcome)}
+	return Item{Root(from) + j.Address(), j.Sheet.Date + " · " + s.DeviceTitle(j.Sheet.Device), found + " · " + trace.Plain(j.Sheet.Outcome)}
 }
 
 func (s *Shop) fault(name string) *note.Fault {
@@ -228,6 +207,3 @@ func (s *Shop) Latest(n int) []*note.Job {
 	sort.SliceStable(jobs, func(i, j int) bool { return jobs[i].Name > jobs[j].Name })
 	return jobs[:min(n, len(jobs))]
 }
-
-// HTML is text that our own code made as HTML.
-func HTML(s string) template.HTML { return template.HTML(s) }

@@ -11,12 +11,12 @@ import (
 var Kind = page.Kind{Name: "start", Pages: pages}
 
 type view struct {
-	Name                        string
-	Devices                     []device
-	Checklists, Lately, Reading []page.Item
-	Pages                       []page.Item
-	Shelves                     []page.Shelf
-	Root                        string
+	Name               string
+	Devices            []device
+	Checklists, Lately []page.Item
+	Pages              []page.Item
+	Shelves            []page.Shelf
+	Root               string // for the search box, as in the frame; "" on this page
 }
 
 type device struct {

@@ -2,7 +2,6 @@ package door
 
 import (
 	"errors"
-	"strings"
 
 	"faultleaf/calc"
 	"faultleaf/calc/all"
@@ -118,6 +117,3 @@ func kindOf(link string) quantity.Kind {
 	}
 	return ""
 }
-
-// name makes an id readable: "cut-out" stays, "as-rated" becomes "as rated".
-func name(id string) string { return strings.ReplaceAll(id, "-", " ") }

@@ -48,16 +48,14 @@ func (d *Door) Sheet(question string) string {
 	if !date(f.Date) {
 		return fail(errors.New("the date should be written year-month-day, like 2025-03-04"))
 	}
-	for _, c := range d.device.Causes {
-		if string(c.ID) == f.Cause && c.Protective && f.Outcome == "mended" && strings.TrimSpace(f.Reason) == "" {
-			return fail(errors.New("this is a protective part: write why it opened, or “reason not found” after a loaded soak was passed"))
-		}
+	if c := d.device.Cause(trace.CauseID(f.Cause)); c != nil && c.Protective && f.Outcome == "mended" && strings.TrimSpace(f.Reason) == "" {
+		return fail(errors.New("this is a protective part: write why it opened, or “reason not found” after a loaded soak was passed"))
 	}
 	s := trace.Sheet{Device: f.Device, Date: f.Date, OwnerSays: f.OwnerSays, Before: f.Before, Tried: f.Tried, Limit: f.Limit,
 		Reproduced: f.Reproduced, Symptoms: f.Symptoms, Cause: f.Cause, Reason: f.Reason, Minutes: minutes, Money: money, Outcome: f.Outcome}
 	spent := 0.0
 	for _, r := range f.Readings {
-		if t := testOf(&d.device.Device, r.Test); t != nil && r.Minutes == 0 {
+		if t := d.device.Test(r.Test); t != nil && r.Minutes == 0 {
 			r.Minutes = t.Minutes
 		}
 		spent += r.Minutes

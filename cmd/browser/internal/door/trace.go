@@ -76,25 +76,21 @@ func viewOf(dev *trace.Device, known trace.Known, a trace.Advice) adviceView {
 	for _, id := range a.Open {
 		for _, acc := range dev.Access {
 			if acc.ID == id {
-				opens = append(opens, lower(acc.Does))
+				opens = append(opens, trace.InSentence(acc.Does))
 			}
 		}
 	}
 	v.Open = strings.Join(opens, ", then ")
-	titles := map[trace.CauseID]*trace.Cause{}
-	for i := range dev.Causes {
-		titles[dev.Causes[i].ID] = &dev.Causes[i]
-	}
 	switch a.Kind {
 	case "test":
-		t := testOf(dev, trace.TestID(a.ID))
+		t := dev.Test(trace.TestID(a.ID))
 		if t == nil {
 			break
 		}
 		v.Power = t.Power.Says()
 		caution(&v, calc.Signal(t.Power.Signal()))
 		for _, o := range a.Outcomes {
-			ov := outcomeView{Reading: o.Reading, Name: name(string(o.Reading)), Text: o.Text, Chance: quantity.Chance(o.Chance)}
+			ov := outcomeView{Reading: o.Reading, Name: trace.Plain(string(o.Reading)), Text: o.Text, Chance: quantity.Chance(o.Chance)}
 			for _, b := range t.Reads {
 				if b.ID == o.Reading {
 					ov.Healthy = b.Healthy
@@ -107,14 +103,15 @@ func viewOf(dev *trace.Device, known trace.Known, a trace.Advice) adviceView {
 					leaves = append(leaves, "and more")
 					break
 				}
-				if c := titles[id]; c != nil {
-					leaves = append(leaves, lower(c.Title))
+				if c := dev.Cause(id); c != nil {
+					leaves = append(leaves, trace.InSentence(c.Title))
 				}
 			}
-			v.Outcomes = append(v.Outcomes, withLeaves(ov, leaves))
+			ov.Leaves = strings.Join(leaves, ", ")
+			v.Outcomes = append(v.Outcomes, ov)
 		}
 	case "mend":
-		if c := titles[trace.CauseID(a.ID)]; c != nil {
+		if c := dev.Cause(trace.CauseID(a.ID)); c != nil {
 			v.Address = c.Address
 		}
 		caution(&v, calc.Care)
@@ -123,7 +120,7 @@ func viewOf(dev *trace.Device, known trace.Known, a trace.Advice) adviceView {
 	}
 	for _, c := range a.Chances {
 		cv := chanceView{ID: c.ID, Title: c.Title, Chance: quantity.Chance(c.Chance), Share: quantity.Round(c.Chance, 4)}
-		if cause := titles[c.ID]; cause != nil {
+		if cause := dev.Cause(c.ID); cause != nil {
 			cv.Address = cause.Address
 		}
 		v.Chances = append(v.Chances, cv)
@@ -140,7 +137,7 @@ func viewOf(dev *trace.Device, known trace.Known, a trace.Advice) adviceView {
 		v.FromHere = "About " + quantity.Minutes(a.MinutesFromHere) + " from here to the end of the mend, if readings are true; " + bound(a)
 	}
 	for _, r := range known.Readings {
-		v.Taken = append(v.Taken, takenText(testOf(dev, r.Test), r.Value))
+		v.Taken = append(v.Taken, takenText(dev.Test(r.Test), r.Value))
 	}
 	heads := map[string]string{"test": "Next: ", "mend": "Mend: ", "stop": "Stop: "}
 	v.Spoken = heads[a.Kind] + a.Title + "."
@@ -165,11 +162,6 @@ func bound(a trace.Advice) string {
 	return "at most " + quantity.Chance(over) + " above the quickest possible."
 }
 
-func withLeaves(o outcomeView, leaves []string) outcomeView {
-	o.Leaves = strings.Join(leaves, ", ")
-	return o
-}
-
 // takenText says a reading as the band it fell into.
 func takenText(t *trace.Test, value string) string {
 	if t == nil {
@@ -177,7 +169,7 @@ func takenText(t *trace.Test, value string) string {
 	}
 	for _, b := range t.Reads {
 		if string(b.ID) == value {
-			text := name(value)
+			text := trace.Plain(value)
 			if b.Text != "" {
 				text += " (" + b.Text + ")"
 			}
@@ -185,25 +177,6 @@ func takenText(t *trace.Test, value string) string {
 		}
 	}
 	return value
-}
-
-func testOf(dev *trace.Device, id trace.TestID) *trace.Test {
-	for i := range dev.Tests {
-		if dev.Tests[i].ID == id {
-			return &dev.Tests[i]
-		}
-	}
-	return nil
-}
-
-// lower begins a sentence's text in small letters inside another sentence,
-// unless it starts with an abbreviation.
-func lower(s string) string {
-	r := []rune(s)
-	if len(r) > 1 && r[1] >= 'a' && r[1] <= 'z' {
-		return strings.ToLower(string(r[:1])) + string(r[1:])
-	}
-	return s
 }
 
 func list(s []string) []string {
@@ -225,7 +198,7 @@ func (d *Door) Reading(question string) string {
 	if err := read(question, &q); err != nil {
 		return fail(err)
 	}
-	t := testOf(&d.device.Device, q.Test)
+	t := d.device.Test(q.Test)
 	if t == nil {
 		return fail(errors.New("there is no test " + string(q.Test)))
 	}
@@ -236,5 +209,5 @@ func (d *Door) Reading(question string) string {
 	if len(fits) == 0 {
 		return write(map[string]string{"text": "fits no band"})
 	}
-	return write(map[string]string{"text": name(string(fits[0].Reading))})
+	return write(map[string]string{"text": trace.Plain(string(fits[0].Reading))})
 }
