@@ -10,7 +10,7 @@ import (
 // Shelf is a group of calculators on the list, e.g. "supply".
 type Shelf string
 
-// Calculator describes one computation. Every field but Plots is needed;
+// Calculator describes one computation. Every field but Plots and Onward is needed;
 // Validate says what is missing.
 type Calculator struct {
 	Name  string // as in calc: addresses, e.g. "winding-rise"
@@ -35,7 +35,19 @@ type Calculator struct {
 	// Example is the worked example of the page: it is run by the tests.
 	Example Example
 	Plots   []Plot
+	// Onward names calculators that ask for what this one gives.
+	Onward []Onward
 }
+
+// Onward leads from a result to the next calculator with amounts filled in.
+type Onward struct {
+	Calculator string // name of the next one
+	Says       string // why one would go there: "Is the fuse right for this inrush?"
+	Takes      []Take
+}
+
+// Take hands one amount on: an output (or input) here becomes an input there.
+type Take struct{ From, To string }
 
 // Input is one thing asked for.
 type Input struct {
@@ -43,11 +55,14 @@ type Input struct {
 	Label string // "Source resistance"
 	Help  string // one sentence on how to come by the value; may be ""
 	// Kind of quantity; further kinds that are taken as well stand in Or (a
-	// load in ohms or in amperes). For a choice Kind is empty and Choices set.
+	// load in ohms or in amperes). For a choice Kind is empty and Choices set;
+	// for a marking or a reading that no kind holds ("4k7", "OL") Kind is empty
+	// and Text says how it may look: the room reads it from In.Word itself.
 	Kind    quantity.Kind
 	Or      []quantity.Kind
 	Choices []Choice
-	Default string // as people write it; "" with Optional means "not known"
+	Text    []string // a few possible texts; they serve as hint and as test inputs
+	Default string   // as people write it; "" with Optional means "not known"
 	// Low and High bound the possible amounts, as people write them ("0.1 Ω");
 	// "" for no bound. For an Or kind the bounds do not apply.
 	Low, High string

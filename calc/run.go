@@ -3,6 +3,7 @@ package calc
 import (
 	"math"
 	"strings"
+	"unicode/utf8"
 
 	"faultleaf/calc/quantity"
 )
@@ -32,7 +33,7 @@ func (in In) Num(name string) float64 { return in.values[name].Num }
 // Value is the amount with its kind, for inputs that take several kinds.
 func (in In) Value(name string) quantity.Value { return in.values[name] }
 
-// Word is the chosen word of an input with choices.
+// Word is the chosen word of an input with choices, or the text of one with Text.
 func (in In) Word(name string) string { return in.words[name] }
 
 // Has tells whether the input was given.
@@ -215,6 +216,14 @@ func (c *Calculator) read(settings []Setting) (In, []Given, error) {
 			given = append(given, g)
 			continue
 		}
+		if len(d.Text) > 0 {
+			if utf8.RuneCountInString(text) > longestText {
+				return in, nil, Bad(d.Name, d.Label+": "+quoted(text)+" is too long; write it like "+d.Text[0])
+			}
+			in.words[d.Name], g.Word = text, text
+			given = append(given, g)
+			continue
+		}
 		v, err := quantity.ParseAny(append([]quantity.Kind{d.Kind}, d.Or...), text)
 		if err != nil {
 			return in, nil, Bad(d.Name, d.Label+": "+err.Error())
@@ -229,6 +238,9 @@ func (c *Calculator) read(settings []Setting) (In, []Given, error) {
 	}
 	return in, given, nil
 }
+
+// longestText of a text input: a row of colours, a marking or six readings fit.
+const longestText = 120
 
 func (d *Input) choose(text string) (string, error) {
 	for _, ch := range d.Choices {

@@ -32,7 +32,13 @@ func (c *Calculator) Validate() error {
 		need(plainName(in.Name) && !seen["in "+in.Name], "input name "+in.Name)
 		seen["in "+in.Name] = true
 		need(in.Label != "", "no label for input "+in.Name)
-		need((in.Kind == "") != (len(in.Choices) == 0), "input "+in.Name+" is both or neither of amount and choice")
+		forms := 0
+		for _, is := range []bool{in.Kind != "", len(in.Choices) > 0, len(in.Text) > 0} {
+			if is {
+				forms++
+			}
+		}
+		need(forms == 1, "input "+in.Name+" is not just one of amount, choice and text")
 		need(in.Default != "" || in.Optional, "no default for input "+in.Name)
 		for _, bound := range []string{in.Low, in.High} {
 			if bound != "" {

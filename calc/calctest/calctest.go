@@ -72,6 +72,10 @@ func Random(c *calc.Calculator, n int, seed uint64) [][]calc.Setting {
 				set = append(set, calc.Setting{Name: d.Name, Value: d.Choices[rnd.IntN(len(d.Choices))].Name})
 				continue
 			}
+			if len(d.Text) > 0 {
+				set = append(set, calc.Setting{Name: d.Name, Value: d.Text[rnd.IntN(len(d.Text))]})
+				continue
+			}
 			text := d.Default
 			if text == "" {
 				text = d.Low

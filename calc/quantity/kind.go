@@ -29,6 +29,9 @@ const (
 	Money         Kind = "money"
 	MoneyPerHour  Kind = "money per hour"
 	Years         Kind = "age"
+	TempCo        Kind = "volts per kelvin"
+	Level         Kind = "level"
+	LineRes       Kind = "resistance per length"
 )
 
 // unit is one spelling of a unit: base value = number*factor + offset.
@@ -107,13 +110,16 @@ var kinds = map[Kind][]unit{
 		{name: "years", also: []string{"year", "a", "yr", "yrs", "y"}, factor: 1, plain: true},
 		{name: "months", also: []string{"month"}, factor: 1.0 / 12},
 	},
+	TempCo:  {{name: "V/K", also: []string{"V/°C"}, factor: 1, prefix: "µm", plain: true}},
+	Level:   {{name: "dB", factor: 1, plain: true}},
+	LineRes: {{name: "Ω/m", also: []string{"ohm/m"}, factor: 1, prefix: "µm", plain: true}},
 }
 
 // Kinds lists every kind in a fixed order.
 func Kinds() []Kind {
 	return []Kind{Voltage, Current, Resistance, Power, ApparentPower, Capacitance, Inductance, Charge, Energy,
 		Duration, Temperature, Rise, Frequency, Speed, Length, Area, ThermalRes, Melting, Ratio, Percent, Count,
-		Money, MoneyPerHour, Years}
+		Money, MoneyPerHour, Years, TempCo, Level, LineRes}
 }
 
 // Known tells whether k is in the table.

@@ -51,6 +51,9 @@ func NewForm(r calc.Result, link calc.Link, root, prefix string) (Form, error) {
 		if in.Optional && in.Default == "" {
 			fi.Placeholder = "not known"
 		}
+		if len(in.Text) > 0 {
+			fi.Placeholder = in.Text[0]
+		}
 		f.Inputs = append(f.Inputs, fi)
 	}
 	for _, o := range c.Outputs {

@@ -66,6 +66,9 @@ func help(k *calc.Calculator) string {
 			}
 			hint = strings.TrimSpace("one of " + strings.Join(names, ", ") + ". " + hint)
 		}
+		if len(in.Text) > 0 {
+			hint = strings.TrimSpace("like " + strings.Join(in.Text, "; ") + ". " + hint)
+		}
 		fmt.Fprintf(w, "  %s\t%s\t%s\t%s\n", in.Name, def, in.Label, hint)
 	}
 	w.Flush()
@@ -207,6 +210,7 @@ type describedIn struct {
 	Label    string   `json:"label"`
 	Kinds    []string `json:"kinds"`
 	Choices  []string `json:"choices,omitempty"`
+	Texts    []string `json:"texts,omitempty"` // a marking or reading in words; possible ones
 	Default  string   `json:"default"`
 	Low      string   `json:"low,omitempty"`
 	High     string   `json:"high,omitempty"`
@@ -229,7 +233,7 @@ func describe(e *env.Env, o Options) error {
 	for _, c := range all.Calculators {
 		d := described{Name: c.Name, Title: c.Title, For: c.For, Shelf: string(c.Shelf), Plots: []string{}, Caution: []map[string]any{}}
 		for _, in := range c.Inputs {
-			di := describedIn{Name: in.Name, Label: in.Label, Kinds: []string{}, Default: in.Default, Low: in.Low, High: in.High, Optional: in.Optional, Help: in.Help}
+			di := describedIn{Name: in.Name, Label: in.Label, Kinds: []string{}, Default: in.Default, Low: in.Low, High: in.High, Optional: in.Optional, Help: in.Help, Texts: in.Text}
 			if in.Kind != "" {
 				di.Kinds = append(di.Kinds, string(in.Kind))
 			}
