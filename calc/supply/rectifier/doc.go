@@ -17,6 +17,9 @@
 // be measured: (open-circuit volts minus loaded volts) over the load current,
 // with a resistor as load.
 //
+// The capacitor for a wanted ripple is sought with the same solution, until the
+// ripple is the wanted one.
+//
 // Beside it stand the estimates of the textbooks, and how far they are off: the
 // ripple as load current over (charges a second times the capacitance), the mean
 // as peak less diode drops less half that ripple, and the makers' factors for

@@ -26,11 +26,13 @@ var Calculator = &calc.Calculator{
 		{Name: "load", Label: "Load", Kind: quantity.Resistance, Or: []quantity.Kind{quantity.Current}, Default: "24 Ω", Low: "10 mΩ", High: "100 MΩ", Help: "In ohms, or as a constant current in amperes."},
 		{Name: "diode", Label: "Diodes", Default: "silicon", Choices: []calc.Choice{
 			{Name: "silicon", Label: "silicon"}, {Name: "schottky", Label: "Schottky"}, {Name: "ideal", Label: "ideal (for comparison)"}}},
+		{Name: "wanted-ripple", Label: "Wanted ripple, peak to peak", Kind: quantity.Voltage, Optional: true, Low: "1 mV", High: "1000 V", Help: "To learn which capacitor gives it; leave empty otherwise."},
 	},
 	Outputs: []calc.Output{
 		{Name: "mean", Label: "DC volts, mean", Kind: quantity.Voltage, Main: true},
 		{Name: "ripple", Label: "Ripple, peak to peak", Kind: quantity.Voltage, Main: true},
 		{Name: "open-circuit-peak", Label: "Without load", Kind: quantity.Voltage, Main: true, Help: "what capacitor and regulator must stand"},
+		{Name: "capacitor-for-ripple", Label: "Capacitor for the wanted ripple", Kind: quantity.Capacitance, Help: "a smaller one ripples more; electrolytics may be 20 % below their mark"},
 		{Name: "lowest", Label: "Lowest", Kind: quantity.Voltage},
 		{Name: "highest", Label: "Highest", Kind: quantity.Voltage},
 		{Name: "load-current", Label: "Load current, mean", Kind: quantity.Current},
@@ -44,6 +46,7 @@ var Calculator = &calc.Calculator{
 		{Name: "estimate-mean-off", Label: "Textbook mean is off by", Kind: quantity.Percent},
 		{Name: "estimate-ripple", Label: "Textbook ripple", Kind: quantity.Voltage},
 		{Name: "estimate-ripple-off", Label: "Textbook ripple is off by", Kind: quantity.Percent},
+		{Name: "estimate-capacitor", Label: "Textbook capacitor for the wanted ripple", Kind: quantity.Capacitance},
 		{Name: "estimate-source-rms", Label: "RMS current by the makers' factor", Kind: quantity.Current},
 		{Name: "estimate-source-rms-off", Label: "Makers' factor is off by", Kind: quantity.Percent},
 	},
@@ -62,7 +65,10 @@ var Calculator = &calc.Calculator{
 	},
 	Plots: []calc.Plot{{Name: "waveform", Title: "Volts and diode current over one mains period",
 		Says:  "The rectified source rises above the capacitor for a short time at each peak and tops it up by a pulse of diode current; in between the load draws it down.",
-		Chart: chart}},
+		Chart: chart},
+		{Name: "load-curve", Title: "DC volts against load current",
+			Says:  "Without load the volts stand at the peak of the AC; they fall steeply at first, then more evenly, and the lowest volts fall faster than the mean.",
+			Chart: loadCurve}},
 }
 
 // diode is the law of one diode: n*Vt*ln(1+i/is) + rs*i, at 27 °C.
@@ -102,7 +108,7 @@ func (c *circuit) most() float64 {
 	sum := 0.0
 	const n = 200
 	for k := range n {
-		_, i := c.stage(c.supply(c.period()*(float64(k)+.5)/n), 0, 0)
+		_, i, _ := c.stage(c.supply(c.period()*(float64(k)+.5)/n), 0, 0)
 		sum += i
 	}
 	return sum / n
@@ -179,10 +185,61 @@ func compute(in calc.In, out *calc.Out) error {
 	estimate(out, "estimate-ripple", ripple, high-low)
 	estimate(out, "estimate-mean", c.peak-float64(drops*drop)-ripple/2, mean)
 	estimate(out, "estimate-source-rms", factor*amps, rms)
+	if in.Has("wanted-ripple") {
+		want := in.Num("wanted-ripple")
+		farads, err := c.faradsFor(want, amps, high-low)
+		if err != nil {
+			return err
+		}
+		out.Set("capacitor-for-ripple", farads)
+		out.Set("estimate-capacitor", CapacitorFor(amps, c.charges(), want))
+	}
 	if high-low > 0.5*mean {
 		out.Note("The ripple is more than half of the mean: the capacitor is too small for this load, or dried out.")
 	}
 	return nil
+}
+
+// faradsFor is the capacitor that gives a ripple in volts, where the present one
+// gives has. Ripple falls with capacitance, nearly in inverse proportion, so it is
+// sought along logarithms, between what is known to be too small and too large.
+func (c *circuit) faradsFor(want, amps, has float64) (float64, error) {
+	low, high := math.Log(1e-9), math.Log(10) // as the input capacitor
+	x, y := math.Log(c.farads), math.Log(has/want)
+	x0, y0 := math.NaN(), math.NaN()
+	for range 40 {
+		if math.Abs(y) <= 1e-7 || high-low < 1e-7 {
+			break
+		}
+		if y > 0 {
+			low = x
+		} else {
+			high = x
+		}
+		next := x + y // ripple in inverse proportion to capacitance
+		if !math.IsNaN(x0) && y != y0 {
+			next = x - float64(y*(x-x0))/(y-y0)
+		}
+		if !(next > low && next < high) {
+			next = low + (high-low)/2
+		}
+		x0, y0, x = x, y, next
+		try := *c
+		try.farads = math.Exp(x)
+		w := try.solve()
+		lowest, highest, _ := w.extremes()
+		if lowest < 0 {
+			highest -= lowest // emptied by a constant current: far too small
+		}
+		y = math.Log((highest - math.Max(lowest, 0)) / want)
+	}
+	if math.Abs(y) > 1e-3 {
+		if y < 0 {
+			return 0, calc.Bad("wanted-ripple", "Wanted ripple: "+quantity.Of(quantity.Voltage, want).Text()+" is more than there is without a capacitor; take less")
+		}
+		return 0, calc.Bad("wanted-ripple", "Wanted ripple: "+quantity.Of(quantity.Voltage, want).Text()+" needs more than 10 F with this load; take more ripple, or a regulator behind it")
+	}
+	return math.Exp(x), nil
 }
 
 // estimate sets a textbook figure and how far it is off the solved one.
@@ -226,4 +283,33 @@ func chart(in calc.In) (draw.Chart, error) {
 	}
 	return draw.Chart{X: draw.Axis{Label: "time", Unit: "ms"}, Y: draw.Axis{Label: "volts", Unit: "V", From: 0, To: c.peak * 1.1},
 		Right: draw.Axis{Label: "current", Unit: "A", From: 0, To: top * 1.5}, Series: []draw.Series{volts, source, amps}}, nil
+}
+
+// loadCurve sweeps the load from none to two and a half times the present one.
+func loadCurve(in calc.In) (draw.Chart, error) {
+	c := circuitOf(in)
+	if err := c.refuse(); err != nil {
+		return draw.Chart{}, err
+	}
+	volts := func(v, _ float64) float64 { return v }
+	here := waveOf(in, c).mean(volts)
+	amps, ohms := c.amps, c.load
+	if ohms > 0 {
+		amps = here / ohms
+	} else {
+		ohms = here / amps
+	}
+	mean := draw.Series{Name: "mean", X: []float64{0}, Y: []float64{c.peak}}
+	lowest := draw.Series{Name: "lowest", X: []float64{0}, Y: []float64{c.peak}, Dashed: true}
+	for _, share := range []float64{.01, .03, .06, .1, .2, .35, .5, .75, 1, 1.3, 1.6, 2, 2.5} {
+		at := *c
+		at.amps, at.load = 0, ohms/share
+		w := at.sketch()
+		v := w.mean(volts)
+		low, _, _ := w.extremes()
+		mean.X, mean.Y = append(mean.X, v/at.load), append(mean.Y, v)
+		lowest.X, lowest.Y = append(lowest.X, v/at.load), append(lowest.Y, low)
+	}
+	return draw.Chart{X: draw.Axis{Label: "load current", Unit: "A"}, Y: draw.Axis{Label: "volts", Unit: "V", From: 0, To: c.peak * 1.1},
+		Series: []draw.Series{mean, lowest}, Marks: []draw.Mark{{X: amps, Y: here, Name: "this load"}}}, nil
 }

@@ -287,6 +287,48 @@ func check(t *testing.T, c *circuit, share float64) {
 	}
 }
 
+// The capacitor for a wanted ripple is the inverse of the ripple of a capacitor.
+func TestWantedRipple(t *testing.T) {
+	for _, in := range [][]string{
+		{"ac", "12 V", "source-resistance", "0.5 Ω", "load", "24 Ω"}, {"ac", "17 V", "load", "1 A"}, {"circuit", "half-wave", "ac", "230 V", "source-resistance", "10 Ω", "load", "10 kΩ"},
+		{"circuit", "centre-tap", "ac", "9 V", "load", "10 Ω", "diode", "ideal"},
+	} {
+		for _, want := range []float64{.05, .4, 1, 5} {
+			r := run(t, append(in, "wanted-ripple", fmt.Sprint(want, " V"))...)
+			back := run(t, append(in, "capacitor", fmt.Sprint(value(t, r, "capacitor-for-ripple"), " F"))...)
+			if got := value(t, back, "ripple"); math.Abs(got/want-1) > 1e-4 {
+				t.Errorf("%v: %v V wanted, %v V come back", in, want, got)
+			}
+		}
+	}
+	for want, says := range map[string]string{"500 V": "without a capacitor", "1 mV": "more than 10 F"} {
+		if _, err := Calculator.Run([]calc.Setting{{Name: "load", Value: "5 Ω"}, {Name: "wanted-ripple", Value: want}}); err == nil || !strings.Contains(err.Error(), says) {
+			t.Errorf("%s: %v", want, err)
+		}
+	}
+}
+
+// The curve is drawn from rough solutions, which must lie by the exact ones.
+func TestSketch(t *testing.T) {
+	volts := func(v, _ float64) float64 { return v }
+	for _, set := range calctest.Random(Calculator, 150, 9) {
+		r, err := Calculator.Run(set)
+		if err != nil {
+			continue
+		}
+		c := circuitOf(r.In())
+		w := c.sketch()
+		if got, want := w.mean(volts), value(t, r, "mean"); math.Abs(got-want) > .01*c.peak {
+			t.Errorf("%v: mean %v, solved %v", set, got, want)
+		}
+		for _, p := range Calculator.Plots {
+			if svg, err := Calculator.Draw(p, r.In()); err != nil || len(svg) < 500 || strings.Contains(svg, "NaN") {
+				t.Errorf("%v: %s: %v", set, p.Name, err)
+			}
+		}
+	}
+}
+
 // The whole of what may be entered, each input even on a logarithmic scale.
 func TestWholeRange(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(3, 4))
@@ -427,4 +469,26 @@ func BenchmarkSpiceRatio(b *testing.B) {
 		spice(b, text)
 	}
 	b.ReportMetric(b.Elapsed().Seconds()/float64(b.N)/ours, "times-faster")
+}
+
+// Three inputs with a tolerance, as a reader may type them.
+func BenchmarkThreeTolerances(b *testing.B) {
+	for b.Loop() {
+		run(b, "ac", "17 V ± 5 %", "capacitor", "2200 µF ± 20 %", "load", "24 Ω ± 5 %")
+	}
+}
+
+func BenchmarkLoadCurve(b *testing.B) {
+	r := run(b)
+	for b.Loop() {
+		if _, err := Calculator.Draw(Calculator.Plots[1], r.In()); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkWantedRipple(b *testing.B) {
+	for b.Loop() {
+		run(b, "wanted-ripple", "1 V")
+	}
 }

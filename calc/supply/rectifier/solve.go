@@ -46,9 +46,11 @@ func (c *circuit) supply(t float64) float64 {
 // With y = ln(1+i/leak) this is slope*y + b*exp(y) = c: increasing and convex, so
 // Newton's method comes down to the root from above. From below it overshoots
 // once, which a bound above the root keeps from going far: down from there it
-// would come by one a step. It stops when the step is so small that its square is
-// below the last digit.
-func (c *circuit) stage(supply, base, k float64) (v, i float64) {
+// would come by one a step. Near the root Halley's correction makes it of third
+// order; it stops when the cube of the step is below the last digit.
+//
+// slope is how much the current changes with base, in amperes per volt.
+func (c *circuit) stage(supply, base, k float64) (v, i, slope float64) {
 	d := 1.0
 	if c.load > 0 {
 		d += k / c.load
@@ -60,30 +62,36 @@ func (c *circuit) stage(supply, base, k float64) (v, i float64) {
 		r := c.source + k/d
 		if c.slope == 0 {
 			i = open / r
+			slope = -1 / (d * r)
 		} else {
 			b := r * c.leak
 			rhs := open + b
 			// neither of the two terms alone can exceed rhs
-			most := math.Min(rhs/c.slope, math.Log(rhs/b))
+			most := func() float64 { return math.Min(rhs/c.slope, math.Log(rhs/b)) }
 			y := c.last
-			if y <= 0 || y > most {
-				y = most
+			if y <= 0 || y > rhs/c.slope {
+				y = most()
 			}
-			for range 60 {
+			for range 60 { // two or three are usual
 				e := float64(b * math.Exp(y))
-				was := y
-				if y -= (float64(c.slope*y) + e - rhs) / (c.slope + e); y > most {
-					y = most
+				step := (float64(c.slope*y) + e - rhs) / (c.slope + e)
+				if math.Abs(step) < .5 {
+					step /= 1 - float64(step*e)/(2*(c.slope+e)) // Halley's correction
 				}
-				if math.Abs(y-was) <= 1e-8 {
+				if y -= step; step < -1 {
+					y = math.Min(y, most())
+				}
+				// from exp at the new y, where the step is small
+				i = math.Max(0, float64(e*(1-step+float64(step*step)/2))-b) / r
+				if math.Abs(step) <= 1e-5 {
 					break
 				}
 			}
 			c.last = y
-			i = c.leak * math.Expm1(math.Max(y, 0))
+			slope = -1 / (d * (r + c.slope/(i+c.leak)))
 		}
 	}
-	return (base + float64(k*i)) / d, i
+	return (base + float64(k*i)) / d, i, slope
 }
 
 // wave is the steady state over one period.
@@ -96,95 +104,95 @@ type wave struct {
 // Alexander, SIAM J. Numer. Anal. 14 (1977); from memory.
 const gamma = 1 - math.Sqrt2/2
 
-// run follows the volts over one period from a start; keep records the wave.
-func (c *circuit) run(grid []float64, start float64, keep *wave) float64 {
-	v := start
+// plan is a grid of times over one period with the source's volts at the two
+// stages of each step: they are the same for every start.
+type plan struct {
+	grid          []float64
+	early, at     []float64 // volts at the first and second stage of step n
+	length, first []float64 // seconds of step n and of its first stage
+}
+
+func (c *circuit) planOf(grid []float64) *plan {
+	n := len(grid) - 1
+	p := &plan{grid: grid, early: make([]float64, n), at: make([]float64, n), length: make([]float64, n), first: make([]float64, n)}
+	for k := range n {
+		p.length[k] = grid[k+1] - grid[k]
+		p.first[k] = gamma * p.length[k]
+		p.early[k], p.at[k] = c.supply(grid[k]+p.first[k]), c.supply(grid[k+1])
+	}
+	return p
+}
+
+// run follows the volts over one period from a start. It gives the volts at the
+// end, and how much they change with the start (0 to 1); w gets the wave.
+func (c *circuit) run(p *plan, start float64, w *wave) (v, change float64) {
+	v, change = start, 1
 	c.last = 0 // a run depends on its start alone
-	if keep != nil {
-		*keep = wave{}
+	per := 0.0 // amperes of load per volt
+	if c.load > 0 {
+		per = 1 / c.load
 	}
-	flow := func(v, i float64) float64 {
-		if c.load > 0 {
-			return (i - v/c.load) / c.farads
-		}
-		return (i - c.amps) / c.farads
-	}
-	for n := 0; n+1 < len(grid); n++ {
-		h := grid[n+1] - grid[n]
-		k := gamma * h / c.farads
-		v1, i1 := c.stage(c.supply(grid[n]+float64(gamma*h)), v, k)
-		base := v + float64((1-gamma)*h*flow(v1, i1))
-		v2, i2 := c.stage(c.supply(grid[n+1]), base, k)
+	w.t, w.v, w.i = w.t[:0], w.v[:0], w.i[:0]
+	for n, h := range p.length {
+		k := p.first[n] / c.farads
+		v1, i1, s1 := c.stage(p.early[n], v, k)
+		rest := (h - p.first[n]) / c.farads
+		d := 1 + float64(k*per)
+		// volts of the first stage against v, then the base of the second
+		turn := (1 + float64(k*s1)) / d
+		base := v + float64(rest*(i1-c.amps-float64(v1*per)))
+		turn = 1 + float64(rest*(s1-float64(turn*per)))
+		v2, i2, s2 := c.stage(p.at[n], base, k)
+		change *= turn * (1 + float64(k*s2)) / d
 		if v = v2; v < 0 && c.load > 0 {
-			v = 0 // a long step overshoots where a resistor empties a small capacitor
+			v, change = 0, 0 // a long step overshoots where a resistor empties a small capacitor
 		}
-		if keep != nil {
-			keep.t, keep.v, keep.i = append(keep.t, grid[n+1]), append(keep.v, v), append(keep.i, i2)
-		}
+		w.t, w.v, w.i = append(w.t, p.grid[n+1]), append(w.v, v), append(w.i, i2)
 	}
-	return v
+	return v, change
 }
 
 // steady finds the start for which a period ends where it began. The volts after
-// a period rise with the volts before it, but by less, so there is one. The
-// search begins around a guess, if there is one (0 is none), and ends when the
-// start is known to a share of the source's peak.
-func (c *circuit) steady(grid []float64, guess, share float64) float64 {
-	gap := func(v float64) float64 { return c.run(grid, v, nil) - v }
+// a period rise with the volts before it, but by less, so there is one, and
+// Newton's method finds it, kept between the starts already known to be too low
+// and too high. It ends when the start is known to a share of the source's peak
+// and what is missing over a period is little beside what the load draws in it.
+// w is the wave from the start it gives.
+func (c *circuit) steady(p *plan, guess, share float64, w *wave) float64 {
 	bottom := 0.0
 	if c.load == 0 {
 		bottom = -c.peak // found out later, and refused
 	}
 	low, high := bottom, c.peak
-	gl, gh := math.NaN(), math.NaN()
-	for width := 1e-3 * c.peak; guess > 0 && width < c.peak; width *= 30 {
-		l, h := math.Max(bottom, guess-width), math.Min(c.peak, guess+width)
-		if gl, gh = gap(l), gap(h); gl > 0 && gh < 0 {
-			low, high = l, h
-			break
-		}
-	}
-	if !(gl > 0 && gh < 0) {
-		gl, gh = gap(low), gap(high)
-	}
-	if gl <= 0 {
-		return low
-	}
-	side := 0
+	x, tried := guess, false
 	for range 200 {
-		if high-low <= share*c.peak {
-			break
-		}
-		// the false position, with the Illinois halving against a stuck end
-		x := (low*gh - high*gl) / (gh - gl)
-		if !(x > low && x < high) {
-			x = low + (high-low)/2
-		}
-		g := gap(x)
-		// what is still missing over a period must also be little beside what
-		// the load draws in it
+		end, change := c.run(p, x, w)
+		gap := end - x
 		drawn := c.amps
 		if c.load > 0 {
 			drawn = x / c.load
 		}
-		if math.Abs(g) <= math.Min(share/10*c.peak, 1e-7*drawn*c.period()/c.farads) {
-			return x
+		step := gap / math.Max(1-change, 1e-12)
+		if math.Abs(step) <= share*c.peak && math.Abs(gap) <= 1e-7*math.Max(drawn, c.amps)*c.period()/c.farads || high-low <= share*c.peak {
+			break
 		}
-		if g > 0 {
-			low, gl = x, g
-			if side == 1 {
-				gh /= 2
-			}
-			side = 1
+		if gap > 0 {
+			low = x
 		} else {
-			high, gh = x, g
-			if side == -1 {
-				gl /= 2
+			high = x
+			if x == bottom {
+				break
 			}
-			side = -1
+		}
+		switch x += step; {
+		case x > low && x < high:
+		case x <= low && low == bottom && !tried:
+			x, tried = bottom, true // an emptied capacitor stays empty
+		default:
+			x = low + (high-low)/2
 		}
 	}
-	return low + (high-low)/2
+	return x
 }
 
 // Steps of the grids: a coarse one finds when current flows, and the fine ones
@@ -196,16 +204,25 @@ const coarse, outside, inside = 120, 50, 200
 // times: a light load on a stiff source needs that.
 const enough, passes = inside / 4, 5
 
+// sketch gives the steady state over one period on the coarse grid: good enough to
+// see where current flows, and for a drawing.
+func (c *circuit) sketch() wave {
+	w, _, _ := c.rough()
+	return w.closed()
+}
+
+func (c *circuit) rough() (w wave, start float64, grid []float64) {
+	grid = make([]float64, coarse+1)
+	for n := range grid {
+		grid[n] = c.period() * float64(n) / coarse
+	}
+	start = c.steady(c.planOf(grid), .9*c.peak, 1e-4, &w)
+	return w, start, grid
+}
+
 // solve gives the steady state over one period.
 func (c *circuit) solve() wave {
-	t := c.period()
-	grid := make([]float64, coarse+1)
-	for n := range grid {
-		grid[n] = t * float64(n) / coarse
-	}
-	var w wave
-	start := c.steady(grid, 0, 1e-6)
-	c.run(grid, start, &w)
+	w, start, grid := c.rough()
 	on := math.NaN()
 	for range passes {
 		first, top, last := w.flowing()
@@ -213,8 +230,7 @@ func (c *circuit) solve() wave {
 		on = c.rise(grid, &w, first)
 		grid = around(grid, first, last)
 		grid = c.ease(grid, on, w.i[top])
-		start = c.steady(grid, start, 1e-12)
-		c.run(grid, start, &w)
+		start = c.steady(c.planOf(grid), start, 1e-12, &w)
 		first, top, last = w.flowing()
 		short := grid[(first+last)/2+1] - grid[(first+last)/2]
 		end := min(last+1, len(grid)-2) // the step in which the current ends
@@ -224,12 +240,13 @@ func (c *circuit) solve() wave {
 			break
 		}
 	}
-	// close the period: its end is also its beginning
+	return w.closed()
+}
+
+// closed adds the beginning of the period, which is also its end.
+func (w *wave) closed() wave {
 	n := len(w.t) - 1
-	w.t = append([]float64{0}, w.t...)
-	w.v = append([]float64{w.v[n]}, w.v...)
-	w.i = append([]float64{w.i[n]}, w.i...)
-	return w
+	return wave{append([]float64{0}, w.t...), append([]float64{w.v[n]}, w.v...), append([]float64{w.i[n]}, w.i...)}
 }
 
 // flowing gives the first and last step in which current flows, and the one in
