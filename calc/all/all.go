@@ -4,6 +4,7 @@ package all
 import (
 	"faultleaf/calc"
 	"faultleaf/calc/heat/element"
+	"faultleaf/calc/meter/accuracy"
 	"faultleaf/calc/passive/discharge"
 	"faultleaf/calc/supply/rectifier"
 	"faultleaf/calc/thermal/link"
@@ -18,6 +19,7 @@ var Calculators = []*calc.Calculator{
 	link.Calculator,
 	discharge.Calculator,
 	element.Calculator,
+	accuracy.Calculator,
 	mend.Calculator,
 }
 
