@@ -4,6 +4,7 @@ package all
 import (
 	"faultleaf/calc"
 	"faultleaf/calc/heat/element"
+	"faultleaf/calc/heat/lamplaw"
 	"faultleaf/calc/meter/accuracy"
 	"faultleaf/calc/passive/discharge"
 	"faultleaf/calc/supply/rectifier"
@@ -19,6 +20,7 @@ var Calculators = []*calc.Calculator{
 	link.Calculator,
 	discharge.Calculator,
 	element.Calculator,
+	lamplaw.Calculator,
 	accuracy.Calculator,
 	mend.Calculator,
 }
