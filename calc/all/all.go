@@ -3,9 +3,11 @@ package all
 
 import (
 	"faultleaf/calc"
+	"faultleaf/calc/battery/rest"
 	"faultleaf/calc/heat/element"
 	"faultleaf/calc/heat/lamplaw"
 	"faultleaf/calc/meter/accuracy"
+	"faultleaf/calc/passive/bands"
 	"faultleaf/calc/passive/discharge"
 	"faultleaf/calc/supply/rectifier"
 	"faultleaf/calc/thermal/link"
@@ -18,6 +20,8 @@ var Calculators = []*calc.Calculator{
 	rectifier.Calculator,
 	rise.Calculator,
 	link.Calculator,
+	rest.Calculator,
+	bands.Calculator,
 	discharge.Calculator,
 	element.Calculator,
 	lamplaw.Calculator,
