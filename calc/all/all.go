@@ -7,6 +7,8 @@ import (
 	"faultleaf/calc/heat/element"
 	"faultleaf/calc/heat/lamplaw"
 	"faultleaf/calc/meter/accuracy"
+	"faultleaf/calc/meter/leads"
+	"faultleaf/calc/meter/load"
 	"faultleaf/calc/passive/bands"
 	"faultleaf/calc/passive/discharge"
 	"faultleaf/calc/supply/rectifier"
@@ -26,6 +28,8 @@ var Calculators = []*calc.Calculator{
 	element.Calculator,
 	lamplaw.Calculator,
 	accuracy.Calculator,
+	load.Calculator,
+	leads.Calculator,
 	mend.Calculator,
 }
 
