@@ -11,6 +11,7 @@ import (
 	"faultleaf/calc/meter/load"
 	"faultleaf/calc/passive/bands"
 	"faultleaf/calc/passive/discharge"
+	"faultleaf/calc/protection/fuse"
 	"faultleaf/calc/supply/rectifier"
 	"faultleaf/calc/thermal/link"
 	"faultleaf/calc/winding/rise"
@@ -23,6 +24,7 @@ var Calculators = []*calc.Calculator{
 	rise.Calculator,
 	link.Calculator,
 	rest.Calculator,
+	fuse.Calculator,
 	bands.Calculator,
 	discharge.Calculator,
 	element.Calculator,
