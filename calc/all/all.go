@@ -12,6 +12,7 @@ import (
 	"faultleaf/calc/passive/bands"
 	"faultleaf/calc/passive/discharge"
 	"faultleaf/calc/protection/fuse"
+	"faultleaf/calc/semiconductor/junction"
 	"faultleaf/calc/supply/rectifier"
 	"faultleaf/calc/thermal/link"
 	"faultleaf/calc/winding/rise"
@@ -25,6 +26,7 @@ var Calculators = []*calc.Calculator{
 	link.Calculator,
 	rest.Calculator,
 	fuse.Calculator,
+	junction.Calculator,
 	bands.Calculator,
 	discharge.Calculator,
 	element.Calculator,
