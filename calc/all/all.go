@@ -14,6 +14,7 @@ import (
 	"faultleaf/calc/protection/fuse"
 	"faultleaf/calc/semiconductor/junction"
 	"faultleaf/calc/supply/rectifier"
+	"faultleaf/calc/supply/serieslamp"
 	"faultleaf/calc/thermal/link"
 	"faultleaf/calc/winding/rise"
 	"faultleaf/calc/worth/mend"
@@ -22,6 +23,7 @@ import (
 // Calculators lists every calculator in the order of the shelves.
 var Calculators = []*calc.Calculator{
 	rectifier.Calculator,
+	serieslamp.Calculator,
 	rise.Calculator,
 	link.Calculator,
 	rest.Calculator,
