@@ -11,6 +11,7 @@ import (
 	"faultleaf/calc/meter/load"
 	"faultleaf/calc/passive/bands"
 	"faultleaf/calc/passive/discharge"
+	"faultleaf/calc/passive/preferred"
 	"faultleaf/calc/protection/fuse"
 	"faultleaf/calc/semiconductor/junction"
 	"faultleaf/calc/supply/rectifier"
@@ -30,6 +31,7 @@ var Calculators = []*calc.Calculator{
 	fuse.Calculator,
 	junction.Calculator,
 	bands.Calculator,
+	preferred.Calculator,
 	discharge.Calculator,
 	element.Calculator,
 	lamplaw.Calculator,
