@@ -3,6 +3,7 @@ package all
 
 import (
 	"faultleaf/calc"
+	"faultleaf/calc/battery/charge"
 	"faultleaf/calc/battery/rest"
 	"faultleaf/calc/heat/element"
 	"faultleaf/calc/heat/lamplaw"
@@ -28,6 +29,7 @@ var Calculators = []*calc.Calculator{
 	rise.Calculator,
 	link.Calculator,
 	rest.Calculator,
+	charge.Calculator,
 	fuse.Calculator,
 	junction.Calculator,
 	bands.Calculator,
