@@ -15,6 +15,7 @@ import (
 	"faultleaf/calc/passive/preferred"
 	"faultleaf/calc/protection/fuse"
 	"faultleaf/calc/semiconductor/junction"
+	"faultleaf/calc/supply/plate"
 	"faultleaf/calc/supply/rectifier"
 	"faultleaf/calc/supply/serieslamp"
 	"faultleaf/calc/thermal/link"
@@ -26,6 +27,7 @@ import (
 var Calculators = []*calc.Calculator{
 	rectifier.Calculator,
 	serieslamp.Calculator,
+	plate.Calculator,
 	rise.Calculator,
 	link.Calculator,
 	rest.Calculator,

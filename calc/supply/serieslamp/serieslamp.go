@@ -327,6 +327,8 @@ func judge(out *calc.Out, load string, lamp, device float64) {
 	switch light := (low + high) / 2; {
 	case load == "switch-mode" && device < 0.75:
 		out.Say("verdict", "may-hang", "May hang or not start: the supply gets under three quarters of its volts, where many a one switches off. A larger lamp decides.")
+	case load == "motor" && device < 0.75:
+		out.Say("verdict", "may-not-start", "With so few volts it may never start, and standing still it lights the lamp much as a short does. A larger lamp, and the ohms across its pins, tell more.")
 	case light <= clearLight:
 		out.Say("verdict", "clear", "Clear: a healthy one leaves the lamp far darker than a short does.")
 	case light <= closeLight:
