@@ -14,6 +14,7 @@ import (
 	"faultleaf/calc/passive/discharge"
 	"faultleaf/calc/passive/preferred"
 	"faultleaf/calc/protection/fuse"
+	"faultleaf/calc/protection/gate"
 	"faultleaf/calc/semiconductor/junction"
 	"faultleaf/calc/supply/plate"
 	"faultleaf/calc/supply/rectifier"
@@ -33,6 +34,7 @@ var Calculators = []*calc.Calculator{
 	rest.Calculator,
 	charge.Calculator,
 	fuse.Calculator,
+	gate.Calculator,
 	junction.Calculator,
 	bands.Calculator,
 	preferred.Calculator,
