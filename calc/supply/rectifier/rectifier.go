@@ -7,6 +7,7 @@ import (
 	"faultleaf/calc"
 	"faultleaf/calc/draw"
 	"faultleaf/calc/quantity"
+	"faultleaf/calc/supply"
 )
 
 //go:embed doc.go
@@ -71,25 +72,14 @@ var Calculator = &calc.Calculator{
 			Chart: loadCurve}},
 }
 
-// diode is the law of one diode: n*Vt*ln(1+i/is) + rs*i, at 27 °C.
-type diode struct{ is, n, rs float64 }
-
-// thermal is kT/q at 27 °C (300.15 K) in volts.
-const thermal = 1.380649e-23 * 300.15 / 1.602176634e-19
-
-var diodes = map[string]diode{
-	"silicon":  {is: 14.11e-9, n: 1.984, rs: 33.89e-3}, // the check values' model
-	"schottky": {is: 10e-6, n: 1.04, rs: 40e-3},        // from memory
-	"ideal":    {},
-}
-
 func circuitOf(in calc.In) *circuit {
-	d, count := diodes[in.Word("diode")], 1.0
+	count := 1.0
 	if in.Word("circuit") == "bridge" {
 		count = 2
 	}
-	c := &circuit{peak: math.Sqrt2 * in.Num("ac"), hertz: in.Num("frequency"), source: in.Num("source-resistance") + float64(count*d.rs),
-		farads: in.Num("capacitor"), half: in.Word("circuit") == "half-wave", slope: count * d.n * thermal, leak: d.is}
+	path := supply.PathOf(in.Word("diode"), count, in.Num("source-resistance"))
+	c := &circuit{peak: math.Sqrt2 * in.Num("ac"), hertz: in.Num("frequency"), source: path.Ohms,
+		farads: in.Num("capacitor"), half: in.Word("circuit") == "half-wave", slope: path.Slope, leak: path.Leak}
 	if l := in.Value("load"); l.Kind == quantity.Current {
 		c.amps = l.Num
 	} else {

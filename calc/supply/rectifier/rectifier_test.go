@@ -15,6 +15,7 @@ import (
 
 	"faultleaf/calc"
 	"faultleaf/calc/calctest"
+	"faultleaf/calc/supply"
 )
 
 func TestCalculator(t *testing.T) { calctest.Run(t, Calculator) }
@@ -334,10 +335,10 @@ func TestWholeRange(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(3, 4))
 	between := func(low, high float64) float64 { return low * math.Pow(high/low, rnd.Float64()) }
 	for n := range 1500 {
-		d := []diode{diodes["silicon"], diodes["schottky"], diodes["ideal"]}[rnd.IntN(3)]
+		d := []supply.Diode{supply.Diodes["silicon"], supply.Diodes["schottky"], supply.Diodes["ideal"]}[rnd.IntN(3)]
 		count := float64(1 + rnd.IntN(2))
-		c := &circuit{peak: math.Sqrt2 * between(1, 1000), hertz: between(10, 1000), source: between(1e-3, 1e4) + float64(count*d.rs), farads: between(1e-9, 10),
-			half: rnd.IntN(3) == 0, slope: count * d.n * thermal, leak: d.is}
+		c := &circuit{peak: math.Sqrt2 * between(1, 1000), hertz: between(10, 1000), source: between(1e-3, 1e4) + float64(count*d.Ohms), farads: between(1e-9, 10),
+			half: rnd.IntN(3) == 0, slope: count * d.N * supply.Thermal, leak: d.Leak}
 		if n%2 == 0 {
 			c.load = between(.01, 1e8)
 		} else {
@@ -360,8 +361,8 @@ func FuzzSolve(f *testing.F) {
 		if load != 0 {
 			amps = 0
 		}
-		d := []diode{diodes["silicon"], diodes["schottky"], diodes["ideal"]}[kind%3]
-		check(t, &circuit{peak: peak, hertz: hertz, source: source + d.rs, farads: farads, load: load, amps: amps, half: half, slope: d.n * thermal, leak: d.is}, .05)
+		d := []supply.Diode{supply.Diodes["silicon"], supply.Diodes["schottky"], supply.Diodes["ideal"]}[kind%3]
+		check(t, &circuit{peak: peak, hertz: hertz, source: source + d.Ohms, farads: farads, load: load, amps: amps, half: half, slope: d.N * supply.Thermal, leak: d.Leak}, .05)
 	})
 }
 
@@ -369,10 +370,10 @@ func FuzzSolve(f *testing.F) {
 // flows, so its peak is C dv/dt + load where it begins: a closed form.
 func TestStiffSource(t *testing.T) {
 	for _, c := range []circuit{
-		{peak: 325, hertz: 50, source: .3, farads: 7.5e-6, amps: .6, slope: 2 * 1.984 * thermal, leak: 14.11e-9},
+		{peak: 325, hertz: 50, source: .3, farads: 7.5e-6, amps: .6, slope: 2 * 1.984 * supply.Thermal, leak: 14.11e-9},
 		{peak: 24, hertz: 210, source: .067, farads: 5.9e-6, load: 1080},
 		{peak: 21.5, hertz: 67, source: .025, farads: 1.6e-6, load: 6800},
-		{peak: 1080, hertz: 20, source: .006, farads: 1.5e-8, amps: 350e-6, slope: 1.04 * thermal, leak: 1e-5},
+		{peak: 1080, hertz: 20, source: .006, farads: 1.5e-8, amps: 350e-6, slope: 1.04 * supply.Thermal, leak: 1e-5},
 		{peak: 46, hertz: 60, source: .2, farads: 1.2e-6, amps: 3.5e-3, half: true},
 	} {
 		w := c.solve()
