@@ -12,6 +12,7 @@ import (
 	"faultleaf/calc/meter/load"
 	"faultleaf/calc/passive/bands"
 	"faultleaf/calc/passive/discharge"
+	"faultleaf/calc/passive/mark"
 	"faultleaf/calc/passive/preferred"
 	"faultleaf/calc/protection/fuse"
 	"faultleaf/calc/protection/gate"
@@ -38,6 +39,7 @@ var Calculators = []*calc.Calculator{
 	junction.Calculator,
 	bands.Calculator,
 	preferred.Calculator,
+	mark.Calculator,
 	discharge.Calculator,
 	element.Calculator,
 	lamplaw.Calculator,
