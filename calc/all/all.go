@@ -11,6 +11,7 @@ import (
 	"faultleaf/calc/meter/leads"
 	"faultleaf/calc/meter/load"
 	"faultleaf/calc/passive/bands"
+	"faultleaf/calc/passive/combine"
 	"faultleaf/calc/passive/discharge"
 	"faultleaf/calc/passive/mark"
 	"faultleaf/calc/passive/preferred"
@@ -38,8 +39,9 @@ var Calculators = []*calc.Calculator{
 	gate.Calculator,
 	junction.Calculator,
 	bands.Calculator,
-	preferred.Calculator,
 	mark.Calculator,
+	preferred.Calculator,
+	combine.Calculator,
 	discharge.Calculator,
 	element.Calculator,
 	lamplaw.Calculator,
