@@ -13,6 +13,7 @@ import (
 	"faultleaf/calc/passive/bands"
 	"faultleaf/calc/passive/combine"
 	"faultleaf/calc/passive/discharge"
+	"faultleaf/calc/passive/divider"
 	"faultleaf/calc/passive/mark"
 	"faultleaf/calc/passive/preferred"
 	"faultleaf/calc/protection/fuse"
@@ -42,6 +43,7 @@ var Calculators = []*calc.Calculator{
 	mark.Calculator,
 	preferred.Calculator,
 	combine.Calculator,
+	divider.Calculator,
 	discharge.Calculator,
 	element.Calculator,
 	lamplaw.Calculator,
