@@ -19,6 +19,7 @@ import (
 	"faultleaf/calc/protection/fuse"
 	"faultleaf/calc/protection/gate"
 	"faultleaf/calc/semiconductor/junction"
+	"faultleaf/calc/supply/pins"
 	"faultleaf/calc/supply/plate"
 	"faultleaf/calc/supply/rectifier"
 	"faultleaf/calc/supply/serieslamp"
@@ -32,6 +33,7 @@ var Calculators = []*calc.Calculator{
 	rectifier.Calculator,
 	serieslamp.Calculator,
 	plate.Calculator,
+	pins.Calculator,
 	rise.Calculator,
 	link.Calculator,
 	rest.Calculator,
