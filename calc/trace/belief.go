@@ -242,6 +242,7 @@ type beliefs struct {
 	chance []float64
 	rest   float64
 	notes  []string
+	also   string // a first action to value in the plan, "" for the suspect's mend
 }
 
 // believe works the chances out from symptoms, readings and mends that did not
@@ -262,6 +263,9 @@ func believe(d *Device, k Known) (beliefs, error) {
 			return b, err
 		}
 	}
+	for _, m := range k.Mended {
+		b.chance[d.causeIndex(m.Cause)] = 0 // put right, and the part known good
+	}
 	taken, err := taken(d, k)
 	if err != nil {
 		return b, err
@@ -279,6 +283,42 @@ func believe(d *Device, k Known) (beliefs, error) {
 	}
 	b.scale()
 	return b, nil
+}
+
+// settled leaves out the readings that no longer count: what a fault put right
+// since had made of a test says nothing about what is wrong now. Its error is
+// one sentence.
+func (d *Device) settled(k Known) (Known, error) {
+	for _, m := range k.Mended {
+		if d.causeIndex(m.Cause) < 0 {
+			return k, errors.New("there is no fault “" + clip(string(m.Cause)) + "” among the notes on the " + d.Title)
+		}
+	}
+	if len(k.Mended) == 0 {
+		return k, nil
+	}
+	explained := func(i int, r Reading) bool {
+		t := d.Test(r.Test)
+		if t == nil {
+			return false
+		}
+		fits, err := ParseReading(t, r.Value)
+		for _, m := range k.Mended {
+			want, known := expected(t, d.Cause(m.Cause))
+			if i < m.Before && err == nil && known && want != healthy(t) && top(fits) == want {
+				return true
+			}
+		}
+		return false
+	}
+	var counting []Reading
+	for i, r := range k.Readings {
+		if !explained(i, r) {
+			counting = append(counting, r)
+		}
+	}
+	k.Readings = counting
+	return k, nil
 }
 
 // cases is a number of cases as a weight; nonsense is none.
@@ -377,9 +417,36 @@ func (r *takenOn) notes() []string {
 		return []string{r.test.Ask + ": " + typed + " fits no band of this test. Measure again, then think of a fault that is not in these notes."}
 	case len(fits) > 1:
 		return []string{r.test.Ask + ": " + typed + " lies within the meter's error of an edge, so it cannot tell " + Plain(string(fits[0].Reading)) + " from " +
-			Plain(string(fits[1].Reading)) + ". Measure again with a better range or meter."}
+			Plain(string(fits[1].Reading)) + ". " + r.test.better(typed, fits)}
 	}
 	return nil
+}
+
+// better says which measurement would tell two bands apart, where a value lies
+// too near to their common edge.
+func (t *Test) better(typed string, fits []Fit) string {
+	v, err := quantity.Parse(t.Kind, typed)
+	edge, found := math.Inf(1), false
+	for _, b := range t.Reads {
+		for _, e := range []*float64{b.Low, b.High} {
+			if e != nil && math.Abs(*e-v.Num) < math.Abs(edge-v.Num) && (b.ID == fits[0].Reading || b.ID == fits[1].Reading) {
+				edge, found = *e, true
+			}
+		}
+	}
+	if err != nil || !found || v.Num == 0 {
+		return "Measure again with a better range or meter."
+	}
+	text := "The edge is at " + quantity.Of(t.Kind, edge).Text()
+	need := math.Abs(edge-v.Num) / math.Abs(v.Num)
+	if need < 5e-4 {
+		return text + ", and no bench meter parts them; go by the other tests."
+	}
+	text += "; a meter good to " + quantity.Of(quantity.Percent, math.Floor(need*1000)/1000).Text() + " of the reading would tell"
+	if t.Kind == quantity.Resistance && edge < 20 {
+		return text + ", with the leads' own resistance taken off (touch the probes together first)."
+	}
+	return text + ". Use the lowest range that shows it."
 }
 
 // top is the likeliest band of a reading, "" for none.

@@ -63,6 +63,10 @@ type Device struct {
 	Tests    []Test    `json:"tests"`
 	Causes   []Cause   `json:"causes"`
 	Shop     Shop      `json:"shop"`
+	// Class of protection against shock by IEC 61140: I with an earth, II with
+	// double insulation, III for safe extra-low voltage; "" where no note says.
+	Class string  `json:"class,omitempty"`
+	Price float64 `json:"price,omitempty"` // of a new one; a hint for Terms
 }
 
 // Shop is what the shop says about its bench.
@@ -71,6 +75,9 @@ type Shop struct {
 	AllowMains   bool              `json:"allowMains"`
 	Rate         float64           `json:"rate"` // money per hour
 	Currency     string            `json:"currency"`
+	// WaitsCount is what an unattended minute counts against one at the bench;
+	// 0 means as much.
+	WaitsCount float64 `json:"waitsCount,omitempty"`
 }
 
 // Block is a part of the chain from plug to work done, or a place where the
@@ -93,6 +100,8 @@ type Access struct {
 	Minutes float64  `json:"minutes"`
 	Undo    float64  `json:"undo"`
 	Inside  AccessID `json:"inside,omitempty"` // must be open first
+	// Forbidden is why this shop does not open it, "" where it does.
+	Forbidden string `json:"forbidden,omitempty"`
 }
 
 // Test is one thing to do with a tool.
@@ -113,6 +122,9 @@ type Test struct {
 	Kind       quantity.Kind `json:"kind,omitempty"`  // "" for readings that are words only
 	MeterError float64       `json:"meterError,omitempty"`
 	Proves     string        `json:"proves,omitempty"` // "bond" or "insulation"
+	// After lists the tests that must have read healthy before this one, e.g.
+	// before a known-good part is swapped in that a short would kill.
+	After []TestID `json:"after,omitempty"`
 }
 
 // Harms is the chance and the cost in money of a test's doing damage.
@@ -163,6 +175,8 @@ type Mend struct {
 	Needs    []AccessID `json:"needs,omitempty"`
 	Succeeds float64    `json:"succeeds"`
 	Parts    []Part     `json:"parts,omitempty"`
+	// Forbidden is why this shop does not do it, "" where it does.
+	Forbidden string `json:"forbidden,omitempty"`
 }
 
 // Part is a spare part.
@@ -170,6 +184,7 @@ type Part struct {
 	Part  string  `json:"part"`
 	Count float64 `json:"count"`
 	Price float64 `json:"price"`
+	Gone  bool    `json:"gone,omitempty"` // not to be had any more
 }
 
 // Known is what is known so far about the device on the bench.
@@ -178,6 +193,17 @@ type Known struct {
 	Absent   []SymptomID `json:"absent"`
 	Readings []Reading   `json:"readings"`
 	Tried    []CauseID   `json:"tried"` // mends done that did not cure
+	// Mended are faults that were there and are put right, while something is
+	// wrong still: there were two.
+	Mended []Mended  `json:"mended,omitempty"`
+	NoPart []CauseID `json:"noPart,omitempty"` // mends whose part is not to be had
+	Terms  Terms     `json:"terms,omitzero"`
+}
+
+// Mended is a fault put right on the way.
+type Mended struct {
+	Cause  CauseID `json:"cause"`
+	Before int     `json:"before"` // as many readings had been taken then
 }
 
 // Reading is one outcome as typed: a reading's word or a measured value.
@@ -204,8 +230,23 @@ type Advice struct {
 	Open            []AccessID `json:"open"` // to open first, in order
 	Caution         string     `json:"caution"`
 	Notes           []string   `json:"notes"`
-	Flip            *Flip      `json:"flip,omitempty"` // nil where it was not worked out
+	Flip            *Flip      `json:"flip,omitempty"`  // nil where it was not worked out
+	Money           *Money     `json:"money,omitempty"` // nil where no terms are known
+	Stop            StopFor    `json:"stop,omitempty"`  // why, if Kind is stop
 }
+
+// StopFor says why a trace stops before a mend.
+type StopFor string
+
+// The reasons to stop.
+const (
+	StopCheaper   StopFor = "replacing is cheaper"
+	StopLimit     StopFor = "owner's limit"
+	StopForbidden StopFor = "forbidden work"
+	StopNoPart    StopFor = "no part"
+	StopLive      StopFor = "live test"
+	StopUnknown   StopFor = "not in these notes"
+)
 
 // Chance is the chance of one cause.
 type Chance struct {

@@ -17,7 +17,9 @@ const (
 	mostCauses = 120  // causes that are planned for, likeliest first
 	shownLeft  = .05  // chance from which an outcome "leaves" a cause
 	planBudget = 1500 // states of the exact search for one step
-	mostUnsure = 3    // tests with unknown readings that are planned as unsure
+	mostUnsure = 3    // tests that may go either way for a cause, planned as such
+	mostAgain  = 2    // tests thought of once more
+	catches    = .04  // chance to catch a fault that comes and goes, from which a test is thought of again
 )
 
 // Next says what to do next and why. Its error is one sentence about what is
@@ -36,12 +38,17 @@ func next(d *Device, k Known, compare bool) (Advice, error) {
 	if len(d.Causes) == 0 {
 		return Advice{}, errors.New("there is no fault note on the " + d.Title + " yet; write the first one")
 	}
+	spent := d.spent(k)
+	k, err := d.settled(k)
+	if err != nil {
+		return Advice{}, err
+	}
 	b, err := believe(d, k)
 	if err != nil {
 		return Advice{}, err
 	}
 	a := Advice{Rest: b.rest, Notes: b.notes}
-	for _, what := range []string{"bond", "insulation"} {
+	for _, what := range d.proofs() {
 		if state, t := proven(d, k, what); state == bad {
 			a.Notes = append(a.Notes, t.Ask+": the "+proofName(what)+" did not read good. Put that right first; the device is not powered before.")
 		}
@@ -51,18 +58,28 @@ func next(d *Device, k Known, compare bool) (Advice, error) {
 	}
 	slices.SortStableFunc(a.Chances, func(x, y Chance) int { return cmp.Compare(y.Chance, x.Chance) })
 	if lead := a.Chances[0]; b.rest > lead.Chance {
-		a.Kind, a.Title = "stop", "nothing in these notes fits well"
+		a.Kind, a.Title, a.Stop = "stop", "nothing in these notes fits well", StopUnknown
 		a.Why = []string{"A fault that is not in these notes is likelier (" + quantity.Chance(b.rest) + ") than the best of them, " + lead.Title + " (" + quantity.Chance(lead.Chance) + ").",
 			"Check the readings once more; then go on by hand, and write a new fault note with what you find."}
 		return a, nil
 	}
-	p, err := plan(d, k, b, safe, compare)
+	p, err := plan(d, k, b, safe, compare, false)
 	if err != nil {
 		return Advice{}, err
 	}
 	if err := p.power(d, k, b, compare, &a); err != nil {
 		return Advice{}, err
 	}
+	p.money(d, k, spent, &a)
+	if k.Terms.Price > 0 && d.Shop.Rate > 0 && a.Kind == "" {
+		// once more, with buying a new one among the choices at every step
+		q, err := plan(d, k, b, safe, compare, true)
+		if err != nil {
+			return Advice{}, err
+		}
+		p = q
+	}
+	a.dear(d, k, p.FirstAction)
 	if a.Kind == "" {
 		a.fill(d, p, b, k)
 		if compare {
@@ -81,8 +98,9 @@ type planned struct {
 	mends   map[string]*Cause // by the action's name
 	open    map[AccessID]bool // opened by what was done
 	model   *Model
-	closing float64 // minutes to close what is open
-	splits  bool    // some test tells apart what is left
+	closing float64         // minutes to close what is open
+	again   map[TestID]bool // done before and thought of once more
+	splits  bool            // some test tells apart what is left
 }
 
 // safe tests are done unplugged, or with the energy limited.
@@ -90,7 +108,7 @@ func safe(t *Test) bool { return t.Power == Off || t.Power == Limited || t.Power
 
 // plan makes the model: causes by their chances, tests not yet done with each
 // cause's likeliest reading, mends as repairs.
-func plan(d *Device, k Known, b beliefs, allowed func(*Test) bool, compare bool) (planned, error) {
+func plan(d *Device, k Known, b beliefs, allowed func(*Test) bool, compare, buying bool) (planned, error) {
 	p := planned{tests: map[string]*Test{}, mends: map[string]*Cause{}, open: map[AccessID]bool{}}
 	m := &Model{Goal: Fix}
 	p.model = m
@@ -111,6 +129,9 @@ func plan(d *Device, k Known, b beliefs, allowed func(*Test) bool, compare bool)
 	}
 	for _, id := range k.Tried {
 		p.opened(d, d.Causes[d.causeIndex(id)].Mend.Needs)
+	}
+	for _, m := range k.Mended {
+		p.opened(d, d.Causes[d.causeIndex(m.Cause)].Mend.Needs)
 	}
 	// Opening work, and the setting-up of a power state, are both paid once.
 	// What is opened will be closed, so closing is paid with opening; that of
@@ -133,22 +154,33 @@ func plan(d *Device, k Known, b beliefs, allowed func(*Test) bool, compare bool)
 		}
 		m.Access = append(m.Access, g)
 	}
+	p.again = p.worthAgain(d, done, allowed, b)
 	var tests []*Test
+	possible := map[TestID]bool{}
 	for i := range d.Tests {
-		if t := &d.Tests[i]; !done[t.ID] && allowed(t) && len(t.Reads) > 0 {
-			tests = append(tests, t)
+		t := &d.Tests[i]
+		if done[t.ID] && !p.again[t.ID] || !allowed(t) || len(t.Reads) == 0 || d.shut(t.Needs) {
+			continue
 		}
+		tests = append(tests, t)
+		possible[t.ID] = true
 	}
+	tests = slices.DeleteFunc(tests, func(t *Test) bool { return !d.mayFollow(k, t, possible) })
 	unsure := p.unsure(d, tests, b)
 	for _, t := range tests {
-		mt := ModelTest{Name: "test " + string(t.ID), Cost: t.Minutes + t.Waits + harm(d, t)}
+		mt := ModelTest{Name: "test " + string(t.ID), Cost: t.Minutes + d.Shop.waits(t.Waits) + harm(d, t)}
+		for _, id := range t.After {
+			if !done[id] {
+				mt.After = append(mt.After, "test "+string(id))
+			}
+		}
 		for _, id := range t.Needs {
 			mt.Needs = append(mt.Needs, "open "+string(id))
 		}
 		if t.Power != Off && t.Power != "" {
 			mt.Needs = append(mt.Needs, "power "+string(t.Power))
 		}
-		mt.Outcomes = p.outcomes(d, t, b, unsure[t.ID])
+		mt.Outcomes = p.outcomes(d, t, b, unsure[t.ID] || p.again[t.ID])
 		for _, o := range mt.Outcomes[1:] {
 			p.splits = p.splits || o[0] != mt.Outcomes[0][0]
 		}
@@ -158,6 +190,12 @@ func plan(d *Device, k Known, b beliefs, allowed func(*Test) bool, compare bool)
 	for _, i := range p.causes {
 		c := &d.Causes[i]
 		r := Repair{Name: "mend " + string(c.ID), Cost: c.Mend.Minutes, Succeeds: success(c)}
+		if k.Terms.known() {
+			r.Cost += d.Shop.inMinutes(c.Mend.price())
+		}
+		if why, _ := d.barred(k, c); buying && why != "" {
+			continue // a new one is the only way out
+		}
 		for _, id := range c.Mend.Needs {
 			r.Needs = append(r.Needs, "open "+string(id))
 		}
@@ -169,9 +207,85 @@ func plan(d *Device, k Known, b beliefs, allowed func(*Test) bool, compare bool)
 		m.Repairs = append(m.Repairs, r)
 		p.mends[r.Name] = c
 	}
+	if buying {
+		all := make([]int, len(p.causes))
+		for j := range all {
+			all[j] = j
+		}
+		m.Repairs = append(m.Repairs, Repair{Name: replaceIt, Cost: d.Shop.inMinutes(k.Terms.Price), Succeeds: 1, Fixes: all})
+	}
+	also := b.also
+	if also == "" {
+		also = "mend " + string(suspect(d, b))
+	}
 	var err error
-	p.Plan, err = Solve(m, Options{Budget: planBudget, Firsts: compare, Also: "mend " + string(suspect(d, b))})
+	p.Plan, err = Solve(m, Options{Budget: planBudget, Firsts: compare, Also: also})
 	return p, err
+}
+
+// shut tells whether some access on the way is one the shop does not open.
+func (d *Device) shut(needs []AccessID) bool {
+	for _, a := range d.Opening(needs) {
+		if a.Forbidden != "" {
+			return true
+		}
+	}
+	return false
+}
+
+// mayFollow tells whether a test may be planned: what must come before it has
+// read healthy, or can still be tested.
+func (d *Device) mayFollow(k Known, t *Test, possible map[TestID]bool) bool {
+	for _, id := range t.After {
+		before := d.Test(id)
+		if before == nil {
+			continue
+		}
+		read, good := false, false
+		for _, r := range k.Readings {
+			if r.Test == id {
+				fits, err := ParseReading(before, r.Value)
+				read, good = true, err == nil && len(fits) == 1 && fits[0].Reading == healthy(before)
+			}
+		}
+		if read && !good || !read && !possible[id] {
+			return false
+		}
+	}
+	return true
+}
+
+// worthAgain are the tests worth doing once more: those that read well, though
+// the faults that come and go and would show on them weigh much still.
+func (p *planned) worthAgain(d *Device, done map[TestID]bool, allowed func(*Test) bool, b beliefs) map[TestID]bool {
+	type weighed struct {
+		id   TestID
+		mass float64
+	}
+	var list []weighed
+	for i := range d.Tests {
+		t := &d.Tests[i]
+		if !done[t.ID] || !allowed(t) || len(t.Reads) == 0 {
+			continue
+		}
+		mass := 0.0
+		for _, j := range p.causes {
+			c := &d.Causes[j]
+			id, known := expected(t, c)
+			if s := shows(t, c, 1); known && id != healthy(t) && s < 1 {
+				mass += float64(b.chance[j] * s)
+			}
+		}
+		if mass > catches {
+			list = append(list, weighed{t.ID, mass})
+		}
+	}
+	slices.SortStableFunc(list, func(a, b weighed) int { return cmp.Compare(b.mass, a.mass) })
+	out := map[TestID]bool{}
+	for _, w := range list[:min(mostAgain, len(list))] {
+		out[w.id] = true
+	}
+	return out
 }
 
 // suspect is the likeliest cause: people like to mend it without a test.
@@ -216,7 +330,10 @@ func (p *planned) unsure(d *Device, tests []*Test, b beliefs) map[TestID]bool {
 	for _, t := range tests {
 		w := weighed{id: t.ID}
 		for _, i := range p.causes {
-			if _, ok := expected(t, &d.Causes[i]); !ok {
+			id, ok := expected(t, &d.Causes[i])
+			if !ok {
+				w.mass += b.chance[i]
+			} else if s := shows(t, &d.Causes[i], 1); s < 1 && id != healthy(t) {
 				w.mass += b.chance[i]
 			}
 		}
@@ -291,12 +408,20 @@ func (p *planned) outcomes(d *Device, t *Test, b beliefs, unsure bool) []Spread 
 			unknown = append(unknown, j)
 			continue
 		}
-		if h := healthy(t); id != h && shows(t, &d.Causes[i], 1) < .5 {
-			id = h
+		total += b.chance[i]
+		if h, s := healthy(t), shows(t, &d.Causes[i], 1); id != h && s < 1 {
+			if unsure {
+				out[j] = Spread{{string(id), s}, {string(h), 1 - s}}
+				mix[id] += float64(b.chance[i] * s)
+				mix[h] += float64(b.chance[i] * (1 - s))
+				continue
+			}
+			if s < .5 {
+				id = h
+			}
 		}
 		out[j] = Sure(string(id))
 		mix[id] += b.chance[i]
-		total += b.chance[i]
 	}
 	if len(unknown) == 0 {
 		return out
@@ -331,7 +456,7 @@ func (p *planned) power(d *Device, k Known, b beliefs, compare bool, a *Advice) 
 		return nil // a safer test still separates something
 	}
 	for _, state := range []Power{Isolated, Mains} {
-		live, err := plan(d, k, b, func(t *Test) bool { return safe(t) || t.Power == state }, compare)
+		live, err := plan(d, k, b, func(t *Test) bool { return safe(t) || t.Power == state }, compare, false)
 		if err != nil {
 			return err
 		}
@@ -341,7 +466,7 @@ func (p *planned) power(d *Device, k Known, b beliefs, compare bool, a *Advice) 
 		}
 		why := []string{"No safer test tells apart what is left: " + strings.Join(titles(a.Chances), ", ") + "."}
 		stop := func(sentence string) {
-			a.Kind, a.ID, a.Title = "stop", string(t.ID), "the next test would be a live one"
+			a.Kind, a.ID, a.Title, a.Stop = "stop", string(t.ID), "the next test would be a live one", StopLive
 			a.Why = append(why, sentence, "Without it: "+p.title(p.FirstAction)+" is the best thing to do.")
 			a.Caution = t.Caution
 			a.Instead = []Instead{{p.kind(p.FirstAction), p.id(p.FirstAction), p.title(p.FirstAction), math.Max(0, p.ExpectedCost-live.ExpectedCost)}}
@@ -350,7 +475,7 @@ func (p *planned) power(d *Device, k Known, b beliefs, compare bool, a *Advice) 
 			stop("This shop does not allow live tests: “" + t.Ask + "” is left to people licensed for it where the law says so.")
 			return nil
 		}
-		for _, proof := range []string{"bond", "insulation"} {
+		for _, proof := range d.proofs() {
 			state, first := proven(d, k, proof)
 			switch state {
 			case good:
@@ -374,6 +499,19 @@ func (p *planned) power(d *Device, k Known, b beliefs, compare bool, a *Advice) 
 		return nil
 	}
 	return nil
+}
+
+// proofs are what must read good before a device is powered for a live test:
+// one with double insulation has no earth to bond, one on safe extra-low volts
+// neither. Where no note says the class, both.
+func (d *Device) proofs() []string {
+	switch d.Class {
+	case "II":
+		return []string{"insulation"}
+	case "III":
+		return nil
+	}
+	return []string{"bond", "insulation"}
 }
 
 func proofName(proof string) string {
@@ -431,8 +569,11 @@ func titles(chances []Chance) []string {
 }
 
 func (p *planned) kind(action string) string {
-	if p.tests[action] != nil {
+	switch {
+	case p.tests[action] != nil:
 		return "test"
+	case action == replaceIt:
+		return "replace"
 	}
 	return "mend"
 }
@@ -444,10 +585,16 @@ func (p *planned) id(action string) string {
 
 func (p *planned) title(action string) string {
 	if t := p.tests[action]; t != nil {
+		if p.again[t.ID] {
+			return t.Ask + " (once more)"
+		}
 		return t.Ask
 	}
 	if c := p.mends[action]; c != nil {
 		return c.Title
+	}
+	if action == replaceIt {
+		return "Buying a new one"
 	}
 	return ""
 }
@@ -463,6 +610,10 @@ func (a *Advice) fill(d *Device, p planned, b beliefs, k Known) {
 		a.outcomes(d, t, p, b)
 		a.whyTest(p, t)
 	} else if c := p.mends[first]; c != nil {
+		if why, says := d.barred(k, c); why != "" {
+			a.bar(c, why, says)
+			return
+		}
 		a.step(d, p, k, c.Mend.Minutes, c.Mend.Needs, Off)
 		a.whyMend(d, p, c, b)
 	}
@@ -472,6 +623,16 @@ func (a *Advice) fill(d *Device, p planned, b beliefs, k Known) {
 		}
 		a.Instead = append(a.Instead, Instead{p.kind(f.Action), p.id(f.Action), p.title(f.Action), math.Max(0, f.Value-p.ExpectedCost)})
 	}
+}
+
+// bar stops at a mend that cannot be done here.
+func (a *Advice) bar(c *Cause, why StopFor, says string) {
+	a.Kind, a.ID, a.Stop = "stop", string(c.ID), why
+	a.Title = "it is most likely “" + c.Title + "”, and this shop does not mend that"
+	if why == StopNoPart {
+		a.Title = "it is most likely “" + c.Title + "”, and there is no part for it"
+	}
+	a.Why = append(a.Why, says, "Say so to the owner, with what was found; nothing is left open or bypassed.")
 }
 
 // step fills in what has to be opened, and the minutes with that and with the
@@ -576,6 +737,9 @@ func (a *Advice) whyTest(p planned, t *Test) {
 	case len(p.causes) == 1:
 		a.Why = append(a.Why, "One fault is left; this confirms it before the mend.")
 	}
+	if p.again[t.ID] {
+		a.Why = append(a.Why, "It read well before, but what is suspected comes and goes: move, tap, warm or load it while you look.")
+	}
 	if len(t.While) > 0 {
 		a.Why = append(a.Why, "Do it while the device is "+strings.Join(t.While, " or ")+".")
 	}
@@ -612,6 +776,9 @@ func (a *Advice) whyMend(d *Device, p planned, c *Cause, b beliefs) {
 		a.Why = append(a.Why, "The readings point to it: "+quantity.Chance(chance)+".")
 	default:
 		a.Why = append(a.Why, "No test left tells enough for its minutes; this mend is the best next try ("+quantity.Chance(chance)+").")
+	}
+	if len(c.Takes) > 0 {
+		a.Notes = append(a.Notes, "It often takes others with it: test or renew "+strings.Join(c.Takes, ", ")+" too, or the new part follows the old one.")
 	}
 	if c.Protective {
 		a.Notes = append(a.Notes, "This is a protective part: find the reason it opened before closing the job, or write “reason not found” and pass a loaded soak. Never leave it bypassed.")

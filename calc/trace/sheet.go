@@ -19,6 +19,7 @@ type Sheet struct {
 	Readings   []Reading
 	Cause      string // a fault's id or "unknown"
 	Reason     string
+	Soak       float64 // minutes passed under full load after the mend; 0 for none
 	Parts      []Part
 	Minutes    float64
 	Money      float64
@@ -61,6 +62,9 @@ func (s Sheet) Markdown() string {
 	}
 	line("cause", plainly(s.Cause))
 	text("reason", s.Reason)
+	if s.Soak > 0 {
+		line("soak", number(s.Soak))
+	}
 	if len(s.Parts) > 0 {
 		b.WriteString("parts:\n")
 		for _, p := range s.Parts {
@@ -72,6 +76,11 @@ func (s Sheet) Markdown() string {
 	line("outcome", plainly(s.Outcome))
 	b.WriteString("---\n\nWritten by the trace. Add below what the next one on this bench should know.\n")
 	return b.String()
+}
+
+// NoReason tells whether a sheet's reason says that none was found.
+func NoReason(reason string) bool {
+	return strings.HasPrefix(strings.ToLower(strings.TrimSpace(reason)), "reason not found")
 }
 
 // plainly writes an id or a date as it stands, and quotes what is neither or

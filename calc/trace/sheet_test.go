@@ -10,7 +10,7 @@ import (
 func TestSheet(t *testing.T) {
 	s := Sheet{Device: "fan-heater", Date: "2025-03-04", OwnerSays: `it went "pop"`, Limit: "20 €: no more", Reproduced: "yes",
 		Symptoms: []SymptomID{"air-cold", "crackled-first"}, Readings: []Reading{{Test: "element-ohms", Value: "1 MΩ", Minutes: 2.5}},
-		Cause: "tag-off", Reason: "loose crimp", Parts: []Part{{"tag-6.3", 1, .8}}, Minutes: 38, Money: .8, Outcome: "mended"}
+		Cause: "tag-off", Reason: "loose crimp", Parts: []Part{{Part: "tag-6.3", Count: 1, Price: .8}}, Minutes: 38, Money: .8, Outcome: "mended"}
 	want := `---
 device: fan-heater
 date: 2025-03-04

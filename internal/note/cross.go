@@ -130,6 +130,8 @@ func (l *loader) crossJob(j *jobFile, causes map[string]*faultFile) {
 		r.at(j.cause, "the fault “"+s.Cause+"” belongs to “"+f.Device+"”, not to this device", "name a fault of "+s.Device+", or write unknown")
 	} else if f.Cause.Protective && s.Outcome == "mended" && s.Reason == "" {
 		r.at(j.cause, "a protective part gave way here, and the sheet does not say why", "write reason: and what made it act, or “reason not found” and the soak under load that it passed")
+	} else if f.Cause.Protective && s.Outcome == "mended" && trace.NoReason(s.Reason) && s.Soak <= 0 {
+		r.at(j.cause, "a protective part gave way here for no reason that was found, and the sheet tells of no soak under load", "run it under full load, watched, and write soak: and the minutes it passed")
 	}
 }
 

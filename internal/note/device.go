@@ -19,9 +19,16 @@ type deviceFile struct {
 	tests    map[string]*trace.Test
 	plate    map[string]string
 	guards   map[string]bool // protective blocks
+	after    []after
 	// unsure holds the keys that could not be read: nothing is said about ids
 	// that they may declare. "*" is all of them.
 	unsure map[string]bool
+}
+
+// after says that one test must have read healthy before another.
+type after struct {
+	test, before string
+	at           ast.Node
 }
 
 // lost tells whether the ids declared under a key are unknown.
@@ -38,6 +45,12 @@ func (l *loader) readDevice(file string) {
 		return
 	}
 	defer m.finish()
+	if n, ok := m.get("class"); ok {
+		d.Class = r.oneOf(n, "the class of protection", "I", "II", "III")
+	}
+	if n, ok := m.get("price"); ok {
+		d.Price = r.number(n, "the price of a new one", 0, 1e6)
+	}
 	if n, ok := m.get("plate"); ok {
 		if p, ok := r.mapping(n, "the plate"); ok {
 			for _, e := range p.entries {
@@ -83,6 +96,7 @@ func (l *loader) readDevice(file string) {
 			for i := range d.Tests { // once the list grows no more
 				d.tests[string(d.Tests[i].ID)] = &d.Tests[i]
 			}
+			l.orderTests(r, d)
 		}
 	}
 	if n, ok := m.get("good"); ok {
@@ -198,6 +212,9 @@ func (l *loader) readAccess(r *reader, d *deviceFile, n ast.Node) {
 				inside[id] = string(a.Inside)
 				nodes[id] = n
 			}
+			if n, ok := am.get("forbidden"); ok {
+				a.Forbidden = r.text(n, "why it is forbidden")
+			}
 			am.finish()
 		}
 		d.Access = append(d.Access, a)
@@ -288,6 +305,14 @@ func (l *loader) readTest(r *reader, d *deviceFile, e *entry) {
 		if n, ok := m.get("proves"); ok {
 			t.Proves = r.oneOf(n, "proves", "bond", "insulation")
 		}
+		if n, ok := m.get("after"); ok {
+			for _, v := range r.list(n) {
+				if id := r.text(v, "the test before"); id != "" {
+					t.After = append(t.After, trace.TestID(id))
+					d.after = append(d.after, after{string(t.ID), id, v})
+				}
+			}
+		}
 		if n, ok := m.get("caution"); ok {
 			t.Caution = r.text(n, "the caution")
 		}
@@ -300,6 +325,50 @@ func (l *loader) readTest(r *reader, d *deviceFile, e *entry) {
 		m.finish()
 	}
 	d.Tests = append(d.Tests, t)
+}
+
+// orderTests checks which test must come after which: each is there, and none
+// waits for itself.
+func (l *loader) orderTests(r *reader, d *deviceFile) {
+	first := map[string][]string{}
+	for _, a := range d.after {
+		if d.tests[a.before] == nil {
+			if !d.lost("tests") {
+				r.at(a.at, "there is no test "+quote(a.before)+" on this device", hint(a.before, keys(d.tests)))
+			}
+			continue
+		}
+		first[a.test] = append(first[a.test], a.before)
+		seen := map[string]bool{}
+		var reaches func(id string) bool
+		reaches = func(id string) bool {
+			if id == a.test {
+				return true
+			}
+			if seen[id] {
+				return false
+			}
+			seen[id] = true
+			for _, b := range first[id] {
+				if reaches(b) {
+					return true
+				}
+			}
+			return false
+		}
+		if reaches(a.before) {
+			r.at(a.at, "the test “"+a.test+"” waits for itself", "let one of the two come first")
+			first[a.test] = first[a.test][:len(first[a.test])-1]
+			t := d.tests[a.test]
+			kept := t.After[:0]
+			for _, id := range t.After {
+				if string(id) != a.before {
+					kept = append(kept, id)
+				}
+			}
+			t.After = kept
+		}
+	}
 }
 
 // declared reports an id that its device does not declare.

@@ -29,6 +29,15 @@
 //     before it), "24–26 Ω", "25 Ω±5%" or a calc: address where it is measured.
 //     "above" and "below" may stand before an address; alone it needs an output
 //     that is a range.
+//   - class: II on a device is its protection against shock (I, II or III): it
+//     says what must read good before a live test. price: 25 is what a new one
+//     costs about; the trace offers it for its sum.
+//   - forbidden: "why" on an access or a mend is work this shop does not do;
+//     gone: true on a part says that it is not to be had any more. The trace
+//     stops there and says so.
+//   - after: [load-ohms] on a test lists tests that must have read healthy
+//     before it, as before a good part is swapped in that a short would kill.
+//   - waits_count: 0.25 in shop.yaml is what an unattended minute counts.
 //   - meter: 0.02 on a test is its meter's error as a fraction of the reading;
 //     proves: bond or proves: insulation says what a good reading proves.
 package note

@@ -60,6 +60,9 @@ func (l *loader) readShop() {
 			p.finish()
 		}
 	}
+	if n, ok := m.get("waits_count"); ok {
+		s.WaitsCount = r.number(n, "what a waiting minute counts", .01, 1)
+	}
 	if n, ok := m.get("allow_mains_tests"); ok {
 		s.AllowMains = r.flag(n, "allow_mains_tests")
 	}
@@ -239,6 +242,9 @@ func (l *loader) readMend(r *reader, f *faultFile, n ast.Node) {
 			mend.Needs = append(mend.Needs, trace.AccessID(r.text(v, "the access")))
 		}
 	}
+	if n, ok := m.get("forbidden"); ok {
+		mend.Forbidden = r.text(n, "why it is forbidden")
+	}
 	mend.Succeeds = .9
 	if n, ok := m.get("succeeds"); ok {
 		mend.Succeeds = r.number(n, "succeeds", .01, 1)
@@ -264,6 +270,9 @@ func (r *reader) parts(n ast.Node) []trace.Part {
 		}
 		if n, ok := m.get("price"); ok {
 			p.Price = r.number(n, "the price", 0, 1e6)
+		}
+		if n, ok := m.get("gone"); ok {
+			p.Gone = r.flag(n, "gone")
 		}
 		m.finish()
 		out = append(out, p)
@@ -354,6 +363,9 @@ func (l *loader) readJob(file string) {
 	}
 	if n, ok := m.get("money"); ok {
 		s.Money = r.number(n, "money", 0, 1e7)
+	}
+	if n, ok := m.get("soak"); ok {
+		s.Soak = r.number(n, "the minutes of the loaded soak", 0, 1e4)
 	}
 	if n, ok := m.need("outcome", "write mended, given-up, replaced or came-back"); ok {
 		s.Outcome = r.oneOf(n, "the outcome", "mended", "given-up", "replaced", "came-back")

@@ -56,6 +56,7 @@ type Shop struct {
 	Hertz                              float64
 	Rate                               float64 // money per hour
 	PowerMinutes                       map[trace.Power]float64
+	WaitsCount                         float64 // of an unattended minute against one at the bench; 0 for as much
 	AllowMains                         bool
 	TouchCurrentRule                   string
 }
@@ -66,6 +67,8 @@ type Plate struct{ Name, Value string }
 // Device is a content/devices/ note.
 type Device struct {
 	Document
+	Class    string  // of protection against shock: I, II, III or ""
+	Price    float64 // of a new one; 0 where the note does not say
 	Plate    []Plate
 	Blocks   []trace.Block
 	Symptoms []trace.Symptom
@@ -169,8 +172,8 @@ func (s *Set) TraceDevice(name string) *trace.Device {
 	if !ok {
 		return nil
 	}
-	t := &trace.Device{ID: d.Name, Title: d.Title, Blocks: d.Blocks, Symptoms: d.Symptoms, Access: d.Access, Tests: d.Tests,
-		Shop: trace.Shop{PowerMinutes: s.Shop.PowerMinutes, AllowMains: s.Shop.AllowMains, Rate: s.Shop.Rate, Currency: s.Shop.Currency}}
+	t := &trace.Device{ID: d.Name, Title: d.Title, Blocks: d.Blocks, Symptoms: d.Symptoms, Access: d.Access, Tests: d.Tests, Class: d.Class, Price: d.Price,
+		Shop: trace.Shop{PowerMinutes: s.Shop.PowerMinutes, AllowMains: s.Shop.AllowMains, Rate: s.Shop.Rate, Currency: s.Shop.Currency, WaitsCount: s.Shop.WaitsCount}}
 	votes := map[string]float64{}
 	for _, j := range s.JobsOf(name) {
 		switch j.Sheet.Outcome {

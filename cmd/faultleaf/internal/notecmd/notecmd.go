@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"faultleaf/calc/all"
+	"faultleaf/calc/trace"
 	"faultleaf/cmd/faultleaf/internal/env"
 	"faultleaf/internal/note"
 )
@@ -63,41 +64,7 @@ func Run(e *env.Env, o Options) error {
 		}
 		return env.Bad("name the device with --device; there are " + strings.Join(names, ", "))
 	}
-	var b strings.Builder
-	block := o.Block
-	if block == "" && len(d.Blocks) > 0 {
-		block = string(d.Blocks[0].ID)
-	}
-	fmt.Fprintf(&b, "---\ntitle: %s\ndevice: %s\nblock: %s\ncause: which part failed, and how\nseen: 1\nsymptoms:\n", strings.ToUpper(o.Name[:1])+strings.ReplaceAll(o.Name[1:], "-", " "), d.ID, block)
-	for _, s := range d.Symptoms {
-		fmt.Fprintf(&b, "  %s: never # %s\n", s.ID, s.Says)
-	}
-	b.WriteString("reads:\n")
-	some := false
-	for _, t := range d.Tests {
-		covers := false
-		for _, c := range t.Covers {
-			covers = covers || string(c) == block
-		}
-		if !covers {
-			continue
-		}
-		some = true
-		var may []string
-		first := ""
-		for _, r := range t.Reads {
-			may = append(may, string(r.ID))
-			if !r.Healthy && first == "" {
-				first = string(r.ID)
-			}
-		}
-		fmt.Fprintf(&b, "  %s: %s # %s: %s\n", t.ID, first, t.Ask, strings.Join(may, ", "))
-	}
-	text := b.String()
-	if !some {
-		text = strings.TrimSuffix(text, "reads:\n")
-	}
-	text += "because: [why it failed]\nmend: {does: What is done, minutes: 20, succeeds: 0.9}\n---\nWhat it shows, how to confirm it, how to mend it, what must be as safe as before, what fools people.\n"
+	text := trace.Draft(d, strings.ToUpper(o.Name[:1])+strings.ReplaceAll(o.Name[1:], "-", " "), trace.BlockID(o.Block), trace.Known{})
 	path := filepath.Join(o.From, "content", "faults", o.Name+".md")
 	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
 		return err

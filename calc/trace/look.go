@@ -1,0 +1,198 @@
+package trace
+
+import (
+	"errors"
+	"math"
+	"strings"
+
+	"faultleaf/calc/quantity"
+)
+
+// Look is the look back after a job: the way taken against the best one.
+type Look struct {
+	Taken        []LookStep `json:"taken"`
+	Best         []LookStep `json:"best"`
+	TakenMinutes float64    `json:"takenMinutes"`
+	BestMinutes  float64    `json:"bestMinutes"`
+	ToNote       []string   `json:"toNote"` // what the notes should learn, a sentence each
+}
+
+// LookStep is a test or a mend on the way.
+type LookStep struct {
+	Kind    string  `json:"kind"` // test, mend or stop
+	ID      string  `json:"id"`
+	Title   string  `json:"title"`
+	Reading string  `json:"reading,omitempty"`
+	Minutes float64 `json:"minutes"` // as written down, else as planned, opening included
+	// Extra is what this step cost on average over the best one, by what was
+	// known before it.
+	Extra float64 `json:"extra"`
+}
+
+// mostLooks bounds the way that is played.
+const mostLooks = 40
+
+// LookBack compares the way taken to a cause with the one that the trace would
+// take, if every reading were as the notes say. Its error is one sentence.
+func LookBack(d *Device, k Known, id CauseID) (Look, error) {
+	c := d.Cause(id)
+	if c == nil {
+		return Look{}, errors.New("there is no fault “" + clip(string(id)) + "” among the notes on the " + d.Title)
+	}
+	var l Look
+	if err := l.taken(d, k, c); err != nil {
+		return l, err
+	}
+	if err := l.best(d, k, c); err != nil {
+		return l, err
+	}
+	for _, s := range l.Taken {
+		l.TakenMinutes += s.Minutes
+	}
+	for _, s := range l.Best {
+		l.BestMinutes += s.Minutes
+	}
+	l.toNote(d, k, c)
+	return l, nil
+}
+
+func (l *Look) taken(d *Device, k Known, c *Cause) error {
+	open, powered := map[AccessID]bool{}, map[Power]bool{}
+	planned := func(minutes float64, needs []AccessID, power Power) float64 {
+		for _, a := range d.Opening(needs) {
+			if !open[a.ID] {
+				open[a.ID] = true
+				minutes += a.Minutes
+			}
+		}
+		if !powered[power] {
+			powered[power] = true
+			minutes += d.Shop.PowerMinutes[power]
+		}
+		return minutes
+	}
+	before := Known{Symptoms: k.Symptoms, Absent: k.Absent}
+	for _, r := range k.Readings {
+		t := d.Test(r.Test)
+		if t == nil {
+			return errors.New("there is no test “" + clip(string(r.Test)) + "” on the " + d.Title + "; its tests are " + d.testNames())
+		}
+		s := LookStep{Kind: "test", ID: string(t.ID), Title: t.Ask, Reading: clip(r.Value), Minutes: planned(t.Minutes+t.Waits, t.Needs, t.Power)}
+		if r.Minutes > 0 {
+			s.Minutes = r.Minutes
+		}
+		s.Extra = d.extra(before, "test "+s.ID)
+		l.Taken = append(l.Taken, s)
+		before.Readings = append(before.Readings[:len(before.Readings):len(before.Readings)], r)
+	}
+	mended := append([]CauseID(nil), k.Tried...)
+	for _, m := range k.Mended {
+		mended = append(mended, m.Cause)
+	}
+	for _, id := range append(mended, c.ID) {
+		m := d.Cause(id)
+		if m == nil {
+			return errors.New("there is no fault “" + clip(string(id)) + "” among the notes on the " + d.Title)
+		}
+		s := LookStep{Kind: "mend", ID: string(id), Title: m.Title, Minutes: planned(m.Mend.Minutes, m.Mend.Needs, Off)}
+		if id != c.ID {
+			s.Extra = d.extra(before, "mend "+s.ID)
+			before.Tried = append(before.Tried[:len(before.Tried):len(before.Tried)], id)
+		}
+		l.Taken = append(l.Taken, s)
+	}
+	return nil
+}
+
+// extra is the price in minutes of an action as the first one, over the best; 0
+// where that cannot be worked out.
+func (d *Device) extra(k Known, action string) float64 {
+	b, err := believe(d, k)
+	if err != nil {
+		return 0
+	}
+	b.also = action
+	p, err := plan(d, k, b, func(t *Test) bool { return safe(t) || "test "+string(t.ID) == action }, true, false)
+	if err != nil {
+		return 0
+	}
+	for _, f := range p.Firsts {
+		if f.Action == action {
+			return math.Max(0, f.Value-p.ExpectedCost)
+		}
+	}
+	if id, ok := strings.CutPrefix(action, "mend "); ok {
+		if c := d.Cause(CauseID(id)); c != nil { // too unlikely to be planned for: all of it was for nothing
+			return c.Mend.Minutes
+		}
+	}
+	return 0
+}
+
+// best plays the trace for a cause that reads as its note says.
+func (l *Look) best(d *Device, k Known, c *Cause) error {
+	known := Known{Symptoms: k.Symptoms, Absent: k.Absent}
+	for range mostLooks {
+		a, err := Step(d, known)
+		if err != nil {
+			return err
+		}
+		s := LookStep{Kind: a.Kind, ID: a.ID, Title: a.Title, Minutes: a.Minutes}
+		switch a.Kind {
+		case "test":
+			t := d.Test(TestID(a.ID))
+			id, ok := expected(t, c)
+			if !ok {
+				id = healthy(t)
+			}
+			s.Reading = string(id)
+			known.Readings = append(known.Readings, Reading{Test: t.ID, Value: string(id)})
+		case "mend":
+			known.Tried = append(known.Tried, CauseID(a.ID))
+		}
+		l.Best = append(l.Best, s)
+		if a.Kind == "stop" || a.ID == string(c.ID) && a.Kind == "mend" {
+			return nil
+		}
+	}
+	return nil
+}
+
+// toNote lists where the notes and the job differ.
+func (l *Look) toNote(d *Device, k Known, c *Cause) {
+	for _, id := range k.Symptoms {
+		if _, ok := c.Symptoms[id]; !ok {
+			for _, s := range d.Symptoms {
+				if s.ID == id {
+					l.ToNote = append(l.ToNote, "The note does not name the symptom “"+s.Says+"”: add "+string(id)+" to its symptoms.")
+				}
+			}
+		} else if c.Symptoms[id] == "never" {
+			l.ToNote = append(l.ToNote, "The note says never of the symptom "+string(id)+", and here it was: change the word.")
+		}
+	}
+	said := map[TestID]bool{}
+	for i := len(k.Readings) - 1; i >= 0; i-- { // the last one on a test counts
+		r := k.Readings[i]
+		t := d.Test(r.Test)
+		if t == nil || said[r.Test] {
+			continue
+		}
+		said[r.Test] = true
+		fits, err := ParseReading(t, r.Value)
+		if err != nil {
+			continue
+		}
+		got := top(fits)
+		switch want, known := expected(t, c); {
+		case got == "":
+			l.ToNote = append(l.ToNote, t.Ask+": "+clip(r.Value)+" fits no band; give the device's note a band for it.")
+		case !known:
+			l.ToNote = append(l.ToNote, "The note does not say what it reads on “"+t.Ask+"”: add "+string(t.ID)+": "+string(got)+" to its reads.")
+		case want != got && (want == healthy(t) || shows(t, c, 1) == 1):
+			l.ToNote = append(l.ToNote, "The note expects “"+Plain(string(want))+"” on “"+t.Ask+"”, and it read “"+Plain(string(got))+"”: change it, or measure again.")
+		case want != got:
+			l.ToNote = append(l.ToNote, "“"+t.Ask+"” did not show it this time; the note gives that a chance of "+quantity.Chance(1-shows(t, c, 1))+".")
+		}
+	}
+}
