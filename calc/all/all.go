@@ -18,6 +18,7 @@ import (
 	"faultleaf/calc/passive/preferred"
 	"faultleaf/calc/protection/fuse"
 	"faultleaf/calc/protection/gate"
+	"faultleaf/calc/safety/bond"
 	"faultleaf/calc/semiconductor/junction"
 	"faultleaf/calc/supply/pins"
 	"faultleaf/calc/supply/plate"
@@ -52,6 +53,7 @@ var Calculators = []*calc.Calculator{
 	accuracy.Calculator,
 	load.Calculator,
 	leads.Calculator,
+	bond.Calculator,
 	mend.Calculator,
 }
 

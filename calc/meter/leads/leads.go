@@ -48,6 +48,7 @@ var Calculator = &calc.Calculator{
 		Inputs: []calc.Setting{{Name: "reading", Value: "2.4 Ω"}, {Name: "shorted", Value: "0.3 Ω"}, {Name: "percent", Value: "0.8 %"}, {Name: "counts", Value: "1"}, {Name: "step", Value: "0.1 Ω"}},
 		Prints: []calc.Setting{{Name: "ohms", Value: "2.10 Ω"}, {Name: "lowest", Value: "1.882 Ω"}, {Name: "highest", Value: "2.32 Ω"}, {Name: "share", Value: "14.3 %"}},
 	},
+	Onward: []calc.Onward{{Calculator: "earth-bond", Says: "Is this earth path good enough?", Takes: []calc.Take{{From: "ohms", To: "reading"}}}},
 }
 
 // Bounds of trust, as the share of the error in the result: our choice.
