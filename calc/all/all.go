@@ -23,6 +23,7 @@ import (
 	"faultleaf/calc/supply/pins"
 	"faultleaf/calc/supply/plate"
 	"faultleaf/calc/supply/rectifier"
+	"faultleaf/calc/supply/secondary"
 	"faultleaf/calc/supply/serieslamp"
 	"faultleaf/calc/thermal/link"
 	"faultleaf/calc/winding/rise"
@@ -35,6 +36,7 @@ var Calculators = []*calc.Calculator{
 	serieslamp.Calculator,
 	plate.Calculator,
 	pins.Calculator,
+	secondary.Calculator,
 	rise.Calculator,
 	link.Calculator,
 	rest.Calculator,

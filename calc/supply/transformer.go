@@ -1,4 +1,3 @@
-// Package supply keeps formulas that several rooms of the shelf share.
 package supply
 
 import "math"
