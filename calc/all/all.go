@@ -19,6 +19,8 @@ import (
 	"faultleaf/calc/protection/fuse"
 	"faultleaf/calc/protection/gate"
 	"faultleaf/calc/safety/bond"
+	"faultleaf/calc/safety/insulation"
+	"faultleaf/calc/safety/leakage"
 	"faultleaf/calc/semiconductor/junction"
 	"faultleaf/calc/supply/pins"
 	"faultleaf/calc/supply/plate"
@@ -56,6 +58,8 @@ var Calculators = []*calc.Calculator{
 	load.Calculator,
 	leads.Calculator,
 	bond.Calculator,
+	insulation.Calculator,
+	leakage.Calculator,
 	mend.Calculator,
 }
 

@@ -1,0 +1,178 @@
+package leakage
+
+import (
+	_ "embed"
+	"math"
+
+	"faultleaf/calc"
+	"faultleaf/calc/quantity"
+)
+
+//go:embed doc.go
+var doc string
+
+// Calculator judges touch and protective conductor current.
+var Calculator = &calc.Calculator{
+	Name:  "leakage",
+	Title: "Leakage after a repair",
+	For:   "Tells whether the touch current or the current in the earth wire is small enough, by each named rule side by side.",
+	Shelf: "safety",
+	Inputs: []calc.Input{
+		{Name: "reading", Label: "Current measured", Kind: quantity.Current, Default: "0.3 mA", Low: "0 A", High: "30 A"},
+		{Name: "reversed", Label: "The same with the plug turned", Kind: quantity.Current, Optional: true, Low: "0 A", High: "30 A", Help: "The higher one counts."},
+		{Name: "path", Label: "Where it flows", Default: "touch", Choices: []calc.Choice{{Name: "touch", Label: "From metal that is not earthed"}, {Name: "earth", Label: "In the earth wire"}}},
+		{Name: "class", Label: "Class of the device", Default: "i", Choices: []calc.Choice{{Name: "i", Label: "I, with earth"}, {Name: "ii", Label: "II, double insulated"}, {Name: "iii", Label: "III, safety extra-low voltage"}}},
+		{Name: "device", Label: "Kind of device", Default: "portable", Choices: []calc.Choice{{Name: "portable", Label: "Held or carried"}, {Name: "motor", Label: "Stationary, with motor"},
+			{Name: "heating", Label: "Stationary, heating"}, {Name: "it", Label: "IT equipment"}}},
+		{Name: "power", Label: "Power of the heating", Kind: quantity.Power, Default: "2 kW", Low: "1 W", High: "100 kW"},
+		{Name: "input", Label: "Input current of IT equipment", Kind: quantity.Current, Optional: true, Low: "1 mA", High: "200 A", Help: "Per line, from the plate."},
+		{Name: "y-capacitor", Label: "Capacitors from one mains wire to earth", Kind: quantity.Capacitance, Optional: true, Low: "0 pF", High: "100 µF", Help: "All on the live side added up."},
+		{Name: "mains", Label: "Mains", Kind: quantity.Voltage, Default: "230 V", Low: "1 V", High: "1000 V"},
+		{Name: "hertz", Label: "Frequency", Kind: quantity.Frequency, Default: "50 Hz", Low: "1 Hz", High: "1 kHz"},
+		{Name: "rule", Label: "Rule that decides", Default: "strictest", Choices: []calc.Choice{{Name: "strictest", Label: "The strictest"}, {Name: "en", Label: "EN 50678 and EN 50699"},
+			{Name: "uk-5", Label: "UK code, 5th edition"}, {Name: "uk-4", Label: "UK code, 4th edition"}, {Name: "iec", Label: "IEC 60335-1, makers"},
+			{Name: "as-nzs", Label: "AS/NZS 3760"}, {Name: "ul", Label: "UL 8750, North America"}}},
+	},
+	Outputs: []calc.Output{
+		{Name: "verdict", Label: "Verdict", Main: true},
+		{Name: "limit", Label: "Limit of the rule that decides", Kind: quantity.Current, Main: true},
+		{Name: "en", Label: "EN 50678 and EN 50699 (VDE 0701-0702)"},
+		{Name: "uk-5", Label: "UK code, 5th edition"},
+		{Name: "uk-4", Label: "UK code, 4th edition"},
+		{Name: "iec", Label: "IEC 60335-1, makers"},
+		{Name: "as-nzs", Label: "AS/NZS 3760"},
+		{Name: "ul", Label: "UL 8750, North America"},
+		{Name: "limit-en", Label: "Limit, EN 50678 and EN 50699", Kind: quantity.Current},
+		{Name: "limit-uk-5", Label: "Limit, UK 5th edition", Kind: quantity.Current},
+		{Name: "limit-uk-4", Label: "Limit, UK 4th edition", Kind: quantity.Current},
+		{Name: "limit-iec", Label: "Limit, IEC 60335-1", Kind: quantity.Current},
+		{Name: "limit-as-nzs", Label: "Limit, AS/NZS 3760", Kind: quantity.Current},
+		{Name: "limit-ul", Label: "Limit, UL 8750", Kind: quantity.Current},
+		{Name: "it-limit", Label: "Extra limit of IT equipment, 5 % of its input", Kind: quantity.Current},
+		{Name: "it", Label: "IT equipment above 3.5 mA (IEC 60950-1)"},
+		{Name: "expected", Label: "What the capacitors alone let through", Kind: quantity.Current},
+	},
+	Compute: run,
+	Doc:     doc,
+	MathML:  `<math display="block"><msub><mi>I</mi><mi>Y</mi></msub><mo>=</mo><mn>2</mn><mi>π</mi><mi>f</mi><mi>C</mi><mi>V</mi></math>`,
+	Cautions: []calc.Caution{
+		{Signal: calc.Danger, Text: "The device runs on mains for this test. First prove earth bond and insulation; hands off metal; stand where no earthed part is in reach."},
+		{Signal: calc.Warning, Text: "These limits are guidance. A device that fails stays unplugged. Follow your local code; licensed people where the law says so."},
+	},
+	Example: calc.Example{
+		Says:   "From the unearthed metal of a class I lamp 0.6 mA flow to earth.",
+		Inputs: []calc.Setting{{Name: "reading", Value: "0.6 mA"}, {Name: "class", Value: "i"}},
+		Prints: []calc.Setting{{Name: "limit", Value: "500 µA"}, {Name: "verdict", Value: "Fails: 600 µA; 500 µA are allowed by the strictest rule, EN 50678 and EN 50699."},
+			{Name: "uk-5", Value: "Passes: 600 µA; 5.00 mA are allowed."}},
+	},
+}
+
+// A rule has a limit in A for this class, path and device.
+type rule struct {
+	name, label string
+	limit       float64
+}
+
+// perKilowatt is a limit that grows with heating power between a floor and a cap, in A; W.
+func perKilowatt(power, rate, floor, cap float64) float64 {
+	return math.Min(cap, math.Max(floor, rate*power/1000))
+}
+
+// rules lists those that speak of this case; sources in the package comment.
+func rules(path, class, device string, power float64) []rule {
+	const mA = 1e-3
+	heating := perKilowatt(power, 0.75*mA, 0.75*mA, 5*mA)
+	if path == "earth" {
+		en := 3.5 * mA
+		if device == "heating" {
+			en = perKilowatt(power, 1*mA, 3.5*mA, 10*mA)
+		}
+		older := map[string]float64{"portable": 0.75 * mA, "motor": 3.5 * mA, "heating": heating, "it": 3.5 * mA}[device]
+		list := []rule{{"en", "EN 50678 and EN 50699", en}, {"uk-5", "the UK code, 5th edition", 5 * mA}, {"uk-4", "the UK code, 4th edition", older}}
+		if device != "it" {
+			list = append(list, rule{"iec", "IEC 60335-1", older})
+		}
+		return append(list, rule{"as-nzs", "AS/NZS 3760", 5 * mA})
+	}
+	switch class {
+	case "iii":
+		return []rule{{"iec", "IEC 60335-1", 0.5 * mA}}
+	case "ii":
+		return []rule{{"en", "EN 50678 and EN 50699", 0.5 * mA}, {"uk-5", "the UK code, 5th edition", 5 * mA}, {"uk-4", "the UK code, 4th edition", 0.25 * mA},
+			{"iec", "IEC 60335-1", 0.25 * mA}, {"as-nzs", "AS/NZS 3760", 1 * mA}, {"ul", "UL 8750", 0.5 * mA}}
+	}
+	ul := 0.75 * mA
+	if device == "portable" {
+		ul = 0.5 * mA
+	}
+	return []rule{{"en", "EN 50678 and EN 50699", 0.5 * mA}, {"uk-5", "the UK code, 5th edition", 5 * mA}, {"ul", "UL 8750", ul}}
+}
+
+func amps(x float64) string { return quantity.Of(quantity.Current, x).Text() }
+
+func (r rule) judge(reading float64, by string) (word, says string) {
+	if reading <= r.limit*(1+1e-12) {
+		return "passes", "Passes: " + amps(reading) + "; " + amps(r.limit) + " are allowed" + by + "."
+	}
+	return "fails", "Fails: " + amps(reading) + "; " + amps(r.limit) + " are allowed" + by + "."
+}
+
+// throughCapacitor is the current in A of a capacitor on alternating volts.
+func throughCapacitor(c, volts, hertz float64) float64 { return 2 * math.Pi * hertz * c * volts }
+
+// itThreshold is above which IT equipment needs more, itShare how much of its input is allowed then.
+const itThreshold, itShare = 3.5e-3, 0.05
+
+func run(in calc.In, out *calc.Out) error {
+	path, class, chosen := in.Word("path"), in.Word("class"), in.Word("rule")
+	if path == "earth" && class != "i" {
+		return calc.Bad("path", "Where it flows: only class I has an earth wire; measure the touch current")
+	}
+	reading := in.Num("reading")
+	if in.Has("reversed") {
+		reading = math.Max(reading, in.Num("reversed"))
+	} else {
+		out.Note("Turn the plug and measure again; the higher value counts.")
+	}
+	var decides *rule
+	list := rules(path, class, in.Word("device"), in.Num("power"))
+	for i := range list {
+		r := &list[i]
+		out.Set("limit-"+r.name, r.limit)
+		word, says := r.judge(reading, "")
+		out.Say(r.name, word, says)
+		if r.name == chosen || chosen == "strictest" && (decides == nil || r.limit < decides.limit) {
+			decides = r
+		}
+	}
+	if decides == nil {
+		return calc.Bad("rule", "Rule that decides: it gives no limit for this class and path in what was read; take another or the strictest")
+	}
+	by := " by " + decides.label
+	if chosen == "strictest" {
+		by = " by the strictest rule, " + decides.label
+	}
+	out.Set("limit", decides.limit)
+	word, says := decides.judge(reading, by)
+	out.Say("verdict", word, says)
+	if in.Word("device") == "it" && in.Has("input") && path == "earth" {
+		most := itShare * in.Num("input")
+		out.Set("it-limit", most)
+		switch {
+		case reading <= itThreshold:
+			out.Say("it", "not-needed", "No extra condition: not above 3.5 mA.")
+		case reading <= most:
+			out.Say("it", "passes", "Meets the extra condition: within 5 % of the input, "+amps(most)+"; a warning must stand beside the plug.")
+		default:
+			out.Say("it", "fails", "Fails the extra condition: above 5 % of the input, "+amps(most)+".")
+		}
+	}
+	if in.Has("y-capacitor") {
+		expected := throughCapacitor(in.Num("y-capacitor"), in.Num("mains"), in.Num("hertz"))
+		out.Set("expected", expected)
+		if reading > 2*expected {
+			out.Note("More flows than twice what the capacitors explain: look for moisture, dirt or a failing insulation.")
+		}
+	}
+	return nil
+}
