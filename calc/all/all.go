@@ -18,6 +18,7 @@ import (
 	"faultleaf/calc/passive/preferred"
 	"faultleaf/calc/protection/fuse"
 	"faultleaf/calc/protection/gate"
+	"faultleaf/calc/protection/inrush"
 	"faultleaf/calc/safety/bond"
 	"faultleaf/calc/safety/insulation"
 	"faultleaf/calc/safety/leakage"
@@ -45,6 +46,7 @@ var Calculators = []*calc.Calculator{
 	charge.Calculator,
 	fuse.Calculator,
 	gate.Calculator,
+	inrush.Calculator,
 	junction.Calculator,
 	bands.Calculator,
 	mark.Calculator,
