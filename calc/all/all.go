@@ -29,6 +29,7 @@ import (
 	"faultleaf/calc/supply/secondary"
 	"faultleaf/calc/supply/serieslamp"
 	"faultleaf/calc/thermal/link"
+	"faultleaf/calc/thermal/path"
 	"faultleaf/calc/winding/rise"
 	"faultleaf/calc/worth/mend"
 )
@@ -42,6 +43,7 @@ var Calculators = []*calc.Calculator{
 	secondary.Calculator,
 	rise.Calculator,
 	link.Calculator,
+	path.Calculator,
 	rest.Calculator,
 	charge.Calculator,
 	fuse.Calculator,
