@@ -26,6 +26,7 @@ import (
 	"faultleaf/calc/supply/pins"
 	"faultleaf/calc/supply/plate"
 	"faultleaf/calc/supply/rectifier"
+	"faultleaf/calc/supply/regulator"
 	"faultleaf/calc/supply/secondary"
 	"faultleaf/calc/supply/serieslamp"
 	"faultleaf/calc/thermal/link"
@@ -41,6 +42,7 @@ var Calculators = []*calc.Calculator{
 	plate.Calculator,
 	pins.Calculator,
 	secondary.Calculator,
+	regulator.Calculator,
 	rise.Calculator,
 	link.Calculator,
 	path.Calculator,
