@@ -22,6 +22,7 @@ import (
 	"faultleaf/calc/safety/bond"
 	"faultleaf/calc/safety/insulation"
 	"faultleaf/calc/safety/leakage"
+	"faultleaf/calc/safety/plug"
 	"faultleaf/calc/semiconductor/junction"
 	"faultleaf/calc/supply/pins"
 	"faultleaf/calc/supply/plate"
@@ -66,6 +67,7 @@ var Calculators = []*calc.Calculator{
 	bond.Calculator,
 	insulation.Calculator,
 	leakage.Calculator,
+	plug.Calculator,
 	mend.Calculator,
 }
 

@@ -37,9 +37,6 @@ var Calculator = &calc.Calculator{
 		{Name: "peak-power", Label: "Power at the first instant", Kind: quantity.Power},
 		{Name: "peak-current", Label: "Current at the first instant", Kind: quantity.Current},
 		{Name: "steady-power", Label: "Power if the volts stay across it", Kind: quantity.Power},
-		{Name: "pins-household", Label: "Pins of the plug, household (IEC 60335-1): 34 V after 1 s"},
-		{Name: "pins-it", Label: "Pins of the plug, IT equipment (IEC 60950): 37 % after 1 s"},
-		{Name: "pins-machinery", Label: "Pins of the plug, machinery (IEC 60204-1): 60 V after 1 s or 5 s"},
 	},
 	Compute: run,
 	Doc:     doc,
@@ -57,15 +54,9 @@ var Calculator = &calc.Calculator{
 	},
 	Plots: []calc.Plot{{Name: "volts", Title: "Volts over time",
 		Says: "The volts fall steeply at first and ever more slowly; the level is the safe voltage, the point where the curve meets it the time to wait.", Chart: chart}},
+	Onward: []calc.Onward{{Calculator: "plug-pins", Says: "Are the pins of the plug safe soon enough?",
+		Takes: []calc.Take{{From: "capacitor", To: "capacitor"}, {From: "resistor", To: "resistor"}, {From: "volts", To: "volts"}}}},
 }
-
-// Limits for the pins of a pulled plug; sources in the package comment.
-const (
-	householdVolts  = 34.0
-	householdExempt = 0.1e-6
-	itFraction      = 0.37
-	machineryVolts  = 60.0
-)
 
 // remaining is what is left of v0 after t.
 func remaining(v0, tau, t float64) float64 {
@@ -96,42 +87,12 @@ func run(in calc.In, out *calc.Out) error {
 		stays = in.Num("mains")
 	}
 	out.Set("steady-power", stays*stays/r)
-	pins(out, c, v0, tau)
 	if v0 <= in.Num("safe") {
 		out.Note("It starts below the safe volts already, so there is no time to wait; measure all the same.")
 	}
 	out.Note("The bleeder may be open: measure before touching.")
 	out.Note("The resistor takes " + quantity.Of(quantity.Energy, energy(c, v0)).Text() + " at once: its pulse rating and its highest volts count, not only its watts.")
 	return nil
-}
-
-// pins gives the verdict on a plug's pins under each rule.
-func pins(out *calc.Out, c, v0, tau float64) {
-	one, five := remaining(v0, tau, 1), remaining(v0, tau, 5)
-	volts := func(v float64) string { return quantity.Of(quantity.Voltage, v).Text() }
-	switch atExempt := math.Abs(c-householdExempt) <= 1e-9*householdExempt; {
-	case one <= householdVolts:
-		out.Say("pins-household", "passes", "Passes: "+volts(one)+" after 1 s; 34 V are allowed.")
-	case atExempt:
-		out.Say("pins-household", "editions-differ", "Editions differ: "+volts(one)+" after 1 s is above 34 V; a capacitor of just 0.1 µF is exempt in some editions, not in the amended fifth.")
-	case c < householdExempt:
-		out.Say("pins-household", "exempt", "Exempt below 0.1 µF, though "+volts(one)+" are left after 1 s.")
-	default:
-		out.Say("pins-household", "fails", "Fails: "+volts(one)+" after 1 s; 34 V are allowed.")
-	}
-	if one < itFraction*v0 {
-		out.Say("pins-it", "passes", "Passes: "+volts(one)+" after 1 s; below "+volts(itFraction*v0)+" is allowed.")
-	} else {
-		out.Say("pins-it", "fails", "Fails: "+volts(one)+" after 1 s; below "+volts(itFraction*v0)+" is allowed.")
-	}
-	switch {
-	case one <= machineryVolts:
-		out.Say("pins-machinery", "passes", "Passes: "+volts(one)+" after 1 s; 60 V are allowed.")
-	case five <= machineryVolts:
-		out.Say("pins-machinery", "passes-behind-covers", "Fails for pins that can be touched ("+volts(one)+" after 1 s); passes behind covers ("+volts(five)+" after 5 s).")
-	default:
-		out.Say("pins-machinery", "fails", "Fails: "+volts(five)+" after 5 s; 60 V are allowed.")
-	}
 }
 
 func chart(in calc.In) (draw.Chart, error) {

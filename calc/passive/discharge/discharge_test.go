@@ -44,17 +44,6 @@ func TestMonotone(t *testing.T) {
 	}
 }
 
-// A resistor's tolerance that straddles a limit gives "cannot tell", never a pass.
-func TestTolerance(t *testing.T) {
-	r, err := Calculator.Run([]calc.Setting{{Name: "capacitor", Value: "0.47 µF ± 20 %"}, {Name: "resistor", Value: "1 MΩ"}})
-	if err != nil {
-		t.Fatal(err)
-	}
-	if w, _ := r.Output("pins-household"); w.Word != calc.CannotTell {
-		t.Errorf("%s: %s", w.Word, w.Text)
-	}
-}
-
 func TestPlot(t *testing.T) {
 	for _, c := range []string{"1 pF", "0.47 µF", "470 µF", "1 F"} {
 		r, err := Calculator.Run([]calc.Setting{{Name: "capacitor", Value: c}})

@@ -10,12 +10,8 @@
 // A resistor that stays across a supply takes V²/R for good: with the mains given
 // as RMS volts from that, else from the volts of the capacitor.
 //
-// What is left between the pins of a pulled plug is judged by three rules side by
-// side, because they disagree: 34 V after 1 s (household), 37 % of the first peak after
-// 1 s (office and IT equipment), 60 V after 1 s for pins that can be touched and after
-// 5 s for the rest (machinery).
-//
-// The safe voltage is 34 V unless another is given: the strictest of these rules.
+// The safe voltage is 34 V unless another is given: the strictest of the rules for the pins of a pulled
+// plug (`plug-pins` holds them side by side).
 //
 // # Where it holds
 //
@@ -39,19 +35,8 @@
 //
 // The discharge current is printed in one published page as V·R·e^(−t/RC); it must be V/R.
 //
-// # Sources disagree
-//
-// Household appliances: 34 V after 1 s with capacitors up to 0.1 µF exempt in the
-// summaries read; the amended fifth edition exempts below 0.1 µF and not at it, and the domestic
-// rule of Japan is 45 V. At just 0.1 µF the verdict here says that editions differ.
-//
-// IT equipment: 37 % of the peak after 1 s in IEC 60950; IEC 62368-1, which follows it,
-// has 60 V after 2 s (from memory). One capacitor can pass one rule and fail another.
-//
 // # Sources
 //
 // - Time, energy, first power: discharge work sheet of a resistor maker (2005), name withheld by rule of this project.
-// - 34 V after 1 s and the exemption: Japanese-language summary of the household appliance standard (IEC 60335-1; clause 22.5 from memory) and an article on X capacitors.
-// - 37 % after 1 s: IEC 60950 as quoted on a product-safety mailing list.
-// - 60 V, 5 s and 1 s: IEC 60204-1 as quoted in a note of sdev.dk.
+// - 34 V: Japanese-language summary of the household appliance standard (IEC 60335-1; clause 22.5 from memory).
 package discharge
