@@ -19,6 +19,7 @@ import (
 	"faultleaf/calc/protection/fuse"
 	"faultleaf/calc/protection/gate"
 	"faultleaf/calc/protection/inrush"
+	"faultleaf/calc/protection/surge"
 	"faultleaf/calc/safety/bond"
 	"faultleaf/calc/safety/insulation"
 	"faultleaf/calc/safety/leakage"
@@ -52,6 +53,7 @@ var Calculators = []*calc.Calculator{
 	fuse.Calculator,
 	gate.Calculator,
 	inrush.Calculator,
+	surge.Calculator,
 	junction.Calculator,
 	bands.Calculator,
 	mark.Calculator,
