@@ -3,6 +3,7 @@ package draw
 import (
 	"math"
 	"strings"
+	"unicode/utf8"
 )
 
 // Bars are shares of a whole, one under the other: chances, or counts over the
@@ -42,4 +43,19 @@ func (c Bars) SVG(id string) string {
 	}
 	b.WriteString(`</svg>`)
 	return b.String()
+}
+
+// letter is an estimate of a letter's width; it only decides how much is shown.
+const letter = 6.3
+
+// wide estimates the width of a text.
+func wide(s string) float64 { return letter * float64(utf8.RuneCountInString(s)) }
+
+// shorten cuts a text to a width and says so with an ellipsis.
+func shorten(s string, room float64) string {
+	if wide(s) <= room {
+		return s
+	}
+	n := max(int(room/letter)-1, 0)
+	return strings.TrimSpace(string([]rune(s)[:n])) + "…"
 }

@@ -36,6 +36,8 @@ func sound(t *testing.T, svg string) {
 			switch name := a.Name.Local; name {
 			case "role":
 				role = a.Value
+			case "aria-hidden":
+				role = "img" // a picture beside words that say the same
 			case "style":
 				t.Fatalf("a style attribute in %s", svg)
 			case "x", "y", "x1", "x2", "y1", "y2", "cx", "cy", "width", "height", "viewBox":
@@ -90,17 +92,14 @@ var (
 		Marks:  []Mark{{Y: 5, Level: true, Name: "safe"}, {X: 1, Y: 11, Name: "here"}, {X: 1.8, Upright: true, Name: "then"}}}
 	twoAxes = Chart{Title: "Volts and amperes", Says: "Current flows at the peaks.", X: Axis{Label: "time", Unit: "ms"}, Y: Axis{Label: "volts", Unit: "V"}, Right: Axis{Label: "current", Unit: "A"},
 		Series: []Series{{Name: "volts", X: []float64{0, 5, 10}, Y: []float64{12, 14, 12}}, {Name: "current", X: []float64{0, 4, 5, 6, 10}, Y: []float64{0, 0, 2.4, 0, 0}, Right: true}}}
-	tree = Tree{Title: "Dead heater", Says: "First the ohms between the pins.", First: &Step{Label: "Ohms between the pins", Note: "25–27 Ω is good", At: 1, Minutes: 2, Ways: []Way{
-		{Label: "open", Then: &Step{Label: "Ohms of the element behind the grille, both of its halves one after the other", At: 9, Minutes: 3, Ways: []Way{
-			{Label: "open", Then: &Step{Label: "New element", At: 12, Minutes: 25}}, {Label: "good", Then: &Step{Label: "New cut-out", At: 12, Minutes: 20}}}}},
-		{Label: "as rated", Then: &Step{Label: "Run it", At: 3, Minutes: 10}}, {Label: "low"}}}}
 	bars = Bars{Title: "Chances", Says: "The cord leads.", Bars: []Bar{{"Cord broken at the plug", .62, "62 %"}, {"Cut-out open", .3, "30 %"}, {"not in these notes", .08, "8 %"}}}
 )
 
 func TestGolden(t *testing.T) {
 	golden(t, "chart.svg", chart.SVG("plot-x"))
 	golden(t, "two-axes.svg", twoAxes.SVG("plot-y"))
-	golden(t, "tree.svg", tree.SVG("tree-x"))
+	golden(t, "ruler.svg", Ruler{At: 8.5, Opens: 6, Works: 2, Waits: 40}.SVG())
+	golden(t, "strip.svg", Strip{{"A", .6}, {"B", .3}, {"", .1}}.SVG())
 	golden(t, "bars.svg", bars.SVG("bars-x"))
 }
 
@@ -125,7 +124,7 @@ func TestSVG(t *testing.T) {
 	if !strings.Contains(two, "L231 22.8L") {
 		t.Errorf("the peak of the current stands elsewhere: %s", two)
 	}
-	for _, empty := range []string{Chart{}.SVG(""), Chart{Series: []Series{{Name: "none", Right: true}}}.SVG("a"), Tree{}.SVG("b"), Bars{}.SVG("c")} {
+	for _, empty := range []string{Chart{}.SVG(""), Chart{Series: []Series{{Name: "none", Right: true}}}.SVG("a"), Ruler{}.SVG(), Strip{}.SVG(), Bars{}.SVG("c")} {
 		sound(t, empty)
 	}
 }
@@ -143,21 +142,17 @@ func TestTicks(t *testing.T) {
 	}
 }
 
-// A tree deeper or larger than can be drawn says what it left out.
-func TestLargeTree(t *testing.T) {
-	var deep *Step
-	for range 200 {
-		deep = &Step{Label: "step", Minutes: 1, Ways: []Way{{Label: "on", Then: deep}}}
+// The block's length is its minutes, and the ticks stand on whole minutes.
+func TestRuler(t *testing.T) {
+	one, two := Ruler{Works: 10}.SVG(), Ruler{Works: 20}.SVG()
+	if !strings.Contains(one, `height="50"`) || !strings.Contains(two, `height="100"`) {
+		t.Errorf("twice the minutes are not twice as long: %s", two)
 	}
-	if svg := (Tree{First: deep}).SVG("t"); !strings.Contains(svg, "and 1 more steps") {
-		t.Error("a deep tree is cut without a word")
+	if n := strings.Count(Ruler{At: .5, Works: 3}.SVG(), "ruler-tick"); n != 3 {
+		t.Errorf("%d whole minutes between 0.5 and 3.5", n)
 	}
-	broad := &Step{Label: "first"}
-	for range 500 {
-		broad.Ways = append(broad.Ways, Way{Label: "x", Then: &Step{Label: "y"}})
-	}
-	if svg := (Tree{First: broad}).SVG("t"); !strings.Contains(svg, "and 101 more steps") {
-		t.Error("a broad tree is cut without a word")
+	if svg := (Ruler{Works: 1e9}).SVG(); len(svg) > 20000 {
+		t.Error("an endless ruler")
 	}
 }
 
@@ -170,7 +165,8 @@ func FuzzSVG(f *testing.F) {
 		sound(t, Chart{Title: name, Says: name, X: Axis{From: a, To: b}, Series: []Series{{Name: name, X: []float64{a, b, c}, Y: []float64{c, a, b}}, {}, {X: []float64{b, c}, Y: []float64{a, c}, Right: true}},
 			Marks: []Mark{{X: a, Y: b, Name: name}, {Y: c, Level: true}, {X: c, Upright: true}}}.SVG(name))
 		sound(t, Chart{Y: Axis{From: b, To: c}, Right: Axis{From: a, To: c, Label: name}, Series: []Series{{X: []float64{a, b, c, a}, Y: []float64{c, a, b}, Right: true, Name: name}}}.SVG(name))
-		sound(t, Tree{Title: name, First: &Step{Label: name, Note: name, At: a, Minutes: b, Ways: []Way{{Label: name, Then: &Step{At: b, Minutes: c}}, {}}}}.SVG(name))
+		sound(t, Ruler{At: a, Opens: b, Works: c, Waits: a}.SVG())
+		sound(t, Strip{{name, a}, {name, b}, {"", c}}.SVG())
 		sound(t, Bars{Title: name, Bars: []Bar{{name, a, name}, {name, b, name}, {"", c, ""}}}.SVG(name))
 	})
 }

@@ -285,6 +285,22 @@ func believe(d *Device, k Known) (beliefs, error) {
 	return b, nil
 }
 
+// Chances gives the chance of each cause in the notes' order, and of one that is
+// not in these notes, without planning. Its error is one sentence.
+func Chances(d *Device, k Known) (chances []Chance, rest float64, err error) {
+	if k, err = d.settled(k); err != nil {
+		return nil, 0, err
+	}
+	b, err := believe(d, k)
+	if err != nil {
+		return nil, 0, err
+	}
+	for i := range d.Causes {
+		chances = append(chances, Chance{d.Causes[i].ID, d.Causes[i].Title, b.chance[i]})
+	}
+	return chances, b.rest, nil
+}
+
 // settled leaves out the readings that no longer count: what a fault put right
 // since had made of a test says nothing about what is wrong now. Its error is
 // one sentence.

@@ -219,6 +219,8 @@ type Advice struct {
 	ID              string     `json:"id"`
 	Title           string     `json:"title"`
 	Minutes         float64    `json:"minutes"` // of this step, with access and power set-up
+	Opens           float64    `json:"opens"`   // of these, opening and setting up
+	Waits           float64    `json:"waits"`   // of these, unattended
 	MinutesFromHere float64    `json:"minutesFromHere"`
 	LowerBound      float64    `json:"lowerBound"`
 	Optimal         bool       `json:"optimal"`

@@ -23,7 +23,10 @@ type LookStep struct {
 	ID      string  `json:"id"`
 	Title   string  `json:"title"`
 	Reading string  `json:"reading,omitempty"`
+	At      float64 `json:"at"`      // minute of the job at which it began
 	Minutes float64 `json:"minutes"` // as written down, else as planned, opening included
+	Opens   float64 `json:"opens"`   // of these, opening and setting up
+	Waits   float64 `json:"waits"`   // of these, unattended
 	// Extra is what this step cost on average over the best one, by what was
 	// known before it.
 	Extra float64 `json:"extra"`
@@ -56,50 +59,80 @@ func LookBack(d *Device, k Known, id CauseID) (Look, error) {
 	return l, nil
 }
 
-func (l *Look) taken(d *Device, k Known, c *Cause) error {
+// Taken lists what was done so far: tests in their order, then mends.
+func Taken(d *Device, k Known) ([]LookStep, error) {
 	open, powered := map[AccessID]bool{}, map[Power]bool{}
-	planned := func(minutes float64, needs []AccessID, power Power) float64 {
+	at := 0.0
+	var steps []LookStep
+	add := func(s LookStep, needs []AccessID, power Power) {
 		for _, a := range d.Opening(needs) {
 			if !open[a.ID] {
 				open[a.ID] = true
-				minutes += a.Minutes
+				s.Opens += a.Minutes
 			}
 		}
 		if !powered[power] {
 			powered[power] = true
-			minutes += d.Shop.PowerMinutes[power]
+			s.Opens += d.Shop.PowerMinutes[power]
 		}
-		return minutes
+		s.At = at
+		s.Minutes += s.Opens
+		at += s.Minutes
+		steps = append(steps, s)
 	}
-	before := Known{Symptoms: k.Symptoms, Absent: k.Absent}
 	for _, r := range k.Readings {
 		t := d.Test(r.Test)
 		if t == nil {
-			return errors.New("there is no test “" + clip(string(r.Test)) + "” on the " + d.Title + "; its tests are " + d.testNames())
+			return nil, errors.New("there is no test “" + clip(string(r.Test)) + "” on the " + d.Title + "; its tests are " + d.testNames())
 		}
-		s := LookStep{Kind: "test", ID: string(t.ID), Title: t.Ask, Reading: clip(r.Value), Minutes: planned(t.Minutes+t.Waits, t.Needs, t.Power)}
-		if r.Minutes > 0 {
-			s.Minutes = r.Minutes
+		s := LookStep{Kind: "test", ID: string(t.ID), Title: t.Ask, Reading: clip(r.Value), Minutes: t.Minutes + t.Waits, Waits: t.Waits}
+		if r.Minutes > 0 { // as written down, with all its opening
+			s.Minutes, s.Waits = r.Minutes, 0
+			for _, a := range d.Opening(t.Needs) {
+				open[a.ID] = true
+			}
+			powered[t.Power] = true
 		}
-		s.Extra = d.extra(before, "test "+s.ID)
-		l.Taken = append(l.Taken, s)
-		before.Readings = append(before.Readings[:len(before.Readings):len(before.Readings)], r)
+		add(s, t.Needs, t.Power)
 	}
-	mended := append([]CauseID(nil), k.Tried...)
-	for _, m := range k.Mended {
-		mended = append(mended, m.Cause)
-	}
-	for _, id := range append(mended, c.ID) {
+	for _, id := range k.mends() {
 		m := d.Cause(id)
 		if m == nil {
-			return errors.New("there is no fault “" + clip(string(id)) + "” among the notes on the " + d.Title)
+			return nil, errors.New("there is no fault “" + clip(string(id)) + "” among the notes on the " + d.Title)
 		}
-		s := LookStep{Kind: "mend", ID: string(id), Title: m.Title, Minutes: planned(m.Mend.Minutes, m.Mend.Needs, Off)}
-		if id != c.ID {
+		add(LookStep{Kind: "mend", ID: string(id), Title: m.Title, Minutes: m.Mend.Minutes}, m.Mend.Needs, Off)
+	}
+	return steps, nil
+}
+
+// mends lists those done so far.
+func (k Known) mends() []CauseID {
+	list := append([]CauseID(nil), k.Tried...)
+	for _, m := range k.Mended {
+		list = append(list, m.Cause)
+	}
+	return list
+}
+
+func (l *Look) taken(d *Device, k Known, c *Cause) error {
+	all := k
+	all.Tried = append(k.mends(), c.ID)
+	all.Mended = nil
+	var err error
+	if l.Taken, err = Taken(d, all); err != nil {
+		return err
+	}
+	before := Known{Symptoms: k.Symptoms, Absent: k.Absent}
+	for i := range l.Taken {
+		s := &l.Taken[i]
+		switch {
+		case s.Kind == "test":
+			s.Extra = d.extra(before, "test "+s.ID)
+			before.Readings = append(before.Readings[:len(before.Readings):len(before.Readings)], k.Readings[i])
+		case i < len(l.Taken)-1:
 			s.Extra = d.extra(before, "mend "+s.ID)
-			before.Tried = append(before.Tried[:len(before.Tried):len(before.Tried)], id)
+			before.Tried = append(before.Tried[:len(before.Tried):len(before.Tried)], CauseID(s.ID))
 		}
-		l.Taken = append(l.Taken, s)
 	}
 	return nil
 }
@@ -132,12 +165,14 @@ func (d *Device) extra(k Known, action string) float64 {
 // best plays the trace for a cause that reads as its note says.
 func (l *Look) best(d *Device, k Known, c *Cause) error {
 	known := Known{Symptoms: k.Symptoms, Absent: k.Absent}
+	at := 0.0
 	for range mostLooks {
 		a, err := Step(d, known)
 		if err != nil {
 			return err
 		}
-		s := LookStep{Kind: a.Kind, ID: a.ID, Title: a.Title, Minutes: a.Minutes}
+		s := LookStep{Kind: a.Kind, ID: a.ID, Title: a.Title, At: at, Minutes: a.Minutes, Opens: a.Opens, Waits: a.Waits}
+		at += a.Minutes
 		switch a.Kind {
 		case "test":
 			t := d.Test(TestID(a.ID))

@@ -606,6 +606,7 @@ func (a *Advice) fill(d *Device, p planned, b beliefs, k Known) {
 	a.MinutesFromHere, a.LowerBound, a.Optimal = p.ExpectedCost+p.closing, p.LowerBound+p.closing, p.Optimal
 	if t := p.tests[first]; t != nil {
 		a.step(d, p, k, t.Minutes+t.Waits, t.Needs, t.Power)
+		a.Waits = t.Waits
 		a.Caution = t.Caution
 		a.outcomes(d, t, p, b)
 		a.whyTest(p, t)
@@ -639,6 +640,7 @@ func (a *Advice) bar(c *Cause, why StopFor, says string) {
 // setting-up of power.
 func (a *Advice) step(d *Device, p planned, k Known, minutes float64, needs []AccessID, power Power) {
 	a.Minutes = minutes
+	defer func() { a.Opens = a.Minutes - minutes }()
 	if power != Off && power != "" && !poweredBefore(d, k, power) {
 		a.Minutes += d.Shop.PowerMinutes[power]
 	}

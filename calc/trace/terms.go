@@ -44,8 +44,8 @@ func (s Shop) waits(minutes float64) float64 {
 	return minutes
 }
 
-// sum prints money in the shop's currency.
-func (s Shop) sum(x float64) string {
+// Sum prints money in the shop's currency.
+func (s Shop) Sum(x float64) string {
 	v := quantity.Of(quantity.Money, x)
 	v.Unit = s.Currency
 	return v.Text()
@@ -94,40 +94,18 @@ func sentence(s string) string {
 
 // spent is what the steps so far have cost, in money.
 func (d *Device) spent(k Known) float64 {
-	minutes, parts := 0.0, 0.0
-	open := map[AccessID]bool{}
-	opening := func(needs []AccessID) {
-		for _, a := range d.Opening(needs) {
-			if !open[a.ID] {
-				open[a.ID] = true
-				minutes += a.Minutes
-			}
+	steps, err := Taken(d, k)
+	if err != nil {
+		return 0 // said where the readings are read
+	}
+	sum := 0.0
+	for _, s := range steps {
+		sum += float64((s.Minutes - s.Waits) * d.Shop.Rate / 60)
+		if c := d.Cause(CauseID(s.ID)); c != nil && s.Kind == "mend" {
+			sum += c.Mend.price()
 		}
 	}
-	for _, r := range k.Readings {
-		t := d.Test(r.Test)
-		if t == nil {
-			continue
-		}
-		if r.Minutes > 0 {
-			minutes += r.Minutes
-			continue
-		}
-		opening(t.Needs)
-		minutes += t.Minutes
-	}
-	mended := append([]CauseID(nil), k.Tried...)
-	for _, m := range k.Mended {
-		mended = append(mended, m.Cause)
-	}
-	for _, id := range mended {
-		if c := d.Cause(id); c != nil {
-			opening(c.Mend.Needs)
-			minutes += c.Mend.Minutes
-			parts += c.Mend.price()
-		}
-	}
-	return float64(minutes*d.Shop.Rate/60) + parts
+	return sum
 }
 
 // mostStages bounds the walk through a policy.
@@ -197,16 +175,16 @@ func (p *planned) money(d *Device, k Known, spent float64, a *Advice) {
 	a.Money = &m
 }
 
-// says is the sum in words.
-func (m *Money) says(s Shop) string {
-	text := "From here to the end of the mend: about " + quantity.Minutes(m.Minutes) + " of work at " + s.sum(s.Rate) + " an hour"
+// Says is the sum in words.
+func (m *Money) Says(s Shop) string {
+	text := "From here to the end of the mend: about " + quantity.Minutes(m.Minutes) + " of work at " + s.Sum(s.Rate) + " an hour"
 	if m.Waits >= .5 {
 		text += ", " + quantity.Minutes(m.Waits) + " of waiting"
 	}
 	if m.Parts >= .005 {
-		text += ", parts for " + s.sum(m.Parts) + " on average"
+		text += ", parts for " + s.Sum(m.Parts) + " on average"
 	}
-	return text + ": " + s.sum(m.Further) + "."
+	return text + ": " + s.Sum(m.Further) + "."
 }
 
 // dear stops a job that costs more than a new one, or than the owner allows.
@@ -221,10 +199,10 @@ func (a *Advice) dear(d *Device, k Known, first string) {
 	switch {
 	case first == replaceIt:
 		stop(StopCheaper, "replacing it is cheaper")
-		a.Why = append(a.Why, m.says(d.Shop), "A new one costs "+d.Shop.sum(t.Price)+"; what is spent already ("+d.Shop.sum(m.Spent)+") is spent either way.",
+		a.Why = append(a.Why, m.Says(d.Shop), "A new one costs "+d.Shop.Sum(t.Price)+"; what is spent already ("+d.Shop.Sum(m.Spent)+") is spent either way.",
 			"Money is not all: what is mended is not waste. If you go on for its own sake, leave the price out.")
 	case t.Limit > 0 && m.Spent+m.Further > t.Limit:
 		stop(StopLimit, "ask the owner first")
-		a.Why = append(a.Why, m.says(d.Shop), "With "+d.Shop.sum(m.Spent)+" spent so far that is "+d.Shop.sum(m.Spent+m.Further)+", above the owner's limit of "+d.Shop.sum(t.Limit)+".")
+		a.Why = append(a.Why, m.Says(d.Shop), "With "+d.Shop.Sum(m.Spent)+" spent so far that is "+d.Shop.Sum(m.Spent+m.Further)+", above the owner's limit of "+d.Shop.Sum(t.Limit)+".")
 	}
 }

@@ -49,7 +49,7 @@ var may = []struct{ part, imports string }{
 	{"internal/site/page", "calc calc/quantity calc/draw calc/trace internal/note search templates"},
 	{"internal/site", "calc calc/quantity calc/trace calc/all internal/core internal/host internal/note internal/problem internal/site/page internal/site search search/build templates"},
 	{"internal/visit", ""}, // tests only; they use whatever a reader does
-	{"cmd/browser/internal/door", "calc calc/all calc/quantity calc/trace search"},
+	{"cmd/browser/internal/door", "calc calc/all calc/draw calc/quantity calc/trace search"},
 	{"cmd/browser", "cmd/browser/internal/door"},
 	{"cmd/faultleaf", "calc calc/all calc/quantity calc/trace calc/trace/model cmd/faultleaf internal/host internal/note internal/problem internal/site search"},
 }

@@ -30,10 +30,11 @@ function startSheet(place, { device, known, cause, outcome, back }) {
     field('ownerSays', 'The owner said', '', { rows: '2' }),
     field('before', 'What came before', ''),
     field('tried', 'Tried before it came here', ''),
-    field('limit', 'The owner’s limit', ''),
+    field('limit', 'The owner’s limit', known.terms.limit ? known.terms.limit + ' ' + device.shop.currency : ''),
     select('reproduced', 'Seen here on the bench', saved.reproduced || 'yes', [['yes', 'yes'], ['no', 'no'], ['now and then', 'now and then']]),
     select('cause', 'Cause', cause, [...device.causes.map((c) => [c.id, c.title]), ['unknown', 'unknown']]),
     field('reason', 'Why it failed', mended && mended.because ? mended.because[0] : ''),
+    mended && mended.protective ? field('soak', 'Minutes it passed under full load, watched', '', { inputmode: 'decimal' }) : null,
     field('parts', 'Parts used, parted by commas', mended && outcome === 'mended' && mended.mend.parts ? mended.mend.parts.map((p) => p.part).join(', ') : ''),
     field('minutes', 'Minutes in all', '', { inputmode: 'decimal' }),
     field('money', 'Money for parts', '', { inputmode: 'decimal' }),
@@ -59,18 +60,32 @@ function startSheet(place, { device, known, cause, outcome, back }) {
   async function save() {
     await write();
     if (!made) return;
-    const address = URL.createObjectURL(new Blob([made.markdown], { type: 'text/markdown' }));
-    const a = make('a', { href: address, download: made.name });
-    document.body.append(a);
-    a.click();
-    a.remove();
-    setTimeout(() => URL.revokeObjectURL(address), 10000);
+    download(made.markdown, made.name);
     kept.drop('sheet:' + device.id);
     said.textContent = 'Saved as ' + made.name + '.';
   }
 
+  // lookBack shows the way taken beside the best one, and what to note.
+  async function lookBack(at) {
+    if (!mended || (!known.readings.length && !known.tried.length && !known.mended.length)) return;
+    const got = await ask('lookBack', { known, cause });
+    if (got.error) return;
+    const way = (title, minutes, steps) => make('div', {}, make('h4', {}, title + ': ' + minutes),
+      make('ol', { class: 'plain' }, steps.map((s) => {
+        const ruler = make('span', { class: 'mark-ruler' });
+        setSVG(ruler, s.ruler);
+        return make('li', { class: 'mark' }, ruler, make('div', { class: 'mark-what' }, s.title, s.reading ? ': ' : '', s.reading ? make('strong', {}, s.reading) : null,
+          s.extra ? make('span', { class: 'small trace-lead' }, s.extra) : null));
+      })));
+    at.replaceChildren(make('details', { class: 'look' }, make('summary', {}, 'Looking back: ' + got.takenMinutes + ' this time, ' + got.bestMinutes + ' the best way'),
+      make('div', { class: 'look-ways' }, way('The way taken', got.takenMinutes, got.taken), way('The best way, if all reads as noted', got.bestMinutes, got.best))),
+    got.toNote.length ? make('div', {}, make('h4', {}, 'What the notes should learn'), make('ul', {}, got.toNote.map((n) => make('li', {}, n)))) : '');
+  }
+
+  const looked = make('section', { 'aria-label': 'Looking back' });
   form.addEventListener('input', write);
-  place.replaceChildren(form);
+  place.replaceChildren(form, looked);
+  lookBack(looked);
   form.querySelector('#trace-step').focus();
   write();
 }

@@ -40,6 +40,16 @@ function setSVG(place, text) {
   place.replaceChildren(document.importNode(drawing, true));
 }
 
+// download hands a text over as a file.
+function download(text, name) {
+  const address = URL.createObjectURL(new Blob([text], { type: 'text/markdown' }));
+  const a = make('a', { href: address, download: name });
+  document.body.append(a);
+  a.click();
+  a.remove();
+  setTimeout(() => URL.revokeObjectURL(address), 10000);
+}
+
 // copy puts text on the clipboard. Over plain HTTP on a LAN there is none: then
 // the text is shown, selected, to be copied by hand.
 async function copy(text, said) {

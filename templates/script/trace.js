@@ -1,5 +1,6 @@
 // The trace on a device page: symptoms and readings so far -> the next test,
-// and why. All thinking is done in Go (calc/trace); this file shows it.
+// and why, on a ruler of minutes that runs down the page. All thinking is done in
+// Go (calc/trace); this file shows it.
 'use strict';
 
 function startTrace(place) {
@@ -9,36 +10,48 @@ function startTrace(place) {
   const name = 'trace:' + device.id;
   const plateForm = document.querySelector('[data-plate]');
   const said = make('p', { class: 'trace-said', role: 'status' });
-  let known = { symptoms: [], absent: [], readings: [], tried: [], ...fromAddress(), };
+  const nothing = () => ({ symptoms: [], absent: [], readings: [], tried: [], mended: [], noPart: [], terms: {} });
+  let known = { ...nothing(), ...fromAddress() };
   let history = [];
   let accepted = ''; // the step whose caution was read
   let advice = null;
+  let moneyOpen = false;
+  let chipsOpen = false;
 
   // An address such as #shows=air-cold&read=element-ohms=open shares a trace.
   function fromAddress() {
     const asked = new URLSearchParams(location.hash.slice(1));
-    if (!asked.has('shows') && !asked.has('read') && !asked.has('tried')) return kept.get(name) || {};
+    if (!['shows', 'read', 'tried', 'mended'].some((k) => asked.has(k))) return kept.get(name) || {};
+    const words = (k) => (asked.get(k) || '').split(',').filter(Boolean);
+    const sum = (k) => Math.max(0, Number(asked.get(k)) || 0);
     return {
-      symptoms: (asked.get('shows') || '').split(',').filter(Boolean),
-      absent: (asked.get('not') || '').split(',').filter(Boolean),
+      symptoms: words('shows'),
+      absent: words('not'),
       readings: asked.getAll('read').map((r) => { const i = r.indexOf('='); return { test: r.slice(0, i), value: r.slice(i + 1) }; }),
-      tried: (asked.get('tried') || '').split(',').filter(Boolean),
+      tried: words('tried'),
+      mended: words('mended').map((m) => { const [cause, before] = m.split('~'); return { cause, before: Number(before) || 0 }; }),
+      noPart: words('nopart'),
+      terms: { price: sum('new'), limit: sum('limit') },
     };
   }
 
   function toAddress() {
     const a = new URLSearchParams();
-    if (known.symptoms.length) a.set('shows', known.symptoms.join(','));
-    if (known.absent.length) a.set('not', known.absent.join(','));
+    const words = (k, list) => { if (list.length) a.set(k, list.join(',')); };
+    words('shows', known.symptoms);
+    words('not', known.absent);
     for (const r of known.readings) a.append('read', r.test + '=' + r.value);
-    if (known.tried.length) a.set('tried', known.tried.join(','));
+    words('tried', known.tried);
+    words('mended', known.mended.map((m) => m.cause + '~' + m.before));
+    words('nopart', known.noPart);
+    if (known.terms.price) a.set('new', known.terms.price);
+    if (known.terms.limit) a.set('limit', known.terms.limit);
     const text = a.toString();
     return text ? '#' + text : '';
   }
 
   const test = (id) => device.tests.find((t) => t.id === id);
-  const cause = (id) => device.causes.find((c) => c.id === id);
-  const empty = () => !known.symptoms.length && !known.absent.length && !known.readings.length && !known.tried.length;
+  const empty = () => toAddress() === '';
 
   function change(next) {
     history.push(known);
@@ -48,7 +61,7 @@ function startTrace(place) {
   }
 
   function save() {
-    if (empty()) kept.drop(name); else kept.set(name, known);
+    if (empty()) kept.drop(name); else kept.set(name, { ...known, title: device.title });
     const here = location.pathname + location.search + toAddress();
     try { window.history.replaceState(null, '', here); } catch { /* refused on some disks */ }
   }
@@ -65,9 +78,15 @@ function startTrace(place) {
     if (!quiet) said.textContent = advice.error ? advice.error.says : advice.spoken;
   }
 
+  function drawing(svg, className) {
+    const box = make('span', { class: className });
+    if (svg) setSVG(box, svg);
+    return box;
+  }
+
   function symptomChips() {
-    return make('fieldset', { class: 'trace-symptoms' },
-      make('legend', {}, 'What does it show?'),
+    const chips = make('fieldset', { class: 'trace-symptoms' },
+      make('legend', {}, known.mended.length ? 'What does it still show?' : 'What does it show?'),
       device.symptoms.map((s) => make('button', {
         type: 'button', class: 'trace-chip', 'aria-pressed': String(known.symptoms.includes(s.id)), 'data-symptom': s.id,
         click: () => change({
@@ -75,14 +94,19 @@ function startTrace(place) {
           absent: known.absent.filter((x) => x !== s.id),
         }),
       }, s.says)));
+    if (!known.readings.length && !known.tried.length && !known.mended.length) return chips;
+    // once the bench work has begun, what it shows takes one line
+    const shown = device.symptoms.filter((s) => known.symptoms.includes(s.id)).map((s) => s.says);
+    return make('details', { class: 'trace-shown', open: chipsOpen, toggle: (e) => { chipsOpen = e.target.open; } },
+      make('summary', {}, known.mended.length ? 'Still: ' : 'It shows: ', make('strong', {}, shown.length ? shown.join('; ') : 'nothing chosen')), chips);
   }
 
   function pathSoFar() {
-    if (!known.readings.length && !known.tried.length) return null;
-    return make('ol', { class: 'trace-path' },
-      known.readings.map((r, i) => make('li', {}, (test(r.test) || { ask: r.test }).ask + ': ',
-        make('strong', {}, (advice.taken && advice.taken[i]) || r.value))),
-      known.tried.map((id) => make('li', {}, (cause(id) || { title: id }).title + ': ', make('strong', {}, 'mended, and it did not cure'))));
+    if (!advice.path.length) return null;
+    return make('ol', { class: 'trace-path', 'aria-label': 'Done so far' }, advice.path.map((p) => make('li', { class: 'mark' },
+      drawing(p.ruler, 'mark-ruler'),
+      make('div', { class: 'mark-what' }, p.title + ': ', make('strong', {}, p.reading), make('span', { class: 'small trace-lead' }, 'then likeliest: ' + p.lead)),
+      drawing(p.strip, 'mark-strip'))));
   }
 
   function readingForm(t) {
@@ -106,6 +130,25 @@ function startTrace(place) {
       t.kind ? form : null);
   }
 
+  function afterMend() {
+    return make('div', { class: 'trace-readings' },
+      make('button', { type: 'button', 'data-cured': 'yes', click: () => openSheet(advice.id, 'mended') }, 'Mended, and it works'),
+      make('button', { type: 'button', 'data-cured': 'no', click: () => change({ tried: [...known.tried, advice.id] }) }, 'Done, but it did not cure'),
+      make('button', { type: 'button', 'data-cured': 'partly', click: () => { chipsOpen = true; change({ mended: [...known.mended, { cause: advice.id, before: known.readings.length }] }); } }, 'It was that, and something is wrong still'),
+      make('button', { type: 'button', class: 'trace-quiet', click: () => change({ noPart: [...known.noPart, advice.id] }) }, 'The part is not to be had'));
+  }
+
+  async function draftNote(at) {
+    const got = await ask('draft', known);
+    if (got.error) { at.textContent = got.error.says; return; }
+    const copied = make('span', { role: 'status' });
+    at.replaceChildren(make('p', { class: 'small' }, 'A fault note to begin with, for content/faults/. Give it a name and a title, fill in what you find, inspect and commit.'),
+      make('pre', { class: 'sheet-preview', tabindex: '0', 'aria-label': 'The new fault note as Markdown' }, got.markdown),
+      make('p', { class: 'trace-tools' },
+        make('button', { type: 'button', click: () => download(got.markdown, got.name) }, 'Download the note'),
+        make('button', { type: 'button', click: () => copy(got.markdown, copied) }, 'Copy it'), copied));
+  }
+
   function stepCard() {
     const card = make('section', { class: 'trace-step', 'aria-labelledby': 'trace-step', 'data-step': advice.id || '' });
     if (advice.error) {
@@ -115,23 +158,29 @@ function startTrace(place) {
     const head = { test: 'Next: ', mend: 'Mend: ', stop: 'Stop: ' }[advice.kind];
     card.append(make('h3', { id: 'trace-step', tabindex: '-1' }, head, advice.title));
     card.append(make('p', { class: 'trace-minutes' }, advice.minutes ? make('strong', {}, advice.minutes) : null,
+      advice.minutes && advice.at !== '0 min' ? ' from minute ' + advice.at.replace(' min', '') : '',
       advice.power ? ' · ' + advice.power : '', advice.open ? ' · first: ' + advice.open : ''));
-    for (const w of advice.why) card.append(make('p', {}, w));
-    for (const n of advice.notes) card.append(make('p', { class: 'trace-note' }, n));
     const gate = advice.caution && accepted !== advice.kind + advice.id;
     if (advice.caution) {
       card.append(make('div', { class: 'signal signal-' + advice.signal.toLowerCase() },
         make('p', { class: 'signal-word' }, advice.signal), make('p', {}, advice.caution)));
     }
+    for (const n of advice.notes) card.append(make('p', { class: 'trace-note' }, n));
+    if (advice.kind === 'stop') for (const w of advice.why) card.append(make('p', {}, w));
     if (gate) {
       card.append(make('button', { type: 'button', class: 'trace-accept', click: () => { accepted = advice.kind + advice.id; draw(); focusStep(); } }, 'I have read this'));
     } else if (advice.kind === 'test') {
       card.append(readingForm(test(advice.id)));
     } else if (advice.kind === 'mend') {
-      card.append(make('p', {}, make('a', { href: root + advice.address }, 'The fault note')));
-      card.append(make('div', { class: 'trace-readings' },
-        make('button', { type: 'button', 'data-cured': 'yes', click: () => openSheet(advice.id, 'mended') }, 'Mended, and it works'),
-        make('button', { type: 'button', 'data-cured': 'no', click: () => change({ tried: [...known.tried, advice.id] }) }, 'Done, but it did not cure')));
+      card.append(make('p', {}, make('a', { href: root + advice.address }, 'The fault note')), afterMend());
+    }
+    if (advice.stop === 'not in these notes') {
+      const at = make('div', { role: 'status' });
+      card.append(make('button', { type: 'button', 'data-draft': true, click: () => draftNote(at) }, 'Begin a fault note with what is known'), at);
+    }
+    if (advice.kind !== 'stop' && advice.why.length) {
+      card.append(make('details', { class: 'trace-why', open: true }, make('summary', {}, 'Why this'),
+        make('ul', {}, advice.why.map((w) => make('li', {}, w)), (advice.instead || []).map((i) => make('li', { class: 'small' }, i.title + ': ' + i.extra)))));
     }
     if (advice.kind === 'stop' || advice.kind === 'mend') {
       card.append(make('button', { type: 'button', class: 'trace-quiet', click: () => openSheet(advice.kind === 'stop' ? 'unknown' : advice.id, 'given-up') }, 'Write the job sheet as it stands'));
@@ -141,18 +190,34 @@ function startTrace(place) {
 
   function chances() {
     return make('section', { class: 'trace-chances', 'aria-labelledby': 'trace-chances' },
-      make('h3', { id: 'trace-chances' }, 'Chances now'),
+      make('h3', { id: 'trace-chances' }, 'What it may be'),
+      drawing(advice.strip, 'trace-strip'),
       make('ol', { class: 'plain' }, advice.chances.map((c) => make('li', { 'data-cause': c.id },
+        make('span', { class: 'trace-letter', 'aria-hidden': 'true' }, c.letter || ''),
         make('span', { class: 'trace-cause' }, c.address ? make('a', { href: root + c.address }, c.title) : c.title),
-        make('meter', { min: '0', max: '1', value: String(c.share), 'aria-label': c.title }),
         make('span', { class: 'trace-chance' }, c.chance)))),
-      advice.fromHere ? make('p', { class: 'small' }, advice.fromHere) : null);
+      advice.fromHere ? make('p', { class: 'small' }, advice.fromHere) : null,
+      advice.money && advice.kind !== 'stop' ? make('p', { class: 'small', 'data-money': true }, advice.money) : null,
+      money());
   }
 
-  function instead() {
-    if (!advice.instead || !advice.instead.length) return null;
-    return make('details', { class: 'trace-instead' }, make('summary', {}, 'Something else first?'),
-      make('ul', {}, advice.instead.map((i) => make('li', {}, i.title + ': ' + i.extra))));
+  // money asks what a new one costs and what the owner will pay.
+  function money() {
+    if (!device.shop.rate) return null;
+    const field = (key, label, hint) => {
+      const box = make('input', { id: 'trace-' + key, inputmode: 'decimal', autocomplete: 'off', placeholder: hint,
+        change: (e) => {
+          const sum = Number(e.target.value.replace(',', '.').replace(/[^0-9.]/g, '')) || 0;
+          moneyOpen = true;
+          change({ terms: { ...known.terms, [key]: sum } });
+        } });
+      if (known.terms[key]) box.value = known.terms[key];
+      return make('p', { class: 'sheet-field' }, make('label', { for: 'trace-' + key }, label + ', ' + device.shop.currency), box);
+    };
+    return make('details', { class: 'trace-money', open: moneyOpen, toggle: (e) => { moneyOpen = e.target.open; } },
+      make('summary', {}, 'Is it worth mending?'),
+      field('price', 'A new one costs', device.price ? 'about ' + device.price : 'not known'),
+      field('limit', 'The owner pays at most', 'not known'));
   }
 
   function tools() {
@@ -160,12 +225,13 @@ function startTrace(place) {
     return make('p', { class: 'trace-tools' },
       make('button', { type: 'button', disabled: history.length === 0 && empty(), click: () => {
         if (history.length) known = history.pop();
+        else if (known.mended.length) known = { ...known, mended: known.mended.slice(0, -1) };
         else if (known.tried.length) known = { ...known, tried: known.tried.slice(0, -1) };
         else if (known.readings.length) known = { ...known, readings: known.readings.slice(0, -1) };
-        else known = { ...known, symptoms: [], absent: [] };
+        else known = nothing();
         save(); think();
       } }, 'One step back'),
-      make('button', { type: 'button', disabled: empty(), click: () => { history = []; known = { symptoms: [], absent: [], readings: [], tried: [] }; accepted = ''; kept.drop('sheet:' + device.id); save(); think(); } }, 'Start over'),
+      make('button', { type: 'button', disabled: empty(), click: () => { history = []; known = nothing(); accepted = ''; kept.drop('sheet:' + device.id); save(); think(); } }, 'Start over'),
       make('button', { type: 'button', disabled: empty(), click: () => copy(location.href, copied) }, 'Copy the address of this trace'), copied);
   }
 
@@ -173,16 +239,14 @@ function startTrace(place) {
 
   function draw() {
     const hadFocus = live.contains(document.activeElement);
-    const chip = document.activeElement?.dataset?.symptom;
-    const parts = [symptomChips()];
-    if (!advice.error) parts.push(pathSoFar());
-    parts.push(stepCard());
-    if (!advice.error) parts.push(chances(), instead());
-    parts.push(tools(), said);
-    live.replaceChildren(...parts.filter(Boolean));
+    const again = document.activeElement?.dataset?.symptom ? '[data-symptom="' + CSS.escape(document.activeElement.dataset.symptom) + '"]'
+      : ['trace-price', 'trace-limit'].includes(document.activeElement?.id) ? '#' + document.activeElement.id : '';
+    const step = make('div', { class: 'mark mark-now' }, drawing(advice.ruler, 'mark-ruler'), stepCard());
+    const main = make('div', { class: 'trace-main' }, advice.error ? null : pathSoFar(), step);
+    live.replaceChildren(...[symptomChips(), make('div', { class: 'trace-bench' }, main, advice.error ? null : chances()), tools(), said].filter(Boolean));
     live.hidden = false;
     paper.hidden = true;
-    if (chip) live.querySelector('[data-symptom="' + CSS.escape(chip) + '"]')?.focus();
+    if (again) live.querySelector(again)?.focus();
     else if (hadFocus) focusStep();
   }
 

@@ -80,7 +80,7 @@ func TestSheet(t *testing.T) {
 	has(t, d.Sheet(`{"device":"fan-heater","date":"2026-03-04","ownerSays":"cold","cause":"unknown","outcome":"given-up","minutes":"45","parts":"tag, tag"}`),
 		`minutes: 45`, `2026-03-04-fan-heater-1.md`)
 	has(t, d.Sheet(`{"device":"fan-heater","date":"2026-03-04","cause":"heater-thermal-link-open","outcome":"mended"}`), `"error"`, "protective part")
-	has(t, d.Sheet(`{"device":"fan-heater","date":"2026-03-04","cause":"heater-thermal-link-open","reason":"reason not found; soak passed","outcome":"mended"}`), `reason not found; soak`)
+	has(t, d.Sheet(`{"device":"fan-heater","date":"2026-03-04","cause":"heater-thermal-link-open","reason":"reason not found","soak":"30","outcome":"mended"}`), `soak: 30`)
 	has(t, d.Sheet(`{"device":"fan-heater","date":"tomorrow","cause":"unknown","outcome":"given-up"}`), `"error"`, "year-month-day")
 	has(t, d.Sheet(`{"device":"fan-heater","date":"2026-03-04","minutes":"many"}`), `"error"`, "Minutes in all")
 }

@@ -21,6 +21,7 @@ type sheetForm struct {
 	Readings   []trace.Reading   `json:"readings"`
 	Cause      string            `json:"cause"`
 	Reason     string            `json:"reason"`
+	Soak       string            `json:"soak"`
 	Parts      string            `json:"parts"`
 	Priced     []trace.Part      `json:"priced"` // the mend's parts, for their prices
 	Minutes    string            `json:"minutes"`
@@ -45,14 +46,23 @@ func (d *Door) Sheet(question string) string {
 	if err != nil {
 		return fail(err)
 	}
+	soak, err := plainNumber("Minutes of the soak under load", f.Soak)
+	if err != nil {
+		return fail(err)
+	}
 	if !date(f.Date) {
 		return fail(errors.New("the date should be written year-month-day, like 2025-03-04"))
 	}
-	if c := d.device.Cause(trace.CauseID(f.Cause)); c != nil && c.Protective && f.Outcome == "mended" && strings.TrimSpace(f.Reason) == "" {
-		return fail(errors.New("this is a protective part: write why it opened, or “reason not found” after a loaded soak was passed"))
+	if c := d.device.Cause(trace.CauseID(f.Cause)); c != nil && c.Protective && f.Outcome == "mended" {
+		switch {
+		case strings.TrimSpace(f.Reason) == "":
+			return fail(errors.New("this is a protective part: write why it opened, or “reason not found” and the minutes of a soak under load that it passed"))
+		case trace.NoReason(f.Reason) && soak == 0:
+			return fail(errors.New("no reason was found for a protective part: run it under full load, watched, and write the minutes it passed"))
+		}
 	}
 	s := trace.Sheet{Device: f.Device, Date: f.Date, OwnerSays: f.OwnerSays, Before: f.Before, Tried: f.Tried, Limit: f.Limit,
-		Reproduced: f.Reproduced, Symptoms: f.Symptoms, Cause: f.Cause, Reason: f.Reason, Minutes: minutes, Money: money, Outcome: f.Outcome}
+		Reproduced: f.Reproduced, Symptoms: f.Symptoms, Cause: f.Cause, Reason: f.Reason, Soak: soak, Minutes: minutes, Money: money, Outcome: f.Outcome}
 	spent := 0.0
 	for _, r := range f.Readings {
 		if t := d.device.Test(r.Test); t != nil && r.Minutes == 0 {

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"faultleaf/calc"
+	"faultleaf/calc/draw"
 	"faultleaf/calc/quantity"
 	"faultleaf/calc/trace"
 )
@@ -26,7 +27,12 @@ type adviceView struct {
 	Chances  []chanceView  `json:"chances"`
 	Instead  []insteadView `json:"instead"`
 	FromHere string        `json:"fromHere"`
-	Taken    []string      `json:"taken"`  // the readings so far, as bands
+	Money    string        `json:"money,omitempty"`
+	Stop     trace.StopFor `json:"stop,omitempty"`
+	Path     []pathView    `json:"path"`
+	Ruler    string        `json:"ruler,omitempty"` // the step on the ruler of minutes
+	At       string        `json:"at"`              // minutes since the start
+	Strip    string        `json:"strip"`           // the chances now
 	Spoken   string        `json:"spoken"` // for the live region
 }
 
@@ -39,7 +45,17 @@ type outcomeView struct {
 	Healthy bool            `json:"healthy,omitempty"`
 }
 
+// pathView is a step done, and what it made of the chances.
+type pathView struct {
+	Title   string `json:"title"`
+	Reading string `json:"reading"`
+	Ruler   string `json:"ruler"`
+	Strip   string `json:"strip"`
+	Lead    string `json:"lead"` // the likeliest cause after it, in words
+}
+
 type chanceView struct {
+	Letter  string        `json:"letter,omitempty"`
 	ID      trace.CauseID `json:"id"`
 	Title   string        `json:"title"`
 	Address string        `json:"address,omitempty"`
@@ -66,12 +82,87 @@ func (d *Door) Next(question string) string {
 	if err != nil {
 		return fail(err)
 	}
-	return write(viewOf(dev, known, a))
+	v := viewOf(dev, a)
+	if err := v.path(dev, known, a); err != nil {
+		return fail(err)
+	}
+	return write(v)
 }
 
-func viewOf(dev *trace.Device, known trace.Known, a trace.Advice) adviceView {
+// lettered causes have a letter each, the likeliest now first; the others share
+// the rest of a strip.
+const lettered = 5
+
+// path puts the steps done, and the next, on the ruler of minutes, each with the
+// chances after it.
+func (v *adviceView) path(dev *trace.Device, known trace.Known, a trace.Advice) error {
+	steps, err := trace.Taken(dev, known)
+	if err != nil {
+		return err
+	}
+	letters := map[trace.CauseID]string{}
+	for i := range v.Chances[:min(lettered, len(v.Chances)-1)] {
+		letters[v.Chances[i].ID] = string(rune('A' + i))
+		v.Chances[i].Letter = letters[v.Chances[i].ID]
+	}
+	strip := func(k trace.Known) (svg, lead string, err error) {
+		chances, _, err := trace.Chances(dev, k)
+		if err != nil {
+			return "", "", err
+		}
+		parts := make(draw.Strip, len(letters), len(letters)+1)
+		rest, most := 1.0, 0.0
+		for _, c := range chances {
+			if c.Chance > most {
+				most, lead = c.Chance, trace.InSentence(c.Title)+" "+quantity.Chance(c.Chance)
+			}
+			if l := letters[c.ID]; l != "" {
+				parts[l[0]-'A'] = draw.Share{Letter: l, Value: quantity.Round(c.Chance, 6)}
+				rest -= c.Chance
+			}
+		}
+		return append(parts, draw.Share{Value: quantity.Round(rest, 6)}).SVG(), lead, nil
+	}
+	at := 0.0
+	so := trace.Known{Symptoms: known.Symptoms, Absent: known.Absent}
+	v.Path = []pathView{}
+	for i, s := range steps {
+		if i < len(known.Readings) {
+			so.Readings = known.Readings[:i+1]
+		} else if i == len(known.Readings) {
+			so = known
+		}
+		p := pathView{Title: s.Title, Ruler: draw.Ruler{At: s.At, Opens: s.Opens, Works: s.Minutes - s.Opens - s.Waits, Waits: s.Waits}.SVG()}
+		switch {
+		case s.Kind == "test":
+			p.Reading = takenText(dev.Test(trace.TestID(s.ID)), s.Reading)
+		case i < len(known.Readings)+len(known.Tried):
+			p.Reading = "mended, and it did not cure"
+		default:
+			p.Reading = "mended; something is wrong still"
+		}
+		if p.Strip, p.Lead, err = strip(so); err != nil {
+			return err
+		}
+		at = s.At + s.Minutes
+		v.Path = append(v.Path, p)
+	}
+	v.At = minutes(at)
+	if v.At == "" {
+		v.At = "0 min"
+	}
+	if v.Strip, _, err = strip(known); err != nil {
+		return err
+	}
+	if a.Kind != "stop" {
+		v.Ruler = draw.Ruler{At: at, Opens: a.Opens, Works: a.Minutes - a.Opens - a.Waits, Waits: a.Waits}.SVG()
+	}
+	return nil
+}
+
+func viewOf(dev *trace.Device, a trace.Advice) adviceView {
 	v := adviceView{Kind: a.Kind, ID: a.ID, Title: a.Title, Minutes: minutes(a.Minutes), Caution: a.Caution,
-		Why: list(a.Why), Notes: list(a.Notes), Outcomes: []outcomeView{}, Chances: []chanceView{}, Instead: []insteadView{}, Taken: []string{}}
+		Why: list(a.Why), Notes: list(a.Notes), Outcomes: []outcomeView{}, Chances: []chanceView{}, Instead: []insteadView{}}
 	var opens []string
 	for _, id := range a.Open {
 		for _, acc := range dev.Access {
@@ -136,9 +227,13 @@ func viewOf(dev *trace.Device, known trace.Known, a trace.Advice) adviceView {
 	if a.Kind != "stop" && a.MinutesFromHere > 0 {
 		v.FromHere = "About " + quantity.Minutes(a.MinutesFromHere) + " from here to the end of the mend, if readings are true; " + bound(a)
 	}
-	for _, r := range known.Readings {
-		v.Taken = append(v.Taken, takenText(dev.Test(r.Test), r.Value))
+	if a.Money != nil {
+		v.Money = a.Money.Says(dev.Shop)
+		if a.Money.Spent > 0 {
+			v.Money = "Spent so far: " + dev.Shop.Sum(a.Money.Spent) + ". " + v.Money
+		}
 	}
+	v.Stop = a.Stop
 	heads := map[string]string{"test": "Next: ", "mend": "Mend: ", "stop": "Stop: "}
 	v.Spoken = heads[a.Kind] + a.Title + "."
 	if len(a.Chances) > 0 {
@@ -160,6 +255,58 @@ func bound(a trace.Advice) string {
 	}
 	over := a.MinutesFromHere/a.LowerBound - 1
 	return "at most " + quantity.Chance(over) + " above the quickest possible."
+}
+
+// LookBack compares the way taken with the best one, and says what to note.
+func (d *Door) LookBack(question string) string {
+	if d.device == nil {
+		return fail(errNoDevice)
+	}
+	var q struct {
+		Known trace.Known   `json:"known"`
+		Cause trace.CauseID `json:"cause"`
+	}
+	if err := read(question, &q); err != nil {
+		return fail(err)
+	}
+	l, err := trace.LookBack(&d.device.Device, q.Known, q.Cause)
+	if err != nil {
+		return fail(err)
+	}
+	type stepView struct {
+		Title   string  `json:"title"`
+		Reading string  `json:"reading,omitempty"`
+		Minutes string  `json:"minutes"`
+		Ruler   string  `json:"ruler"`
+		Extra   string  `json:"extra,omitempty"`
+	}
+	views := func(steps []trace.LookStep) []stepView {
+		out := []stepView{}
+		for _, s := range steps {
+			v := stepView{Title: s.Title, Minutes: minutes(s.Minutes), Ruler: draw.Ruler{At: s.At, Opens: s.Opens, Works: s.Minutes - s.Opens - s.Waits, Waits: s.Waits}.SVG()}
+			if t := d.device.Test(trace.TestID(s.ID)); t != nil && s.Kind == "test" {
+				v.Reading = takenText(t, s.Reading)
+			}
+			if s.Extra >= .5 {
+				v.Extra = quantity.Minutes(s.Extra) + " more than the best step, on average"
+			}
+			out = append(out, v)
+		}
+		return out
+	}
+	return write(map[string]any{"taken": views(l.Taken), "best": views(l.Best), "takenMinutes": minutes(l.TakenMinutes), "bestMinutes": minutes(l.BestMinutes), "toNote": list(l.ToNote)})
+}
+
+// Draft begins a fault note with what the trace knows.
+func (d *Door) Draft(question string) string {
+	if d.device == nil {
+		return fail(errNoDevice)
+	}
+	var known trace.Known
+	if err := read(question, &known); err != nil {
+		return fail(err)
+	}
+	return write(map[string]string{"markdown": trace.Draft(&d.device.Device, "", "", known), "name": d.device.ID + "-new-fault.md"})
 }
 
 // takenText says a reading as the band it fell into.

@@ -24,6 +24,7 @@ type Options struct {
 	Args        []string
 	Model, Case string
 	JSON, Ask   bool
+	Terms       trace.Terms
 }
 
 // New makes the command.
@@ -45,6 +46,8 @@ model in JSON as it is written.`,
 	o.AddFrom(c)
 	c.Flags().BoolVar(&o.JSON, "json", false, "print JSON")
 	c.Flags().BoolVar(&o.Ask, "ask", false, "ask for each reading and go on to the end")
+	c.Flags().Float64Var(&o.Terms.Price, "new", 0, "what a new one costs: stop where replacing is cheaper")
+	c.Flags().Float64Var(&o.Terms.Limit, "limit", 0, "what the owner will pay at most")
 	c.Flags().StringVar(&o.Model, "model", "", "a file of fault-finding models")
 	c.Flags().StringVar(&o.Case, "case", "", "the id of the case in that file")
 	return c
@@ -73,7 +76,10 @@ func Run(e *env.Env, o Options) error {
 		}
 		return env.Bad("there is no device “" + o.Args[0] + "”; there are " + strings.Join(names, ", "))
 	}
-	var k trace.Known
+	if !(o.Terms.Price >= 0 && o.Terms.Limit >= 0) {
+		return env.Bad("--new and --limit take an amount of money, like --limit 30")
+	}
+	k := trace.Known{Terms: o.Terms}
 	for _, a := range o.Args[1:] {
 		if test, value, ok := strings.Cut(a, "="); ok {
 			k.Readings = append(k.Readings, trace.Reading{Test: trace.TestID(test), Value: value})
@@ -105,13 +111,15 @@ type advice struct {
 		ID      string  `json:"id"`
 		Minutes float64 `json:"minutes"`
 	} `json:"next"`
-	MinutesFromHere float64  `json:"minutes_from_here"`
-	LowerBound      float64  `json:"lower_bound"`
-	Optimal         bool     `json:"optimal"`
-	Chances         []chance `json:"chances"`
-	Rest            float64  `json:"rest"`
-	Why             []string `json:"why"`
-	Notes           []string `json:"notes,omitempty"`
+	MinutesFromHere float64      `json:"minutes_from_here"`
+	LowerBound      float64      `json:"lower_bound"`
+	Optimal         bool         `json:"optimal"`
+	Chances         []chance     `json:"chances"`
+	Rest            float64      `json:"rest"`
+	Why             []string     `json:"why"`
+	Notes           []string     `json:"notes,omitempty"`
+	Stop            string       `json:"stop,omitempty"`
+	Money           *trace.Money `json:"money,omitempty"`
 }
 
 type chance struct {
@@ -120,7 +128,7 @@ type chance struct {
 }
 
 func asJSON(a trace.Advice) advice {
-	out := advice{MinutesFromHere: a.MinutesFromHere, LowerBound: a.LowerBound, Optimal: a.Optimal, Chances: []chance{}, Rest: a.Rest, Why: a.Why, Notes: a.Notes}
+	out := advice{MinutesFromHere: a.MinutesFromHere, LowerBound: a.LowerBound, Optimal: a.Optimal, Chances: []chance{}, Rest: a.Rest, Why: a.Why, Notes: a.Notes, Stop: string(a.Stop), Money: a.Money}
 	out.Next.Kind, out.Next.ID, out.Next.Minutes = a.Kind, a.ID, a.Minutes
 	for _, c := range a.Chances {
 		out.Chances = append(out.Chances, chance{string(c.ID), c.Chance})
@@ -159,7 +167,9 @@ func show(e *env.Env, d *trace.Device, a trace.Advice) {
 		fmt.Fprintf(e.Out, "  %-11s %s\n", quantity.Chance(c.Chance), c.Title)
 	}
 	fmt.Fprintf(e.Out, "  %-11s not in these notes\n", quantity.Chance(a.Rest))
-	if a.MinutesFromHere > 0 {
+	if a.Money != nil && a.Kind != "stop" {
+		fmt.Fprintln(e.Out, a.Money.Says(d.Shop))
+	} else if a.MinutesFromHere > 0 {
 		fmt.Fprintf(e.Out, "About %s from here to the end of the mend, if readings are true.\n", quantity.Minutes(a.MinutesFromHere))
 	}
 }
@@ -171,9 +181,12 @@ func ask(e *env.Env, d *trace.Device, k trace.Known, a trace.Advice) error {
 		show(e, d, a)
 		switch a.Kind {
 		case "stop":
+			if a.Stop == trace.StopUnknown {
+				fmt.Fprint(e.Out, "\nA fault note to begin with, for content/faults/:\n\n", trace.Draft(d, "", "", k))
+			}
 			return nil
 		case "mend":
-			fmt.Fprint(e.Out, "Did it cure? (yes or no) > ")
+			fmt.Fprint(e.Out, "Did it cure? (yes, no, or partly: it was that, and something is wrong still) > ")
 		default:
 			fmt.Fprint(e.Out, "It reads > ")
 		}
@@ -186,11 +199,13 @@ func ask(e *env.Env, d *trace.Device, k trace.Known, a trace.Advice) error {
 		switch {
 		case a.Kind == "mend" && strings.HasPrefix(strings.ToLower(answer), "y"):
 			fmt.Fprintln(e.Out, "Found: "+a.Title+". Now the checks after a repair, then write the job sheet.")
-			return nil
+			return lookBack(e, d, k, trace.CauseID(a.ID))
+		case a.Kind == "mend" && strings.HasPrefix(strings.ToLower(answer), "p"):
+			then.Mended = append(then.Mended[:len(then.Mended):len(then.Mended)], trace.Mended{Cause: trace.CauseID(a.ID), Before: len(k.Readings)})
 		case a.Kind == "mend" && strings.HasPrefix(strings.ToLower(answer), "n"):
 			then.Tried = append(then.Tried, trace.CauseID(a.ID))
 		case a.Kind == "mend":
-			fmt.Fprintln(e.Out, "Answer yes or no.")
+			fmt.Fprintln(e.Out, "Answer yes, no or partly.")
 			continue
 		default:
 			then.Readings = append(then.Readings, trace.Reading{Test: trace.TestID(a.ID), Value: answer})
@@ -202,6 +217,24 @@ func ask(e *env.Env, d *trace.Device, k trace.Known, a trace.Advice) error {
 		}
 		k, a = then, next
 	}
+}
+
+// lookBack prints the way taken against the best one.
+func lookBack(e *env.Env, d *trace.Device, k trace.Known, id trace.CauseID) error {
+	l, err := trace.LookBack(d, k, id)
+	if err != nil {
+		return env.Bad(err.Error())
+	}
+	fmt.Fprintf(e.Out, "Looking back: %s as planned for the steps taken, %s for the best way if all reads as noted.\n", quantity.Minutes(l.TakenMinutes), quantity.Minutes(l.BestMinutes))
+	for _, s := range l.Taken {
+		if s.Extra >= .5 {
+			fmt.Fprintf(e.Out, "  %s: %s more than the best step, on average\n", s.Title, quantity.Minutes(s.Extra))
+		}
+	}
+	for _, n := range l.ToNote {
+		fmt.Fprintln(e.Out, "  To note:", n)
+	}
+	return nil
 }
 
 func solve(e *env.Env, o Options) error {

@@ -1,0 +1,127 @@
+package draw
+
+import (
+	"math"
+	"strings"
+
+	"faultleaf/calc/quantity"
+)
+
+// Ruler is a piece of a ruler of minutes that runs down the page, with one step
+// on it: opening is hatched, work is solid, waiting is an outline. It is a
+// picture beside a text that says the same, so it carries no words of its own.
+type Ruler struct {
+	At    float64 // minute at which the step begins
+	Opens float64 // minutes of opening and setting up
+	Works float64 // minutes of the work itself
+	Waits float64 // unattended minutes; long ones are drawn shortened
+}
+
+const (
+	rulerWide   = 60.0
+	minuteHigh  = 5.0
+	blockAt     = 42.0
+	blockWide   = 16.0
+	mostMinutes = 90.0 // a longer span is cut with a gap
+	mostWaiting = 15.0
+)
+
+// SVG draws the piece. Its height is its minutes.
+func (r Ruler) SVG() string {
+	clean := func(x, most float64) float64 {
+		if !(x > 0) {
+			return 0
+		}
+		return math.Min(x, most)
+	}
+	at := clean(r.At, 1e5)
+	opens, works, waits := clean(r.Opens, mostMinutes), clean(r.Works, mostMinutes), clean(r.Waits, mostWaiting)
+	span := math.Max(opens+works+waits, 2)
+	high := span*minuteHigh + 6
+	var b strings.Builder
+	b.WriteString(`<svg class="ruler" xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ` + num(rulerWide) + ` ` + num(high) + `" width="` + num(rulerWide) + `" height="` + num(high) + `" aria-hidden="true" focusable="false">`)
+	const top = 3.0
+	mark := func(y, minute float64) {
+		b.WriteString(`<text class="ruler-text" font-size="11" text-anchor="end" x="25" y="` + num(y) + `">` + quantity.Tick(minute, 1) + `</text>`)
+	}
+	mark(top+7, math.Round(at))
+	// ticks stand on whole minutes of the job, not of the step
+	for m := math.Ceil(at); m <= at+span+1e-9; m++ {
+		y := top + (m-at)*minuteHigh
+		long := 5.0
+		if math.Mod(m, 5) == 0 {
+			long = 10
+			if math.Mod(m, 10) == 0 && y > top+18 { // clear of the step's own minute
+				mark(math.Min(y+4, high-1), m)
+			}
+		}
+		b.WriteString(`<path class="ruler-tick" stroke="currentColor" d="M` + num(blockAt-3-long) + ` ` + num(y) + `H` + num(blockAt-3) + `"/>`)
+	}
+	y := top
+	if opens > 0 {
+		h := opens * minuteHigh
+		b.WriteString(`<rect class="ruler-opens" fill="none" stroke="currentColor" x="` + num(blockAt) + `" y="` + num(y) + `" width="` + num(blockWide) + `" height="` + num(h) + `"/>`)
+		for d := 4.0; d < h+blockWide; d += 6 { // diagonal hatching, cut at the block's edges
+			x0, y0, x1, y1 := 0.0, d, blockWide, d-blockWide
+			if y0 > h {
+				x0, y0 = d-h, h
+			}
+			if y1 < 0 {
+				x1, y1 = d, 0
+			}
+			if x1 > x0 {
+				b.WriteString(`<path class="ruler-hatch" stroke="currentColor" d="M` + num(blockAt+x0) + ` ` + num(y+y0) + `L` + num(blockAt+x1) + ` ` + num(y+y1) + `"/>`)
+			}
+		}
+		y += h
+	}
+	if works > 0 {
+		b.WriteString(`<rect class="ruler-works" fill="currentColor" x="` + num(blockAt) + `" y="` + num(y) + `" width="` + num(blockWide) + `" height="` + num(works*minuteHigh) + `"/>`)
+		y += works * minuteHigh
+	}
+	if waits > 0 {
+		b.WriteString(`<rect class="ruler-waits" fill="none" stroke="currentColor" stroke-dasharray="2 3" x="` + num(blockAt) + `" y="` + num(y) + `" width="` + num(blockWide) + `" height="` + num(waits*minuteHigh) + `"/>`)
+	}
+	b.WriteString(`</svg>`)
+	return b.String()
+}
+
+// Share is one part of a Strip.
+type Share struct {
+	Letter string  // names the part in the list beside the strip; "" for the rest
+	Value  float64 // between 0 and 1
+}
+
+// Strip is a whole parted into shares, each with its letter: readable without
+// colour. It stands beside a list that says the same in words.
+type Strip []Share
+
+// SVG draws the strip.
+func (s Strip) SVG() string {
+	const w, h = 160.0, 18.0
+	var b strings.Builder
+	b.WriteString(`<svg class="strip-bar" xmlns="http://www.w3.org/2000/svg" viewBox="0 0 160 18" preserveAspectRatio="xMinYMid meet" width="160" height="18" aria-hidden="true" focusable="false">`)
+	x := 0.0
+	for i, part := range s {
+		v := part.Value
+		if !(v > 0) {
+			continue
+		}
+		v = math.Min(v, 1)
+		wide := math.Min(v*w, w-x)
+		if wide <= 0 {
+			break
+		}
+		class := "strip-rest"
+		if part.Letter != "" {
+			class = "strip-" + []string{"a", "b", "c"}[i%3]
+		}
+		b.WriteString(`<rect class="` + class + `" stroke="currentColor" fill="none" x="` + num(x+.5) + `" y="0.5" width="` + num(math.Max(wide-1, .2)) + `" height="17"/>`)
+		if part.Letter != "" && wide >= 13 {
+			b.WriteString(`<text class="` + class + `-text" font-size="12" font-weight="700" text-anchor="middle" x="` + num(x+wide/2) + `" y="` + num(h-5) + `">` + escape(part.Letter) + `</text>`)
+		}
+		x += wide
+	}
+	b.WriteString(`</svg>`)
+	return b.String()
+}
