@@ -25,6 +25,7 @@ import (
 	"faultleaf/calc/safety/leakage"
 	"faultleaf/calc/safety/plug"
 	"faultleaf/calc/semiconductor/junction"
+	"faultleaf/calc/supply/bus"
 	"faultleaf/calc/supply/pins"
 	"faultleaf/calc/supply/plate"
 	"faultleaf/calc/supply/rectifier"
@@ -45,6 +46,7 @@ var Calculators = []*calc.Calculator{
 	pins.Calculator,
 	secondary.Calculator,
 	regulator.Calculator,
+	bus.Calculator,
 	rise.Calculator,
 	link.Calculator,
 	path.Calculator,

@@ -1,0 +1,256 @@
+package bus
+
+import (
+	_ "embed"
+	"math"
+
+	"faultleaf/calc"
+	"faultleaf/calc/draw"
+	"faultleaf/calc/quantity"
+)
+
+//go:embed doc.go
+var doc string
+
+// Calculator gives the DC bus of a mains supply.
+var Calculator = &calc.Calculator{
+	Name:  "dc-bus",
+	Title: "DC bus of a mains supply",
+	For:   "Tells which DC volts the main capacitor of a mains supply should show, idle and loaded, and what a reading means.",
+	Shelf: "supply",
+	Inputs: []calc.Input{
+		{Name: "mains", Label: "Mains, RMS", Kind: quantity.Voltage, Default: "230 V", Low: "20 V", High: "500 V"},
+		{Name: "below", Label: "Mains may be low by", Kind: quantity.Percent, Default: "10 %", Low: "0 %", High: "40 %"},
+		{Name: "above", Label: "Mains may be high by", Kind: quantity.Percent, Default: "10 %", Low: "0 %", High: "40 %"},
+		{Name: "frequency", Label: "Mains frequency", Kind: quantity.Frequency, Default: "50 Hz", Low: "10 Hz", High: "1000 Hz"},
+		{Name: "circuit", Label: "Circuit", Default: "bridge", Choices: []calc.Choice{{Name: "bridge", Label: "Bridge"}, {Name: "doubler", Label: "Doubler"},
+			{Name: "half-wave", Label: "One diode"}, {Name: "pfc", Label: "Power factor corrector"}}},
+		{Name: "boost", Label: "Bus set by the corrector", Kind: quantity.Voltage, Default: "390 V", Low: "30 V", High: "1000 V", Help: "Mostly 380 to 400 V; used only with a corrector."},
+		{Name: "power", Label: "Power drawn from the bus", Kind: quantity.Power, Default: "50 W", Low: "0 W", High: "20 kW"},
+		{Name: "capacitor", Label: "Main capacitor", Kind: quantity.Capacitance, Default: "100 µF", Low: "10 nF", High: "1 F", Help: "Each of the two for a doubler."},
+		{Name: "reading", Label: "DC volts read", Kind: quantity.Voltage, Optional: true, Low: "0 V", High: "2000 V"},
+	},
+	Outputs: []calc.Output{
+		{Name: "idle", Label: "Bus off load", Kind: quantity.Voltage, Main: true},
+		{Name: "idle-range", Label: "Over the mains' tolerance", Kind: quantity.Voltage, Main: true},
+		{Name: "verdict", Label: "The reading", Main: true},
+		{Name: "valley", Label: "Valley under load", Kind: quantity.Voltage},
+		{Name: "ripple", Label: "Ripple under load, peak to peak", Kind: quantity.Voltage},
+		{Name: "lowest", Label: "Valley at low mains", Kind: quantity.Voltage, Help: "What the supply must still run on."},
+		{Name: "worn", Label: "Valley with half the capacitance", Kind: quantity.Voltage, Help: "A capacitor that dried out."},
+		{Name: "each", Label: "Each capacitor at high mains", Kind: quantity.Voltage, Help: "Its rating must be above."},
+		{Name: "energy", Label: "Energy in it", Kind: quantity.Energy},
+	},
+	Compute: run,
+	Doc:     doc,
+	MathML: `<math display="block"><mfrac><mi>C</mi><mn>2</mn></mfrac><mo>(</mo><msubsup><mi>V</mi><mn>1</mn><mn>2</mn></msubsup><mo>−</mo><msup><mi>V</mi><mn>2</mn></msup><mo>)</mo>` +
+		`<mo>=</mo><mi>P</mi><mi>t</mi></math>`,
+	Cautions: []calc.Caution{
+		{Signal: calc.Danger, Text: "The bus is at mains and holds enough to kill, also with the plug out. Clip on dead, hands out, read live; RCD on the bench. Follow your local code; licensed people where the law says so."},
+		{Signal: calc.Warning, Text: "Before touching: discharge through a rated resistor, measure, wait, measure again. A supply that does not start keeps its charge longest. Microwave ovens stay unopened."},
+	},
+	Example: calc.Example{
+		Says:   "A supply of 50 W on 230 V, 50 Hz, with a bridge and 100 µF.",
+		Inputs: []calc.Setting{{Name: "mains", Value: "230 V"}, {Name: "power", Value: "50 W"}, {Name: "capacitor", Value: "100 µF"}},
+		Prints: []calc.Setting{{Name: "idle", Value: "325 V"}, {Name: "idle-range", Value: "293–358 V"}, {Name: "valley", Value: "311 V"}},
+	},
+	Plots: []calc.Plot{{Name: "valley", Title: "Valley of the bus against power",
+		Says: "The valley falls ever more steeply as more power is drawn; with half the capacitance it falls twice as early.", Chart: chart}},
+	Onward: []calc.Onward{{Calculator: "discharge", Says: "How long until this capacitor is safe, and through which resistor?",
+		Takes: []calc.Take{{From: "idle", To: "volts"}, {From: "capacitor", To: "capacitor"}}}},
+}
+
+// A corrector holds its bus within so much: from memory.
+const correctorTolerance = 0.03
+
+// A DC meter reads the mean; an unknown load may take it so far below the idle volts: our choice.
+const loadSag = 0.90
+
+// valley is the lowest volts of a capacitor charged to each peak, once in every rest of seconds, by ideal diodes, and drained by constant
+// watts; false if it runs empty before the next peak. The capacitor leaves the sine where the load
+// takes more than the sine falls, sin 2θ = 2P/(ωCV̂²), and meets it again on its rise.
+func valley(peak, hertz, rest, farads, watts float64) (float64, bool) {
+	omega := 2 * math.Pi * hertz
+	leave := 2 * watts / (omega * farads * peak * peak)
+	if leave >= 1 {
+		return 0, false
+	}
+	angle := math.Asin(leave) / 2
+	start := peak * math.Cos(angle)
+	// balance is energy given less energy taken when the rising sine meets the volts v
+	balance := func(v float64) float64 {
+		t := rest - (angle+math.Acos(v/peak))/omega
+		return float64(farads*(start-v)*(start+v)/2) - float64(watts*t)
+	}
+	low, high := 0.0, start
+	if balance(low) <= 0 {
+		return 0, false
+	}
+	for range 200 {
+		mid := low + float64((high-low)/2)
+		if mid <= low || mid >= high {
+			break
+		}
+		if balance(mid) > 0 {
+			low = mid
+		} else {
+			high = mid
+		}
+	}
+	return low + float64((high-low)/2), true
+}
+
+// The steps in which a doubler is followed, and one period of a sine at them.
+const steps, periods = 400, 10
+
+var sine = func() (s [steps]float64) {
+	for i := range s {
+		s[i] = math.Sin(2 * math.Pi * float64(i) / steps)
+	}
+	return s
+}()
+
+// doubler follows two capacitors, each charged once a period on its own half, to steady state, and gives the lowest volts of both
+// together.
+func doubler(peak, hertz, farads, watts float64) (float64, bool) {
+	dt := 1 / hertz / steps
+	up, down, low := peak, peak, 2*peak
+	for n := 1; n <= steps*periods; n++ {
+		sum := up + down
+		if sum < 0.2*peak {
+			return 0, false
+		}
+		fall := watts / sum / farads * dt
+		level := peak * sine[n%steps]
+		up, down = max(up-fall, level), max(down-fall, -level)
+		if up < 0 || down < 0 {
+			return 0, false
+		}
+		if n > steps*(periods-1) {
+			low = min(low, up+down)
+		}
+	}
+	return low, true
+}
+
+// under is the valley for the chosen circuit at so many volts of mains, farads and watts.
+func under(circuit string, mains, hertz, boost, farads, watts float64) (float64, bool) {
+	peak := math.Sqrt2 * mains
+	switch circuit {
+	case "doubler":
+		return doubler(peak, hertz, farads, watts)
+	case "half-wave":
+		return valley(peak, hertz, 1/hertz, farads, watts)
+	case "pfc":
+		swing := watts / (2 * math.Pi * hertz * farads * boost)
+		return boost - swing/2, swing < boost
+	}
+	return valley(peak, hertz, 1/(2*hertz), farads, watts)
+}
+
+// idle is the bus off load.
+func idle(circuit string, mains, boost float64) float64 {
+	switch circuit {
+	case "doubler":
+		return 2 * math.Sqrt2 * mains
+	case "pfc":
+		return boost
+	}
+	return math.Sqrt2 * mains
+}
+
+func volts(x float64) string { return quantity.Of(quantity.Voltage, x).Text() }
+
+func run(in calc.In, out *calc.Out) error {
+	circuit, mains, hertz, boost := in.Word("circuit"), in.Num("mains"), in.Num("frequency"), in.Num("boost")
+	farads, watts := in.Num("capacitor"), in.Num("power")
+	least, most := mains*(1-in.Num("below")), mains*(1+in.Num("above"))
+	if circuit == "pfc" && boost < math.Sqrt2*most {
+		return calc.Bad("boost", "Bus set by the corrector: a corrector only boosts, so it must be above the peak of the mains at its highest, "+volts(math.Sqrt2*most))
+	}
+	none := idle(circuit, mains, boost)
+	low, high := idle(circuit, least, boost), idle(circuit, most, boost)
+	if circuit == "pfc" {
+		low, high = boost*(1-correctorTolerance), boost*(1+correctorTolerance)
+	}
+	valleyAt, ok := under(circuit, mains, hertz, boost, farads, watts)
+	if !ok {
+		return calc.Bad("capacitor", "Main capacitor: with this power it is empty before the next peak; a healthy supply has 1 µF for each watt at 230 V and 2 to 3 µF at 100 V")
+	}
+	out.Set("idle", none)
+	out.SetRange("idle-range", low, high)
+	out.Set("valley", valleyAt)
+	top := none
+	if circuit == "pfc" {
+		top = boost + (boost - valleyAt)
+	}
+	if circuit != "doubler" { // the two halves peak in turn, so the doubler's top is not its idle volts
+		out.Set("ripple", top-valleyAt)
+	}
+	if v, ok := under(circuit, least, hertz, boost, farads, watts); ok {
+		out.Set("lowest", v)
+	} else {
+		out.Note("At low mains the capacitor would run empty: the supply stops there.")
+	}
+	if v, ok := under(circuit, mains, hertz, boost, farads/2, watts); ok {
+		out.Set("worn", v)
+	} else {
+		out.Note("With half its capacitance it would run empty between the peaks.")
+	}
+	each, energy := high, farads*none*none/2
+	if circuit == "doubler" {
+		each, energy = high/2, farads*none*none/4
+	}
+	out.Set("each", each)
+	out.Set("energy", energy)
+	if in.Has("reading") {
+		judge(out, circuit, in.Num("reading"), mains, least, most, none, low, high, valleyAt)
+	}
+	return nil
+}
+
+// judge says what a DC reading of the bus means.
+func judge(out *calc.Out, circuit string, read, mains, least, most, none, low, high, valley float64) {
+	bottom := math.Min(low*loadSag, (valley+none)/2*low/none)
+	peakLow, peakHigh := math.Sqrt2*least*loadSag, math.Sqrt2*most
+	switch {
+	case read < none/20:
+		out.Say("verdict", "none", "Nothing there: fuse, inrush part, rectifier or switch is open. Prove the meter before you believe it.")
+	case read >= bottom && read <= high:
+		out.Say("verdict", "as-expected", "As expected. Rectifier and capacitor pass the mains on; if the supply is dead the fault is behind them.")
+	case circuit == "pfc" && read >= peakLow && read <= peakHigh:
+		out.Say("verdict", "corrector-off", "At the peak of the mains: the corrector does not run, or has not been told to; many wait for a load or a signal.")
+	case circuit == "doubler" && read >= bottom/2 && read <= high/2:
+		out.Say("verdict", "half", "Half: the selector is at bridge on low mains, or one half of the doubler is dead.")
+	case (circuit == "bridge" || circuit == "half-wave") && read >= 2*bottom && read <= 2*high:
+		out.Say("verdict", "doubled", "Doubled: the selector is at the low mains on a high one. Pull the plug now; the capacitors are beyond their rating.")
+	case read < bottom:
+		out.Say("verdict", "low", "Low: a dried-out capacitor, an open diode, more load than entered, or low mains.")
+	default:
+		out.Say("verdict", "high", "High: the mains is above its tolerance, the corrector runs away, or the selector is wrong.")
+	}
+}
+
+func chart(in calc.In) (draw.Chart, error) {
+	circuit, mains, hertz, boost := in.Word("circuit"), in.Num("mains"), in.Num("frequency"), in.Num("boost")
+	farads, watts := in.Num("capacitor"), in.Num("power")
+	top := 2 * watts
+	if top == 0 {
+		top = 1
+	}
+	good, worn := draw.Series{Name: "as entered"}, draw.Series{Name: "half the capacitance", Dashed: true}
+	for i := 0; i <= 50; i++ {
+		p := top * float64(i) / 50
+		if v, ok := under(circuit, mains, hertz, boost, farads, p); ok {
+			good.X, good.Y = append(good.X, p), append(good.Y, v)
+		}
+		if v, ok := under(circuit, mains, hertz, boost, farads/2, p); ok {
+			worn.X, worn.Y = append(worn.X, p), append(worn.Y, v)
+		}
+	}
+	c := draw.Chart{X: draw.Axis{Label: "power", Unit: "W"}, Y: draw.Axis{Label: "valley", Unit: "V"}, Series: []draw.Series{good, worn}}
+	if v, ok := under(circuit, mains, hertz, boost, farads, watts); ok {
+		c.Marks = []draw.Mark{{X: watts, Y: v, Name: "here"}}
+	}
+	return c, nil
+}
