@@ -86,6 +86,42 @@ func (r Ruler) SVG() string {
 	return b.String()
 }
 
+// Span is a step on a ruler that lies across: the steps of a plan, one below the
+// other, on rulers of the same End show at a glance what comes when.
+type Span struct {
+	At, Opens, Works, End float64 // minutes
+}
+
+// SVG draws the ruler with its one step.
+func (s Span) SVG() string {
+	const w, left = 160.0, 1.0
+	end := s.End
+	if !(end > 0) || end > 1e5 {
+		end = 60
+	}
+	px := func(m float64) float64 {
+		if !(m > 0) {
+			m = 0
+		}
+		return left + math.Min(m, end)/end*(w-2*left)
+	}
+	var b strings.Builder
+	b.WriteString(`<svg class="span" xmlns="http://www.w3.org/2000/svg" viewBox="0 0 160 13" width="160" height="13" aria-hidden="true" focusable="false">`)
+	step := 10.0
+	for end/step > 16 {
+		step *= 2
+	}
+	for m := 0.0; m <= end; m += step {
+		b.WriteString(`<path class="ruler-tick" stroke="currentColor" d="M` + num(px(m)) + ` 8V12"/>`)
+	}
+	b.WriteString(`<path class="ruler-tick" stroke="currentColor" d="M` + num(left) + ` 12H` + num(w-left) + `"/>`)
+	a, o, z := px(s.At), px(s.At+s.Opens), px(s.At+s.Opens+s.Works)
+	b.WriteString(`<rect class="ruler-opens" fill="none" stroke="currentColor" x="` + num(a) + `" y="2" width="` + num(o-a) + `" height="6"/>`)
+	b.WriteString(`<rect class="ruler-works" fill="currentColor" x="` + num(o) + `" y="2" width="` + num(math.Max(z-o, 1)) + `" height="6"/>`)
+	b.WriteString(`</svg>`)
+	return b.String()
+}
+
 // Share is one part of a Strip.
 type Share struct {
 	Letter string  // names the part in the list beside the strip; "" for the rest

@@ -99,6 +99,7 @@ func TestGolden(t *testing.T) {
 	golden(t, "chart.svg", chart.SVG("plot-x"))
 	golden(t, "two-axes.svg", twoAxes.SVG("plot-y"))
 	golden(t, "ruler.svg", Ruler{At: 8.5, Opens: 6, Works: 2, Waits: 40}.SVG())
+	golden(t, "span.svg", Span{At: 8, Opens: 6, Works: 2, End: 70}.SVG())
 	golden(t, "strip.svg", Strip{{"A", .6}, {"B", .3}, {"", .1}}.SVG())
 	golden(t, "bars.svg", bars.SVG("bars-x"))
 }
@@ -166,6 +167,7 @@ func FuzzSVG(f *testing.F) {
 			Marks: []Mark{{X: a, Y: b, Name: name}, {Y: c, Level: true}, {X: c, Upright: true}}}.SVG(name))
 		sound(t, Chart{Y: Axis{From: b, To: c}, Right: Axis{From: a, To: c, Label: name}, Series: []Series{{X: []float64{a, b, c, a}, Y: []float64{c, a, b}, Right: true, Name: name}}}.SVG(name))
 		sound(t, Ruler{At: a, Opens: b, Works: c, Waits: a}.SVG())
+		sound(t, Span{a, b, c, a}.SVG())
 		sound(t, Strip{{name, a}, {name, b}, {"", c}}.SVG())
 		sound(t, Bars{Title: name, Bars: []Bar{{name, a, name}, {name, b, name}, {"", c, ""}}}.SVG(name))
 	})

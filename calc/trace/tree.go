@@ -7,6 +7,7 @@ type Node struct {
 	Kind, ID, Title string
 	At              float64 // minutes since the start when this step begins
 	Minutes         float64 // of the step
+	Opens           float64 // of these, opening and setting up
 	Chance          float64 // of getting here
 	Branches        []NodeBranch
 }
@@ -66,7 +67,7 @@ func Tree(d *Device, k Known, l TreeLimits) (*Node, error) {
 		if err != nil {
 			return nil, err
 		}
-		n := &Node{Kind: a.Kind, ID: a.ID, Title: a.Title, At: o.at, Minutes: a.Minutes, Chance: o.chance}
+		n := &Node{Kind: a.Kind, ID: a.ID, Title: a.Title, At: o.at, Minutes: a.Minutes, Opens: a.Opens, Chance: o.chance}
 		o.put(n)
 		if o.deep+1 >= l.Deep {
 			continue

@@ -6,9 +6,11 @@ package devicepage
 import (
 	"encoding/json"
 	"html/template"
+	"math"
 	"sort"
 
 	"faultleaf/calc"
+	"faultleaf/calc/draw"
 	"faultleaf/calc/quantity"
 	"faultleaf/calc/trace"
 	"faultleaf/internal/note"
@@ -33,6 +35,7 @@ type view struct {
 
 type step struct {
 	Kind, At, Title, Address, Minutes string
+	Span                              template.HTML // its place on the ruler
 	Branches                          []way
 }
 
@@ -97,7 +100,7 @@ func one(s *page.Shop, d *note.Device) (page.Page, error) {
 	if err != nil {
 		return page.Page{}, err
 	}
-	v.Tree = stepOf(t, tree, root)
+	v.Tree = stepOf(t, tree, root, lastMinute(tree))
 	v.Faults = faults(t, first, root)
 	v.Chain = chain(t, t.Blocks)
 	for i := range t.Tests {
@@ -118,11 +121,14 @@ func one(s *page.Shop, d *note.Device) (page.Page, error) {
 }
 
 // stepOf turns the engine's tree into what the page shows.
-func stepOf(t *trace.Device, n *trace.Node, root string) *step {
+func stepOf(t *trace.Device, n *trace.Node, root string, end float64) *step {
 	if n == nil {
 		return nil
 	}
 	s := &step{Kind: n.Kind, At: quantity.Minutes(n.At), Title: n.Title}
+	if n.Minutes > 0 {
+		s.Span = template.HTML(draw.Span{At: n.At, Opens: n.Opens, Works: n.Minutes - n.Opens, End: end}.SVG())
+	}
 	if n.Minutes > 0 {
 		s.Minutes = quantity.Minutes(n.Minutes)
 	}
@@ -140,7 +146,7 @@ func stepOf(t *trace.Device, n *trace.Node, root string) *step {
 		if b.Text != "" {
 			name += " (" + b.Text + ")"
 		}
-		s.Branches = append(s.Branches, way{Reading: name, Chance: quantity.Chance(b.Chance), Then: stepOf(t, b.Then, root)})
+		s.Branches = append(s.Branches, way{Reading: name, Chance: quantity.Chance(b.Chance), Then: stepOf(t, b.Then, root, end)})
 	}
 	return s
 }
@@ -177,6 +183,18 @@ func chain(t *trace.Device, blocks []trace.Block) []block {
 		out = append(out, v)
 	}
 	return out
+}
+
+// lastMinute is when the longest way of the tree ends.
+func lastMinute(n *trace.Node) float64 {
+	if n == nil {
+		return 0
+	}
+	end := n.At + n.Minutes
+	for _, b := range n.Branches {
+		end = math.Max(end, lastMinute(b.Then))
+	}
+	return end
 }
 
 func testOf(t *trace.Device, x *trace.Test, root string, plate map[string]string) test {

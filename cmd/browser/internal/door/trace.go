@@ -33,7 +33,7 @@ type adviceView struct {
 	Ruler    string        `json:"ruler,omitempty"` // the step on the ruler of minutes
 	At       string        `json:"at"`              // minutes since the start
 	Strip    string        `json:"strip"`           // the chances now
-	Spoken   string        `json:"spoken"` // for the live region
+	Spoken   string        `json:"spoken"`          // for the live region
 }
 
 type outcomeView struct {
@@ -274,11 +274,11 @@ func (d *Door) LookBack(question string) string {
 		return fail(err)
 	}
 	type stepView struct {
-		Title   string  `json:"title"`
-		Reading string  `json:"reading,omitempty"`
-		Minutes string  `json:"minutes"`
-		Ruler   string  `json:"ruler"`
-		Extra   string  `json:"extra,omitempty"`
+		Title   string `json:"title"`
+		Reading string `json:"reading,omitempty"`
+		Minutes string `json:"minutes"`
+		Ruler   string `json:"ruler"`
+		Extra   string `json:"extra,omitempty"`
 	}
 	views := func(steps []trace.LookStep) []stepView {
 		out := []stepView{}
