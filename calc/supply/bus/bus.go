@@ -56,8 +56,12 @@ var Calculator = &calc.Calculator{
 	},
 	Plots: []calc.Plot{{Name: "valley", Title: "Valley of the bus against power",
 		Says: "The valley falls ever more steeply as more power is drawn; with half the capacitance it falls twice as early.", Chart: chart}},
-	Onward: []calc.Onward{{Calculator: "discharge", Says: "How long until this capacitor is safe, and through which resistor?",
-		Takes: []calc.Take{{From: "idle", To: "volts"}, {From: "capacitor", To: "capacitor"}}}},
+	Onward: []calc.Onward{
+		{Calculator: "discharge", Says: "How long until this capacitor is safe, and through which resistor?",
+			Takes: []calc.Take{{From: "idle", To: "volts"}, {From: "capacitor", To: "capacitor"}}},
+		{Calculator: "inrush", Says: "What does it draw at the first instant?",
+			Takes: []calc.Take{{From: "mains", To: "mains"}, {From: "frequency", To: "frequency"}, {From: "capacitor", To: "capacitor"}, {From: "power", To: "power"}}},
+	},
 }
 
 // A corrector holds its bus within so much: from memory.

@@ -49,6 +49,7 @@ var Calculator = &calc.Calculator{
 		Prints: []calc.Setting{{Name: "volt-amps", Value: "960 VA"}, {Name: "power-factor", Value: "0.833"}},
 	},
 	Onward: []calc.Onward{
+		{Calculator: "fuse", Says: "Does the fuse suit these amperes?", Takes: []calc.Take{{From: "amps", To: "amps"}, {From: "volts", To: "volts"}}},
 		{Calculator: "element", Says: "What should a heating element of this plate read?", Takes: []calc.Take{{From: "watts", To: "power"}, {From: "volts", To: "mains"}}},
 		{Calculator: "series-lamp", Says: "How bright would a series lamp burn with it?", Takes: []calc.Take{{From: "watts", To: "size"}, {From: "volts", To: "supply"}}},
 	},
