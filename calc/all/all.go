@@ -35,6 +35,7 @@ import (
 	"faultleaf/calc/thermal/link"
 	"faultleaf/calc/thermal/path"
 	"faultleaf/calc/winding/rise"
+	"faultleaf/calc/wire/conductor"
 	"faultleaf/calc/worth/mend"
 )
 
@@ -56,6 +57,7 @@ var Calculators = []*calc.Calculator{
 	gate.Calculator,
 	inrush.Calculator,
 	surge.Calculator,
+	conductor.Calculator,
 	junction.Calculator,
 	bands.Calculator,
 	mark.Calculator,

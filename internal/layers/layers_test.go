@@ -29,7 +29,7 @@ var may = []struct{ part, imports string }{
 	{"calc/worth", "calc calc/quantity calc/draw"},
 	{"calc/battery", "calc calc/quantity calc/draw"},
 	{"calc/protection", "calc calc/quantity calc/draw"},
-	{"calc/wire", "calc calc/quantity calc/draw"},
+	{"calc/wire", "calc calc/quantity calc/draw calc/wire"},
 	{"calc/semiconductor", "calc calc/quantity calc/draw"},
 	{"calc/sensor", "calc calc/quantity calc/draw"},
 	{"calc/audio", "calc calc/quantity calc/draw"},
