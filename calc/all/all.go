@@ -36,6 +36,7 @@ import (
 	"faultleaf/calc/thermal/path"
 	"faultleaf/calc/winding/rise"
 	"faultleaf/calc/wire/conductor"
+	"faultleaf/calc/wire/cord"
 	"faultleaf/calc/worth/mend"
 )
 
@@ -58,6 +59,7 @@ var Calculators = []*calc.Calculator{
 	inrush.Calculator,
 	surge.Calculator,
 	conductor.Calculator,
+	cord.Calculator,
 	junction.Calculator,
 	bands.Calculator,
 	mark.Calculator,
