@@ -89,6 +89,9 @@ var Calculator = &calc.Calculator{
 	},
 	Plots: []calc.Plot{{Name: "pulses", Title: "Melting integral needed against the number of pulses",
 		Says: "The more often it is switched on the larger the melting integral must be: about twice the pulse for 100 times, four and a half times the pulse for 100,000; the level is the part in hand.", Chart: chart}},
+	Onward: []calc.Onward{
+		{Calculator: "fuse-gate", Says: "When must it open?", Takes: []calc.Take{{From: "part", To: "rating"}}},
+	},
 }
 
 // factors of k·I²·t by shape: pulse chart 1 of the Littelfuse fuse catalogue; each is
@@ -155,24 +158,29 @@ func ulBreaking(rating, volts float64) float64 {
 	return 0
 }
 
-// breakingOf is the breaking capacity of the part in amperes, 0 where unknown.
-func breakingOf(in calc.In) float64 {
-	if in.Has("breaking") {
-		return in.Num("breaking")
-	}
-	switch in.Word("part-breaking") {
+// letterBreaks is what a letter promises in amperes, 0 where that is unknown.
+func letterBreaks(letter string, rating, volts float64) float64 {
+	switch letter {
 	case "l":
-		return math.Max(35, 10*in.Num("part"))
+		return math.Max(35, 10*rating)
 	case "e":
 		return 150
 	case "h":
 		return 1500
 	case "ul":
-		if in.Num("volts") <= 250 {
-			return ulBreaking(in.Num("part"), in.Num("volts"))
+		if volts <= 250 {
+			return ulBreaking(rating, volts)
 		}
 	}
 	return 0
+}
+
+// breakingOf is the breaking capacity of the part in amperes, 0 where unknown.
+func breakingOf(in calc.In) float64 {
+	if in.Has("breaking") {
+		return in.Num("breaking")
+	}
+	return letterBreaks(in.Word("part-breaking"), in.Num("part"), in.Num("volts"))
 }
 
 // facts are what the inputs say, in base units.
@@ -255,10 +263,10 @@ func judge(in calc.In, f facts) (word, sentence string) {
 	if in.Has("part-volts") && in.Num("part-volts") < in.Num("volts") {
 		return "volts-too-low", "No: its rated volts are below those of the circuit, so that it may not put out the arc."
 	}
-	rank := map[string]int{"l": 1, "e": 2, "h": 3}
-	old, now := rank[in.Word("marked-breaking")], rank[in.Word("part-breaking")]
-	if old > 0 && now > 0 && now < old {
-		return "breaking-too-low", "No: its breaking capacity is marked lower than that of the old one, and it may burst on a short circuit."
+	// a lower rating of the same letter breaks less; that is not held against it
+	old := letterBreaks(in.Word("marked-breaking"), math.Min(part, marked), in.Num("volts"))
+	if f.breaks > 0 && f.breaks < old*(1-same) {
+		return "breaking-too-low", "No: it breaks " + amps(f.breaks) + " and the old one's mark promises " + amps(old) + ": it may burst on a short circuit."
 	}
 	if f.hasShort && f.breaks > 0 && f.short > f.breaks {
 		return "breaking-too-low", "No: a short circuit here gives " + amps(f.short) + " and it breaks " + amps(f.breaks) + ": it may burst."
@@ -291,10 +299,10 @@ func judge(in calc.In, f facts) (word, sentence string) {
 		return calc.CannotTell, "The amperes agree; read the speed (F, T or the like) on both for a verdict."
 	case !in.Has("part-volts"):
 		return calc.CannotTell, "Amperes and speed agree; enter its rated volts for a verdict."
-	case in.Word("part-breaking") == "not-known" && !in.Has("breaking"), now == 0 && !f.hasShort, old == 0 && !f.hasShort:
-		return calc.CannotTell, "Amperes, speed and volts agree; read the breaking capacity (L, E or H) on both for a verdict, or enter the short-circuit current here and the amperes it breaks."
-	case f.hasShort && f.breaks == 0:
-		return calc.CannotTell, "Amperes, speed and volts agree; how much it breaks at these volts is not known."
+	case f.breaks == 0:
+		return calc.CannotTell, "Amperes, speed and volts agree; read its breaking capacity (L, E or H) for a verdict."
+	case old == 0 && !f.hasShort:
+		return calc.CannotTell, "Amperes, speed and volts agree; read the breaking capacity (L, E or H) of the old one for a verdict, or enter the short-circuit current here."
 	}
 	if in.Has("amps") && f.hasPulse && f.hasStands && f.hasShort {
 		return "fits", "Fits: same rating, speed and breaking capacity as marked, and fit for current, inrush and short circuit here."
