@@ -130,6 +130,31 @@ func (r Result) Output(name string) (Computed, bool) {
 	return Computed{}, false
 }
 
+// Onward gives the addresses of the calculators that ask for what this result
+// gives, filled in; in the order of Calculator.Onward.
+func (r Result) Onward() []Link {
+	var links []Link
+	for _, o := range r.Calculator.Onward {
+		l := Link{Calculator: o.Calculator}
+		for _, t := range o.Takes {
+			text := ""
+			if got, ok := r.Output(t.From); ok {
+				text = got.Text
+			}
+			for _, g := range r.Inputs {
+				if g.Name == t.From {
+					text = g.Written
+				}
+			}
+			if text != "" {
+				l.Inputs = append(l.Inputs, Setting{t.To, text})
+			}
+		}
+		links = append(links, l)
+	}
+	return links
+}
+
 // In gives the inputs, for the plots.
 func (r Result) In() In { return r.in }
 

@@ -4,7 +4,7 @@
 package calctest
 
 import (
-	"bufio"
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"os"
@@ -117,7 +117,15 @@ func Random(c *calc.Calculator, n int, seed uint64) [][]calc.Setting {
 	return sets
 }
 
-// cases reads testdata/cases.txt, one case a paragraph:
+// Checked is what came of a file of cases.
+type Checked struct {
+	Cases   int
+	Checks  int      // amounts, words and refusals that agreed
+	Sources []string // each once, in their order
+	Wrong   []string // sentences
+}
+
+// Check runs the cases of a room, one case a paragraph:
 //
 //	# RECT-001
 //	ac = 12 V
@@ -129,47 +137,50 @@ func Random(c *calc.Calculator, n int, seed uint64) [][]calc.Setting {
 //
 // A line "error: input" says that this input must be refused. Every case needs
 // a source.
-func cases(t *testing.T, c *calc.Calculator) {
-	f, err := os.Open("testdata/cases.txt")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
+func Check(c *calc.Calculator, text string) Checked {
+	var out Checked
 	var name, source, refused string
-	var in []calc.Setting
-	var want []calc.Setting
-	count := 0
+	var in, want []calc.Setting
+	wrong := func(says string) { out.Wrong = append(out.Wrong, "case "+name+": "+says) }
+	seen := map[string]bool{}
 	check := func() {
 		defer func() { name, source, refused, in, want = "", "", "", nil, nil }()
 		if len(in) == 0 && len(want) == 0 {
 			return
 		}
-		count++
+		out.Cases++
 		if source == "" {
-			t.Errorf("case %s names no source", name)
+			wrong("names no source")
+		} else if !seen[source] {
+			seen[source] = true
+			out.Sources = append(out.Sources, source)
 		}
 		r, err := c.Run(in)
 		if refused != "" {
-			bad, ok := err.(*calc.InputError)
-			if !ok || bad.Input != refused {
-				t.Errorf("case %s: want input %s refused, got %v", name, refused, err)
+			if bad, ok := err.(*calc.InputError); !ok || bad.Input != refused {
+				wrong(fmt.Sprintf("want input %s refused, got %v", refused, err))
+				return
 			}
+			out.Checks++
 			return
 		}
 		if err != nil {
-			t.Errorf("case %s: %v", name, err)
+			wrong(err.Error())
 			return
 		}
 		if len(want) == 0 {
-			t.Errorf("case %s expects nothing", name)
+			wrong("expects nothing")
 		}
 		for _, w := range want {
-			compare(t, name, c, r, w)
+			if says := compare(r, w); says != "" {
+				wrong(says)
+				continue
+			}
+			out.Checks++
 		}
 	}
-	lines := bufio.NewScanner(f)
-	for lines.Scan() {
-		line := strings.TrimSpace(lines.Text())
+	for _, line := range strings.Split(text, "\n") {
+		line = strings.TrimSpace(line)
 		switch {
 		case line == "":
 			check()
@@ -188,49 +199,60 @@ func cases(t *testing.T, c *calc.Calculator) {
 		default:
 			n, v, ok := strings.Cut(line, "=")
 			if !ok {
-				t.Errorf("case %s: cannot read %q", name, line)
+				wrong("cannot read " + line)
 			}
 			in = append(in, calc.Setting{Name: strings.TrimSpace(n), Value: strings.TrimSpace(v)})
 		}
 	}
 	check()
-	if count == 0 {
+	return out
+}
+
+func cases(t *testing.T, c *calc.Calculator) {
+	text, err := os.ReadFile("testdata/cases.txt")
+	if err != nil {
+		t.Fatal(err)
+	}
+	got := Check(c, string(text))
+	for _, w := range got.Wrong {
+		t.Error(w)
+	}
+	if got.Cases == 0 {
 		t.Error("testdata/cases.txt holds no case")
 	}
 }
 
-// compare: an amount with a tolerance must lie inside it; a range such as
-// "24–26 Ω" without tolerance must agree as printed digits (a claim); a plain
-// amount must agree at its last digit; a word must be equal.
-func compare(t *testing.T, name string, c *calc.Calculator, r calc.Result, w calc.Setting) {
+// compare says in what an output differs, "" for nothing: an amount with a
+// tolerance must lie inside it; a range such as "24–26 Ω" without tolerance must
+// agree as printed digits (a claim); a plain amount must agree at its last
+// digit; a word must be equal.
+func compare(r calc.Result, w calc.Setting) string {
 	got, ok := r.Output(w.Name)
 	if !ok {
-		t.Errorf("case %s: no output %s", name, w.Name)
-		return
+		return "no output " + w.Name
 	}
 	if got.Value.Kind == "" {
 		if got.Word != w.Value && got.Text != w.Value {
-			t.Errorf("case %s: %s is %q (%s), want %q", name, w.Name, got.Word, got.Text, w.Value)
+			return fmt.Sprintf("%s is %q (%s), want %q", w.Name, got.Word, got.Text, w.Value)
 		}
-		return
+		return ""
 	}
 	if strings.Contains(w.Value, "±") {
 		v, err := quantity.Parse(got.Value.Kind, w.Value)
 		if err != nil {
-			t.Errorf("case %s: %v", name, err)
-			return
+			return err.Error()
 		}
 		if got.Value.Num < v.Low || got.Value.Num > v.High {
-			t.Errorf("case %s: %s is %s, want %s", name, w.Name, got.Text, w.Value)
+			return fmt.Sprintf("%s is %s, want %s", w.Name, got.Text, w.Value)
 		}
-		return
+		return ""
 	}
 	claim, err := quantity.ParseClaim(got.Value.Kind, w.Value)
 	if err != nil {
-		t.Errorf("case %s: %v", name, err)
-		return
+		return err.Error()
 	}
 	if ok, computed := claim.Check(got.Value); !ok {
-		t.Errorf("case %s: %s is %s, want %s", name, w.Name, computed, w.Value)
+		return fmt.Sprintf("%s is %s, want %s", w.Name, computed, w.Value)
 	}
+	return ""
 }

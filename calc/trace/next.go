@@ -100,7 +100,9 @@ type planned struct {
 	model   *Model
 	closing float64         // minutes to close what is open
 	again   map[TestID]bool // done before and thought of once more
-	splits  bool            // some test tells apart what is left
+	// readWell are the tests whose every reading was healthy.
+	readWell map[TestID]bool
+	splits   bool // some test tells apart what is left
 }
 
 // safe tests are done unplugged, or with the energy limited.
@@ -109,7 +111,7 @@ func safe(t *Test) bool { return t.Power == Off || t.Power == Limited || t.Power
 // plan makes the model: causes by their chances, tests not yet done with each
 // cause's likeliest reading, mends as repairs.
 func plan(d *Device, k Known, b beliefs, allowed func(*Test) bool, compare, buying bool) (planned, error) {
-	p := planned{tests: map[string]*Test{}, mends: map[string]*Cause{}, open: map[AccessID]bool{}}
+	p := planned{tests: map[string]*Test{}, mends: map[string]*Cause{}, open: map[AccessID]bool{}, readWell: map[TestID]bool{}}
 	m := &Model{Goal: Fix}
 	p.model = m
 	p.causes = likely(b)
@@ -123,6 +125,9 @@ func plan(d *Device, k Known, b beliefs, allowed func(*Test) bool, compare, buyi
 	ready := map[Power]bool{Off: true}
 	for _, r := range k.Readings {
 		t := d.Test(r.Test)
+		fits, err := ParseReading(t, r.Value)
+		well := err == nil && top(fits) == healthy(t)
+		p.readWell[t.ID] = well && (p.readWell[t.ID] || !done[t.ID])
 		done[t.ID] = true
 		ready[t.Power] = true
 		p.opened(d, t.Needs)
@@ -265,7 +270,7 @@ func (p *planned) worthAgain(d *Device, done map[TestID]bool, allowed func(*Test
 	var list []weighed
 	for i := range d.Tests {
 		t := &d.Tests[i]
-		if !done[t.ID] || !allowed(t) || len(t.Reads) == 0 {
+		if !done[t.ID] || !p.readWell[t.ID] || !allowed(t) || len(t.Reads) == 0 {
 			continue
 		}
 		mass := 0.0

@@ -15,6 +15,11 @@ function startCalculator(form) {
   // the values as the page came, so that only changed ones go into the address
   const first = Object.fromEntries(controls.map((el) => [el.name, el.value]));
 
+  function addressOf(calculator, inputs) {
+    return root + 'calc/' + calculator + '.html' +
+      (inputs.length ? '?' + inputs.map(([n, v]) => encodeURIComponent(n) + '=' + encodeURIComponent(v.replaceAll(' ', '_'))).join('&') : '');
+  }
+
   function fill(values) {
     for (const el of controls) if (values[el.name] != null) el.value = values[el.name];
   }
@@ -57,10 +62,13 @@ function startCalculator(form) {
       const place = form.querySelector('[data-plot="' + CSS.escape(p.name) + '"]');
       if (place) setSVG(place, p.svg);
     }
+    for (const w of got.onward || []) {
+      const a = form.querySelector('[data-onward="' + CSS.escape(w.name) + '"]');
+      if (a) a.href = addressOf(w.name, w.inputs);
+    }
     address = got.link;
     const changed = controls.filter((el) => el.value !== first[el.name]);
-    link.href = root + 'calc/' + name + '.html' +
-      (changed.length ? '?' + changed.map((el) => encodeURIComponent(el.name) + '=' + encodeURIComponent(el.value.replaceAll(' ', '_'))).join('&') : '');
+    link.href = addressOf(name, changed.map((el) => [el.name, el.value]));
     if (own) kept.set('calc:' + name, Object.fromEntries(controls.map((el) => [el.name, el.value])));
   }
 

@@ -16,20 +16,25 @@ import (
 var Kind = page.Kind{Name: "calculator", Pages: pages}
 
 type view struct {
-	Title, For, Shelf, ExampleSays, ExampleAddress string
-	Cautions                                       []page.Signal
-	Form                                           page.Form
-	Method, Holds, Misleads, Disagree, Sources     []string
-	MathML                                         template.HTML
-	Example                                        []calc.Setting
+	Name, Title, For, Shelf, Checks, ExampleSays, ExampleAddress string
+	Cautions                                                     []page.Signal
+	Form                                                         page.Form
+	Method, Holds, Misleads, Disagree, Sources                   []string
+	MathML                                                       template.HTML
+	Example                                                      []calc.Setting
 }
 
 type list struct{ Shelves []page.Shelf }
 
 func pages(s *page.Shop) ([]page.Page, error) {
 	out := []page.Page{{Address: "calc/index.html", Title: "Calculators", Template: "shelves", View: list{s.Shelves("calc/index.html")}}}
+	out = append(out, checked(s.Calculators))
+	counts := map[string]string{}
+	for _, r := range records(s.Calculators) {
+		counts[r.Name] = r.Checks
+	}
 	for _, c := range s.Calculators {
-		p, err := one(c)
+		p, err := one(c, counts[c.Name])
 		if err != nil {
 			return nil, err
 		}
@@ -38,7 +43,7 @@ func pages(s *page.Shop) ([]page.Page, error) {
 	return out, nil
 }
 
-func one(c *calc.Calculator) (page.Page, error) {
+func one(c *calc.Calculator, checks string) (page.Page, error) {
 	address := "calc/" + c.Name + ".html"
 	r, err := c.Run(nil)
 	if err != nil {
@@ -49,7 +54,7 @@ func one(c *calc.Calculator) (page.Page, error) {
 		return page.Page{}, err
 	}
 	t := calc.ParseDoc(c.Doc)
-	v := view{Title: c.Title, For: c.For, Shelf: string(c.Shelf), Cautions: page.Signals(c.Cautions), Form: form, Method: t.Method, Holds: t.Holds,
+	v := view{Name: c.Name, Checks: checks, Title: c.Title, For: c.For, Shelf: string(c.Shelf), Cautions: page.Signals(c.Cautions), Form: form, Method: t.Method, Holds: t.Holds,
 		Misleads: t.Misleads, Disagree: t.Disagree, Sources: t.Sources, MathML: template.HTML(c.MathML), ExampleSays: c.Example.Says,
 		ExampleAddress: page.NumberAddress(page.Root(address), calc.Link{Calculator: c.Name, Inputs: c.Example.Inputs})}
 	for _, in := range c.Example.Inputs {

@@ -129,7 +129,7 @@ func found(s *page.Shop, d *trace.Device, f *note.Fault, c *trace.Cause) *search
 	for _, b := range c.Because {
 		doc.Cause += ". " + b
 	}
-	rank := map[trace.Often]int{"always": 0, "often": 1, "sometimes": 2, "rarely": 3}
+	rank := map[trace.Often]int{"always": 0, "often": 1, "sometimes": 2} // a rare one would answer for the faults that mostly show it
 	var shows []trace.Symptom
 	for _, sy := range d.Symptoms {
 		if _, ok := rank[c.Symptoms[sy.ID]]; ok {

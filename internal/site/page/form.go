@@ -18,7 +18,11 @@ type Form struct {
 	Outputs               []FormOutput
 	Notes                 []string
 	Plots                 []FormPlot
+	Onward                []FormWay
 }
+
+// FormWay leads on to a calculator that asks for what this one gives.
+type FormWay struct{ Name, Says, Address string }
 
 // FormInput is one control.
 type FormInput struct {
@@ -62,6 +66,9 @@ func NewForm(r calc.Result, link calc.Link, root, prefix string) (Form, error) {
 			fo.Text = got.Text
 		}
 		f.Outputs = append(f.Outputs, fo)
+	}
+	for i, l := range r.Onward() {
+		f.Onward = append(f.Onward, FormWay{l.Calculator, c.Onward[i].Says, NumberAddress(root, l)})
 	}
 	for _, p := range c.Plots {
 		svg, err := c.Draw(p, r.In())

@@ -66,6 +66,13 @@ type calcAnswer struct {
 	Notes   []string     `json:"notes,omitempty"`
 	Plots   []calcPlot   `json:"plots,omitempty"`
 	Link    string       `json:"link"`
+	Onward  []calcWay    `json:"onward,omitempty"`
+}
+
+// calcWay leads on to another calculator with inputs filled in.
+type calcWay struct {
+	Name   string      `json:"name"`
+	Inputs [][2]string `json:"inputs"`
 }
 
 type calcOutput struct {
@@ -105,6 +112,13 @@ func (d *Door) Calc(question string) string {
 	a := calcAnswer{Notes: r.Notes, Link: link.String()}
 	for _, o := range r.Outputs {
 		a.Outputs = append(a.Outputs, calcOutput{o.Name, o.Text, o.Word})
+	}
+	for _, l := range r.Onward() {
+		w := calcWay{Name: l.Calculator, Inputs: [][2]string{}}
+		for _, in := range l.Inputs {
+			w.Inputs = append(w.Inputs, [2]string{in.Name, in.Value})
+		}
+		a.Onward = append(a.Onward, w)
 	}
 	if q.Plots {
 		for _, p := range c.Plots {
