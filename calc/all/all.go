@@ -14,6 +14,7 @@ import (
 	"faultleaf/calc/passive/combine"
 	"faultleaf/calc/passive/discharge"
 	"faultleaf/calc/passive/divider"
+	"faultleaf/calc/passive/esr"
 	"faultleaf/calc/passive/mark"
 	"faultleaf/calc/passive/preferred"
 	"faultleaf/calc/protection/fuse"
@@ -67,6 +68,7 @@ var Calculators = []*calc.Calculator{
 	combine.Calculator,
 	divider.Calculator,
 	discharge.Calculator,
+	esr.Calculator,
 	element.Calculator,
 	lamplaw.Calculator,
 	accuracy.Calculator,
