@@ -107,10 +107,14 @@ func traced(t *testing.T, d *Device, cause int) float64 {
 // best is the least mean that any order can reach, for one who knows the truth.
 func best(t *testing.T, d *Device, truth []float64) float64 {
 	p, err := plan(d, Known{}, beliefs{chance: truth}, safe, false, false)
-	if err != nil || !p.Optimal {
-		t.Fatalf("%v, optimal %v", err, p.Optimal)
+	if err != nil {
+		t.Fatal(err)
 	}
-	return p.ExpectedCost
+	q, err := Solve(p.model, Options{})
+	if err != nil || !q.Optimal {
+		t.Fatalf("%v, optimal %v", err, q.Optimal)
+	}
+	return q.ExpectedCost
 }
 
 // habit tests in a given order whatever still parts the suspects, then mends

@@ -16,7 +16,7 @@ const (
 	ofLeader   = .01  // share of the leader's chance, below which a cause is left out of planning
 	mostCauses = 120  // causes that are planned for, likeliest first
 	shownLeft  = .05  // chance from which an outcome "leaves" a cause
-	planBudget = 1500 // states of the exact search for one step
+	planBudget = 500 // states of the exact search for one step
 	mostUnsure = 3    // tests that may go either way for a cause, planned as such
 	mostAgain  = 2    // tests thought of once more
 	catches    = .04  // chance to catch a fault that comes and goes, from which a test is thought of again

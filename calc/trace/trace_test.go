@@ -483,16 +483,20 @@ func TestTree(t *testing.T) {
 
 // The figures to keep: 100 ms in the browser for 40 faults and 40 tests, 200 ms
 // for 80 and 40.
+// BenchmarkNext prints what the page waits for: the first step, and the
+// comparison with other steps that follows it. The symptom is one of the device.
 func BenchmarkNext(b *testing.B) {
 	for _, n := range []int{12, 40, 80} {
-		b.Run(fmt.Sprint(n, "x40"), func(b *testing.B) {
-			seed := uint64(0)
-			for b.Loop() {
-				if _, err := Next(bench(n, 40, seed%4), Known{Symptoms: []SymptomID{"symptom-1"}}); err != nil {
-					b.Fatal(err)
+		for name, advise := range map[string]func(*Device, Known) (Advice, error){"step": Step, "compared": Next} {
+			b.Run(fmt.Sprint(n, "x40/", name), func(b *testing.B) {
+				seed := uint64(0)
+				for b.Loop() {
+					if _, err := advise(bench(n, 40, seed%4), Known{Symptoms: []SymptomID{"symptom-1"}}); err != nil {
+						b.Fatal(err)
+					}
+					seed++
 				}
-				seed++
-			}
-		})
+			})
+		}
 	}
 }
