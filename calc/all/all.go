@@ -17,6 +17,7 @@ import (
 	"faultleaf/calc/passive/esr"
 	"faultleaf/calc/passive/mark"
 	"faultleaf/calc/passive/preferred"
+	"faultleaf/calc/passive/runcap"
 	"faultleaf/calc/protection/fuse"
 	"faultleaf/calc/protection/gate"
 	"faultleaf/calc/protection/inrush"
@@ -69,6 +70,7 @@ var Calculators = []*calc.Calculator{
 	divider.Calculator,
 	discharge.Calculator,
 	esr.Calculator,
+	runcap.Calculator,
 	element.Calculator,
 	lamplaw.Calculator,
 	accuracy.Calculator,
