@@ -106,9 +106,10 @@ type pair struct {
 // best finds the pair of the series for a wanted value.
 func best(wanted float64, size int) (found pair) {
 	_, middle, _ := apart(wanted)
-	var values []float64
+	one := series(size)
+	values := make([]float64, 0, 9*size)
 	for decade := middle - 4; decade <= middle+4; decade++ {
-		for _, digits := range series(size) {
+		for _, digits := range one {
 			values = append(values, amount(digits, decade))
 		}
 	}
