@@ -28,6 +28,7 @@ import (
 	"faultleaf/calc/safety/plug"
 	"faultleaf/calc/semiconductor/junction"
 	"faultleaf/calc/supply/bus"
+	"faultleaf/calc/supply/charger"
 	"faultleaf/calc/supply/pins"
 	"faultleaf/calc/supply/plate"
 	"faultleaf/calc/supply/rectifier"
@@ -45,6 +46,7 @@ import (
 // Calculators lists every calculator in the order of the shelves.
 var Calculators = []*calc.Calculator{
 	rectifier.Calculator,
+	charger.Calculator,
 	serieslamp.Calculator,
 	plate.Calculator,
 	pins.Calculator,

@@ -20,6 +20,9 @@
 // The capacitor for a wanted ripple is sought with the same solution, until the
 // ripple is the wanted one.
 //
+// At switching on the capacitor is empty and only the resistances hold the current
+// back: at the crest, the worst instant, the whole peak less the diodes stands over them.
+//
 // Beside it stand the estimates of the textbooks, and how far they are off: the
 // ripple as load current over (charges a second times the capacitance), the mean
 // as peak less diode drops less half that ripple, and the makers' factors for

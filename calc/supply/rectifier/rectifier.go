@@ -38,6 +38,7 @@ var Calculator = &calc.Calculator{
 		{Name: "highest", Label: "Highest", Kind: quantity.Voltage},
 		{Name: "load-current", Label: "Load current, mean", Kind: quantity.Current},
 		{Name: "diode-peak", Label: "Peak diode current", Kind: quantity.Current},
+		{Name: "first-peak", Label: "Peak at switching on", Kind: quantity.Current, Help: "capacitor empty, switched on at the crest, the worst instant; the diodes' surge rating must stand it"},
 		{Name: "source-rms", Label: "RMS current of the winding", Kind: quantity.Current, Help: "of each half for a centre tap; what the fuse sees"},
 		{Name: "rms-ratio", Label: "RMS over DC current", Kind: quantity.Ratio},
 		{Name: "apparent-power", Label: "Apparent power of the winding", Kind: quantity.ApparentPower},
@@ -63,6 +64,12 @@ var Calculator = &calc.Calculator{
 		Says:   "A 12 V winding of 0.5 Ω feeds a bridge, 2200 µF and a load of 24 Ω.",
 		Inputs: []calc.Setting{{Name: "ac", Value: "12 V"}, {Name: "source-resistance", Value: "0.5 Ω"}, {Name: "capacitor", Value: "2200 µF"}, {Name: "load", Value: "24 Ω"}},
 		Prints: []calc.Setting{{Name: "mean", Value: "13.23 V"}, {Name: "ripple", Value: "1.762 V"}, {Name: "source-rms", Value: "1.093 A"}},
+	},
+	Onward: []calc.Onward{
+		{Calculator: "inrush", Says: "What does switching on cost, over all the half waves until the capacitor is full?",
+			Takes: []calc.Take{{From: "ac", To: "mains"}, {From: "frequency", To: "frequency"}, {From: "source-resistance", To: "loop"}, {From: "capacitor", To: "capacitor"}}},
+		{Calculator: "fuse", Says: "Does the fuse at the winding suit this current?", Takes: []calc.Take{{From: "source-rms", To: "amps"}, {From: "ac", To: "volts"}}},
+		{Calculator: "discharge", Says: "How long does the capacitor stay charged?", Takes: []calc.Take{{From: "capacitor", To: "capacitor"}, {From: "open-circuit-peak", To: "volts"}}},
 	},
 	Plots: []calc.Plot{{Name: "waveform", Title: "Volts and diode current over one mains period",
 		Says:  "The rectified source rises above the capacitor for a short time at each peak and tops it up by a pulse of diode current; in between the load draws it down.",
@@ -152,6 +159,7 @@ func compute(in calc.In, out *calc.Out) error {
 	out.Set("open-circuit-peak", c.peak)
 	out.Set("load-current", amps)
 	out.Set("diode-peak", peak)
+	out.Set("first-peak", c.firstPeak())
 	out.Set("source-rms", rms)
 	if amps > 0 {
 		out.Set("rms-ratio", rms/amps)
@@ -239,6 +247,13 @@ func estimate(out *calc.Out, name string, guess, solved float64) {
 	}
 	out.Set(name, guess)
 	out.Set(name+"-off", guess/solved-1)
+}
+
+// firstPeak is the current at the instant of switching on with the capacitor empty.
+// It stands for nothing then, so that no later instant has more volts over the
+// path than the crest has at once.
+func (c *circuit) firstPeak() float64 {
+	return supply.Path{Ohms: c.source, Slope: c.slope, Leak: c.leak}.Amps(c.peak)
 }
 
 // charges is how often a second the capacitor is charged.
