@@ -15,6 +15,7 @@ const (
 	defaultTrust = .95 // a reading is what the part gives
 	coldShown    = .30 // a fault shown warm, moved or loaded, met by a test that is none of these
 	restCases    = .5  // weight of "not in these notes", in cases seen
+	restHealthy  = .70 // a good reading under a fault that no note describes
 	restSymptom  = .30 // a symptom under a fault that no note describes
 	priorCases   = .5  // every note counts as half a case, seen or not
 )
@@ -493,12 +494,19 @@ func (r *takenOn) of(c *Cause) (fits []Fit, times int) {
 
 // reading updates the chances by what a test gave. Causes of which nothing is
 // known get the mean likelihood of the others, which leaves their chance as it
-// was. Under the rest every band, and none, is as likely.
+// was. The rest reads as restReads says.
 func (b *beliefs) reading(d *Device, r takenOn) {
 	like := make([]float64, len(d.Causes))
 	known := make([]bool, len(d.Causes))
-	even := 1 / float64(len(r.test.Reads)+1)
-	sum, mass := float64(b.rest*even), b.rest
+	lastFits := r.fits[len(r.fits)-1]
+	unknown := 0.0
+	for _, f := range lastFits {
+		unknown += float64(f.Weight * restReads(r.test, f.Reading))
+	}
+	if len(lastFits) == 0 {
+		unknown = restReads(r.test, "")
+	}
+	sum, mass := float64(b.rest*unknown), b.rest
 	for i := range d.Causes {
 		fits, times := r.of(&d.Causes[i])
 		if len(fits) == 0 {
@@ -514,7 +522,7 @@ func (b *beliefs) reading(d *Device, r takenOn) {
 			mass += b.chance[i]
 		}
 	}
-	mean := even
+	mean := unknown
 	if mass > 0 {
 		mean = sum / mass
 	}
@@ -524,8 +532,21 @@ func (b *beliefs) reading(d *Device, r takenOn) {
 		}
 		b.chance[i] *= like[i]
 	}
-	b.rest *= even
+	b.rest *= unknown
 	b.scale()
+}
+
+// restReads is the chance that a fault which no note describes gives a reading:
+// most tests look at parts that it leaves as they should be; every other band,
+// and none, is as likely as the next.
+func restReads(t *Test, id ReadingID) float64 {
+	if h := healthy(t); h != "" {
+		if id == h {
+			return restHealthy
+		}
+		return (1 - restHealthy) / float64(len(t.Reads))
+	}
+	return 1 / float64(len(t.Reads)+1)
 }
 
 // Test finds a test; nil if the device has none of that id.

@@ -16,7 +16,7 @@ const (
 	ofLeader   = .01  // share of the leader's chance, below which a cause is left out of planning
 	mostCauses = 120  // causes that are planned for, likeliest first
 	shownLeft  = .05  // chance from which an outcome "leaves" a cause
-	planBudget = 500 // states of the exact search for one step
+	planBudget = 500  // states of the exact search for one step
 	mostUnsure = 3    // tests that may go either way for a cause, planned as such
 	mostAgain  = 2    // tests thought of once more
 	catches    = .04  // chance to catch a fault that comes and goes, from which a test is thought of again
@@ -708,7 +708,7 @@ func (a *Advice) outcomes(d *Device, t *Test, p planned, b beliefs) {
 // outcomeChance is the chance that a test gives a reading, as far as the notes
 // know.
 func outcomeChance(d *Device, t *Test, b beliefs, id ReadingID) float64 {
-	sum, mass := b.rest/float64(len(t.Reads)+1), b.rest
+	sum, mass := float64(b.rest*restReads(t, id)), b.rest
 	for i := range d.Causes {
 		if q, ok := chanceOf(t, &d.Causes[i], id, 1); ok {
 			sum += float64(b.chance[i] * q)

@@ -45,6 +45,9 @@ func (l *loader) readDevice(file string) {
 		return
 	}
 	defer m.finish()
+	if n, ok := m.get("family"); ok {
+		d.Family = r.text(n, "the family")
+	}
 	if n, ok := m.get("class"); ok {
 		d.Class = r.oneOf(n, "the class of protection", "I", "II", "III")
 	}

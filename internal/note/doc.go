@@ -29,6 +29,7 @@
 //     before it), "24–26 Ω", "25 Ω±5%" or a calc: address where it is measured.
 //     "above" and "below" may stand before an address; alone it needs an output
 //     that is a range.
+//   - family: Heat on a device is the heading under which the start page lists it.
 //   - class: II on a device is its protection against shock (I, II or III): it
 //     says what must read good before a live test. price: 25 is what a new one
 //     costs about; the trace offers it for its sum.

@@ -67,6 +67,7 @@ type Plate struct{ Name, Value string }
 // Device is a content/devices/ note.
 type Device struct {
 	Document
+	Family   string  // what it is, as on the start page: "Heat", "Motors"; "" for others
 	Class    string  // of protection against shock: I, II, III or ""
 	Price    float64 // of a new one; 0 where the note does not say
 	Plate    []Plate

@@ -11,6 +11,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"sync"
 	"testing"
@@ -168,6 +169,13 @@ func quote(s string) string {
 }
 
 // clean fails the test if anything went wrong, or if another host was asked.
+// count is the number of elements that match.
+func (v *visitor) count(selector string) int {
+	var n int
+	v.do(chromedp.Evaluate(`document.querySelectorAll(`+strconv.Quote(selector)+`).length`, &n))
+	return n
+}
+
 func (v *visitor) clean() {
 	v.t.Helper()
 	v.mu.Lock()
@@ -228,6 +236,54 @@ func TestCalculator(t *testing.T) {
 		v.until(`!document.querySelector('[data-input-error="ac"]').hidden`)
 		if says := v.text(`[data-input-error="ac"]`); !strings.Contains(says, "voltage") {
 			t.Errorf("it says %q", says)
+		}
+		v.clean()
+	})
+}
+
+// The bench's other turns: a new one is cheaper, the part is missing, something
+// is wrong still, nothing fits; and the way back home to what is not finished.
+func TestTraceTurns(t *testing.T) {
+	both(t, func(t *testing.T, v *visitor) {
+		step := func() string { return v.text("#trace-step") }
+		open := func(hash string) {
+			v.do(chromedp.Navigate("about:blank"), chromedp.Navigate(v.base+"devices/fan-heater.html"+hash))
+			v.until(`document.querySelector('.trace-step')`)
+		}
+		open("#shows=air-cold&read=look-element=tag-burnt")
+		v.until(`document.querySelector('[data-cured="partly"]')`)
+		if n := v.count(".trace-path .mark-ruler svg"); n != 1 {
+			t.Errorf("%d steps on the ruler", n)
+		}
+		v.do(chromedp.Click(`.trace-money summary`))
+		v.do(chromedp.SetValue(`#trace-price`, "2"), chromedp.Evaluate(`document.querySelector('#trace-price').dispatchEvent(new Event('change'))`, nil))
+		v.until(`document.querySelector('#trace-step').textContent.includes('replacing it is cheaper')`)
+		v.do(chromedp.Evaluate(`(() => { const e = document.querySelector('#trace-price'); e.value = ''; e.dispatchEvent(new Event('change')); })()`, nil))
+		v.until(`document.querySelector('[data-cured="partly"]')`)
+		v.do(chromedp.Click(`[data-cured="partly"]`))
+		v.until(`document.querySelectorAll('.trace-path li').length === 2`)
+		if says := v.text(".trace-path li:last-child"); !strings.Contains(says, "something is wrong still") {
+			t.Errorf("the path says %q", says)
+		}
+		if strings.Contains(step(), "tag burnt") {
+			t.Errorf("a part known good is suspected: %q", step())
+		}
+		v.do(chromedp.Navigate(v.base + "index.html"))
+		v.until(`!document.querySelector('[data-unfinished]').hidden`)
+		if says := v.text("[data-unfinished-list]"); !strings.Contains(says, "Fan heater") || !strings.Contains(says, "2 steps") {
+			t.Errorf("not finished: %q", says)
+		}
+		// readings that nothing in the notes explains
+		open("#shows=air-cold&read=pins-ohms=short&read=look-inlet=clear&read=turn-fan=free&read=look-element=whole&read=cut-out-ohms=both-through&read=switch-ohms=clean&read=element-ohms=as-rated&read=fuse-ohms=through&read=ask-outlet=runs-there&read=cord-ohms=through&read=insulation=good")
+		v.do(chromedp.Evaluate(`document.title`, nil))
+		if v.count("[data-draft]") == 1 {
+			v.do(chromedp.Click(`[data-draft]`))
+			v.until(`document.querySelector('.trace-step .sheet-preview')`)
+			if text := v.text(".trace-step .sheet-preview"); !strings.Contains(text, "device: fan-heater") || !strings.Contains(text, "air-cold: often") {
+				t.Errorf("the draft is %q", text)
+			}
+		} else {
+			t.Errorf("no note is offered, but %q", step())
 		}
 		v.clean()
 	})

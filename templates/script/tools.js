@@ -28,6 +28,13 @@ const kept = {
   set(name, value) {
     try { localStorage.setItem(this.key(name), JSON.stringify(value)); } catch { /* forgets */ }
   },
+  // all lists what is kept under names with a beginning, as [name, value].
+  all(beginning) {
+    try {
+      return Object.keys(localStorage).filter((k) => k.startsWith(this.key(beginning))).sort()
+        .map((k) => { const name = k.slice(this.key('').length); return [name, this.get(name)]; });
+    } catch { return []; }
+  },
   drop(name) {
     try { localStorage.removeItem(this.key(name)); } catch { /* forgets */ }
   },

@@ -3,6 +3,7 @@
 package startpage
 
 import (
+	"faultleaf/calc/trace"
 	"faultleaf/internal/site/page"
 	"sort"
 )
@@ -12,16 +13,34 @@ var Kind = page.Kind{Name: "start", Pages: pages}
 
 type view struct {
 	Name               string
-	Devices            []device
+	Families           []family
 	Checklists, Lately []page.Item
 	Pages              []page.Item
 	Shelves            []page.Shelf
 	Root               string // for the search box, as in the frame; "" on this page
 }
 
+// family is a heading with its devices.
+type family struct {
+	Name    string
+	Devices []device
+}
+
 type device struct {
 	Address, Title, Faults, Jobs string
-	Common                       []page.Item // the faults met most
+	Common                       page.Item // the fault met most
+}
+
+// into puts a device under its family; families stand in the order in which
+// they are met, those without a name last.
+func (v *view) into(name string, d device) {
+	for i := range v.Families {
+		if v.Families[i].Name == name {
+			v.Families[i].Devices = append(v.Families[i].Devices, d)
+			return
+		}
+	}
+	v.Families = append(v.Families, family{name, []device{d}})
 }
 
 func pages(s *page.Shop) ([]page.Page, error) {
@@ -32,10 +51,14 @@ func pages(s *page.Shop) ([]page.Page, error) {
 			Jobs: page.Count(len(s.JobsOf(d.Name)), "job sheet", "job sheets")}
 		causes := append(t.Causes[:0:0], t.Causes...)
 		sort.SliceStable(causes, func(i, j int) bool { return causes[i].Seen+causes[i].Jobs > causes[j].Seen+causes[j].Jobs })
-		for _, c := range causes[:min(3, len(causes))] {
-			dv.Common = append(dv.Common, page.Item{Address: c.Address, Title: c.Title})
+		if len(causes) > 0 {
+			dv.Common = page.Item{Address: causes[0].Address, Title: trace.InSentence(causes[0].Title)}
 		}
-		v.Devices = append(v.Devices, dv)
+		v.into(d.Family, dv)
+	}
+	sort.SliceStable(v.Families, func(i, j int) bool { return v.Families[i].Name != "" && v.Families[j].Name == "" })
+	if n := len(v.Families); n > 1 && v.Families[n-1].Name == "" {
+		v.Families[n-1].Name = "Others"
 	}
 	for _, c := range s.Checklists {
 		v.Checklists = append(v.Checklists, page.Item{Address: c.Address(), Title: c.Title, Note: c.When})
