@@ -24,7 +24,7 @@ var may = []struct{ part, imports string }{
 	{"calc/supply", "calc calc/quantity calc/draw calc/supply calc/heat"}, // a series lamp obeys the lamp law
 	{"calc/winding", "calc calc/quantity calc/draw"},
 	{"calc/thermal", "calc calc/quantity calc/draw"},
-	{"calc/passive", "calc calc/quantity calc/draw"},
+	{"calc/passive", "calc calc/quantity calc/draw calc/passive"},
 	{"calc/heat", "calc calc/quantity calc/draw"},
 	{"calc/worth", "calc calc/quantity calc/draw"},
 	{"calc/battery", "calc calc/quantity calc/draw"},

@@ -1,11 +1,12 @@
 package bands
 
 import (
-	_ "embed"
 	"math"
 	"strings"
+	_ "embed"
 
 	"faultleaf/calc"
+	"faultleaf/calc/passive"
 	"faultleaf/calc/quantity"
 )
 
@@ -139,7 +140,7 @@ func decode(row []colour) (r resistor, why string) {
 	if count == 2 {
 		r.digits, r.decade = 10*value, power+1
 	}
-	r.ohms = amount(r.digits, r.decade)
+	r.ohms = passive.Amount(r.digits, r.decade)
 	r.tolerance, r.coefficient = 0.2, none
 	if len(row) > 3 {
 		c := row[count+1]
@@ -161,7 +162,7 @@ func decode(row []colour) (r resistor, why string) {
 // encode gives the bands of a value; ok is false where no multiplier reaches it. It
 // rounds to two digits from 5 % on, to three below.
 func encode(ohms, tolerance float64) (row []colour, rounded float64, ok bool) {
-	digits, decade, _ := apart(ohms)
+	digits, decade, _ := passive.Apart(ohms)
 	power := decade - 2
 	if tolerance >= 0.05 {
 		digits, power = int(math.Round(float64(digits)/10)), decade-1
@@ -169,10 +170,10 @@ func encode(ohms, tolerance float64) (row []colour, rounded float64, ok bool) {
 			digits, power = 10, power+1
 		}
 		row = append(row, colours[digits/10], colours[digits%10])
-		rounded = amount(10*digits, power+1)
+		rounded = passive.Amount(10*digits, power+1)
 	} else {
 		row = append(row, colours[digits/100], colours[digits/10%10], colours[digits%10])
-		rounded = amount(digits, power+2)
+		rounded = passive.Amount(digits, power+2)
 	}
 	for _, c := range colours {
 		if c.power == power {
@@ -199,7 +200,7 @@ func ohms(x float64) string { return quantity.Of(quantity.Resistance, x).Text() 
 
 // preferred says which series holds the value.
 func preferred(r resistor) (word, sentence string) {
-	n := coarsest(r.digits)
+	n := passive.Coarsest(r.digits)
 	switch {
 	case r.digits == 0:
 		return "link", "A link of 0 Ω."
@@ -240,7 +241,7 @@ func run(in calc.In, out *calc.Out) error {
 		out.Say("other-end", "impossible", "Makes sense from this end only: from the other "+whyBack+".")
 	default:
 		out.Set("other-resistance", other.ohms)
-		here, there := coarsest(r.digits), coarsest(other.digits)
+		here, there := passive.Coarsest(r.digits), passive.Coarsest(other.digits)
 		switch {
 		case here > 0 && there == 0:
 			out.Say("other-end", "less-likely", "From the other end it would be "+ohms(other.ohms)+", a value in no series.")
@@ -305,7 +306,7 @@ func wanted(in calc.In, out *calc.Out) error {
 	if math.Abs(rounded-in.Num("wanted")) > 1e-9*rounded {
 		says += ", as near as the digits come"
 	}
-	if digits, _, _ := apart(rounded); coarsest(digits) == 0 {
+	if digits, _, _ := passive.Apart(rounded); passive.Coarsest(digits) == 0 {
 		says += "; in no series, so hardly to be bought"
 	}
 	out.Say("wanted-bands", strings.ReplaceAll(names(row), " ", "-"), says+".")

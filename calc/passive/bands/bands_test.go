@@ -7,6 +7,7 @@ import (
 
 	"faultleaf/calc"
 	"faultleaf/calc/calctest"
+	"faultleaf/calc/passive"
 )
 
 func TestBands(t *testing.T) { calctest.Run(t, Calculator) }
@@ -23,8 +24,8 @@ func TestRoundTrip(t *testing.T) {
 			low = -1
 		}
 		for decade := low; decade <= 10; decade++ {
-			for _, digits := range series(try.size) {
-				want := amount(digits, decade)
+			for _, digits := range passive.Series(try.size) {
+				want := passive.Amount(digits, decade)
 				row, rounded, ok := encode(want, try.tolerance)
 				if !ok || rounded != want {
 					t.Fatalf("%v: bands %q for %v", want, names(row), rounded)

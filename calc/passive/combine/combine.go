@@ -1,11 +1,12 @@
 package combine
 
 import (
-	_ "embed"
 	"math"
 	"sort"
+	_ "embed"
 
 	"faultleaf/calc"
+	"faultleaf/calc/passive"
 	"faultleaf/calc/quantity"
 )
 
@@ -105,12 +106,12 @@ type pair struct {
 
 // best finds the pair of the series for a wanted value.
 func best(wanted float64, size int) (found pair) {
-	_, middle, _ := apart(wanted)
-	one := series(size)
+	_, middle, _ := passive.Apart(wanted)
+	one := passive.Series(size)
 	values := make([]float64, 0, 9*size)
 	for decade := middle - 4; decade <= middle+4; decade++ {
 		for _, digits := range one {
-			values = append(values, amount(digits, decade))
+			values = append(values, passive.Amount(digits, decade))
 		}
 	}
 	lowest := math.Inf(1)

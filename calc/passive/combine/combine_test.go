@@ -7,6 +7,7 @@ import (
 
 	"faultleaf/calc"
 	"faultleaf/calc/calctest"
+	"faultleaf/calc/passive"
 	"faultleaf/calc/quantity"
 )
 
@@ -43,8 +44,8 @@ func TestBestIsBest(t *testing.T) {
 	for _, size := range []int{3, 6, 12, 24} {
 		var values []float64
 		for decade := -2; decade <= 6; decade++ {
-			for _, digits := range series(size) {
-				values = append(values, amount(digits, decade))
+			for _, digits := range passive.Series(size) {
+				values = append(values, passive.Amount(digits, decade))
 			}
 		}
 		for range 60 {

@@ -1,12 +1,13 @@
 package mark
 
 import (
-	_ "embed"
 	"strings"
 	"unicode"
 	"unicode/utf8"
+	_ "embed"
 
 	"faultleaf/calc"
+	"faultleaf/calc/passive"
 	"faultleaf/calc/quantity"
 )
 
@@ -101,7 +102,7 @@ func number(digits string) (n int) {
 }
 
 // times is n·10^power, rounded once.
-func times(n, power int) float64 { return amount(n, power+2) }
+func times(n, power int) float64 { return passive.Amount(n, power+2) }
 
 // point puts the letter back as decimal point: 4 and 7 at power 3 are 4700.
 func (s shape) point(power int) float64 {
@@ -193,7 +194,7 @@ func resistors(mark string) (list []reading) {
 		letter = string(s.letter)
 	}
 	if power, ok := eiaPowers[s.letter]; ok && len(digits) == 2 && number(digits) >= 1 && number(digits) <= 96 {
-		r := reading{value: times(series(96)[number(digits)-1], power), code: "eia-96", says: "EIA-96"}
+		r := reading{value: times(passive.Series(96)[number(digits)-1], power), code: "eia-96", says: "EIA-96"}
 		r.tolerance, r.low, r.high = "±1 %", r.value*99/100, r.value*101/100
 		if s.letter == 'H' {
 			r.note = "H is 10 in EIA-96; one maker's data sheet uses it for 10⁷."
@@ -330,7 +331,7 @@ func plainly(mark string, kind quantity.Kind) (list []reading) {
 
 // same writes a resistance in the codes.
 func same(ohms float64) (word, sentence string) {
-	digits, decade, exact := apart(ohms)
+	digits, decade, exact := passive.Apart(ohms)
 	if !exact || decade < -3 || decade > 11 {
 		return "none", "More than three digits, or out of the codes' reach."
 	}
@@ -341,7 +342,7 @@ func same(ohms float64) (word, sentence string) {
 	if decade >= 2 && decade <= 11 {
 		list = append(list, quantity.Number(float64(digits))+quantity.Number(float64(decade-2)))
 	}
-	for i, v := range series(96) {
+	for i, v := range passive.Series(96) {
 		if letters := "ZYXABCDEF"; v == digits && decade >= -1 && decade <= 7 {
 			place := quantity.Number(float64(i + 1))
 			if len(place) == 1 {

@@ -7,6 +7,7 @@ import (
 
 	"faultleaf/calc"
 	"faultleaf/calc/calctest"
+	"faultleaf/calc/passive"
 	"faultleaf/calc/quantity"
 )
 
@@ -16,9 +17,9 @@ func TestMark(t *testing.T) { calctest.Run(t, Calculator) }
 func TestRoundTrip(t *testing.T) {
 	count := 0
 	for _, size := range []int{24, 96, 192} {
-		for _, digits := range series(size) {
+		for _, digits := range passive.Series(size) {
 			for decade := -2; decade <= 10; decade++ {
-				want := amount(digits, decade)
+				want := passive.Amount(digits, decade)
 				word, _ := same(want)
 				for _, code := range strings.Split(word, "-") {
 					found := false

@@ -1,10 +1,11 @@
 package preferred
 
 import (
-	_ "embed"
 	"math"
+	_ "embed"
 
 	"faultleaf/calc"
+	"faultleaf/calc/passive"
 	"faultleaf/calc/quantity"
 )
 
@@ -53,7 +54,7 @@ func outputs() []calc.Output {
 		{Name: "above-capacitance", Label: "Next not below", Kind: quantity.Capacitance},
 		{Name: "is-preferred", Label: "The value needed is itself"},
 	}
-	for _, n := range sizes {
+	for _, n := range passive.Sizes {
 		size := quantity.Number(float64(n))
 		list = append(list, calc.Output{Name: "e" + size, Label: "Nearest in E" + size, Kind: quantity.Resistance})
 	}
@@ -62,11 +63,11 @@ func outputs() []calc.Output {
 
 // next gives the values of a series not above and not below x.
 func next(x float64, size int) (below, above float64) {
-	_, decade, _ := apart(x)
+	_, decade, _ := passive.Apart(x)
 	above = math.Inf(1)
 	for d := decade - 1; d <= decade+1; d++ {
-		for _, digits := range series(size) {
-			v := amount(digits, d)
+		for _, digits := range passive.Series(size) {
+			v := passive.Amount(digits, d)
 			if math.Abs(v-x) <= 1e-9*x {
 				return v, v
 			}
@@ -92,7 +93,7 @@ func nearest(x float64, size int) float64 {
 func size(word string) int {
 	for i, c := range choices {
 		if c.Name == word {
-			return sizes[i]
+			return passive.Sizes[i]
 		}
 	}
 	return 0
@@ -118,12 +119,12 @@ func run(in calc.In, out *calc.Out) error {
 		out.Note("Two values lie equally far: " + quantity.Of(v.Kind, below).Text() + " and " + quantity.Of(v.Kind, above).Text() + "; the lower is given.")
 	}
 	if suffix == "" {
-		for _, e := range sizes {
+		for _, e := range passive.Sizes {
 			out.Set("e"+quantity.Number(float64(e)), nearest(x, e))
 		}
 	}
-	digits, _, exact := apart(x)
-	if e := coarsest(digits); exact && e > 0 {
+	digits, _, exact := passive.Apart(x)
+	if e := passive.Coarsest(digits); exact && e > 0 {
 		name := "E" + quantity.Number(float64(e))
 		out.Say("is-preferred", name, "A preferred value, in "+name+".")
 	} else {

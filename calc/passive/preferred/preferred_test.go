@@ -1,17 +1,15 @@
 package preferred
 
 import (
-	"bytes"
 	"math"
 	"math/rand/v2"
-	"os"
-	"path/filepath"
 	"strconv"
 	"strings"
 	"testing"
 
 	"faultleaf/calc"
 	"faultleaf/calc/calctest"
+	"faultleaf/calc/passive"
 )
 
 func TestPreferred(t *testing.T) { calctest.Run(t, Calculator) }
@@ -28,7 +26,7 @@ func TestPublished(t *testing.T) {
 			"316 324 332 340 348 357 365 374 383 392 402 412 422 432 442 453 464 475 487 499 511 523 536 549 562 576 590 604 619 634 649 665 681 698 715 732 750 768 787 806 825 845 866 887 909 931 953 976",
 	} {
 		var got []string
-		for _, v := range series(n) {
+		for _, v := range passive.Series(n) {
 			got = append(got, strconv.Itoa(v))
 		}
 		if strings.Join(got, " ") != list {
@@ -40,7 +38,7 @@ func TestPublished(t *testing.T) {
 // RCOD-016: the values of E24 that are not the rounded geometric progression.
 func TestE24IsNoFormula(t *testing.T) {
 	var got []int
-	for i, v := range e24 {
+	for i, v := range passive.Series(24) {
 		if int(math.Round(10*math.Pow(10, float64(i)/24)))*10 != v {
 			got = append(got, v)
 		}
@@ -58,7 +56,7 @@ func TestE24IsNoFormula(t *testing.T) {
 
 // RCOD-021: 96 values, the largest step 3.01 %; E48 is every other one of them.
 func TestE96Steps(t *testing.T) {
-	values := series(96)
+	values := passive.Series(96)
 	largest := 1000.0/float64(values[95]) - 1
 	for i := 1; i < len(values); i++ {
 		largest = math.Max(largest, float64(values[i])/float64(values[i-1])-1)
@@ -66,7 +64,7 @@ func TestE96Steps(t *testing.T) {
 	if len(values) != 96 || math.Abs(largest-0.0301) > 0.00005 {
 		t.Errorf("%d values, largest step %v", len(values), largest)
 	}
-	for i, v := range series(48) {
+	for i, v := range passive.Series(48) {
 		if values[2*i] != v {
 			t.Errorf("E48 has %d, E96 %d", v, values[2*i])
 		}
@@ -77,8 +75,8 @@ func TestE96Steps(t *testing.T) {
 // value of any amount is no further than any other of the series.
 func TestNearestIsNearest(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(3, 5))
-	for _, n := range sizes {
-		values := series(n)
+	for _, n := range passive.Sizes {
+		values := passive.Series(n)
 		if len(values) != n || values[0] != 100 {
 			t.Fatalf("E%d: %v", n, values)
 		}
@@ -87,7 +85,7 @@ func TestNearestIsNearest(t *testing.T) {
 			got := nearest(x, n)
 			for decade := -5; decade <= 12; decade++ {
 				for _, digits := range values {
-					v := amount(digits, decade)
+					v := passive.Amount(digits, decade)
 					if math.Abs(v-x) < math.Abs(got-x)*(1-1e-9) {
 						t.Fatalf("E%d: %v is nearer to %v than %v", n, v, x, got)
 					}
@@ -100,10 +98,10 @@ func TestNearestIsNearest(t *testing.T) {
 // The nearest value of a preferred value is itself, and a finer series of the same
 // family is never further off.
 func TestFiner(t *testing.T) {
-	for _, n := range sizes {
-		for _, digits := range series(n) {
+	for _, n := range passive.Sizes {
+		for _, digits := range passive.Series(n) {
 			for decade := -3; decade <= 10; decade++ {
-				if v := amount(digits, decade); nearest(v, n) != v {
+				if v := passive.Amount(digits, decade); nearest(v, n) != v {
 					t.Errorf("E%d: %v goes to %v", n, v, nearest(v, n))
 				}
 			}
@@ -114,28 +112,6 @@ func TestFiner(t *testing.T) {
 			if math.Abs(nearest(x, pair[1])-x) > math.Abs(nearest(x, pair[0])-x)*(1+1e-9) {
 				t.Errorf("%v is further off in E%d than in E%d", x, pair[1], pair[0])
 			}
-		}
-	}
-}
-
-// The rooms that need the series hold copies of one file.
-func TestOneList(t *testing.T) {
-	ours, err := os.ReadFile("series.go")
-	if err != nil {
-		t.Fatal(err)
-	}
-	_, ours, _ = bytes.Cut(ours, []byte("\n"))
-	copies, err := filepath.Glob("../*/series.go")
-	if err != nil || len(copies) < 2 {
-		t.Fatalf("%v %v", copies, err)
-	}
-	for _, name := range copies {
-		theirs, err := os.ReadFile(name)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if _, theirs, _ = bytes.Cut(theirs, []byte("\n")); !bytes.Equal(ours, theirs) {
-			t.Errorf("%s differs from the one here", name)
 		}
 	}
 }

@@ -1,4 +1,6 @@
-package preferred
+// Package passive holds what the rooms of its shelf share: the preferred values
+// of IEC 60063.
+package passive
 
 import "math"
 
@@ -15,12 +17,12 @@ var e192 = func() (values [192]int) {
 	return values
 }()
 
-// sizes are the numbers of values to the decade, coarsest first.
-var sizes = []int{3, 6, 12, 24, 48, 96, 192}
+// Sizes are the numbers of values to the decade, coarsest first.
+var Sizes = []int{3, 6, 12, 24, 48, 96, 192}
 
-// series gives one decade of the series with n values, as whole numbers 100 to 999.
+// Series gives one decade of the series with n values, as whole numbers 100 to 999.
 // Up to E24 each series is every second value of the next, and again from E48 to E192.
-func series(n int) []int {
+func Series(n int) []int {
 	all := e24[:]
 	if n > len(e24) {
 		all = e192[:]
@@ -32,11 +34,11 @@ func series(n int) []int {
 	return values
 }
 
-// coarsest is the size of the coarsest series that holds three digits 100 to 999; 0
+// Coarsest is the size of the coarsest series that holds three digits 100 to 999; 0
 // where none does.
-func coarsest(digits int) int {
-	for _, n := range sizes {
-		for _, v := range series(n) {
+func Coarsest(digits int) int {
+	for _, n := range Sizes {
+		for _, v := range Series(n) {
 			if v == digits {
 				return n
 			}
@@ -45,21 +47,21 @@ func coarsest(digits int) int {
 	return 0
 }
 
-// amount is digits·10^(decade−2), rounded once: 470 and 3 are 4700.
-func amount(digits, decade int) float64 {
+// Amount is digits·10^(decade−2), rounded once: 470 and 3 are 4700.
+func Amount(digits, decade int) float64 {
 	if decade >= 2 {
 		return float64(digits) * math.Pow10(decade-2)
 	}
 	return float64(digits) / math.Pow10(2-decade)
 }
 
-// apart takes a positive amount to the nearest three digits and its decade; exact
+// Apart takes a positive amount to the nearest three digits and its decade; exact
 // tells whether they are the amount.
-func apart(x float64) (digits, decade int, exact bool) {
+func Apart(x float64) (digits, decade int, exact bool) {
 	decade = int(math.Floor(math.Log10(x)))
 	digits = int(math.Round(x / math.Pow10(decade) * 100))
 	if digits >= 1000 {
 		digits, decade = digits/10, decade+1
 	}
-	return digits, decade, math.Abs(amount(digits, decade)-x) <= 1e-9*x
+	return digits, decade, math.Abs(Amount(digits, decade)-x) <= 1e-9*x
 }
