@@ -38,6 +38,7 @@ import (
 	"faultleaf/calc/thermal/link"
 	"faultleaf/calc/thermal/path"
 	"faultleaf/calc/winding/rise"
+	"faultleaf/calc/winding/turns"
 	"faultleaf/calc/wire/conductor"
 	"faultleaf/calc/wire/cord"
 	"faultleaf/calc/worth/mend"
@@ -53,6 +54,7 @@ var Calculators = []*calc.Calculator{
 	secondary.Calculator,
 	regulator.Calculator,
 	bus.Calculator,
+	turns.Calculator,
 	rise.Calculator,
 	link.Calculator,
 	path.Calculator,
