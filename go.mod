@@ -45,3 +45,5 @@ require (
 	golang.org/x/sys v0.40.0 // indirect
 	golang.org/x/tools v0.26.0 // indirect
 )
+
+require rsc.io/qr v0.2.0

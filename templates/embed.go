@@ -13,4 +13,4 @@ var Files embed.FS
 // Scripts lists the files of script/ that make up the one app script, in the
 // order in which they are joined. start.js is not among them: it stands in
 // faultleaf.js.
-var Scripts = []string{"tools.js", "core.js", "find.js", "calculator.js", "trace.js", "sheet.js", "ticks.js", "unfinished.js", "go.js"}
+var Scripts = []string{"tools.js", "core.js", "find.js", "calculator.js", "trace.js", "sheet.js", "ticks.js", "unfinished.js", "paper.js", "go.js"}

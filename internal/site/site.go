@@ -27,6 +27,7 @@ import (
 	"faultleaf/internal/site/checkpage"
 	"faultleaf/internal/site/devicepage"
 	"faultleaf/internal/site/faultpage"
+	"faultleaf/internal/site/figurepage"
 	"faultleaf/internal/site/jobpage"
 	"faultleaf/internal/site/page"
 	"faultleaf/internal/site/plainpage"
@@ -43,6 +44,7 @@ var kinds = []page.Kind{
 	faultpage.Kind,
 	checkpage.Kind,
 	jobpage.Kind,
+	figurepage.Kind,
 	plainpage.Kind,
 	calcpage.Kind,
 }

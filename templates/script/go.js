@@ -6,4 +6,5 @@ for (const form of document.querySelectorAll('[data-calc]')) startCalculator(for
 for (const place of document.querySelectorAll('[data-trace]')) startTrace(place);
 for (const list of document.querySelectorAll('[data-ticks]')) startTicks(list);
 for (const place of document.querySelectorAll('[data-unfinished]')) startUnfinished(place);
+for (const foot of document.querySelectorAll('.of-checklist .foot, .of-device .foot, .of-job .foot, .of-fault .foot')) startPaper(foot);
 whenIdle(() => index().catch(() => {}));

@@ -100,3 +100,14 @@ func TestSearch(t *testing.T) {
 func TestSafely(t *testing.T) {
 	has(t, Safely(func() string { panic("a slip") }), `"error"`)
 }
+
+func TestLookBackAndDraft(t *testing.T) {
+	var d Door
+	has(t, d.LookBack(`{}`), "no device is loaded")
+	d.Device(heater(t))
+	has(t, d.LookBack(`{"known":{"symptoms":["air-cold"],"readings":[{"test":"pins-ohms","value":"motor-only"}]},"cause":"element-tag-burnt-off"}`), `"taken":[`, `"best":[`, `ruler`)
+	has(t, d.LookBack(`{"known":{},"cause":"nothing"}`), `"error"`)
+	has(t, d.Draft(`{"symptoms":["air-cold"]}`), "device: fan-heater", "air-cold: often")
+	has(t, d.QR(`{"text":"http://bench.local/devices/fan-heater.html"}`), "viewBox", "v1h-")
+	has(t, d.QR(`{"text":""}`), `"error"`)
+}

@@ -1,0 +1,199 @@
+// Package figurepage shows the shop itself, from its job sheets: which faults
+// come most, how long each device takes, what was not worth mending, and which
+// parts to keep.
+package figurepage
+
+import (
+	"cmp"
+	"html/template"
+	"math"
+	"slices"
+	"strings"
+	"time"
+
+	"faultleaf/calc"
+	"faultleaf/calc/draw"
+	"faultleaf/calc/quantity"
+	"faultleaf/calc/trace"
+	"faultleaf/internal/site/page"
+	"faultleaf/search"
+)
+
+// Kind is the page of figures; a shop without job sheets has none.
+var Kind = page.Kind{Name: "figures", Pages: pages}
+
+type view struct {
+	Span                     string // "142 sheets from 2024-03-01 to 2026-02-11"
+	Faults, Minutes, Outcome template.HTML
+	Lost                     []lost
+	Spares                   []spare
+	SparesNote               string
+}
+
+// lost is a fault that was not worth mending at times.
+type lost struct{ Address, Title, Device, Times, Why string }
+
+// spare is a part to keep.
+type spare struct{ Part, Used, Keep, Devices, Address string }
+
+// Address is where the page stands.
+const Address = "jobs/figures.html"
+
+const shown = 12 // bars in a chart
+
+func pages(s *page.Shop) ([]page.Page, error) {
+	if len(s.Jobs) == 0 {
+		return nil, nil
+	}
+	first, last := s.Jobs[0].Sheet.Date, s.Jobs[0].Sheet.Date
+	for _, j := range s.Jobs {
+		first, last = min(first, j.Sheet.Date), max(last, j.Sheet.Date)
+	}
+	v := view{Span: page.Count(len(s.Jobs), "sheet", "sheets") + " from " + first + " to " + last}
+	v.Faults = template.HTML(faults(s).SVG("figures-faults"))
+	v.Minutes = template.HTML(minutes(s).SVG("figures-minutes"))
+	v.Outcome = template.HTML(outcomes(s).SVG("figures-outcome"))
+	v.Lost = notWorth(s)
+	v.spares(s, years(first, last))
+	return []page.Page{{Address: Address, Title: "The shop in figures", Template: "figures", View: v,
+		Found: &search.Document{ID: "jobs/figures", Kind: "page", Title: "The shop in figures", Address: Address,
+			Text: "Which faults come most, minutes per device, what was not worth mending, spares to keep."}}}, nil
+}
+
+// years between two dates, a quarter at least, so that a young shop's rates are
+// not made of a single week.
+func years(first, last string) float64 {
+	a, errA := time.Parse(time.DateOnly, first)
+	b, errB := time.Parse(time.DateOnly, last)
+	if errA != nil || errB != nil {
+		return 1
+	}
+	return math.Max(.25, b.Sub(a).Hours()/24/365.25)
+}
+
+// tally counts by name and lists the largest first, equal ones by name.
+type tally struct {
+	name  string
+	count float64
+}
+
+func counted(m map[string]float64) []tally {
+	var out []tally
+	for name, n := range m {
+		out = append(out, tally{name, n})
+	}
+	slices.SortFunc(out, func(a, b tally) int {
+		return cmp.Or(cmp.Compare(b.count, a.count), cmp.Compare(a.name, b.name))
+	})
+	return out
+}
+
+func faults(s *page.Shop) draw.Bars {
+	m := map[string]float64{}
+	for _, j := range s.Jobs {
+		name := "cause unknown"
+		if f := s.Fault(j.Sheet.Cause); f != nil {
+			name = f.Title + ", " + trace.InSentence(s.DeviceTitle(j.Sheet.Device))
+		}
+		m[name]++
+	}
+	all := counted(m)
+	bars := draw.Bars{Title: "Faults that came most", Says: "The longest bar is the fault met most often."}
+	for _, t := range all[:min(shown, len(all))] {
+		bars.Bars = append(bars.Bars, draw.Bar{Label: t.name, Value: t.count / all[0].count, Text: quantity.Number(t.count)})
+	}
+	return bars
+}
+
+func minutes(s *page.Shop) draw.Bars {
+	by := map[string][]float64{}
+	for _, j := range s.Jobs {
+		if j.Sheet.Minutes > 0 {
+			by[j.Sheet.Device] = append(by[j.Sheet.Device], j.Sheet.Minutes)
+		}
+	}
+	middles := map[string]float64{}
+	most := 0.0
+	for name, list := range by {
+		slices.Sort(list)
+		middles[name] = (list[(len(list)-1)/2] + list[len(list)/2]) / 2
+		most = math.Max(most, middles[name])
+	}
+	bars := draw.Bars{Title: "Minutes at the bench by device", Says: "The bar is the middle job: half took less, half more."}
+	for _, t := range counted(middles) {
+		list := by[t.name]
+		bars.Bars = append(bars.Bars, draw.Bar{Label: s.DeviceTitle(t.name), Value: t.count / most,
+			Text: quantity.Minutes(t.count) + " (" + quantity.Minutes(list[0]) + " to " + quantity.Minutes(list[len(list)-1]) + "), " + page.Count(len(list), "job", "jobs")})
+	}
+	return bars
+}
+
+func outcomes(s *page.Shop) draw.Bars {
+	m := map[string]float64{}
+	for _, j := range s.Jobs {
+		m[trace.Plain(j.Sheet.Outcome)]++
+	}
+	bars := draw.Bars{Title: "How the jobs ended", Says: "Shares of all job sheets."}
+	for _, t := range counted(m) {
+		share := t.count / float64(len(s.Jobs))
+		bars.Bars = append(bars.Bars, draw.Bar{Label: strings.ToUpper(t.name[:1]) + t.name[1:], Value: share, Text: quantity.Number(t.count) + ", " + quantity.Chance(share)})
+	}
+	return bars
+}
+
+// notWorth lists the faults whose jobs ended in giving up or a new one.
+func notWorth(s *page.Shop) []lost {
+	m, of, why := map[string]float64{}, map[string]int{}, map[string]string{}
+	for _, j := range s.Jobs {
+		of[j.Sheet.Cause]++
+		if o := j.Sheet.Outcome; (o == "given-up" || o == "replaced") && s.Fault(j.Sheet.Cause) != nil {
+			m[j.Sheet.Cause]++
+			why[j.Sheet.Cause] = cmp.Or(why[j.Sheet.Cause], j.Sheet.Reason)
+		}
+	}
+	var out []lost
+	for _, t := range counted(m) {
+		f := s.Fault(t.name)
+		out = append(out, lost{page.Root(Address) + f.Address(), f.Title, s.DeviceTitle(f.Device),
+			quantity.Number(t.count) + " of " + page.Count(of[t.name], "job", "jobs"), why[t.name]})
+	}
+	return out
+}
+
+// spares lists the parts used, with how many to keep by the calculator for
+// spares: a delivery of a fortnight, and one time in twenty without.
+func (v *view) spares(s *page.Shop, years float64) {
+	used, by := map[string]float64{}, map[string][]string{}
+	for _, j := range s.Jobs {
+		for _, p := range j.Sheet.Parts {
+			used[p.Part] += p.Count
+			if d := s.DeviceTitle(j.Sheet.Device); !slices.Contains(by[p.Part], d) {
+				by[p.Part] = append(by[p.Part], d)
+			}
+		}
+	}
+	for _, t := range counted(used) {
+		x := spare{Part: trace.Plain(t.name), Used: quantity.Number(quantity.Round(t.count/years, 2)), Devices: strings.Join(by[t.name], ", ")}
+		x.Keep, x.Address = keep(s, t.count/years)
+		v.Spares = append(v.Spares, x)
+	}
+}
+
+// keep is how many of a part to have on the shelf for so many uses in a year,
+// and the calculator's address with these inputs; "" where it cannot be told.
+func keep(s *page.Shop, aYear float64) (text, address string) {
+	for _, c := range s.Calculators {
+		if c.Name != "spares" {
+			continue
+		}
+		l := calc.Link{Calculator: c.Name, Inputs: []calc.Setting{{Name: "uses", Value: quantity.Number(quantity.Round(aYear, 3))}}, Output: "keep"}
+		r, err := c.Run(l.Inputs)
+		if err != nil {
+			return "", ""
+		}
+		if got, ok := r.Output(l.Output); ok {
+			return got.Text, page.NumberAddress(page.Root(Address), l)
+		}
+	}
+	return "", ""
+}
