@@ -37,6 +37,7 @@ import (
 	"faultleaf/calc/supply/serieslamp"
 	"faultleaf/calc/thermal/link"
 	"faultleaf/calc/thermal/path"
+	"faultleaf/calc/winding/regulation"
 	"faultleaf/calc/winding/rise"
 	"faultleaf/calc/winding/turns"
 	"faultleaf/calc/wire/conductor"
@@ -55,6 +56,7 @@ var Calculators = []*calc.Calculator{
 	regulator.Calculator,
 	bus.Calculator,
 	turns.Calculator,
+	regulation.Calculator,
 	rise.Calculator,
 	link.Calculator,
 	path.Calculator,
