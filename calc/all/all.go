@@ -40,6 +40,7 @@ import (
 	"faultleaf/calc/winding/regulation"
 	"faultleaf/calc/winding/rise"
 	"faultleaf/calc/winding/turns"
+	"faultleaf/calc/winding/verdict"
 	"faultleaf/calc/wire/conductor"
 	"faultleaf/calc/wire/cord"
 	"faultleaf/calc/worth/mend"
@@ -56,6 +57,7 @@ var Calculators = []*calc.Calculator{
 	regulator.Calculator,
 	bus.Calculator,
 	turns.Calculator,
+	verdict.Calculator,
 	regulation.Calculator,
 	rise.Calculator,
 	link.Calculator,

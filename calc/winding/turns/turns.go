@@ -54,6 +54,8 @@ var Calculator = &calc.Calculator{
 		Prints: []calc.Setting{{Name: "ratio", Value: "7.06"}, {Name: "resistance-ratio", Value: "33.2–49.8"}},
 	},
 	Onward: []calc.Onward{
+		{Calculator: "regulation", Says: "How far do the volts fall under load?", Takes: []calc.Take{{From: "secondary", To: "no-load"}}},
+		{Calculator: "winding-verdict", Says: "What do the ohms of one winding prove?"},
 		{Calculator: "rectifier", Says: "What DC comes of these volts?", Takes: []calc.Take{{From: "secondary", To: "ac"}}},
 	},
 }

@@ -1,0 +1,164 @@
+package verdict
+
+import (
+	_ "embed"
+	"math"
+	"strings"
+
+	"faultleaf/calc"
+	"faultleaf/calc/quantity"
+	"faultleaf/calc/supply"
+)
+
+//go:embed doc.go
+var doc string
+
+// Calculator is the calculator "winding-verdict".
+var Calculator = &calc.Calculator{
+	Name: "winding-verdict", Title: "What a winding's ohms prove", Shelf: "winding",
+	For: "Open or not open, plausible for its power or not, and how many shorted turns the meter would not see.",
+	Inputs: []calc.Input{
+		{Name: "ohms", Label: "Reading", Text: []string{"38 Ω", "OL", "38 Ω ± 1 %", "0.4", "1k2"}, Default: "38 Ω", Help: "Plug out, winding free; OL, or what else the meter shows for no end."},
+		{Name: "leads", Label: "Leads, probes pressed together", Kind: quantity.Resistance, Default: "0.2 Ω", Low: "0 Ω", High: "100 Ω", Help: "0 with four wires."},
+		{Name: "volts", Label: "Volts of this winding", Kind: quantity.Voltage, Optional: true, Low: "1 V", High: "1000 V", Help: "Rated; needed with the size to tell what is plausible."},
+		{Name: "size", Label: "Size of the transformer", Kind: quantity.ApparentPower, Optional: true, Low: "0.5 VA", High: "5000 VA"},
+		{Name: "turns", Label: "Turns of the winding", Kind: quantity.Count, Default: "1000", Low: "1", High: "100000", Help: "About 1000 for 230 V at 50 VA; the turns ratio's page finds them by a test winding."},
+		{Name: "error", Label: "Error of the meter", Kind: quantity.Percent, Default: "0.8 %", Low: "0 %", High: "50 %"},
+		{Name: "temperature", Label: "Temperature of the copper is known to within", Kind: quantity.Rise, Default: "3 K", Low: "0 K", High: "100 K"},
+	},
+	Outputs: []calc.Output{
+		{Name: "verdict", Label: "Verdict", Main: true},
+		{Name: "winding", Label: "The winding alone", Kind: quantity.Resistance, Main: true},
+		{Name: "plausible", Label: "Plausible for its power", Kind: quantity.Resistance},
+		{Name: "one-turn", Label: "One shorted turn changes", Kind: quantity.Percent},
+		{Name: "unseen", Label: "Shorted turns that the meter would not see", Kind: quantity.Ratio, Help: "turns"},
+	},
+	Compute: run,
+	Doc:     doc,
+	MathML: `<math display="block"><mrow><mi>R</mi><mo>≈</mo><mi>s</mi><mi>r</mi><mfrac><msup><mi>U</mi><mn>2</mn></msup><mi>S</mi></mfrac><mo>,</mo><mspace width="1em"/>` +
+		`<mfrac><mrow><mi>Δ</mi><mi>R</mi></mrow><mi>R</mi></mfrac><mo>=</mo><mfrac><mn>1</mn><mi>N</mi></mfrac></mrow></math>`,
+	Cautions: []calc.Caution{
+		{Signal: calc.Warning, Text: "Plug out and capacitors discharged before the meter in ohms goes on. Never bridge a thermal link to see whether it runs. Follow your local code; licensed people where the law says so."},
+		{Signal: calc.Care, Text: "Taking the meter's lead off a large winding gives a kick of some hundred volts: do not hold both ends."},
+	},
+	Example: calc.Example{
+		Says:   "The 230 V primary of a 100 VA transformer reads 24 Ω with leads of 0.2 Ω.",
+		Inputs: []calc.Setting{{Name: "ohms", Value: "24 Ω"}, {Name: "volts", Value: "230 V"}, {Name: "size", Value: "100 VA"}},
+		Prints: []calc.Setting{{Name: "winding", Value: "23.8 Ω"}, {Name: "one-turn", Value: "0.100 %"}, {Name: "unseen", Value: "19.79"}},
+	},
+	Onward: []calc.Onward{
+		{Calculator: "lead-null", Says: "Few ohms: are the leads taken off rightly?", Takes: []calc.Take{{From: "leads", To: "shorted"}}},
+		{Calculator: "winding-rise", Says: "How hot does it run? Cold and hot ohms tell.", Takes: []calc.Take{{From: "winding", To: "cold-resistance"}}},
+		{Calculator: "series-lamp", Says: "Would a series lamp show shorted turns?"},
+		{Calculator: "insulation", Says: "Is its insulation good?"},
+	},
+}
+
+// shareLow and shareHigh are the share of the regulation that one winding makes,
+// and cold is what copper reads cold of what it has warm. From memory.
+const shareLow, shareHigh, cold = .35, .65, .75
+
+// plausible ohms for a winding of a mains transformer, cold.
+func plausible(volts, va float64) (low, high float64) {
+	least, _, most := supply.Regulation(va)
+	r := volts * volts / va
+	return shareLow * least * r * cold, shareHigh * most * r
+}
+
+// alpha is the temperature coefficient of copper at 20 °C per kelvin, IEC 60028.
+const alpha = .00393
+
+// unseen is how many of turns may be shorted within the error of the meter, a
+// fraction, and of the copper's temperature, in kelvin.
+func unseen(turns, fault, kelvin float64) float64 {
+	return math.Min(turns, turns*(fault+float64(alpha*kelvin)))
+}
+
+// openWords are what meters and people write for no end.
+var openWords = []string{"ol", "o.l", "0l", "0.l", "open", "inf", "infinite", "∞", "over", "1.", "1 ."}
+
+// read gives the ohms of a reading; open is true for no end.
+func read(text string) (v quantity.Value, open bool, err error) {
+	folded := strings.ToLower(strings.TrimSpace(text))
+	for _, unit := range []string{"mω", "kω", "ω", "mohm", "kohm", "ohms", "ohm"} {
+		if cut := strings.TrimSpace(strings.TrimSuffix(folded, unit)); cut != folded && cut != "" {
+			folded = cut
+			break
+		}
+	}
+	for _, w := range openWords {
+		if folded == w {
+			return v, true, nil
+		}
+	}
+	v, err = quantity.Parse(quantity.Resistance, text)
+	if err != nil {
+		return v, false, calc.Bad("ohms", "Reading: "+err.Error()+"; or OL for no end")
+	}
+	if v.Low < 0 || v.High > 1e12 {
+		return v, false, calc.Bad("ohms", "Reading: a winding reads from 0 Ω up to some megohms; write OL for no end")
+	}
+	return v, false, nil
+}
+
+func run(in calc.In, out *calc.Out) error {
+	turns := in.Num("turns")
+	out.Set("one-turn", 1/turns)
+	out.Set("unseen", unseen(turns, in.Num("error"), in.Num("temperature")))
+	v, open, err := read(in.Word("ohms"))
+	if err != nil {
+		return err
+	}
+	judged := in.Has("volts") && in.Has("size")
+	low, high := 0.0, math.Inf(1)
+	if judged {
+		low, high = plausible(in.Num("volts"), in.Num("size"))
+		out.SetRange("plausible", low, high)
+	}
+	text := func(ohms float64) string { return quantity.Of(quantity.Resistance, ohms).Text() }
+	if open {
+		out.Say("verdict", "open", "Open. The wire is broken, a joint is off, or the link in series has opened; look for the link and for why it opened.")
+		return nil
+	}
+	leads := in.Num("leads")
+	least, most := v.Low-leads, v.High-leads
+	if v.Num < leads*.95 {
+		return calc.Bad("leads", "Leads: the reading, "+text(v.Num)+", is below that of the leads alone, "+text(leads)+"; press the probes together and read again, or enter 0 Ω for four wires")
+	}
+	out.SetRange("winding", math.Max(0, least), math.Max(0, most))
+	one := turnsText(in)
+	class := func(ohms float64) (word, says string) {
+		switch {
+		case ohms > 1e6 || judged && ohms > 100*high:
+			return "open", "Open, or as good as: " + text(ohms) + " is no winding of this power. A broken wire, a joint, or the link in series; leakage may make the reading."
+		case ohms < math.Max(leads, .05):
+			return "near-short", "Not open. Too few ohms for these leads to tell a winding from a short: read with four wires."
+		case judged && ohms > high:
+			return "not-open-high", "Not open, but above what is plausible for its power (" + text(low) + " to " + text(high) + "): a bad joint, corroded wire, or another winding or size than thought."
+		case judged && ohms < low:
+			return "not-open-low", "Not open, but below what is plausible for its power (" + text(low) + " to " + text(high) + "): many shorted turns, something in parallel, or another winding or size than thought."
+		case judged:
+			return "not-open-plausible", "Not open, and plausible for its power. That does not make it good: " + one
+		}
+		return "not-open", "Not open. Enter its volts and size to learn whether it is plausible. That would not make it good: " + one
+	}
+	word, says := class(math.Max(0, v.Num-leads))
+	for _, edge := range []float64{least, most} {
+		if w, s := class(math.Max(0, edge)); w != word {
+			out.Say("verdict", calc.CannotTell, "Cannot tell: within the tolerance of the reading it may be either. "+says+" Or: "+s)
+			return nil
+		}
+	}
+	out.Say("verdict", word, says)
+	return nil
+}
+
+// turnsText says what stays hidden.
+func turnsText(in calc.In) string {
+	n := unseen(in.Num("turns"), in.Num("error"), in.Num("temperature"))
+	some := "a shorted turn"
+	if n >= 2 {
+		some = quantity.Of(quantity.Count, math.Floor(n)).Text() + " shorted turns"
+	}
+	return some + " of " + quantity.Of(quantity.Count, in.Num("turns")).Text() + " would not show. Off load through a series lamp they do."
+}
