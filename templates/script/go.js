@@ -1,6 +1,15 @@
 // Starts what a page holds.
 'use strict';
 
+// what scrolls sideways can be scrolled by keyboard
+function reachable() {
+  for (const box of document.querySelectorAll('.wide, .formula, .prose pre')) {
+    if (box.scrollWidth > box.clientWidth) box.tabIndex = 0; else box.removeAttribute('tabindex');
+  }
+}
+reachable();
+addEventListener('resize', reachable);
+
 for (const form of document.querySelectorAll('[data-find]')) startFind(form);
 for (const form of document.querySelectorAll('[data-calc]')) startCalculator(form);
 for (const place of document.querySelectorAll('[data-trace]')) startTrace(place);

@@ -1,0 +1,214 @@
+package visit
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"image"
+	"image/color"
+	"image/png"
+	"math"
+	"net/http/httptest"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/page"
+	"github.com/chromedp/cdproto/runtime"
+	"github.com/chromedp/chromedp"
+
+	"faultleaf/internal/host"
+	"faultleaf/internal/site"
+)
+
+// kinds are one page of each kind of the starter shop.
+var kinds = map[string]string{
+	"start":      "index.html",
+	"search":     "index.html?q=heater+blows+cold",
+	"device":     "devices/fan-heater.html",
+	"trace":      "devices/fan-heater.html#shows=air-cold&read=pins-ohms=motor-only",
+	"fault":      "faults/element-tag-burnt-off.html",
+	"checklist":  "checklists/after-repair.html",
+	"calculator": "calc/rectifier.html",
+	"shelves":    "calc/index.html",
+	"checked":    "calc/checked.html",
+	"jobs":       "jobs/index.html",
+	"job":        "jobs/2025-01-14-fan-heater-1.html",
+	"figures":    "jobs/figures.html",
+	"page":       "pages/meter-readings.html",
+}
+
+// Pages of every kind follow WCAG 2.2 AA as far as a program can tell: light,
+// dark, forced colours, and at twice the size. axe-core is not part of this
+// house: its file is named in FAULTLEAF_AXE, or lies in node_modules.
+func TestAccessible(t *testing.T) {
+	file := os.Getenv("FAULTLEAF_AXE")
+	if file == "" {
+		file = filepath.Join(shop, "node_modules", "axe-core", "axe.min.js")
+	}
+	axe, err := os.ReadFile(file)
+	if err != nil {
+		t.Skip("axe-core is not installed: npm install --no-save axe-core puts it into node_modules")
+	}
+	v := visit(t, false)
+	for _, how := range []struct {
+		name  string
+		media []*emulation.MediaFeature
+		width int64
+	}{
+		{"light", []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: "light"}}, 1280},
+		{"dark", []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: "dark"}}, 360},
+		{"forced colours", []*emulation.MediaFeature{{Name: "forced-colors", Value: "active"}}, 768},
+		{"twice the size", nil, 640}, // 1280 px at 200 %
+	} {
+		v.do(emulation.SetDeviceMetricsOverride(how.width, 900, 1, false), emulation.SetEmulatedMedia().WithFeatures(how.media))
+		for name, address := range kinds {
+			v.do(chromedp.Navigate("about:blank"), chromedp.Navigate(v.base+address))
+			v.until(`document.readyState === 'complete'`)
+			if name == "trace" || name == "device" {
+				v.until(`document.querySelector('.trace-step')`)
+			}
+			if name == "search" {
+				v.until(`document.querySelector('.find-hit')`)
+			}
+			var says string
+			v.do(chromedp.Evaluate(string(axe)+`; 0`, nil), chromedp.Evaluate(`axe.run(document, {runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice']}).then((r) =>
+				r.violations.map((x) => x.id + ': ' + x.help + ' at ' + x.nodes.slice(0, 3).map((n) => n.target.join(' ')).join(', ')).join('\n'))`,
+				&says, func(p *runtime.EvaluateParams) *runtime.EvaluateParams { return p.WithAwaitPromise(true) }))
+			if says != "" {
+				t.Errorf("%s, %s:\n%s", name, how.name, says)
+			}
+		}
+	}
+}
+
+// A picture is compared as small squares of grey, so that another machine's
+// letters do not matter, but a lost column or a black page does.
+const (
+	square  = 16
+	farther = 40  // of 255: a square that differs
+	most    = .10 // share of squares that may differ
+)
+
+// small makes the picture of squares.
+func small(img image.Image) *image.Gray {
+	b := img.Bounds()
+	out := image.NewGray(image.Rect(0, 0, b.Dx()/square, b.Dy()/square))
+	for y := range out.Rect.Dy() {
+		for x := range out.Rect.Dx() {
+			sum := 0
+			for j := range square {
+				for i := range square {
+					sum += int(color.GrayModel.Convert(img.At(b.Min.X+x*square+i, b.Min.Y+y*square+j)).(color.Gray).Y)
+				}
+			}
+			out.SetGray(x, y, color.Gray{Y: uint8(sum / square / square)})
+		}
+	}
+	return out
+}
+
+// Pictures of every page kind of a small shop that does not change with the
+// starter: three widths, light and dark, and on paper. UPDATE_GOLDEN=1 takes
+// them anew; FAULTLEAF_PICTURES=FOLDER keeps the full pictures to look at.
+func TestPictures(t *testing.T) {
+	browser(t)
+	dir := t.TempDir()
+	if err := os.CopyFS(filepath.Join(dir, "content"), os.DirFS(filepath.Join(shop, "cmd", "faultleaf", "internal", "outfitcmd", "starter"))); err != nil {
+		t.Fatal(err)
+	}
+	to := filepath.Join(dir, "public")
+	if _, mistakes, err := site.Publish(dir, to); err != nil || len(mistakes) > 0 {
+		t.Fatal(err, mistakes)
+	}
+	server := httptest.NewServer(host.Handler(os.DirFS(to), "/"))
+	t.Cleanup(server.Close)
+	v := visit(t, false)
+	v.base = server.URL + "/"
+	for name, address := range map[string]string{"start": "index.html", "device": "devices/table-lamp.html", "fault": "faults/lamp-switch-worn.html",
+		"checklist": "checklists/before-opening.html", "calculator": "calc/discharge.html"} {
+		if _, err := os.Stat(filepath.Join(to, filepath.FromSlash(address))); err != nil {
+			t.Errorf("there is no page %s", address)
+			continue
+		}
+		for _, scheme := range []string{"light", "dark", "print"} {
+			for _, width := range []int64{360, 768, 1280} {
+				if scheme == "print" && width != 768 {
+					continue
+				}
+				media := emulation.SetEmulatedMedia().WithFeatures([]*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}})
+				if scheme == "print" {
+					media = emulation.SetEmulatedMedia().WithMedia("print")
+				}
+				v.do(emulation.SetDeviceMetricsOverride(width, 960, 1, false), media, chromedp.Navigate("about:blank"), chromedp.Navigate(v.base+address))
+				v.until(`document.readyState === 'complete'`)
+				if name == "device" && scheme != "print" {
+					v.until(`document.querySelector('.trace-step')`)
+				}
+				var shot []byte
+				v.do(chromedp.ActionFunc(func(ctx context.Context) error {
+					var err error
+					shot, err = page.CaptureScreenshot().Do(ctx)
+					return err
+				}))
+				picture(t, fmt.Sprintf("%s-%s-%d", name, scheme, width), shot)
+			}
+		}
+	}
+}
+
+// picture compares one picture with the kept one.
+func picture(t *testing.T, name string, shot []byte) {
+	t.Helper()
+	img, err := png.Decode(bytes.NewReader(shot))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if folder := os.Getenv("FAULTLEAF_PICTURES"); folder != "" {
+		if err := os.MkdirAll(folder, 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(filepath.Join(folder, name+".png"), shot, 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	got := small(img)
+	file := filepath.Join("testdata", "pictures", name+".png")
+	if os.Getenv("UPDATE_GOLDEN") != "" {
+		var b bytes.Buffer
+		if err := png.Encode(&b, got); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.MkdirAll(filepath.Dir(file), 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(file, b.Bytes(), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	kept, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want, err := png.Decode(bytes.NewReader(kept))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if want.Bounds() != got.Bounds() {
+		t.Errorf("%s has another size", name)
+		return
+	}
+	differ := 0
+	for y := range got.Rect.Dy() {
+		for x := range got.Rect.Dx() {
+			w := color.GrayModel.Convert(want.At(x, y)).(color.Gray).Y
+			if math.Abs(float64(w)-float64(got.GrayAt(x, y).Y)) > farther {
+				differ++
+			}
+		}
+	}
+	if share := float64(differ) / float64(got.Rect.Dx()*got.Rect.Dy()); share > most {
+		t.Errorf("%s differs from the kept picture in %.0f %% of its area; UPDATE_GOLDEN=1 takes it anew once it was looked at", name, 100*share)
+	}
+}
