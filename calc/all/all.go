@@ -37,6 +37,7 @@ import (
 	"faultleaf/calc/supply/serieslamp"
 	"faultleaf/calc/thermal/link"
 	"faultleaf/calc/thermal/path"
+	"faultleaf/calc/winding/armature"
 	"faultleaf/calc/winding/regulation"
 	"faultleaf/calc/winding/rise"
 	"faultleaf/calc/winding/turns"
@@ -60,6 +61,7 @@ var Calculators = []*calc.Calculator{
 	verdict.Calculator,
 	regulation.Calculator,
 	rise.Calculator,
+	armature.Calculator,
 	link.Calculator,
 	path.Calculator,
 	rest.Calculator,
