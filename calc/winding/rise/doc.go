@@ -64,5 +64,6 @@
 // - Rise of rotating machines, B 80 K, F 105 K, H 125 K: IEC 60034-1 as reproduced in a motor maker's manual (Vascat ID series, table 10).
 // - Rise of dry-type transformers: IEC 60076-11 as tabulated by Datsan.
 // - Small transformers in normal use, 100, 115, 120, 140 and 165 °C for classes 105 to 180: IEC 61558-1 table 1 (from memory).
+// - The same in the first hour of an overload or short circuit, protected by a fuse or link, 200, 215, 225, 240 and 260 °C: IEC 61558-1 (from memory).
 // - Hottest spot 5 to 15 K above the average: from memory.
 package rise

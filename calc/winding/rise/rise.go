@@ -40,6 +40,7 @@ var Calculator = &calc.Calculator{
 		{Name: "resistance-at", Label: "Resistance at the wanted temperature", Kind: quantity.Resistance},
 		{Name: "limit", Label: "Highest average temperature in this room", Kind: quantity.Temperature},
 		{Name: "rise-limit", Label: "Highest rise", Kind: quantity.Rise},
+		{Name: "overload-limit", Label: "Highest in the first hour of an overload or short circuit", Kind: quantity.Temperature, Help: "with a fuse or link; afterwards the transformer may be done for"},
 		{Name: "verdict", Label: "Verdict"},
 	},
 	Compute: run,
@@ -79,6 +80,10 @@ var riseLimits = map[string]map[string]float64{
 
 // smallLimits are temperatures in normal use: IEC 61558-1 table 1, from memory.
 var smallLimits = map[string]float64{"105": 100, "120": 115, "130": 120, "155": 140, "180": 165}
+
+// overloadLimits are temperatures in the first hour of the short-circuit and overload
+// test, protected by a fuse or link: IEC 61558-1, from memory.
+var overloadLimits = map[string]float64{"105": 200, "120": 215, "130": 225, "155": 240, "180": 260}
 
 // zeroPoint is how far below 0 °C the straight line of a metal meets no
 // resistance: text of a US safety standard.
@@ -139,6 +144,7 @@ func run(in calc.In, out *calc.Out) error {
 			}
 			return nil
 		}
+		out.Set("overload-limit", overloadLimits[class])
 		out.Note("The limits of small transformers are from memory (IEC 61558-1); the maker's sheet goes first.")
 	}
 	out.Set("limit", limit)
