@@ -5,6 +5,7 @@ import (
 	"faultleaf/calc"
 	"faultleaf/calc/battery/charge"
 	"faultleaf/calc/battery/rest"
+	"faultleaf/calc/battery/volts"
 	"faultleaf/calc/heat/element"
 	"faultleaf/calc/heat/lamplaw"
 	"faultleaf/calc/meter/accuracy"
@@ -66,6 +67,7 @@ var Calculators = []*calc.Calculator{
 	path.Calculator,
 	rest.Calculator,
 	charge.Calculator,
+	volts.Calculator,
 	fuse.Calculator,
 	gate.Calculator,
 	inrush.Calculator,
