@@ -53,8 +53,7 @@ func TestRoundTrip(t *testing.T) {
 	}
 }
 
-// A tolerance of the temperature that reaches the frost gives "cannot tell", and no time is promised
-// that the cold end would refuse.
+// A tolerance of the temperature that reaches the frost gives "cannot tell".
 func TestTolerance(t *testing.T) {
 	r, err := Calculator.Run([]calc.Setting{{Name: "chemistry", Value: "li-ion"}, {Name: "temperature", Value: "2 °C ± 3 K"}})
 	if err != nil {

@@ -53,6 +53,7 @@ var Calculator = &calc.Calculator{
 	},
 	Plots: []calc.Plot{{Name: "tables", Title: "What each table says",
 		Says: "One curve a published table, volts upward and state of charge across; the level is the reading. Where the curves lie far apart or flat, volts say little.", Chart: chart}},
+	Onward: []calc.Onward{{Calculator: "charge-time", Says: "How long will charging take from here?", Takes: []calc.Take{{From: "share", To: "from"}}}},
 }
 
 func cellCounts() []calc.Choice {
