@@ -28,6 +28,9 @@ import (
 	"faultleaf/calc/safety/leakage"
 	"faultleaf/calc/safety/plug"
 	"faultleaf/calc/semiconductor/junction"
+	"faultleaf/calc/sensor/ntc"
+	"faultleaf/calc/sensor/pt100"
+	"faultleaf/calc/sensor/thermocouple"
 	"faultleaf/calc/supply/bus"
 	"faultleaf/calc/supply/charger"
 	"faultleaf/calc/supply/pins"
@@ -83,6 +86,9 @@ var Calculators = []*calc.Calculator{
 	discharge.Calculator,
 	esr.Calculator,
 	runcap.Calculator,
+	ntc.Calculator,
+	pt100.Calculator,
+	thermocouple.Calculator,
 	element.Calculator,
 	lamplaw.Calculator,
 	accuracy.Calculator,
