@@ -4,6 +4,7 @@ package all
 import (
 	"faultleaf/calc"
 	"faultleaf/calc/battery/charge"
+	"faultleaf/calc/battery/peukert"
 	"faultleaf/calc/battery/rest"
 	"faultleaf/calc/battery/volts"
 	"faultleaf/calc/heat/element"
@@ -71,6 +72,7 @@ var Calculators = []*calc.Calculator{
 	rest.Calculator,
 	charge.Calculator,
 	volts.Calculator,
+	peukert.Calculator,
 	fuse.Calculator,
 	gate.Calculator,
 	inrush.Calculator,
