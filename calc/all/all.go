@@ -3,6 +3,9 @@ package all
 
 import (
 	"faultleaf/calc"
+	"faultleaf/calc/audio/bias"
+	"faultleaf/calc/audio/hum"
+	"faultleaf/calc/audio/offset"
 	"faultleaf/calc/battery/charge"
 	"faultleaf/calc/battery/peukert"
 	"faultleaf/calc/battery/rest"
@@ -93,6 +96,9 @@ var Calculators = []*calc.Calculator{
 	thermocouple.Calculator,
 	element.Calculator,
 	lamplaw.Calculator,
+	bias.Calculator,
+	offset.Calculator,
+	hum.Calculator,
 	accuracy.Calculator,
 	load.Calculator,
 	leads.Calculator,
