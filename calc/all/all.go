@@ -6,6 +6,7 @@ import (
 	"faultleaf/calc/audio/bias"
 	"faultleaf/calc/audio/hum"
 	"faultleaf/calc/audio/offset"
+	"faultleaf/calc/battery/cells"
 	"faultleaf/calc/battery/charge"
 	"faultleaf/calc/battery/peukert"
 	"faultleaf/calc/battery/rest"
@@ -31,6 +32,7 @@ import (
 	"faultleaf/calc/safety/insulation"
 	"faultleaf/calc/safety/leakage"
 	"faultleaf/calc/safety/plug"
+	"faultleaf/calc/semiconductor/drop"
 	"faultleaf/calc/semiconductor/junction"
 	"faultleaf/calc/sensor/ntc"
 	"faultleaf/calc/sensor/pt100"
@@ -76,6 +78,7 @@ var Calculators = []*calc.Calculator{
 	charge.Calculator,
 	volts.Calculator,
 	peukert.Calculator,
+	cells.Calculator,
 	fuse.Calculator,
 	gate.Calculator,
 	inrush.Calculator,
@@ -83,6 +86,7 @@ var Calculators = []*calc.Calculator{
 	conductor.Calculator,
 	cord.Calculator,
 	junction.Calculator,
+	drop.Calculator,
 	bands.Calculator,
 	mark.Calculator,
 	preferred.Calculator,

@@ -1,0 +1,278 @@
+package cells
+
+import (
+	_ "embed"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"faultleaf/calc"
+	"faultleaf/calc/draw"
+	"faultleaf/calc/quantity"
+)
+
+//go:embed doc.go
+var doc string
+
+// Calculator judges the readings of a pack's cells.
+var Calculator = &calc.Calculator{
+	Name:  "cell-spread",
+	Title: "Cells of a pack against each other",
+	For:   "Tells from the readings of a pack's cells whether they match, have drifted, or one is weak, and what to do.",
+	Shelf: "battery",
+	Inputs: []calc.Input{
+		{Name: "readings", Label: "Readings, in the order of the cells", Default: "3.98 3.97 3.98 3.62 3.97",
+			Text: []string{"3.98 3.97 3.98 3.62 3.97", "4.05; 4.06; 4.05; 4.05", "3,31 3,30 3,31 3,32", "1.27 1.28 0.04 1.27 1.28 1.27", "2060 mV 2055 mV 2070 mV"},
+			Help: "Volts, parted by spaces or semicolons; millivolts with their unit. For the hydrometer the gravities."},
+		{Name: "chemistry", Label: "What was read", Default: "li-ion", Choices: []calc.Choice{{Name: "li-ion", Label: "Li-ion, volts"}, {Name: "lifepo4", Label: "LiFePO4, volts"},
+			{Name: "lead-acid", Label: "Lead-acid, volts"}, {Name: "nimh", Label: "NiMH or NiCd, volts"}, {Name: "gravity", Label: "Lead-acid, gravity"}}},
+		{Name: "state", Label: "Read", Default: "rest", Choices: []calc.Choice{{Name: "rest", Label: "At rest"}, {Name: "load", Label: "Under load"},
+			{Name: "charging", Label: "At the end of charging"}}},
+	},
+	Outputs: []calc.Output{
+		{Name: "verdict", Label: "Verdict", Main: true},
+		{Name: "suspects", Label: "Suspect cells", Main: true},
+		{Name: "spread", Label: "Highest less lowest", Kind: quantity.Voltage},
+		{Name: "limit", Label: "Cells match up to", Kind: quantity.Voltage},
+		{Name: "median", Label: "Middle reading", Kind: quantity.Voltage},
+		{Name: "lowest", Label: "Lowest reading", Kind: quantity.Voltage},
+		{Name: "highest", Label: "Highest reading", Kind: quantity.Voltage},
+		{Name: "pack", Label: "The readings added up", Kind: quantity.Voltage, Help: "Should be what the pack shows at its terminals; less there means a bad joint or board."},
+		{Name: "gravity-spread", Label: "Highest less lowest gravity", Kind: quantity.Ratio},
+		{Name: "count", Label: "Cells read", Kind: quantity.Count},
+	},
+	Compute: run,
+	Doc:     doc,
+	Cautions: []calc.Caution{
+		{Signal: calc.Danger, Text: "An open pack is live and cannot be switched off: cover what you do not probe, no rings, fused leads, never short two tags. A lithium cell that is swollen, hot or below its lowest volts is not charged; it is carried outdoors and recycled."},
+		{Signal: calc.Warning, Text: "Never solder on a cell, never bypass a protection board or a cell's fuse. Acid burns: goggles and gloves. Follow your local code; licensed people where the law says so."},
+	},
+	Example: calc.Example{
+		Says:   "A tool pack of five cells at rest; the fourth reads low.",
+		Inputs: []calc.Setting{{Name: "readings", Value: "3.98 3.97 3.98 3.62 3.97"}},
+		Prints: []calc.Setting{{Name: "spread", Value: "360 mV"}, {Name: "suspects", Value: "Cell 4 (3.62 V)"}},
+	},
+	Plots: []calc.Plot{{Name: "cells", Title: "Readings of the cells",
+		Says: "One point a cell in their order; the levels are the middle reading and the limit below it. A cell well under the lower level is the suspect.", Chart: chart}},
+}
+
+// rule is when cells of a chemistry differ; volts, or gravity.
+type rule struct {
+	rest, load float64 // cells match up to this spread
+	weak       float64 // times the limit below the median
+	condemned  float64 // gravity: with this spread the lowest cell is done; 0 for none
+	lowest     float64 // a lithium cell is not charged below
+	top        float64 // no such cell reads more
+}
+
+var rules = map[string]rule{
+	"li-ion":    {rest: 0.05, load: 0.10, weak: 4, lowest: 2.5, top: 5},
+	"lifepo4":   {rest: 0.05, load: 0.10, weak: 4, lowest: 2.0, top: 4.5},
+	"lead-acid": {rest: 0.05, load: 0.10, weak: 1.5, top: 3},
+	"nimh":      {rest: 0.05, load: 0.10, weak: 4, top: 2},
+	"gravity":   {rest: 0.030, load: 0.030, weak: 0.050 / 0.030, condemned: 0.050, top: 1.4},
+}
+
+// most readings of one pack; few fewer say nothing.
+const fewest, most = 2, 40
+
+// read parses readings such as "3.98 3.97", "3,98; 3,97" or "3980 mV 3970 mV"; plain numbers are
+// volts (or gravities). The error is one sentence.
+func read(text string) ([]float64, error) {
+	bad := func(s string) error { return calc.Bad("readings", "Readings: "+s) }
+	clean := strings.NewReplacer(";", " ", "/", " ", "|", " ", ", ", " ", "\t", " ", "\n", " ", "\u00a0", " ", "\u2212", "-").Replace(strings.TrimSuffix(strings.TrimSpace(text), ","))
+	var words []string
+	for _, w := range strings.Fields(clean) {
+		if unit := strings.ToLower(w); (unit == "v" || unit == "mv") && len(words) > 0 {
+			words[len(words)-1] += w
+			continue
+		}
+		if strings.Contains(w, ".") && strings.Contains(w, ",") {
+			words = append(words, strings.Split(w, ",")...)
+			continue
+		}
+		words = append(words, w)
+	}
+	var out []float64
+	for _, w := range words {
+		if strings.Count(w, ",") > 1 {
+			return nil, bad("“" + short(w) + "” could be read in two ways; part the readings by spaces, like 3,98 3,97")
+		}
+		v, err := quantity.Parse(quantity.Voltage, w)
+		if err != nil {
+			return nil, bad("“" + short(w) + "” is no reading; write volts parted by spaces, like 3.98 3.97 3.62")
+		}
+		if v.Low != v.High {
+			return nil, bad("“" + short(w) + "” is a range; write one reading a cell")
+		}
+		out = append(out, v.Num)
+	}
+	switch {
+	case len(out) < fewest:
+		return nil, bad("at least two cells are needed to compare")
+	case len(out) > most:
+		return nil, bad("at most " + strconv.Itoa(most) + " cells at once; read a large pack in parts")
+	}
+	return out, nil
+}
+
+func short(s string) string {
+	if r := []rune(s); len(r) > 20 {
+		return string(r[:20]) + "…"
+	}
+	return s
+}
+
+// median of the readings, which it does not change.
+func median(x []float64) float64 {
+	s := slices.Sorted(slices.Values(x))
+	m := len(s) / 2
+	if len(s)%2 == 1 {
+		return s[m]
+	}
+	return (s[m-1] + s[m]) / 2
+}
+
+// within allows for the rounding of decimal readings: 3.98 less 3.93 is 0.05.
+const within = 1e-9
+
+func run(in calc.In, out *calc.Out) error {
+	kind, state := in.Word("chemistry"), in.Word("state")
+	r := rules[kind]
+	x, err := read(in.Word("readings"))
+	if err != nil {
+		return err
+	}
+	for k, v := range x {
+		if math.Abs(v) > r.top {
+			return calc.Bad("readings", "Readings: no such cell reads "+show(kind, v)+", as number "+strconv.Itoa(k+1)+" does; check the unit, and that one cell was read at a time")
+		}
+		if kind == "gravity" && v < 0.95 {
+			return calc.Bad("readings", "Readings: a gravity lies between 1.000 and 1.400; write 1.265, not 1265")
+		}
+	}
+	low, high, mid := slices.Min(x), slices.Max(x), median(x)
+	limit := r.rest
+	if state == "load" {
+		limit = r.load
+	}
+	out.Set("count", float64(len(x)))
+	if kind == "gravity" {
+		out.Set("gravity-spread", high-low)
+	} else {
+		sum := 0.0
+		for _, v := range x {
+			sum += v
+		}
+		out.Set("spread", high-low)
+		out.Set("limit", limit)
+		out.Set("median", mid)
+		out.Set("lowest", low)
+		out.Set("highest", high)
+		out.Set("pack", sum)
+	}
+	var weak, apart []int
+	for k, v := range x {
+		if mid-v > r.weak*limit+within || r.condemned > 0 && high-low > r.condemned+within && v == low {
+			weak = append(weak, k)
+		}
+		if math.Abs(v-mid) > limit/2+within {
+			apart = append(apart, k)
+		}
+	}
+	matched := high-low <= limit+within
+	suspects := weak
+	if !matched && len(suspects) == 0 {
+		suspects = apart
+	}
+	if len(suspects) > 0 && len(suspects) < len(x) {
+		out.Say("suspects", "cells-"+numbers(suspects, "-"), list(kind, x, suspects))
+	}
+	switch {
+	case r.lowest > 0 && low < r.lowest:
+		out.Say("verdict", "do-not-charge", "Do not charge: a cell stands at "+show(kind, low)+", below "+show(kind, r.lowest)+". It can burn later, also if it recovers. Recycle the pack.")
+	case low < 0:
+		out.Say("verdict", "reversed", "A cell reads below zero: driven into reverse by the others, or read with the leads swapped. If it is so, it is finished.")
+	case kind == "lifepo4" && state == "rest" && matched && mid > 3.15 && mid < 3.37:
+		out.Say("verdict", "says-little", "It says little: at rest LiFePO4 reads alike from 20 to 90 %. Read again at the end of charging.")
+	case matched:
+		out.Say("verdict", "matched", "The cells match. They may still all be worn: measure the capacity.")
+	case len(weak) > 0 && len(weak) <= (len(x)-1)/2:
+		out.Say("verdict", "weak-cell", weakSentence(kind, state, len(weak)))
+	case kind == "gravity":
+		out.Say("verdict", "drifted", "Drifted apart: give it an equalising charge, mix, and measure again. Above 0.040 look twice.")
+	case state == "charging":
+		out.Say("verdict", "drifted", "Drifted apart: the highest is full first and stops the charge, so the pack gives only part. Let its board balance, or charge slowly.")
+	default:
+		out.Say("verdict", "drifted", "Drifted apart: charge fully with balancing and read again after a day. If the same cell is low again, it leaks.")
+	}
+	return nil
+}
+
+func weakSentence(kind, state string, n int) string {
+	cell := "One cell is"
+	if n > 1 {
+		cell = strconv.Itoa(n) + " cells are"
+	}
+	switch {
+	case kind == "gravity":
+		return cell + " far behind: past the 0.050 that condemns a battery, unless water was just added; charge and measure once more."
+	case state == "load":
+		return cell + " weak: far lower under load than the rest. The pack stops when it is empty; charging does not mend it."
+	}
+	return cell + " weak: far lower than the rest. Dead, leaky or of less capacity; the pack is as good as its worst cell."
+}
+
+// show prints one reading.
+func show(kind string, v float64) string {
+	if kind == "gravity" {
+		return quantity.Of(quantity.Ratio, v).Text()
+	}
+	return quantity.Of(quantity.Voltage, v).Text()
+}
+
+func numbers(at []int, sep string) string {
+	var s []string
+	for _, k := range at {
+		s = append(s, strconv.Itoa(k+1))
+	}
+	return strings.Join(s, sep)
+}
+
+func list(kind string, x []float64, at []int) string {
+	var s []string
+	for i, k := range at {
+		name := "cell "
+		if i == 0 {
+			name = "Cell "
+		}
+		s = append(s, name+strconv.Itoa(k+1)+" ("+show(kind, x[k])+")")
+	}
+	return strings.Join(s, ", ")
+}
+
+func chart(in calc.In) (draw.Chart, error) {
+	x, err := read(in.Word("readings"))
+	if err != nil {
+		return draw.Chart{}, err
+	}
+	kind := in.Word("chemistry")
+	limit := rules[kind].rest
+	if in.Word("state") == "load" {
+		limit = rules[kind].load
+	}
+	unit, label := "V", "cell reading"
+	if kind == "gravity" {
+		unit, label = "", "gravity"
+	}
+	mid := median(x)
+	s := draw.Series{}
+	c := draw.Chart{X: draw.Axis{Label: "cell", From: 1, To: float64(len(x))}, Y: draw.Axis{Label: label, Unit: unit}}
+	for k, v := range x {
+		s.X, s.Y = append(s.X, float64(k+1)), append(s.Y, v)
+	}
+	c.Series = []draw.Series{s}
+	c.Marks = []draw.Mark{{Y: mid, Name: "middle", Level: true}, {Y: mid - limit, Name: "limit", Level: true}}
+	return c, nil
+}
