@@ -1,0 +1,172 @@
+package drop
+
+import (
+	_ "embed"
+	"math"
+
+	"faultleaf/calc"
+	"faultleaf/calc/draw"
+	"faultleaf/calc/quantity"
+)
+
+//go:embed doc.go
+var doc string
+
+// Calculator gives a junction's forward volts from current and temperature.
+var Calculator = &calc.Calculator{
+	Name:  "diode-drop",
+	Title: "Volts across a conducting diode",
+	For:   "Tells the forward volts of a diode or a transistor's base from current and temperature, and how they move with heat.",
+	Shelf: "semiconductor",
+	Inputs: []calc.Input{
+		{Name: "kind", Label: "Kind", Default: "rectifier", Choices: []calc.Choice{
+			{Name: "rectifier", Label: "Silicon rectifier, 1 A"}, {Name: "small-signal", Label: "Silicon, small signal"},
+			{Name: "transistor", Label: "Base of a small transistor"}, {Name: "schottky", Label: "Schottky, 1 A"},
+			{Name: "germanium", Label: "Germanium, point contact"}}},
+		{Name: "current", Label: "Current", Kind: quantity.Current, Default: "100 mA", Low: "1 nA", High: "10 A", Help: "About 1 mA in a meter's diode range."},
+		{Name: "temperature", Label: "Temperature of the junction", Kind: quantity.Temperature, Default: "25 °C", Low: "-55 °C", High: "175 °C"},
+		{Name: "other-temperature", Label: "And at", Kind: quantity.Temperature, Default: "100 °C", Low: "-55 °C", High: "175 °C"},
+	},
+	Outputs: []calc.Output{
+		{Name: "drop", Label: "Forward volts", Kind: quantity.Voltage, Main: true},
+		{Name: "other-drop", Label: "At the other temperature", Kind: quantity.Voltage, Main: true},
+		{Name: "slope", Label: "Change per kelvin", Kind: quantity.TempCo, Unit: "mV/K", Help: "The mean between the two temperatures."},
+		{Name: "rule-off", Label: "The rule of −2 mV/K is too steep by", Kind: quantity.Percent, Help: "Below zero it is not steep enough."},
+		{Name: "power", Label: "Heat in the junction", Kind: quantity.Power},
+		{Name: "differential", Label: "Ohms to a small change", Kind: quantity.Resistance},
+	},
+	Compute: run,
+	Doc:     doc,
+	MathML: `<math display="block"><mi>V</mi><mo>=</mo><mi>n</mi><mfrac><mrow><mi>k</mi><mi>T</mi></mrow><mi>q</mi></mfrac><mi>ln</mi><mo>(</mo><mn>1</mn><mo>+</mo>` +
+		`<mfrac><mi>I</mi><mrow><msub><mi>I</mi><mi>s</mi></msub><mo>(</mo><mi>T</mi><mo>)</mo></mrow></mfrac><mo>)</mo><mo>+</mo><mi>I</mi><msub><mi>R</mi><mi>s</mi></msub></math>`,
+	Cautions: []calc.Caution{
+		{Signal: calc.Warning, Text: "Volts across a diode in use are read with the circuit live: clip on dead, hands out, read. Follow your local code; licensed people where the law says so."},
+		{Signal: calc.Care, Text: "A rectifier in use may be hot enough to burn."},
+	},
+	Example: calc.Example{
+		Says:   "A rectifier diode carries 1 A. At switching on it is at 25 °C, after an hour at 100 °C.",
+		Inputs: []calc.Setting{{Name: "kind", Value: "rectifier"}, {Name: "current", Value: "1 A"}},
+		Prints: []calc.Setting{{Name: "drop", Value: "963 mV"}, {Name: "other-drop", Value: "896 mV"}, {Name: "slope", Value: "-0.895 mV/K"}},
+	},
+	Plots: []calc.Plot{
+		{Name: "temperature", Title: "Forward volts against temperature",
+			Says: "At constant current the volts fall nearly in a straight line as the junction warms.", Chart: overTemperature},
+		{Name: "current", Title: "Forward volts against current",
+			Says: "The volts rise steeply at first and then slowly; the dashed curve is the other temperature.", Chart: overCurrent},
+	},
+}
+
+// kelvin is the absolute temperature of 0 °C.
+const kelvin = 273.15
+
+// perKelvin is k/q in V/K, from the exact constants of the SI of 2019.
+const perKelvin = 1.380649e-23 / 1.602176634e-19
+
+// nominal is the temperature in kelvin at which the models state Is (SPICE's 27 °C).
+const nominal = 300.15
+
+// model is a junction in the terms of SPICE: saturation current in A, emission
+// coefficient, series resistance in Ω, gap in eV, exponent of Is.
+type model struct {
+	is, n, rs, gap, xti float64
+	most                float64 // A, what such a part usually carries
+	hottest             float64 // °C, what its junction usually stands
+}
+
+// models by kind; sources in the package comment.
+var models = map[string]model{
+	"rectifier":    {14.11e-9, 1.984, 33.89e-3, 1.11, 3, 1, 175},
+	"small-signal": {222e-12, 1.65, 68.6e-3, 1.11, 3, 0.2, 175},
+	"transistor":   {1e-14, 1, 0, 1.11, 3, 0.02, 150},
+	"schottky":     {31.7e-6, 1.373, 51e-3, 0.69, 2, 1, 125},
+	"germanium":    {2.5e-6, 1.5, 68, 0.67, 3, 0.03, 85},
+}
+
+// saturation is Is in A at t (kelvin).
+func (m model) saturation(t float64) float64 {
+	return m.is * math.Exp(float64(m.xti/m.n*math.Log(t/nominal))+float64(m.gap/(m.n*perKelvin)*(1/nominal-1/t)))
+}
+
+// volts is the drop at i (A) and a junction at celsius.
+func (m model) volts(i, celsius float64) float64 {
+	t := celsius + kelvin
+	return float64(m.n*perKelvin*t*math.Log1p(i/m.saturation(t))) + float64(i*m.rs)
+}
+
+// slope is dV/dT in V/K at constant current, in closed form.
+func (m model) slope(i, celsius float64) float64 {
+	t := celsius + kelvin
+	is := m.saturation(t)
+	growth := float64(m.xti/(m.n*t)) + float64(m.gap/(m.n*perKelvin*t*t)) // d ln Is/dT
+	return m.n * perKelvin * (math.Log1p(i/is) - float64(t*growth*i/(is+i)))
+}
+
+// differential is dV/dI in Ω.
+func (m model) differential(i, celsius float64) float64 {
+	t := celsius + kelvin
+	return float64(m.n*perKelvin*t/(m.saturation(t)+i)) + m.rs
+}
+
+// rule of thumb in V/K.
+const rule = -2e-3
+
+func run(in calc.In, out *calc.Out) error {
+	m := models[in.Word("kind")]
+	i, t1, t2 := in.Num("current"), in.Num("temperature"), in.Num("other-temperature")
+	v1, v2 := m.volts(i, t1), m.volts(i, t2)
+	out.Set("drop", v1)
+	out.Set("other-drop", v2)
+	slope := m.slope(i, t1)
+	if math.Abs(t2-t1) > 1e-3 {
+		slope = (v2 - v1) / (t2 - t1)
+	}
+	out.Set("slope", slope)
+	if slope < -1e-5 {
+		out.Set("rule-off", rule/slope-1)
+	}
+	out.Set("power", v1*i)
+	out.Set("differential", m.differential(i, t1))
+	if i > m.most*(1+1e-9) {
+		out.Note("More than the " + quantity.Of(quantity.Current, m.most).Text() + " that such a part usually carries; a larger one drops less than computed here.")
+	}
+	if math.Max(t1, t2) > m.hottest {
+		out.Note("Hotter than the " + quantity.Of(quantity.Temperature, m.hottest).Text() + " that such a junction usually stands.")
+	}
+	return nil
+}
+
+func overTemperature(in calc.In) (draw.Chart, error) {
+	m, i := models[in.Word("kind")], in.Num("current")
+	s := draw.Series{}
+	for c := -55.0; c <= m.hottest; c += 5 {
+		s.X, s.Y = append(s.X, c), append(s.Y, m.volts(i, c))
+	}
+	c := draw.Chart{X: draw.Axis{Label: "junction", Unit: "°C"}, Y: draw.Axis{Label: "forward", Unit: "V"}, Series: []draw.Series{s}}
+	for _, t := range []float64{in.Num("temperature"), in.Num("other-temperature")} {
+		c.Marks = append(c.Marks, draw.Mark{X: t, Y: m.volts(i, t)})
+	}
+	return c, nil
+}
+
+func overCurrent(in calc.In) (draw.Chart, error) {
+	m, end := models[in.Word("kind")], 2*in.Num("current")
+	unit, factor := "A", 1.0
+	switch {
+	case end < 2e-6:
+		unit, factor = "nA", 1e-9
+	case end < 2e-3:
+		unit, factor = "µA", 1e-6
+	case end < 2:
+		unit, factor = "mA", 1e-3
+	}
+	one, other := draw.Series{Name: "this temperature"}, draw.Series{Name: "the other", Dashed: true}
+	for k := 0; k <= 80; k++ {
+		x := float64(k) / 80
+		i := end * x * x // closer at the steep start
+		one.X, one.Y = append(one.X, i/factor), append(one.Y, m.volts(i, in.Num("temperature")))
+		other.X, other.Y = append(other.X, i/factor), append(other.Y, m.volts(i, in.Num("other-temperature")))
+	}
+	i := in.Num("current")
+	return draw.Chart{X: draw.Axis{Label: "current", Unit: unit}, Y: draw.Axis{Label: "forward", Unit: "V"}, Series: []draw.Series{one, other},
+		Marks: []draw.Mark{{X: i / factor, Y: m.volts(i, in.Num("temperature"))}}}, nil
+}
