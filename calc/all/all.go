@@ -9,6 +9,7 @@ import (
 	"faultleaf/calc/battery/cells"
 	"faultleaf/calc/battery/charge"
 	"faultleaf/calc/battery/peukert"
+	"faultleaf/calc/battery/resistance"
 	"faultleaf/calc/battery/rest"
 	"faultleaf/calc/battery/volts"
 	"faultleaf/calc/heat/element"
@@ -79,6 +80,7 @@ var Calculators = []*calc.Calculator{
 	volts.Calculator,
 	peukert.Calculator,
 	cells.Calculator,
+	resistance.Calculator,
 	fuse.Calculator,
 	gate.Calculator,
 	inrush.Calculator,
