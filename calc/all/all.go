@@ -35,6 +35,7 @@ import (
 	"faultleaf/calc/safety/plug"
 	"faultleaf/calc/semiconductor/drop"
 	"faultleaf/calc/semiconductor/junction"
+	"faultleaf/calc/semiconductor/zener"
 	"faultleaf/calc/sensor/ntc"
 	"faultleaf/calc/sensor/pt100"
 	"faultleaf/calc/sensor/thermocouple"
@@ -89,6 +90,7 @@ var Calculators = []*calc.Calculator{
 	cord.Calculator,
 	junction.Calculator,
 	drop.Calculator,
+	zener.Calculator,
 	bands.Calculator,
 	mark.Calculator,
 	preferred.Calculator,
