@@ -56,7 +56,9 @@ import (
 	"faultleaf/calc/winding/verdict"
 	"faultleaf/calc/wire/conductor"
 	"faultleaf/calc/wire/cord"
+	"faultleaf/calc/worth/fit"
 	"faultleaf/calc/worth/mend"
+	"faultleaf/calc/worth/spares"
 )
 
 // Calculators lists every calculator in the order of the shelves.
@@ -115,6 +117,8 @@ var Calculators = []*calc.Calculator{
 	leakage.Calculator,
 	plug.Calculator,
 	mend.Calculator,
+	fit.Calculator,
+	spares.Calculator,
 }
 
 // Find finds a calculator by its name.

@@ -1,9 +1,9 @@
 package bands
 
 import (
+	_ "embed"
 	"math"
 	"strings"
-	_ "embed"
 
 	"faultleaf/calc"
 	"faultleaf/calc/passive"

@@ -1,9 +1,9 @@
 package combine
 
 import (
+	_ "embed"
 	"math"
 	"sort"
-	_ "embed"
 
 	"faultleaf/calc"
 	"faultleaf/calc/passive"

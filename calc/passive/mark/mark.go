@@ -1,10 +1,10 @@
 package mark
 
 import (
+	_ "embed"
 	"strings"
 	"unicode"
 	"unicode/utf8"
-	_ "embed"
 
 	"faultleaf/calc"
 	"faultleaf/calc/passive"

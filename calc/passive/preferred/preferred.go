@@ -1,8 +1,8 @@
 package preferred
 
 import (
-	"math"
 	_ "embed"
+	"math"
 
 	"faultleaf/calc"
 	"faultleaf/calc/passive"

@@ -1,0 +1,31 @@
+// Package spares computes how many of a part to keep, so that the shelf is seldom empty
+// when the part is wanted.
+//
+// # Method
+//
+// Faults come one by one and independently, so the number of parts wanted while a delivery is on
+// its way follows the Poisson law with the mean λ = uses per year · delivery time. The part is ordered
+// again whenever one is taken. The number to keep is the least s for which more than s − 1 are wanted
+// during a delivery no more often than the chance allowed.
+//
+// # Where it holds
+//
+// Parts taken one at a time, each order one delivery time. The rate is from the shop's own job sheets: ten uses tell
+// the rate to about a third.
+//
+// # Where it misleads
+//
+// A batch of the same device with the same fault is not independent: keep more after the third in a month.
+//
+// Zero uses in two years does not mean a rate of zero: with none seen in T years the rate may well be up to 3/T (95 %).
+//
+// Electrolytic capacitors, batteries and rubber age on the shelf. Do not keep more than two years' use of them.
+//
+// A part that is not made any more has no delivery time: decide on a last purchase instead.
+//
+// # Sources
+//
+// - Poisson demand during the lead time with one-for-one reordering: textbooks of inventory control (base-stock policy), instances computed.
+// - Poisson table values used in the checks: printed tables of the cumulative Poisson distribution (statistics textbooks).
+// - The rule of three, 3/T at 95 %: Hanley and Lippman-Hand 1983, from memory; it is −ln 0.05 = 2.996.
+package spares
