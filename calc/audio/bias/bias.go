@@ -29,7 +29,7 @@ var Calculator = &calc.Calculator{
 		{Name: "heat", Label: "Heat of each device at rest", Kind: quantity.Power},
 		{Name: "each", Label: "Volts across one resistor", Kind: quantity.Voltage},
 		{Name: "wanted-volts", Label: "The meter should read", Kind: quantity.Voltage, Help: "For the maker's current, at these clips."},
-		{Name: "optimum", Label: "Share of the 26 mV optimum", Kind: quantity.Percent, Help: "The device's own 26 mV/I counted."},
+		{Name: "optimum", Label: "Against the 26 mV of theory", Kind: quantity.Percent, Help: "Bipolar transistors only; the maker's figure goes first."},
 	},
 	Compute: run,
 	Doc:     doc,
@@ -67,8 +67,7 @@ func run(in calc.In, out *calc.Out) error {
 	out.Set("heat", i*in.Num("rail"))
 	out.Set("each", i*r)
 	if i > 0 {
-		// Oliver: the drop over RE plus that over re = kT/qI is smoothest at
-		// RE·I = kT/q
+		// Oliver: the halves hand over most smoothly where RE = kT/(qI)
 		out.Set("optimum", i*r/thermal)
 	}
 	if in.Has("wanted") {

@@ -9,7 +9,8 @@
 // them further: does the volume control change it, and does it stop when the input is shorted
 // or the signal lead pulled out?
 //
-// The level beside full output says how much: each 20 dB is a tenth of the volts.
+// The level beside full output says how much: each 20 dB is a tenth of the volts. Plain above −50 dB, hardly heard below
+// −75 dB: our choice.
 //
 // # Where it holds
 //
@@ -24,10 +25,20 @@
 //
 // Hum that comes after minutes is often a drying capacitor warming up, or a cold joint.
 //
+// Hum out of the case and not out of the loudspeaker is the transformer itself: loose, overloaded, or saturated by DC on the
+// mains.
+//
 // A lifted earth silences a loop and may kill: the loop is opened in the signal lead or by a signal transformer, never in the earth.
+//
+// # Sources disagree
+//
+// An earth loop: 50 or 60 Hz with harmonics (recording magazine, sound trade magazine), or the buzz at twice that (amplifier kit maker: rectifier spikes
+// that reach the signal earth). Both occur, so the two trials count more than the pitch.
 //
 // # Sources
 //
+// - 60, 120, 180 Hz, and the three ways in: E. Winer, Recording magazine, September 1997 (ethanwiner.com). Loop at 60 Hz with harmonics of 120 Hz and up: mixonline.com.
+// - 60 Hz soft, from the field of a transformer; 120 Hz buzzy, from the rectifiers and earths: bottlehead.com forum. Transformer and DC on the mains: fidelity-magazine.com.
 // - Ripple at f and 2f: textbooks; the rectifier calculator here computes its size.
 // - 50 or 60 Hz with buzz for induction and loops, the two trials: common practice, no source.
 // - Notes: G1 is 49.0 Hz, B1 61.7 Hz, G2 98.0 Hz in equal temperament with A 440 Hz (ISO 16).

@@ -49,7 +49,7 @@ const (
 	fine      = .05
 	watch     = .1
 	find      = .6 // where protection relays begin to open
-	relayMost = 2.0
+	relayMost = 3.0
 	coil      = .8 // DC resistance over nominal impedance
 	nearRail  = .6 // share of the rail from which an output device is shorted
 	harm      = .1 // share of rated power as DC that a coil is not asked to bear; our choice
