@@ -35,6 +35,7 @@ import (
 	"faultleaf/calc/safety/plug"
 	"faultleaf/calc/semiconductor/drop"
 	"faultleaf/calc/semiconductor/junction"
+	"faultleaf/calc/semiconductor/led"
 	"faultleaf/calc/semiconductor/zener"
 	"faultleaf/calc/sensor/ntc"
 	"faultleaf/calc/sensor/pt100"
@@ -93,6 +94,7 @@ var Calculators = []*calc.Calculator{
 	junction.Calculator,
 	drop.Calculator,
 	zener.Calculator,
+	led.Calculator,
 	bands.Calculator,
 	mark.Calculator,
 	preferred.Calculator,
