@@ -36,8 +36,8 @@
 //
 // # Sources
 //
-// - t = H·(C/(I·H))^k: formula page of a battery seller (batterystuff.com); the same with C(C/R)^(n−1)/Iⁿ: smartgauge.co.uk.
-// - k from two discharges: battery monitor manual (Xantrex Link 20). Exponents: knowledge base of a battery seller (batteryguy).
+// - t = H·(C/(I·H))^k, written C(C/R)^(n−1)/Iⁿ: article of a battery instrument maker (smartgauge.co.uk).
+// - k from two discharges: battery monitor manual (Xantrex Link 20). Exponents: a battery seller's knowledge base.
 // - The short form: electrotechnik.net (2010).
 // - 14 Ah block, currents, watts and temperatures: data sheet SW12140E.
 // - k near 1.05 for lithium, half of lead-acid: common practice, no source.
