@@ -3,6 +3,7 @@ package ntc
 import (
 	_ "embed"
 	"math"
+	"strings"
 
 	"faultleaf/calc"
 	"faultleaf/calc/draw"
@@ -19,11 +20,13 @@ var Calculator = &calc.Calculator{
 	For:   "Gives the temperature of an NTC thermistor from its ohms, and the ohms it should read at a temperature.",
 	Shelf: "sensor",
 	Inputs: []calc.Input{
-		{Name: "law", Label: "Known by", Default: "b-value", Choices: []calc.Choice{{Name: "b-value", Label: "B value"}, {Name: "steinhart-hart", Label: "Steinhart-Hart, 10 kΩ type 3"}}},
+		{Name: "law", Label: "Known by", Default: "b-value", Choices: []calc.Choice{{Name: "b-value", Label: "B value"}, {Name: "steinhart-hart", Label: "Steinhart-Hart"}}},
 		{Name: "reading", Label: "Reading", Kind: quantity.Resistance, Or: []quantity.Kind{quantity.Temperature}, Default: "5 kΩ", Low: "1 mΩ", High: "1 GΩ",
 			Help: "Ohms as measured, or a temperature to see what it should read."},
-		{Name: "ohms-25", Label: "Ohms at 25 °C", Kind: quantity.Resistance, Default: "10 kΩ", Low: "0.1 Ω", High: "10 MΩ", Help: "As marked. Steinhart-Hart scales with it."},
+		{Name: "ohms-25", Label: "Ohms at 25 °C", Kind: quantity.Resistance, Default: "10 kΩ", Low: "0.1 Ω", High: "10 MΩ", Help: "As marked. The curve of type 3 scales with it; coefficients of your own hold as they are."},
 		{Name: "b", Label: "B value in kelvin", Kind: quantity.Rise, Default: "3950 K", Low: "1500 K", High: "7000 K", Help: "From the data sheet, often B25/85."},
+		{Name: "coefficients", Label: "Steinhart-Hart A, B and C", Text: []string{"1.129241e-3 2.341077e-4 8.775468e-8", "1.009249522e-3; 2.378405444e-4; 2.019202697e-7"}, Optional: true,
+			Help: "Of the part in hand, for ohms. Leave empty for the curve of a 10 kΩ type 3."},
 		{Name: "current", Label: "Measuring current", Kind: quantity.Current, Default: "0.1 mA", Low: "0 A", High: "1 A", Help: "To see how far the part warms itself."},
 	},
 	Outputs: []calc.Output{
@@ -60,12 +63,22 @@ const (
 type law struct {
 	steinhart bool
 	r25, b    float64
+	own       *[3]float64 // Steinhart-Hart coefficients of the part in hand, for ohms; nil for type 3
+}
+
+// curve gives the coefficients and the ohms by which they are scaled.
+func (l law) curve() (a, b, c, scale float64) {
+	if l.own != nil {
+		return l.own[0], l.own[1], l.own[2], 1
+	}
+	return shA, shB, shC, l.r25 / 1e4
 }
 
 func (l law) temperature(ohms float64) float64 {
 	if l.steinhart {
-		x := math.Log(ohms / l.r25 * 1e4)
-		return 1/(shA+float64(shB*x)+float64(shC*x*x*x)) - zero
+		a, b, c, scale := l.curve()
+		x := math.Log(ohms / scale)
+		return 1/(a+float64(b*x)+float64(c*x*x*x)) - zero
 	}
 	return 1/(1/room+float64(math.Log(ohms/l.r25)/l.b)) - zero
 }
@@ -73,33 +86,66 @@ func (l law) temperature(ohms float64) float64 {
 func (l law) ohms(t float64) float64 {
 	if l.steinhart {
 		// the cubic falls as the ohms rise: halve in the logarithm
+		a, b, c, scale := l.curve()
 		low, high := -10.0, 40.0
 		for range 200 {
 			middle := (low + high) / 2
-			if shA+float64(shB*middle)+float64(shC*middle*middle*middle) < 1/(t+zero) {
+			if a+float64(b*middle)+float64(c*middle*middle*middle) < 1/(t+zero) {
 				low = middle
 			} else {
 				high = middle
 			}
 		}
-		return math.Exp((low+high)/2) / 1e4 * l.r25
+		return math.Exp((low+high)/2) * scale
 	}
 	return l.r25 * math.Exp(l.b*(1/(t+zero)-1/room))
 }
 
-func of(in calc.In) law {
-	return law{in.Word("law") == "steinhart-hart", in.Num("ohms-25"), in.Num("b")}
+func of(in calc.In) (law, error) {
+	l := law{steinhart: in.Word("law") == "steinhart-hart", r25: in.Num("ohms-25"), b: in.Num("b")}
+	var err error
+	if in.Has("coefficients") {
+		l.own, err = coefficients(in.Word("coefficients"))
+	}
+	return l, err
+}
+
+// coefficients reads A, B and C, parted by blanks, semicolons or commas with a
+// blank behind.
+func coefficients(text string) (*[3]float64, error) {
+	const wrong = "Steinhart-Hart A, B and C: write three numbers such as 1.129241e-3 2.341077e-4 8.775468e-8, the second above 0 and the third not below"
+	fields := strings.Fields(strings.NewReplacer(", ", " ", ";", " ").Replace(text))
+	if len(fields) != 3 {
+		return nil, calc.Bad("coefficients", wrong)
+	}
+	var abc [3]float64
+	for i, f := range fields {
+		v, err := quantity.Parse(quantity.Count, f)
+		if err != nil || math.Abs(v.Num) > 0.1 {
+			return nil, calc.Bad("coefficients", wrong)
+		}
+		abc[i] = v.Num
+	}
+	if abc[1] < 1e-6 || abc[2] < 0 {
+		return nil, calc.Bad("coefficients", wrong)
+	}
+	return &abc, nil
 }
 
 func run(in calc.In, out *calc.Out) error {
-	l := of(in)
+	l, err := of(in)
+	if err != nil {
+		return err
+	}
 	v := in.Value("reading")
 	t, r := v.Num, v.Num
 	if v.Kind == quantity.Temperature {
 		if t < lowest || t > highest {
 			return calc.Bad("reading", "Reading: a thermistor works between −100 and 400 °C at most")
 		}
-		r = l.ohms(t)
+		if r = l.ohms(t); !(r > 1e-6 && r < 1e12) {
+			return calc.Bad("reading", "Reading: by these coefficients the part would have no ordinary ohms at "+v.Text()+"; look for a slip in them")
+		}
 	} else {
 		t = l.temperature(r)
 		if !(t >= lowest && t <= highest) {
@@ -118,7 +164,10 @@ func run(in calc.In, out *calc.Out) error {
 }
 
 func chart(in calc.In) (draw.Chart, error) {
-	l := of(in)
+	l, err := of(in)
+	if err != nil {
+		return draw.Chart{}, err
+	}
 	v := in.Value("reading")
 	t := v.Num
 	if v.Kind != quantity.Temperature {

@@ -31,5 +31,6 @@
 //
 // # Sources
 //
-// - Equation and coefficients (A 3.9083e-3, B −5.775e-7, C −4.183e-12), table values, tolerance classes A (0.15 + 0.002|t|) and B (0.30 + 0.005|t|): IEC 60751 as published in two independent tables; the classes from memory.
+// - Equation, coefficients (A 3.9083e-3, B −5.775e-7, C −4.183e-12) and table values: IEC 60751 as published in two independent tables.
+// - Tolerance classes A (0.15 + 0.002|t|) and B (0.30 + 0.005|t|): Rotronic, device description of Pt100 classes by IEC 60751, and a table of IEC 60751:1995.
 package pt100

@@ -27,16 +27,22 @@
 // Reversed wires read lower as it gets hotter. The colours of the wires differ between IEC and ANSI: red is
 // the negative wire in ANSI and red is not used in IEC for it.
 //
-// A meter set on DC millivolts of 0.5 % and 2 digits is worth 2 K at 100 °C, before the terminals.
+// A meter that shows tenths of a millivolt steps by 2.4 K of a type K, and two digits of doubt are 5 K.
 //
 // # Sources disagree
 //
 // The NIST page of coefficients prints three figures; at 1000 °C these give 41.08 mV for type K
 // where the table has 41.276, 5 K off. Full precision is used here.
 //
+// The classes: IEC 584-2 allows types K, N and J of class 2 the larger of 2.5 K and 0.75 %; ASTM E230, standard
+// tolerance, 2.2 K and 0.75 %. For type E it is 2.5 K and 0.75 % against 1.7 K and 0.5 %. The IEC
+// classes are computed here, from −40 °C; below that a couple may be of class 3, which is not computed.
+//
 // # Sources
 //
 // - Reference functions and tables: NIST ITS-90 thermocouple database (SRD 60), NIST Monograph 175; coefficients at full precision as in several public copies.
 // - Tolerance classes: IEC 584-2:1982 in a thermocouple reference section (Labfacility).
+// - The same classes and their ranges: tolerances of IEC 60584-2:1993 by Pico Technology. ASTM E230/E230M-12: a table of tolerances.
+// - Type K below 0 °C: ASTM table 9 (instrumentation.com).
 // - Drift of type K: from memory.
 package thermocouple
