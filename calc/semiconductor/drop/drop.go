@@ -48,6 +48,7 @@ var Calculator = &calc.Calculator{
 		Inputs: []calc.Setting{{Name: "kind", Value: "rectifier"}, {Name: "current", Value: "1 A"}},
 		Prints: []calc.Setting{{Name: "drop", Value: "963 mV"}, {Name: "other-drop", Value: "896 mV"}, {Name: "slope", Value: "-0.895 mV/K"}},
 	},
+	Onward: []calc.Onward{{Calculator: "heat-path", Says: "How hot does that heat make it?", Takes: []calc.Take{{From: "power", To: "power"}}}},
 	Plots: []calc.Plot{
 		{Name: "temperature", Title: "Forward volts against temperature",
 			Says: "At constant current the volts fall nearly in a straight line as the junction warms.", Chart: overTemperature},

@@ -51,6 +51,7 @@ var Calculator = &calc.Calculator{
 		Inputs: []calc.Setting{{Name: "supply", Value: "12 V"}, {Name: "colour", Value: "red"}, {Name: "current", Value: "10 mA"}},
 		Prints: []calc.Setting{{Name: "resistor-for", Value: "1.000 kΩ"}, {Name: "preferred", Value: "1.000 kΩ"}, {Name: "resistor-power", Value: "100.0 mW"}},
 	},
+	Onward: []calc.Onward{{Calculator: "combine", Says: "Is there a pair in the drawer for it?", Takes: []calc.Take{{From: "resistor-for", To: "wanted"}}}},
 	Plots: []calc.Plot{{Name: "supply", Title: "Current against supply volts",
 		Says: "Nothing flows up to the forward volts; from there the current rises in a straight line, the steeper the smaller the resistor. Dashed are the lowest and highest forward volts.", Chart: chart}},
 }

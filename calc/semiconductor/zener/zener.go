@@ -58,6 +58,9 @@ var Calculator = &calc.Calculator{
 			{Name: "resistor", Value: "220 Ω"}},
 		Prints: []calc.Setting{{Name: "verdict", Value: "Holds 5.10 V, load on and off."}, {Name: "zener-current-off", Value: "25.9–36.8 mA"}},
 	},
+	Onward: []calc.Onward{
+		{Calculator: "preferred", Says: "Which value is made next above the smallest?", Takes: []calc.Take{{From: "resistor-least", To: "value"}}},
+		{Calculator: "diode-drop", Says: "What it drops the other way round", Takes: []calc.Take{{From: "highest-current", To: "current"}}}},
 	Plots: []calc.Plot{{Name: "load", Title: "Volts at the load against its current",
 		Says: "Level at the Zener voltage until the load takes all that the resistor brings; from there the volts fall along the resistor's line.", Chart: chart}},
 }
