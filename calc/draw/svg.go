@@ -103,18 +103,7 @@ func (c Chart) SVG(id string) string {
 			}
 			endY += 12
 		}
-		y := math.Max(top+10, math.Min(height-foot-4, endY-5))
-		for again := true; again; {
-			again = false
-			for _, t := range taken {
-				if math.Abs(t-y) < 13 {
-					y, again = t+13, true
-				}
-			}
-			if y > height {
-				break
-			}
-		}
+		y := clear(math.Max(top+10, math.Min(height-foot-4, endY-5)), taken)
 		taken = append(taken, y)
 		b.WriteString(label("draw-label", math.Min(endX, width-right-2), y, anchor, s.Name))
 	}
@@ -233,6 +222,24 @@ func ticks(from, to float64, n int) scale {
 		s.at = append(s.at, k*step)
 	}
 	return s
+}
+
+// clear moves a name down until it stands off the others. Every move goes past
+// one of them, so that it ends also where sums of 13 are rounded.
+func clear(y float64, taken []float64) float64 {
+	const pitch = 13
+	for range taken {
+		moved := false
+		for _, t := range taken {
+			if math.Abs(t-y) < pitch-1e-6 {
+				y, moved = t+pitch, true
+			}
+		}
+		if !moved || y > height {
+			break
+		}
+	}
+	return y
 }
 
 // curve is the path of a series, broken where a point is no number or lies

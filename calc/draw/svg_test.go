@@ -143,6 +143,22 @@ func TestTicks(t *testing.T) {
 	}
 }
 
+// Names stand apart, and finding their places ends, whatever the last bits are.
+func TestClear(t *testing.T) {
+	for x := 20.0; x < 60; x += .0371 {
+		var taken []float64
+		for _, y := range []float64{x, x + 1e-9, x + 13, x - 12.9999999999} {
+			at := clear(y, taken)
+			for _, other := range taken {
+				if math.Abs(at-other) < 12.9 {
+					t.Fatalf("%v stands on %v", at, other)
+				}
+			}
+			taken = append(taken, at)
+		}
+	}
+}
+
 // The block's length is its minutes, and the ticks stand on whole minutes.
 func TestRuler(t *testing.T) {
 	one, two := Ruler{Works: 10}.SVG(), Ruler{Works: 20}.SVG()

@@ -18,11 +18,11 @@ func BenchmarkKeystroke(b *testing.B) {
 	if testing.Short() {
 		b.Skip("the browser takes its time")
 	}
-	v := visit(b, false)
-	v.do(chromedp.Navigate(v.base + "index.html"))
-	v.until(`typeof faultleafCore === 'object'`)
 	for _, c := range all.Calculators {
 		b.Run(c.Name, func(b *testing.B) {
+			v := visit(b, false)
+			v.do(chromedp.Navigate(v.base + "index.html"))
+			v.until(`typeof faultleafCore === 'object'`)
 			var questions []string
 			for _, set := range calctest.Random(c, 100, 5) {
 				inputs := [][2]string{}
