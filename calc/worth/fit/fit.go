@@ -119,6 +119,13 @@ func holds(in calc.In, r rule) (ok, known bool, err error) {
 		if !in.Has(was) || !in.Has(is) {
 			return false, false, nil
 		}
+		if in.Word("part") == "x-y" {
+			for _, name := range []string{was, is} {
+				if readClasses(in.Word(name)) == nil {
+					return false, false, calc.Bad(name, "“"+in.Word(name)+"” is no class of an X or Y capacitor; write it as printed, such as X2, Y2 or X1/Y2")
+				}
+			}
+		}
 		return sameClass(in.Word("part"), in.Word(was), in.Word(is)), true, nil
 	}
 	if !in.Has(was) || !in.Has(is) {
@@ -132,41 +139,62 @@ func holds(in calc.In, r rule) (ok, known bool, err error) {
 	if old < 0 || now < 0 && a.Kind != quantity.Temperature {
 		return false, false, calc.Bad(is, "a rating is not below zero; write the mark on the part")
 	}
-	switch r.how {
-	case atLeast:
+	switch {
+	case strict(in, r):
+		return now >= old*(1-r.low-slack) && now <= old*(1+slack), true, nil
+	case r.how == atLeast:
 		return now >= old*(1-slack), true, nil
 	}
 	return now >= old*(1-r.low-slack) && now <= old*(1+r.high+slack), true, nil
 }
 
-// sameClass: marks are compared without case and spaces. Among X and Y
-// capacitors a better class may stand in: Y for X, subclass 1 for 2.
-func sameClass(part, old, now string) bool {
-	tidy := func(s string) string { return strings.ToUpper(strings.Join(strings.Fields(s), " ")) }
-	a, b := tidy(old), tidy(now)
-	if part != "x-y" {
-		return a == b
+// strict: a rating that may be higher in others of its kind and never in this one. The
+// farads of a Y capacitor set the touch current; a fusible resistor opens by its watts.
+func strict(in calc.In, r rule) bool {
+	class := tidy(in.Word("class-old"))
+	switch in.Word("part") {
+	case "x-y":
+		return r.rating == "value" && strings.Contains(class, "Y")
+	case "resistor":
+		return r.rating == "power" && strings.Contains(class, "FUSIBLE")
 	}
-	return rank(b) >= rank(a) && rank(a) > 0 && (a[0] == b[0] || a[0] == 'X')
+	return false
 }
 
-// rank of a class of IEC 60384-14 by what it stands; 0 for none.
-func rank(class string) int {
-	switch class {
-	case "X3":
-		return 1
-	case "X2":
-		return 2
-	case "X1":
-		return 3
-	case "Y4":
-		return 1
-	case "Y3":
-		return 2
-	case "Y2":
-		return 3
-	case "Y1":
-		return 4
+// tidy is a mark without case and needless spaces.
+func tidy(s string) string { return strings.ToUpper(strings.Join(strings.Fields(s), " ")) }
+
+// sameClass: marks are compared without case and spaces. Among X and Y
+// capacitors a better class may stand in: Y for X, and one that stands a higher surge.
+func sameClass(part, old, now string) bool {
+	if part != "x-y" {
+		return tidy(old) == tidy(now)
 	}
-	return 0
+	// every class of the original needs one in the new part that serves for it
+	for _, a := range readClasses(old) {
+		serves := false
+		for _, b := range readClasses(now) {
+			serves = serves || (a[0] == b[0] || a[0] == 'X') && surge[b] >= surge[a] && (a == b || surge[b] > 0)
+		}
+		if !serves {
+			return false
+		}
+	}
+	return true
+}
+
+// surge is the peak in volts that each class of IEC 60384-14 stands, 0 where none is tested (from
+// memory).
+var surge = map[string]float64{"X1": 4000, "X2": 2500, "X3": 0, "Y1": 8000, "Y2": 5000, "Y3": 0, "Y4": 2500}
+
+// readClasses reads an X or Y mark, of one class or of several parted by a stroke or a
+// space ("X1/Y2"); nil if any is none of them.
+func readClasses(mark string) []string {
+	list := strings.FieldsFunc(tidy(mark), func(r rune) bool { return r == '/' || r == ' ' })
+	for _, c := range list {
+		if _, known := surge[c]; !known {
+			return nil
+		}
+	}
+	return list
 }

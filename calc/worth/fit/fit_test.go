@@ -60,3 +60,36 @@ func TestNeverAbove(t *testing.T) {
 		}
 	}
 }
+
+// Each class serves for itself; a chain of replacements never ends in one that does not serve
+// for the first; no X ever serves for a Y.
+func TestClasses(t *testing.T) {
+	for a := range surge {
+		if !sameClass("x-y", a, a) {
+			t.Errorf("%s does not serve for itself", a)
+		}
+		for b := range surge {
+			if a[0] == 'Y' && b[0] == 'X' && sameClass("x-y", a, b) {
+				t.Errorf("%s serves for %s", b, a)
+			}
+			for c := range surge {
+				if sameClass("x-y", a, b) && sameClass("x-y", b, c) && !sameClass("x-y", a, c) {
+					t.Errorf("%s by %s by %s", a, b, c)
+				}
+			}
+		}
+	}
+}
+
+func FuzzClasses(f *testing.F) {
+	for _, s := range []string{"X2", "x1/y2", "X1 Y2", "", "/", "Y5", "X2/"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, s string) {
+		for _, c := range readClasses(s) {
+			if _, known := surge[c]; !known {
+				t.Fatalf("%q read as %q", s, c)
+			}
+		}
+	})
+}

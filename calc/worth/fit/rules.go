@@ -46,11 +46,11 @@ var kinds = map[string]kind{
 		{"volts", atLeast, 0, 0, true, "volts are no lower, AC held against AC"}}},
 	"x-y": {"X or Y capacitor", "The class: a Y is never replaced by an X, and both carry approval marks.", []rule{
 		{"class", same, 0, 0, true, "the class is the same or better: Y for X, 1 for 2; never X for Y"},
-		{"value", equal, .2, .2, true, "the value is equal; a Y of more leaks more"},
+		{"value", equal, .2, .2, true, "the value is equal; of a Y never more, since it leaks more"},
 		{"volts", atLeast, 0, 0, true, "AC volts are no lower"}}},
 	"resistor": {"Resistor", "A fusible or flameproof one stays so.", []rule{
 		{"value", equal, .05, .05, true, "ohms are equal"},
-		{"power", atLeast, 0, 0, true, "watts are no lower"},
+		{"power", atLeast, 0, 0, true, "watts are no lower, and those of a fusible one the same"},
 		{"class", same, 0, 0, false, "a fusible or flameproof one stays so"},
 		{"volts", atLeast, 0, 0, false, "its own highest volts are no lower"}}},
 	"diode": {"Diode", "The direction, and a fast or Schottky one stays as fast.", []rule{
