@@ -23,9 +23,17 @@
 //
 // A part that is not made any more has no delivery time: decide on a last purchase instead.
 //
+// # Sources disagree
+//
+// A shelf filled once a week asks that the week's demand be no more than the stock: with 3 a week and nine times in ten
+// that is 5 (a university exercise). Ordered again at each use, as here, the shelf must still hold one when the next is wanted: 6.
+// Where deliveries come at fixed days, one less than is said here will do.
+//
 // # Sources
 //
 // - Poisson demand during the lead time with one-for-one reordering: textbooks of inventory control (base-stock policy), instances computed.
-// - Poisson table values used in the checks: printed tables of the cumulative Poisson distribution (statistics textbooks).
+// - Poisson table values used in the checks: table of the cumulative law, scribd.com/document/96601458; 2/e = 0.73576, math.ucla.edu.
+// - 3 a week, 90 %, stock 5, F(4) = 0.815 and F(5) = 0.916: exercise with answer, University of Southampton (edshare.soton.ac.uk, 6744).
+// - Mean 4, F(3) = 0.433 and F(4) = 0.629: Stevenson, Operations Management, chapter 12, example 15.
 // - The rule of three, 3/T at 95 %: Hanley and Lippman-Hand 1983, from memory; it is −ln 0.05 = 2.996.
 package spares

@@ -46,3 +46,20 @@ func TestAgainstPlay(t *testing.T) {
 		t.Errorf("empty %v of the times, computed %v", got, want)
 	}
 }
+
+// The published table, four decimals: scribd.com/document/96601458.
+func TestTable(t *testing.T) {
+	for m, column := range map[float64][]float64{
+		0.5: {0.6065, 0.9098, 0.9856, 0.9982, 0.9998, 1.0000},
+		1:   {0.3679, 0.7358, 0.9197, 0.9810, 0.9963, 0.9994, 0.9999, 1.0000},
+		2:   {0.1353, 0.4060, 0.6767, 0.8571, 0.9473, 0.9834, 0.9955, 0.9989, 0.9998, 1.0000},
+		3.5: {0.0302, 0.1359, 0.3208, 0.5366, 0.7254, 0.8576, 0.9347, 0.9733, 0.9901, 0.9967},
+		5:   {0.0067, 0.0404, 0.1247, 0.2650, 0.4405, 0.6160, 0.7622, 0.8666, 0.9319, 0.9682, 0.9863, 0.9945, 0.9980},
+	} {
+		for k, want := range column {
+			if got := 1 - tail(m, k+1); math.Abs(got-want) > 0.5e-4+1e-9 {
+				t.Errorf("mean %v, %d or fewer: %v, the table has %v", m, k, got, want)
+			}
+		}
+	}
+}
