@@ -41,7 +41,7 @@
 // # Sources
 //
 // - 0.3 Ω up to 5 m, 0.1 Ω per further 7.5 m, at most 1 Ω, up to 16 A: DGUV Information 203-071, appendix 5; chart of a test-instrument maker (Benning) for DIN VDE 0701-0702:2008; table by length: manual of the Gossen Metrawatt Metratester 5+.
-// - Above 1.5 mm² computed, with 0.1 Ω as the least: help page of Gossen Metrawatt on EN 50678 and EN 50699.
+// - Above 1.5 mm² computed from length and area, 0.1 Ω the least: help page of Gossen Metrawatt on EN 50678 and EN 50699. That it is 0.1 Ω plus the wire: from memory.
 // - UK 0.1 Ω plus cord, 26 mΩ/m for 0.75 mm², and longest extension leads (12, 15, 25 m): portable appliance testing page and a forum quoting section 10.10.
 // - 0.2 Ω, or 0.1 Ω plus the cord; at least 10 A from at most 12 V: EN 50106:2008 (Cyprus standards catalogue).
 // - 1 Ω: question page on AS/NZS 3760 of a testing company (abctestandtag.com.au).

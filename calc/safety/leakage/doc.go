@@ -9,7 +9,7 @@
 // unless another rule is chosen.
 //
 // Touch: 0.5 mA after repair and in use (EN 50678 and EN 50699). Double-insulated: 0.25 mA for makers (IEC 60335-1) and in the
-// 4th edition of the UK code, 5 mA in its 5th, 1 mA in AS/NZS 3760. North America (UL 8750, as UL 101): 0.5 mA, for
+// 4th edition of the UK code, 5 mA in its 5th, 1 mA in AS/NZS 3760. North America (UL 8750): 0.5 mA, for
 // stationary devices with an earth pin 0.75 mA, both with the earth open.
 //
 // Protective conductor: 3.5 mA, above 3.5 kW of heating 1 mA/kW up to 10 mA (EN); 5 mA (UK 5th
@@ -54,6 +54,7 @@
 // - 0.5 mA, 3.5 mA, 1 mA/kW above 3.5 kW, at most 10 mA: DGUV Information 203-071, appendix 5; chart of a test-instrument maker (Benning) for DIN VDE 0701-0702:2008.
 // - UK 4th and 5th edition: page of a training company comparing the editions (pat-testing-training.net, 2020).
 // - IEC 60335-1: post on a product-safety mailing list (older edition); 0.25 mA and the heating rule in full: clause 13.2 as quoted on a forum (angui.org).
+// - 1 and 2 mA/kW for stationary appliances by particular standards: clauses 13.2 on docs.cntd.ru and angui.org.
 // - AS/NZS 3760:2003, 5 mA and 1 mA: Leakage testing now mandatory, safetysolutions.net.au, 2004.
 // - UL 8750, 8.7.1: quoted on a forum (cgets.net).
 // - 5 % of the input current: IEC 60950-1, 5.1.7, quoted in a forum.
