@@ -1,6 +1,7 @@
 package link
 
 import (
+	"strings"
 	"testing"
 
 	"faultleaf/calc"
@@ -89,6 +90,18 @@ func TestNeverHigher(t *testing.T) {
 		w, _ := r.Output("verdict")
 		if hasMark && partAbove && p > m+0.1 && w.Word == "fits" {
 			t.Fatalf("%v fits although above the mark %s", in, mark)
+		}
+	}
+}
+
+// TLNK-003, 005 and 006 are words and not numbers to compute: the page has to say
+// them. The sources are those of the rows: the glossary of the link maker Uchihashi,
+// the pages of CCI and UKB Electronics.
+func TestPageSays(t *testing.T) {
+	said := strings.Join(strings.Fields(strings.ReplaceAll(doc, "//", " ")), " ")
+	for id, want := range map[string]string{"TLNK-003": "+0/−10 K", "TLNK-003, the other": "+0/−5 K", "TLNK-003, the third": "±7 K", "TLNK-005": "24 h at rated current", "TLNK-006": "10 minutes without closing again"} {
+		if !strings.Contains(said, want) {
+			t.Errorf("%s: the page does not say %q", id, want)
 		}
 	}
 }
