@@ -22,7 +22,7 @@ var may = []struct{ part, imports string }{
 	{"calc/all", "calc calc/supply calc/winding calc/thermal calc/passive calc/heat calc/worth calc/battery calc/protection calc/wire calc/semiconductor calc/sensor calc/audio calc/meter calc/safety"},
 	// rooms never import a sister; a shelf may hold formulas that its rooms share
 	{"calc/supply", "calc calc/quantity calc/draw calc/supply calc/heat"}, // a series lamp obeys the lamp law
-	{"calc/winding", "calc calc/quantity calc/draw calc/supply"}, // what a transformer loses by its size
+	{"calc/winding", "calc calc/quantity calc/draw calc/supply"},          // what a transformer loses by its size
 	{"calc/thermal", "calc calc/quantity calc/draw"},
 	{"calc/passive", "calc calc/quantity calc/draw calc/passive"},
 	{"calc/heat", "calc calc/quantity calc/draw"},

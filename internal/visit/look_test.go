@@ -158,6 +158,36 @@ func TestPictures(t *testing.T) {
 	}
 }
 
+// The README's pictures, of the starter shop: FAULTLEAF_README=1 takes them anew.
+func TestReadmePictures(t *testing.T) {
+	if os.Getenv("FAULTLEAF_README") == "" {
+		t.Skip("FAULTLEAF_README=1 takes the README's pictures anew")
+	}
+	v := visit(t, false)
+	v.do(emulation.SetDeviceMetricsOverride(1100, 900, 1, false), emulation.SetEmulatedMedia().WithFeatures([]*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: "light"}}))
+	for name, shown := range map[string]struct{ address, ready string }{
+		"search":     {"index.html?q=heater+blows+cold", `document.querySelector('.find-hit')`},
+		"trace":      {"devices/fan-heater.html#shows=air-cold&read=pins-ohms=motor-only&read=look-element=whole", `document.querySelector('.trace-path')`},
+		"calculator": {"calc/rectifier.html?ac=17_V", `document.querySelector('.plot svg')`},
+	} {
+		v.do(chromedp.Navigate("about:blank"), chromedp.Navigate(v.base+shown.address))
+		v.until(shown.ready)
+		var shot []byte
+		v.do(chromedp.ActionFunc(func(ctx context.Context) error {
+			var err error
+			shot, err = page.CaptureScreenshot().Do(ctx)
+			return err
+		}))
+		folder := filepath.Join(shop, "pictures")
+		if err := os.MkdirAll(folder, 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(filepath.Join(folder, name+".png"), shot, 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
 // picture compares one picture with the kept one.
 func picture(t *testing.T, name string, shot []byte) {
 	t.Helper()

@@ -241,6 +241,28 @@ func TestCalculator(t *testing.T) {
 	})
 }
 
+// From one calculator to the next with the amount that was computed.
+func TestOnward(t *testing.T) {
+	both(t, func(t *testing.T, v *visitor) {
+		v.do(chromedp.Navigate(v.base + "calc/rectifier.html"))
+		v.until(`typeof faultleafCore === 'object'`)
+		v.enter(`[name="ac"]`, "24 V")
+		v.until(`document.querySelector('[data-leads-to="discharge"]').href.includes('volts=')`)
+		var first string
+		v.do(chromedp.Evaluate(`document.querySelector('[data-leads-to="discharge"]').href`, &first))
+		v.enter(`[name="ac"]`, "12 V")
+		v.until(`document.querySelector('[data-leads-to="discharge"]').href !== ` + strconv.Quote(first))
+		v.do(chromedp.Click(`[data-leads-to="discharge"]`))
+		v.until(`location.pathname.endsWith('discharge.html') && document.readyState === 'complete'`)
+		var volts string
+		v.do(chromedp.Value(`[name="volts"]`, &volts))
+		if !strings.Contains(volts, "V") || volts == "325 V" {
+			t.Errorf("the volts did not come along: %q", volts)
+		}
+		v.clean()
+	})
+}
+
 // The bench's other turns: a new one is cheaper, the part is missing, something
 // is wrong still, nothing fits; and the way back home to what is not finished.
 func TestTraceTurns(t *testing.T) {

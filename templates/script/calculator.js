@@ -63,7 +63,7 @@ function startCalculator(form) {
       if (place) setSVG(place, p.svg);
     }
     for (const w of got.onward || []) {
-      const a = form.querySelector('[data-onward="' + CSS.escape(w.name) + '"]');
+      const a = form.querySelector('[data-leads-to="' + CSS.escape(w.name) + '"]');
       if (a) a.href = addressOf(w.name, w.inputs);
     }
     address = got.link;

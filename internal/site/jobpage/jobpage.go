@@ -4,8 +4,11 @@ package jobpage
 
 import (
 	"html/template"
+	"math"
+	"slices"
 	"strings"
 
+	"faultleaf/calc/draw"
 	"faultleaf/calc/quantity"
 	"faultleaf/calc/trace"
 	"faultleaf/internal/note"
@@ -26,7 +29,10 @@ type view struct {
 
 type row struct{ Name, Value, Address string }
 
-type reading struct{ Ask, Value, Minutes string }
+type reading struct {
+	Ask, Value, Planned, Minutes string
+	PlannedSpan, TakenSpan       template.HTML // on one ruler of minutes
+}
 
 type list struct {
 	Count, Outcomes string
@@ -99,15 +105,44 @@ func one(s *page.Shop, j *note.Job) (page.Page, error) {
 	add("Outcome", trace.Plain(sh.Outcome), "")
 	add("Time", quantity.Minutes(sh.Minutes), "")
 	add("Parts cost", s.Money(sh.Money), "")
-	for _, r := range sh.Readings {
-		v.Readings = append(v.Readings, reading{ask(d, r.Test), trace.Plain(r.Value), quantity.Minutes(r.Minutes)})
-	}
+	v.Readings = readings(d, sh.Readings)
 	for _, p := range sh.Parts {
 		v.Parts = append(v.Parts, quantity.Number(p.Count)+" × "+p.Part+", "+s.Money(p.Price)+" each")
 	}
 	doc := &search.Document{ID: j.ID, Kind: "job", Title: v.Title, Address: j.Address(), Device: sh.Device, DeviceTitle: v.Device,
 		Symptoms: []string{sh.OwnerSays}, Cause: found(s, j) + ". " + sh.Reason, Text: j.Plain()}
 	return page.Page{Address: j.Address(), Title: v.Title, Template: "job", View: v, Found: doc}, nil
+}
+
+// readings puts each test on the ruler twice: as planned, with its opening, and
+// as taken.
+func readings(d *trace.Device, list []trace.Reading) []reading {
+	var out []reading
+	for _, r := range list {
+		out = append(out, reading{Ask: ask(d, r.Test), Value: trace.Plain(r.Value), Minutes: quantity.Minutes(r.Minutes)})
+	}
+	bare := slices.Clone(list)
+	for i := range bare {
+		bare[i].Minutes = 0
+	}
+	planned, errP := trace.Taken(d, trace.Known{Readings: bare})
+	taken, errT := trace.Taken(d, trace.Known{Readings: list})
+	if errP != nil || errT != nil || len(list) == 0 {
+		return out
+	}
+	end := 0.0
+	for _, s := range [][]trace.LookStep{planned, taken} {
+		last := s[len(s)-1]
+		end = math.Max(end, last.At+last.Minutes)
+	}
+	span := func(s trace.LookStep) template.HTML {
+		return template.HTML(draw.Span{At: s.At, Opens: s.Opens, Works: s.Minutes - s.Opens, End: end}.SVG())
+	}
+	for i := range out {
+		out[i].Planned = quantity.Minutes(planned[i].Minutes)
+		out[i].PlannedSpan, out[i].TakenSpan = span(planned[i]), span(taken[i])
+	}
+	return out
 }
 
 func symptoms(d *trace.Device, ids []trace.SymptomID) string {
