@@ -1,10 +1,14 @@
 package visit
 
 import (
+	"context"
 	"encoding/json"
 	"sort"
 	"testing"
+	"time"
 
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 
 	"faultleaf/calc/all"
@@ -44,5 +48,42 @@ func BenchmarkKeystroke(b *testing.B) {
 			b.ReportMetric(took[len(took)*95/100], "ms-p95")
 			b.ReportMetric(0, "ns/op")
 		})
+	}
+}
+
+// BenchmarkPaint prints, with the processor slowed down four times, when the
+// largest thing of the start page is painted, what was transferred until then,
+// how far the layout moved, and the longest task while a symptom is typed.
+func BenchmarkPaint(b *testing.B) {
+	if testing.Short() {
+		b.Skip("the browser takes its time")
+	}
+	v := visit(b, false)
+	const watch = `
+		globalThis.seen = {paint: 0, shift: 0, task: 0};
+		new PerformanceObserver((l) => { for (const e of l.getEntries()) seen.paint = Math.max(seen.paint, e.startTime); }).observe({type: 'largest-contentful-paint', buffered: true});
+		new PerformanceObserver((l) => { for (const e of l.getEntries()) if (!e.hadRecentInput) seen.shift += e.value; }).observe({type: 'layout-shift', buffered: true});
+		new PerformanceObserver((l) => { for (const e of l.getEntries()) seen.task = Math.max(seen.task, e.duration); }).observe({type: 'longtask'});`
+	v.do(chromedp.ActionFunc(func(ctx context.Context) error {
+		_, err := page.AddScriptToEvaluateOnNewDocument(watch).Do(ctx)
+		return err
+	}), emulation.SetCPUThrottlingRate(4))
+	for b.Loop() {
+		v.do(chromedp.Navigate("about:blank"), chromedp.Navigate(v.base+"index.html"))
+		v.until(`document.readyState === 'complete' && seen.paint > 0`)
+		var paint, shift, early, task float64
+		v.do(chromedp.Evaluate(`seen.paint`, &paint),
+			chromedp.Evaluate(`performance.getEntries().filter((e) => (e.entryType === 'resource' || e.entryType === 'navigation') && !e.name.endsWith('.bin')).reduce((s, e) => s + e.decodedBodySize, 0) / 1024`, &early))
+		v.until(`typeof faultleafCore === 'object'`)
+		v.do(chromedp.Evaluate(`document.querySelector('[data-find-words]').focus(); seen.task = 0`, nil), chromedp.SendKeys(`[data-find-words]`, "h"))
+		v.until(`document.querySelector('.find-hit')`)
+		v.do(chromedp.Evaluate(`seen.task = 0`, nil), chromedp.SendKeys(`[data-find-words]`, "eater blows cold"))
+		v.until(`document.querySelector('.find-hit')`)
+		v.do(chromedp.Sleep(300*time.Millisecond), chromedp.Evaluate(`seen.task`, &task), chromedp.Evaluate(`seen.shift`, &shift))
+		b.ReportMetric(paint, "ms-largest-paint")
+		b.ReportMetric(early, "kB-before-binary")
+		b.ReportMetric(shift, "layout-shift")
+		b.ReportMetric(task, "ms-longest-task-typing")
+		b.ReportMetric(0, "ns/op")
 	}
 }
