@@ -35,6 +35,9 @@ type Index struct {
 	stats  *file.Stats
 	prior  []float64       // by document: what its kind is worth
 	letter func() []uint32 // by word of stats.Terms: the letters in it, for near
+
+	keep     sync.Mutex
+	readings map[int]*reading // of documents shown lately
 }
 
 // part is one segment; its documents are numbered on from base.

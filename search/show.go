@@ -3,6 +3,7 @@ package search
 import (
 	"strings"
 
+	"faultleaf/search/internal/file"
 	"faultleaf/search/words"
 )
 
@@ -11,22 +12,60 @@ const snippetWords = 28
 
 // show makes the hit of a ranked document.
 func (ix *Index) show(q *question, r ranked) (Hit, bool) {
-	rec, err := ix.record(r.doc)
+	read, err := ix.reading(r.doc)
 	if err != nil {
 		return Hit{}, false
 	}
+	rec := read.rec
 	weight := q.weights(r.doc)
 	h := Hit{ID: ix.id(r.doc), Kind: rec.Kind, Title: rec.Title, Address: rec.Address, Device: rec.Device, DeviceTitle: rec.DeviceTitle,
 		FirstTest: rec.FirstTest, FirstMinutes: rec.FirstMinutes, Score: r.score}
 	best := 0.0
-	for _, s := range rec.Symptoms {
-		if v := weigh(words.Split(s), weight); v > best {
+	for i, s := range rec.Symptoms {
+		if v := weigh(read.symptoms[i], weight); v > best {
 			best, h.Symptom = v, s
 		}
 	}
-	h.Snippet = snippet(rec.Text, weight)
+	h.Snippet = snippet(read.text, read.words, weight)
 	h.Marks = Marks{mark(h.Title, weight), mark(h.Symptom, weight), mark(h.Snippet, weight)}
 	return h, true
+}
+
+// reading is a document made ready for showing. Taking its text apart costs more
+// than all the searching, and while somebody types the same documents come again.
+type reading struct {
+	rec      *file.Record
+	text     string // with single spaces
+	words    []words.Word
+	symptoms [][]words.Word
+}
+
+// mostReadings are kept; then all are forgotten.
+const mostReadings = 100
+
+func (ix *Index) reading(doc int) (*reading, error) {
+	ix.keep.Lock()
+	r := ix.readings[doc]
+	ix.keep.Unlock()
+	if r != nil {
+		return r, nil
+	}
+	rec, err := ix.record(doc)
+	if err != nil {
+		return nil, err
+	}
+	r = &reading{rec: rec, text: strings.Join(strings.Fields(rec.Text), " ")}
+	r.words = words.Split(r.text)
+	for _, s := range rec.Symptoms {
+		r.symptoms = append(r.symptoms, words.Split(s))
+	}
+	ix.keep.Lock()
+	if ix.readings == nil || len(ix.readings) >= mostReadings {
+		ix.readings = map[int]*reading{}
+	}
+	ix.readings[doc] = r
+	ix.keep.Unlock()
+	return r, nil
 }
 
 // weights gives the stems by which a document met the query, and what each is
@@ -75,9 +114,7 @@ func weigh(ws []words.Word, weight map[string]float64) float64 {
 }
 
 // snippet cuts the stretch of a text that says most about the query, at words.
-func snippet(text string, weight map[string]float64) string {
-	text = strings.Join(strings.Fields(text), " ")
-	ws := words.Split(text)
+func snippet(text string, ws []words.Word, weight map[string]float64) string {
 	if len(ws) == 0 {
 		return text
 	}
