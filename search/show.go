@@ -43,6 +43,10 @@ type reading struct {
 // mostReadings are kept; then all are forgotten.
 const mostReadings = 100
 
+// longestShown is the length in bytes of the text from which a hit shows a
+// stretch: a whole fault note, and the beginning of a long page.
+const longestShown = 3000
+
 func (ix *Index) reading(doc int) (*reading, error) {
 	ix.keep.Lock()
 	r := ix.readings[doc]
@@ -54,7 +58,7 @@ func (ix *Index) reading(doc int) (*reading, error) {
 	if err != nil {
 		return nil, err
 	}
-	r = &reading{rec: rec, text: strings.Join(strings.Fields(rec.Text), " ")}
+	r = &reading{rec: rec, text: beginning(strings.Join(strings.Fields(rec.Text), " "))}
 	r.words = words.Split(r.text)
 	for _, s := range rec.Symptoms {
 		r.symptoms = append(r.symptoms, words.Split(s))
@@ -66,6 +70,17 @@ func (ix *Index) reading(doc int) (*reading, error) {
 	ix.readings[doc] = r
 	ix.keep.Unlock()
 	return r, nil
+}
+
+// beginning cuts a long text at a word; what a hit shows comes from there.
+func beginning(text string) string {
+	if len(text) <= longestShown {
+		return text
+	}
+	if i := strings.LastIndexByte(text[:longestShown], ' '); i > 0 {
+		return text[:i] + " …"
+	}
+	return strings.ToValidUTF8(text[:longestShown], "")
 }
 
 // weights gives the stems by which a document met the query, and what each is
