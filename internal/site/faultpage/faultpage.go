@@ -20,7 +20,7 @@ var Kind = page.Kind{Name: "fault", Pages: pages}
 
 type view struct {
 	Title, Device, DeviceAddress       string
-	Symptoms                           []symptom
+	Symptoms, Seldom                   []symptom // shown often or at times; and rarely or never
 	Chance, Seen, Cause, Minutes, Cost string
 	Shown                              string
 	Cautions                           []page.Signal
@@ -32,10 +32,7 @@ type view struct {
 	Jobs                               []page.Item
 }
 
-type symptom struct {
-	Says, Often string
-	Never       bool
-}
+type symptom struct{ Says, Often string }
 
 type read struct{ Address, Ask, Here, Healthy string }
 
@@ -83,7 +80,11 @@ func one(s *page.Shop, f *note.Fault) (page.Page, error) {
 	for _, often := range trace.Oftens() {
 		for _, sy := range d.Symptoms {
 			if c.Symptoms[sy.ID] == often {
-				v.Symptoms = append(v.Symptoms, symptom{sy.Says, string(often), often == "never"})
+				if x := (symptom{sy.Says, string(often)}); often == "never" || often == "rarely" {
+					v.Seldom = append(v.Seldom, x)
+				} else {
+					v.Symptoms = append(v.Symptoms, x)
+				}
 			}
 		}
 	}
