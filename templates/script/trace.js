@@ -223,6 +223,7 @@ function startTrace(place) {
   function tools() {
     const copied = make('span', { role: 'status' });
     return make('p', { class: 'trace-tools' },
+      make('button', { type: 'button', 'data-open-sheet': true, click: () => openSheet('unknown', 'given-up') }, kept.get('sheet:' + device.id) ? 'The job sheet' : 'Open a job sheet'),
       make('button', { type: 'button', disabled: history.length === 0 && empty(), click: () => {
         if (history.length) known = history.pop();
         else if (known.mended.length) known = { ...known, mended: known.mended.slice(0, -1) };
