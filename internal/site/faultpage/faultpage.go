@@ -6,6 +6,7 @@ package faultpage
 import (
 	"html/template"
 	"sort"
+	"strings"
 
 	"faultleaf/calc"
 	"faultleaf/calc/quantity"
@@ -20,6 +21,7 @@ var Kind = page.Kind{Name: "fault", Pages: pages}
 
 type view struct {
 	Title, Device, DeviceAddress       string
+	TraceAddress                       string // the device's trace with this fault's main symptoms
 	Symptoms, Seldom                   []symptom // shown often or at times; and rarely or never
 	Chance, Seen, Cause, Minutes, Cost string
 	Shown                              string
@@ -88,6 +90,7 @@ func one(s *page.Shop, f *note.Fault) (page.Page, error) {
 			}
 		}
 	}
+	v.TraceAddress = v.DeviceAddress + shows(d, c)
 	for _, t := range d.Tests {
 		id, ok := c.Reads[t.ID]
 		if !ok {
@@ -120,6 +123,21 @@ func one(s *page.Shop, f *note.Fault) (page.Page, error) {
 		}
 	}
 	return page.Page{Address: f.Address(), Title: f.Title, Template: "fault", View: v, Found: found(s, d, f, c)}, nil
+}
+
+// shows is the part of an address that starts a trace with what the fault shows
+// mostly.
+func shows(d *trace.Device, c *trace.Cause) string {
+	var ids []string
+	for _, s := range d.Symptoms {
+		if o := c.Symptoms[s.ID]; o == "always" || o == "often" {
+			ids = append(ids, string(s.ID))
+		}
+	}
+	if len(ids) == 0 {
+		return ""
+	}
+	return "#shows=" + strings.Join(ids, ",")
 }
 
 // found is the note for the search. The symptoms that the fault shows most
