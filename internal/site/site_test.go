@@ -109,6 +109,14 @@ func TestPagesHoldTogether(t *testing.T) {
 				t.Errorf("%s: %s leads nowhere", name, to)
 				continue
 			}
+			if shows, ok := strings.CutPrefix(u.Fragment, "shows="); ok { // starts a trace
+				for _, id := range strings.Split(shows, ",") {
+					if !bytes.Contains(files[target], []byte(`"id":"`+id+`"`)) {
+						t.Errorf("%s: %s: the device has no symptom %s", name, to, id)
+					}
+				}
+				continue
+			}
 			if u.Fragment != "" && !ids[target][u.Fragment] {
 				t.Errorf("%s: %s: no place %s there", name, to, u.Fragment)
 			}

@@ -21,7 +21,7 @@ var Kind = page.Kind{Name: "fault", Pages: pages}
 
 type view struct {
 	Title, Device, DeviceAddress       string
-	TraceAddress                       string // the device's trace with this fault's main symptoms
+	TraceAddress                       string    // the device's trace with this fault's main symptoms
 	Symptoms, Seldom                   []symptom // shown often or at times; and rarely or never
 	Chance, Seen, Cause, Minutes, Cost string
 	Shown                              string
