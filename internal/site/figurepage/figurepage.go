@@ -55,6 +55,7 @@ func pages(s *page.Shop) ([]page.Page, error) {
 	v.Outcome = template.HTML(outcomes(s).SVG("figures-outcome"))
 	v.Lost = notWorth(s)
 	v.spares(s, years(first, last))
+	v.SparesNote = "So many that one is missing one time in twenty when it is wanted, if a delivery takes a fortnight."
 	return []page.Page{{Address: Address, Title: "The shop in figures", Template: "figures", View: v,
 		Found: &search.Document{ID: "jobs/figures", Kind: "page", Title: "The shop in figures", Address: Address,
 			Text: "Which faults come most, minutes per device, what was not worth mending, spares to keep."}}}, nil
