@@ -5,12 +5,16 @@
 package main
 
 import (
+	"runtime/debug"
 	"syscall/js"
 
 	"faultleaf/cmd/browser/internal/door"
 )
 
 func main() {
+	// one thread computes and collects: fewer, later collections keep them out of
+	// the way of a keystroke, for some megabytes of a page
+	debug.SetGCPercent(400)
 	var d door.Door
 	core := map[string]any{"open": js.FuncOf(func(_ js.Value, args []js.Value) any {
 		if len(args) != 2 {
