@@ -28,6 +28,7 @@ const (
 // question is a query on its way through one index.
 type question struct {
 	ix    *Index
+	typed int          // letters of the query
 	plain []words.Word // of the query
 	needs []need
 	cache map[string][]found
@@ -53,7 +54,7 @@ type span struct {
 
 // ask turns a query into needs.
 func (ix *Index) ask(query string, typing bool) *question {
-	q := &question{ix: ix, cache: map[string][]found{}, dicts: make([]segment.TermDictionary, len(ix.parts)*len(file.Fields))}
+	q := &question{ix: ix, typed: utf8.RuneCountInString(query), cache: map[string][]found{}, dicts: make([]segment.TermDictionary, len(ix.parts)*len(file.Fields))}
 	if len(query) > longestQuery {
 		query = query[:longestQuery]
 	}

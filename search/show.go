@@ -2,6 +2,7 @@ package search
 
 import (
 	"strings"
+	"sync"
 
 	"faultleaf/search/internal/file"
 	"faultleaf/search/words"
@@ -26,7 +27,9 @@ func (ix *Index) show(q *question, r ranked) (Hit, bool) {
 			best, h.Symptom = v, s
 		}
 	}
-	h.Snippet = snippet(read.text, read.words, weight)
+	if q.typed >= worthSnippet { // a letter or two say nothing about a text
+		h.Snippet = snippet(read.text, read.taken(), weight)
+	}
 	h.Marks = Marks{mark(h.Title, weight), mark(h.Symptom, weight), mark(h.Snippet, weight)}
 	return h, true
 }
@@ -36,16 +39,19 @@ func (ix *Index) show(q *question, r ranked) (Hit, bool) {
 type reading struct {
 	rec      *file.Record
 	text     string // with single spaces
-	words    []words.Word
+	taken    func() []words.Word
 	symptoms [][]words.Word
 }
+
+// worthSnippet is the number of letters from which a hit shows some text.
+const worthSnippet = 3
 
 // mostReadings are kept; then all are forgotten.
 const mostReadings = 100
 
 // longestShown is the length in bytes of the text from which a hit shows a
 // stretch: a whole fault note, and the beginning of a long page.
-const longestShown = 3000
+const longestShown = 1600
 
 func (ix *Index) reading(doc int) (*reading, error) {
 	ix.keep.Lock()
@@ -59,7 +65,7 @@ func (ix *Index) reading(doc int) (*reading, error) {
 		return nil, err
 	}
 	r = &reading{rec: rec, text: beginning(strings.Join(strings.Fields(rec.Text), " "))}
-	r.words = words.Split(r.text)
+	r.taken = sync.OnceValue(func() []words.Word { return words.Split(r.text) })
 	for _, s := range rec.Symptoms {
 		r.symptoms = append(r.symptoms, words.Split(s))
 	}
