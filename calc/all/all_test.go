@@ -1,10 +1,6 @@
 package all
 
-import (
-	"testing"
-
-	"faultleaf/calc"
-)
+import "testing"
 
 // Every way from one calculator to the next leads to an input that takes the amount.
 func TestOnward(t *testing.T) {
@@ -49,7 +45,6 @@ func TestOnward(t *testing.T) {
 
 // Every calculator on the list is complete.
 func TestComplete(t *testing.T) {
-	var _ []*calc.Calculator = Calculators
 	for _, c := range Calculators {
 		if err := c.Validate(); err != nil {
 			t.Error(err)

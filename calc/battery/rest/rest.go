@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"faultleaf/calc"
+	"faultleaf/calc/battery"
 	"faultleaf/calc/draw"
 	"faultleaf/calc/quantity"
 )
@@ -25,7 +26,7 @@ var Calculator = &calc.Calculator{
 			{Name: "li-ion", Label: "Li-ion (3.6 or 3.7 V cells)"}, {Name: "nimh", Label: "NiMH or NiCd"}}},
 		{Name: "volts", Label: "Resting volts of the battery", Kind: quantity.Voltage, Default: "12.40 V", Low: "0 V", High: "120 V",
 			Help: "At the terminals, nothing connected."},
-		{Name: "cells", Label: "Cells in series", Default: "6", Choices: cellCounts(), Help: "A 12 V lead-acid battery has 6, a 12.8 V LiFePO4 4, a 10.8 V tool pack 3."},
+		{Name: "cells", Label: "Cells in series", Default: "6", Choices: battery.CellCounts(), Help: "A 12 V lead-acid battery has 6, a 12.8 V LiFePO4 4, a 10.8 V tool pack 3."},
 		{Name: "rest", Label: "At rest since", Kind: quantity.Duration, Default: "12 h", Low: "0 s", High: "730 d"},
 		{Name: "meter-error", Label: "Error of the meter", Kind: quantity.Percent, Default: "0.5 %", Low: "0 %", High: "5 %", Help: "From its manual; 0.5 % is usual for a hand-held one."},
 		{Name: "gravity", Label: "Hydrometer reading", Kind: quantity.Ratio, Optional: true, Low: "1.000", High: "1.350", Help: "Flooded cells only; take the lowest cell."},
@@ -54,15 +55,6 @@ var Calculator = &calc.Calculator{
 	Plots: []calc.Plot{{Name: "tables", Title: "What each table says",
 		Says: "One curve a published table, volts upward and state of charge across; the level is the reading. Where the curves lie far apart or flat, volts say little.", Chart: chart}},
 	Onward: []calc.Onward{{Calculator: "charge-time", Says: "How long will charging take from here?", Takes: []calc.Take{{From: "share", To: "from"}}}},
-}
-
-func cellCounts() []calc.Choice {
-	var out []calc.Choice
-	for n := 1; n <= 24; n++ {
-		s := strconv.Itoa(n)
-		out = append(out, calc.Choice{Name: s, Label: s})
-	}
-	return out
 }
 
 // table holds volts per cell, highest first, and the share that belongs to each.

@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"faultleaf/calc"
+	"faultleaf/calc/battery"
 	"faultleaf/calc/draw"
 	"faultleaf/calc/quantity"
 )
@@ -23,7 +24,7 @@ var Calculator = &calc.Calculator{
 		{Name: "chemistry", Label: "Chemistry", Default: "lead-agm", Choices: []calc.Choice{{Name: "lead-flooded", Label: "Lead-acid, flooded"},
 			{Name: "lead-agm", Label: "Lead-acid, AGM"}, {Name: "lead-gel", Label: "Lead-acid, gel"}, {Name: "lifepo4", Label: "LiFePO4"},
 			{Name: "li-ion", Label: "Li-ion (3.6 or 3.7 V cells)"}, {Name: "nimh", Label: "NiMH"}}},
-		{Name: "cells", Label: "Cells in series", Default: "6", Choices: cellCounts(), Help: "A 12 V lead-acid battery has 6, a 12.8 V LiFePO4 4."},
+		{Name: "cells", Label: "Cells in series", Default: "6", Choices: battery.CellCounts(), Help: "A 12 V lead-acid battery has 6, a 12.8 V LiFePO4 4."},
 		{Name: "temperature", Label: "Temperature of the battery", Kind: quantity.Temperature, Default: "25 °C", Low: "-40 °C", High: "80 °C"},
 		{Name: "protection", Label: "Protection board (lithium)", Default: "not-seen", Choices: []calc.Choice{{Name: "not-seen", Label: "Not seen"},
 			{Name: "works", Label: "There, and it works"}, {Name: "missing", Label: "Missing, bypassed or dead"}},
@@ -57,15 +58,6 @@ var Calculator = &calc.Calculator{
 	Plots: []calc.Plot{{Name: "temperature", Title: "Volts against temperature",
 		Says: "Charging and float volts over the temperature; lines that fall for lead-acid, flat for lithium, and cut off where it must not be charged. The upright is the temperature entered.", Chart: chart}},
 	Onward: []calc.Onward{{Calculator: "charge-time", Says: "How long will it take?", Takes: []calc.Take{{From: "temperature", To: "temperature"}}}},
-}
-
-func cellCounts() []calc.Choice {
-	var out []calc.Choice
-	for n := 1; n <= 24; n++ {
-		s := strconv.Itoa(n)
-		out = append(out, calc.Choice{Name: s, Label: s})
-	}
-	return out
 }
 
 // level is one of the volts of a cell: at 25 °C, its published band, and its move per kelvin.

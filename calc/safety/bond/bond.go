@@ -6,6 +6,7 @@ import (
 
 	"faultleaf/calc"
 	"faultleaf/calc/quantity"
+	"faultleaf/calc/safety"
 )
 
 //go:embed doc.go
@@ -85,13 +86,7 @@ func stepped(length float64) (full, begun float64) {
 	return math.Min(1, 0.3+0.1*math.Floor(steps)), math.Min(1, 0.3+0.1*math.Ceil(steps))
 }
 
-// A rule has a limit for this cord; between limit and lenient its sources differ.
-type rule struct {
-	name, label    string
-	limit, lenient float64
-}
-
-func rules(part string, length, area float64) []rule {
+func rules(part string, length, area float64) []safety.Rule {
 	if part == "device" {
 		length = 0
 	}
@@ -101,30 +96,32 @@ func rules(part string, length, area float64) []rule {
 		full = math.Min(1, 0.1+cord)
 		begun = full
 	}
-	list := []rule{{"en", "EN 50678 and EN 50699", full, begun}, {"uk", "the UK code", 0.1 + cord, 0.1 + cord}}
+	list := []safety.Rule{safety.Span("en", "EN 50678 and EN 50699", full, begun), safety.One("uk", "the UK code", 0.1+cord)}
 	switch part {
 	case "device":
-		list = append(list, rule{"maker", "EN 50106", 0.1, 0.1})
+		list = append(list, safety.One("maker", "EN 50106", 0.1))
 	case "attached", "together":
 		m := math.Max(0.2, 0.1+cord)
-		list = append(list, rule{"maker", "EN 50106", m, m})
+		list = append(list, safety.One("maker", "EN 50106", m))
 	}
-	list = append(list, rule{"as-nzs", "AS/NZS 3760", 1, 1})
+	list = append(list, safety.One("as-nzs", "AS/NZS 3760", 1))
 	medical := map[string]float64{"device": 0.2, "lead": 0.1, "together": 0.3, "attached": 0.3}[part]
-	return append(list, rule{"medical", "IEC 62353", medical, medical})
+	aside := safety.One("medical", "IEC 62353", medical)
+	aside.Aside = true // counts only where it is chosen
+	return append(list, aside)
 }
 
 func ohms(x float64) string { return quantity.Of(quantity.Resistance, x).Text() }
 
 // judge holds a reading against a rule; by names the rule where it is not plain.
-func (r rule) judge(reading float64, by string) (word, says string) {
+func judge(r safety.Rule, reading float64, by string) (word, says string) {
 	switch {
-	case reading <= r.limit+1e-12:
-		return "passes", "Passes: " + ohms(reading) + "; " + ohms(r.limit) + " are allowed" + by + "."
-	case reading <= r.lenient+1e-12:
-		return "readings-differ", "Readings of the rule differ: " + ohms(reading) + " is above " + ohms(r.limit) + " by full steps of length, not above " + ohms(r.lenient) + " by steps begun."
+	case reading <= r.Limit+1e-12:
+		return "passes", "Passes: " + ohms(reading) + "; " + ohms(r.Limit) + " are allowed" + by + "."
+	case reading <= r.Lenient+1e-12:
+		return "readings-differ", "Readings of the rule differ: " + ohms(reading) + " is above " + ohms(r.Limit) + " by full steps of length, not above " + ohms(r.Lenient) + " by steps begun."
 	}
-	return "fails", "Fails: " + ohms(reading) + "; " + ohms(r.lenient) + " are allowed" + by + "."
+	return "fails", "Fails: " + ohms(reading) + "; " + ohms(r.Lenient) + " are allowed" + by + "."
 }
 
 func run(in calc.In, out *calc.Out) error {
@@ -134,27 +131,10 @@ func run(in calc.In, out *calc.Out) error {
 	}
 	area := quantity.Round(in.Num("area")*1e6, 9)
 	part, chosen := in.Word("part"), in.Word("rule")
-	var decides *rule
 	list := rules(part, in.Num("length"), area)
-	for i := range list {
-		r := &list[i]
-		out.Set("limit-"+r.name, r.limit)
-		word, says := r.judge(reading, "")
-		out.Say(r.name, word, says)
-		if r.name == chosen || chosen == "strictest" && r.name != "medical" && (decides == nil || r.limit < decides.limit) {
-			decides = r
-		}
-	}
-	if decides == nil {
+	if !safety.Verdicts(out, list, chosen, safety.Lower, func(r safety.Rule, by string) (string, string) { return judge(r, reading, by) }) {
 		return calc.Bad("rule", "Rule that decides: EN 50106 has no limit for a lead alone; take another rule")
 	}
-	by := " by " + decides.label
-	if chosen == "strictest" {
-		by = " by the strictest rule, " + decides.label
-	}
-	out.Set("limit", decides.limit)
-	word, says := decides.judge(reading, by)
-	out.Say("verdict", word, says)
 	if part != "device" {
 		out.Set("cord", cordOhms(in.Num("length"), area))
 	}

@@ -44,7 +44,7 @@ func TestLimits(t *testing.T) {
 			for l := 1.0; l <= 60; l++ {
 				now := rules(part, l, area)
 				for i, r := range now {
-					if r.limit < last[i].limit || r.lenient < r.limit || r.limit > 1 && r.name == "en" {
+					if r.Limit < last[i].Limit || r.Lenient < r.Limit || r.Limit > 1 && r.Name == "en" {
 						t.Fatalf("%s %v m %v mm²: %+v after %+v", part, l, area, r, last[i])
 					}
 				}

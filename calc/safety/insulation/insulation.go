@@ -5,6 +5,7 @@ import (
 
 	"faultleaf/calc"
 	"faultleaf/calc/quantity"
+	"faultleaf/calc/safety"
 )
 
 //go:embed doc.go
@@ -57,67 +58,46 @@ var Calculator = &calc.Calculator{
 // heatingFrom is the power above which both readings of the EN rule allow 0.3 MΩ.
 const heatingFrom = 3500
 
-// A rule has a least value; between lenient and limit its sources differ. In Ω.
-type rule struct {
-	name, label    string
-	limit, lenient float64
-}
-
-func rules(class string, power float64) []rule {
+func rules(class string, power float64) []safety.Rule {
 	const uk = "the UK code"
-	en := func(limit, lenient float64) rule { return rule{"en", "EN 50678 and EN 50699", limit, lenient} }
-	as := rule{"as-nzs", "AS/NZS 3760", 1e6, 1e6}
+	en := func(limit, lenient float64) safety.Rule {
+		return safety.Span("en", "EN 50678 and EN 50699", limit, lenient)
+	}
+	as := safety.One("as-nzs", "AS/NZS 3760", 1e6)
 	switch class {
 	case "heating":
 		if power > heatingFrom {
-			return []rule{en(0.3e6, 0.3e6)}
+			return []safety.Rule{en(0.3e6, 0.3e6)}
 		}
-		return []rule{en(1e6, 0.3e6)}
+		return []safety.Rule{en(1e6, 0.3e6)}
 	case "ii":
-		return []rule{en(2e6, 2e6), {"uk", uk, 2e6, 2e6}, as}
+		return []safety.Rule{en(2e6, 2e6), safety.One("uk", uk, 2e6), as}
 	case "iii":
-		return []rule{en(0.25e6, 0.25e6)}
+		return []safety.Rule{en(0.25e6, 0.25e6)}
 	case "separation":
-		return []rule{en(2e6, 2e6)}
+		return []safety.Rule{en(2e6, 2e6)}
 	}
-	return []rule{en(1e6, 1e6), {"uk", uk, 1e6, 1e6}, as}
+	return []safety.Rule{en(1e6, 1e6), safety.One("uk", uk, 1e6), as}
 }
 
 func ohms(x float64) string { return quantity.Of(quantity.Resistance, x).Text() }
 
-func (r rule) judge(reading float64, by string) (word, says string) {
+func judge(r safety.Rule, reading float64, by string) (word, says string) {
 	switch {
-	case reading >= r.limit:
-		return "passes", "Passes: " + ohms(reading) + "; at least " + ohms(r.limit) + " is asked" + by + "."
-	case reading >= r.lenient:
-		return "sources-differ", "Sources differ: " + ohms(reading) + " is enough for a heating element in one, not at or below 3.5 kW in another, which asks " + ohms(r.limit) + ". Dry it at heat and test again, and measure the leakage."
+	case reading >= r.Limit:
+		return "passes", "Passes: " + ohms(reading) + "; at least " + ohms(r.Limit) + " is asked" + by + "."
+	case reading >= r.Lenient:
+		return "sources-differ", "Sources differ: " + ohms(reading) + " is enough for a heating element in one, not at or below 3.5 kW in another, which asks " + ohms(r.Limit) + ". Dry it at heat and test again, and measure the leakage."
 	}
-	return "fails", "Fails: " + ohms(reading) + "; at least " + ohms(r.lenient) + " is asked" + by + "."
+	return "fails", "Fails: " + ohms(reading) + "; at least " + ohms(r.Lenient) + " is asked" + by + "."
 }
 
 func run(in calc.In, out *calc.Out) error {
 	reading, chosen := in.Num("reading"), in.Word("rule")
-	var decides *rule
 	list := rules(in.Word("class"), in.Num("power"))
-	for i := range list {
-		r := &list[i]
-		out.Set("limit-"+r.name, r.limit)
-		word, says := r.judge(reading, "")
-		out.Say(r.name, word, says)
-		if r.name == chosen || chosen == "strictest" && (decides == nil || r.limit > decides.limit) {
-			decides = r
-		}
-	}
-	if decides == nil {
+	if !safety.Verdicts(out, list, chosen, safety.Higher, func(r safety.Rule, by string) (string, string) { return judge(r, reading, by) }) {
 		return calc.Bad("rule", "Rule that decides: for this kind of device only EN 50678 and EN 50699 are held here; take that rule or the strictest")
 	}
-	by := " by " + decides.label
-	if chosen == "strictest" {
-		by = " by the strictest rule, " + decides.label
-	}
-	out.Set("limit", decides.limit)
-	word, says := decides.judge(reading, by)
-	out.Say("verdict", word, says)
 	if reading > 0 && in.Word("class") != "iii" {
 		out.Set("through", in.Num("mains")/reading)
 	}

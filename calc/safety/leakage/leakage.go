@@ -6,6 +6,7 @@ import (
 
 	"faultleaf/calc"
 	"faultleaf/calc/quantity"
+	"faultleaf/calc/safety"
 )
 
 //go:embed doc.go
@@ -67,19 +68,13 @@ var Calculator = &calc.Calculator{
 	},
 }
 
-// A rule has a limit in A for this class, path and device.
-type rule struct {
-	name, label string
-	limit       float64
-}
-
 // perKilowatt is a limit that grows with heating power between a floor and a cap, in A; W.
 func perKilowatt(power, rate, floor, cap float64) float64 {
 	return math.Min(cap, math.Max(floor, rate*power/1000))
 }
 
 // rules lists those that speak of this case; sources in the package comment.
-func rules(path, class, device string, power float64) []rule {
+func rules(path, class, device string, power float64) []safety.Rule {
 	const mA = 1e-3
 	heating := perKilowatt(power, 0.75*mA, 0.75*mA, 5*mA)
 	if path == "earth" {
@@ -88,33 +83,33 @@ func rules(path, class, device string, power float64) []rule {
 			en = perKilowatt(power, 1*mA, 3.5*mA, 10*mA)
 		}
 		older := map[string]float64{"portable": 0.75 * mA, "motor": 3.5 * mA, "heating": heating, "it": 3.5 * mA}[device]
-		list := []rule{{"en", "EN 50678 and EN 50699", en}, {"uk-5", "the UK code, 5th edition", 5 * mA}, {"uk-4", "the UK code, 4th edition", older}}
+		list := []safety.Rule{safety.One("en", "EN 50678 and EN 50699", en), safety.One("uk-5", "the UK code, 5th edition", 5*mA), safety.One("uk-4", "the UK code, 4th edition", older)}
 		if device != "it" {
-			list = append(list, rule{"iec", "IEC 60335-1", older})
+			list = append(list, safety.One("iec", "IEC 60335-1", older))
 		}
-		return append(list, rule{"as-nzs", "AS/NZS 3760", 5 * mA})
+		return append(list, safety.One("as-nzs", "AS/NZS 3760", 5*mA))
 	}
 	switch class {
 	case "iii":
-		return []rule{{"iec", "IEC 60335-1", 0.5 * mA}}
+		return []safety.Rule{safety.One("iec", "IEC 60335-1", 0.5*mA)}
 	case "ii":
-		return []rule{{"en", "EN 50678 and EN 50699", 0.5 * mA}, {"uk-5", "the UK code, 5th edition", 5 * mA}, {"uk-4", "the UK code, 4th edition", 0.25 * mA},
-			{"iec", "IEC 60335-1", 0.25 * mA}, {"as-nzs", "AS/NZS 3760", 1 * mA}, {"ul", "UL 8750", 0.5 * mA}}
+		return []safety.Rule{safety.One("en", "EN 50678 and EN 50699", 0.5*mA), safety.One("uk-5", "the UK code, 5th edition", 5*mA), safety.One("uk-4", "the UK code, 4th edition", 0.25*mA),
+			safety.One("iec", "IEC 60335-1", 0.25*mA), safety.One("as-nzs", "AS/NZS 3760", 1*mA), safety.One("ul", "UL 8750", 0.5*mA)}
 	}
 	ul := 0.75 * mA
 	if device == "portable" {
 		ul = 0.5 * mA
 	}
-	return []rule{{"en", "EN 50678 and EN 50699", 0.5 * mA}, {"uk-5", "the UK code, 5th edition", 5 * mA}, {"ul", "UL 8750", ul}}
+	return []safety.Rule{safety.One("en", "EN 50678 and EN 50699", 0.5*mA), safety.One("uk-5", "the UK code, 5th edition", 5*mA), safety.One("ul", "UL 8750", ul)}
 }
 
 func amps(x float64) string { return quantity.Of(quantity.Current, x).Text() }
 
-func (r rule) judge(reading float64, by string) (word, says string) {
-	if reading <= r.limit*(1+1e-12) {
-		return "passes", "Passes: " + amps(reading) + "; " + amps(r.limit) + " are allowed" + by + "."
+func judge(r safety.Rule, reading float64, by string) (word, says string) {
+	if reading <= r.Limit*(1+1e-12) {
+		return "passes", "Passes: " + amps(reading) + "; " + amps(r.Limit) + " are allowed" + by + "."
 	}
-	return "fails", "Fails: " + amps(reading) + "; " + amps(r.limit) + " are allowed" + by + "."
+	return "fails", "Fails: " + amps(reading) + "; " + amps(r.Limit) + " are allowed" + by + "."
 }
 
 // throughCapacitor is the current in A of a capacitor on alternating volts.
@@ -134,27 +129,10 @@ func run(in calc.In, out *calc.Out) error {
 	} else {
 		out.Note("Turn the plug and measure again; the higher value counts.")
 	}
-	var decides *rule
 	list := rules(path, class, in.Word("device"), in.Num("power"))
-	for i := range list {
-		r := &list[i]
-		out.Set("limit-"+r.name, r.limit)
-		word, says := r.judge(reading, "")
-		out.Say(r.name, word, says)
-		if r.name == chosen || chosen == "strictest" && (decides == nil || r.limit < decides.limit) {
-			decides = r
-		}
-	}
-	if decides == nil {
+	if !safety.Verdicts(out, list, chosen, safety.Lower, func(r safety.Rule, by string) (string, string) { return judge(r, reading, by) }) {
 		return calc.Bad("rule", "Rule that decides: it gives no limit for this class and path in what was read; take another or the strictest")
 	}
-	by := " by " + decides.label
-	if chosen == "strictest" {
-		by = " by the strictest rule, " + decides.label
-	}
-	out.Set("limit", decides.limit)
-	word, says := decides.judge(reading, by)
-	out.Say("verdict", word, says)
 	if in.Word("device") == "it" && in.Has("input") && path == "earth" {
 		most := itShare * in.Num("input")
 		out.Set("it-limit", most)

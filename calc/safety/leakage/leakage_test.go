@@ -33,7 +33,7 @@ func TestLimits(t *testing.T) {
 				for p := 100.0; p <= 15000; p += 100 {
 					now := rules(path, class, device, p)
 					for i, r := range now {
-						if r.limit < last[i].limit || r.limit < 0.25e-3 || r.limit > 10e-3 {
+						if r.Limit < last[i].Limit || r.Limit < 0.25e-3 || r.Limit > 10e-3 {
 							t.Fatalf("%s %s %s %v W: %+v", path, class, device, p, r)
 						}
 					}

@@ -6,6 +6,7 @@ import (
 
 	"faultleaf/calc"
 	"faultleaf/calc/draw"
+	"faultleaf/calc/passive"
 	"faultleaf/calc/quantity"
 )
 
@@ -69,19 +70,14 @@ var bands = map[string][3]float64{
 	"ultraviolet": {3.3, 3.6, 4.0},
 }
 
-// e24 of IEC 60063.
-var e24 = [...]float64{1.0, 1.1, 1.2, 1.3, 1.5, 1.6, 1.8, 2.0, 2.2, 2.4, 2.7, 3.0, 3.3, 3.6, 3.9, 4.3, 4.7, 5.1, 5.6, 6.2, 6.8, 7.5, 8.2, 9.1}
-
 // notSmaller is the least value of E24 that is not below r (Ω).
 func notSmaller(r float64) float64 {
-	decade := math.Pow(10, math.Floor(math.Log10(r))-1)
-	for {
-		for _, v := range e24 {
-			if x := quantity.Round(v*decade, 10); x >= r*(1-1e-9) {
+	for decade := int(math.Floor(math.Log10(r))) - 1; ; decade++ {
+		for _, digits := range passive.Series(24) {
+			if x := quantity.Round(passive.Amount(digits, decade), 10); x >= r*(1-1e-9) {
 				return x
 			}
 		}
-		decade *= 10
 	}
 }
 
