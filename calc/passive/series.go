@@ -1,5 +1,5 @@
-// Package passive holds what the rooms of its shelf share: the preferred values
-// of IEC 60063.
+// Package passive holds what the rooms of its shelf, and the rooms of others, share:
+// the preferred values of IEC 60063 and the emptying of a capacitor.
 package passive
 
 import "math"

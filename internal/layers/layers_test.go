@@ -34,7 +34,7 @@ var may = []struct{ part, imports string }{
 	{"calc/sensor", "calc calc/quantity calc/draw"},
 	{"calc/audio", "calc calc/quantity calc/draw"},
 	{"calc/meter", "calc calc/quantity calc/draw"},
-	{"calc/safety", "calc calc/quantity calc/draw calc/safety"},
+	{"calc/safety", "calc calc/quantity calc/draw calc/passive calc/safety"},
 	{"search/words", ""},
 	{"search/internal", ""},
 	{"search", "search/words search/internal"},

@@ -6,6 +6,7 @@ import (
 
 	"faultleaf/calc"
 	"faultleaf/calc/draw"
+	"faultleaf/calc/passive"
 	"faultleaf/calc/quantity"
 )
 
@@ -58,15 +59,6 @@ var Calculator = &calc.Calculator{
 		Takes: []calc.Take{{From: "capacitor", To: "capacitor"}, {From: "resistor", To: "resistor"}, {From: "volts", To: "volts"}}}},
 }
 
-// remaining is what is left of v0 after t.
-func remaining(v0, tau, t float64) float64 {
-	v := v0 * math.Exp(-t/tau)
-	if v < 1e-6 {
-		return 0 // less than any meter shows, and than the dielectric gives back
-	}
-	return v
-}
-
 // timeTo is the time in which v0 falls to v; 0 if it is there already.
 func timeTo(v0, v, tau float64) float64 { return math.Max(0, tau*math.Log(v0/v)) }
 
@@ -78,7 +70,7 @@ func run(in calc.In, out *calc.Out) error {
 	tau := r * c
 	out.Set("time-constant", tau)
 	out.Set("time", timeTo(v0, in.Num("safe"), tau))
-	out.Set("volts-after", remaining(v0, tau, in.Num("after")))
+	out.Set("volts-after", passive.Remaining(v0, tau, in.Num("after")))
 	out.Set("energy", energy(c, v0))
 	out.Set("peak-power", v0*v0/r)
 	out.Set("peak-current", v0/r)
@@ -113,7 +105,7 @@ func chart(in calc.In) (draw.Chart, error) {
 	s := draw.Series{}
 	for i := 0; i <= 120; i++ {
 		t := end * float64(i) / 120
-		s.X, s.Y = append(s.X, t/factor), append(s.Y, remaining(v0, tau, t))
+		s.X, s.Y = append(s.X, t/factor), append(s.Y, passive.Remaining(v0, tau, t))
 	}
 	c := draw.Chart{X: draw.Axis{Label: "time", Unit: unit}, Y: draw.Axis{Label: "capacitor", Unit: "V"}, Series: []draw.Series{s},
 		Marks: []draw.Mark{{Y: safe, Name: "safe", Level: true}}}

@@ -6,6 +6,7 @@ import (
 
 	"faultleaf/calc"
 	"faultleaf/calc/calctest"
+	"faultleaf/calc/passive"
 )
 
 func TestDischarge(t *testing.T) { calctest.Run(t, Calculator) }
@@ -14,7 +15,7 @@ func TestDischarge(t *testing.T) { calctest.Run(t, Calculator) }
 func TestInverse(t *testing.T) {
 	for _, tau := range []float64{1e-4, 0.47, 4.7, 3600} {
 		for _, v := range []float64{1, 34, 60, 120, 324} {
-			if back := remaining(325, tau, timeTo(325, v, tau)); math.Abs(back-v) > 1e-9*v {
+			if back := passive.Remaining(325, tau, timeTo(325, v, tau)); math.Abs(back-v) > 1e-9*v {
 				t.Errorf("τ %v: %v V comes back as %v", tau, v, back)
 			}
 		}

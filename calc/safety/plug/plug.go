@@ -6,6 +6,7 @@ import (
 
 	"faultleaf/calc"
 	"faultleaf/calc/draw"
+	"faultleaf/calc/passive"
 	"faultleaf/calc/quantity"
 )
 
@@ -82,15 +83,6 @@ type finding struct {
 
 var ranks = map[string]int{"passes": 0, "exempt": 1, "editions-differ": 2, "passes-behind-covers": 3, "fails": 4}
 
-// remaining is what is left of v0 after t; less than a meter shows is nothing.
-func remaining(v0, tau, t float64) float64 {
-	v := v0 * math.Exp(-t/tau)
-	if v < 1e-6 {
-		return 0
-	}
-	return v
-}
-
 // largestBleeder empties c from v0 to v in t; there is none to ask for if v0 is not above v.
 func largestBleeder(c, v0, v, t float64) (float64, bool) {
 	if v0 <= v {
@@ -102,9 +94,9 @@ func largestBleeder(c, v0, v, t float64) (float64, bool) {
 func run(in calc.In, out *calc.Out) error {
 	c, r, v0 := in.Num("capacitor"), in.Num("resistor"), in.Num("volts")
 	tau := r * c
-	out.Set("volts-1s", remaining(v0, tau, 1))
-	out.Set("volts-2s", remaining(v0, tau, 2))
-	out.Set("volts-5s", remaining(v0, tau, 5))
+	out.Set("volts-1s", passive.Remaining(v0, tau, 1))
+	out.Set("volts-2s", passive.Remaining(v0, tau, 2))
+	out.Set("volts-5s", passive.Remaining(v0, tau, 5))
 	out.Set("time-34v", math.Max(0, tau*math.Log(v0/householdVolts)))
 	if most, ok := largestBleeder(c, v0, householdVolts, 1); ok {
 		out.Set("largest-bleeder", most)
@@ -157,7 +149,7 @@ func sum(out *calc.Out, f finding, strictest bool) {
 func volts(v float64) string { return quantity.Of(quantity.Voltage, v).Text() }
 
 func findings(c, v0, tau float64) []finding {
-	one, two, five := remaining(v0, tau, 1), remaining(v0, tau, 2), remaining(v0, tau, 5)
+	one, two, five := passive.Remaining(v0, tau, 1), passive.Remaining(v0, tau, 2), passive.Remaining(v0, tau, 5)
 	var list []finding
 	add := func(name, label, word, start, reason string) {
 		list = append(list, finding{name, label, word, start, reason, ranks[word]})
@@ -211,7 +203,7 @@ func chart(in calc.In) (draw.Chart, error) {
 	s := draw.Series{}
 	for i := 0; i <= 120; i++ {
 		t := 5 * float64(i) / 120
-		s.X, s.Y = append(s.X, t), append(s.Y, remaining(v0, tau, t))
+		s.X, s.Y = append(s.X, t), append(s.Y, passive.Remaining(v0, tau, t))
 	}
 	return draw.Chart{X: draw.Axis{Label: "time", Unit: "s"}, Y: draw.Axis{Label: "pins", Unit: "V"}, Series: []draw.Series{s},
 		Marks: []draw.Mark{{Y: householdVolts, Name: "34 V", Level: true}, {Y: touchVolts, Name: "60 V", Level: true}, {Y: itFraction * v0, Name: "37 %", Level: true}}}, nil

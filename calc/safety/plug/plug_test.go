@@ -7,6 +7,7 @@ import (
 
 	"faultleaf/calc"
 	"faultleaf/calc/calctest"
+	"faultleaf/calc/passive"
 	"faultleaf/calc/quantity"
 )
 
@@ -26,7 +27,7 @@ func TestLargestBleeder(t *testing.T) {
 	for _, c := range []float64{0.15e-6, 0.47e-6, 2.2e-6} {
 		for _, v0 := range []float64{170, 325, 373} {
 			most, ok := largestBleeder(c, v0, householdVolts, 1)
-			if !ok || math.Abs(remaining(v0, most*c, 1)-34) > 1e-9 {
+			if !ok || math.Abs(passive.Remaining(v0, most*c, 1)-34) > 1e-9 {
 				t.Errorf("%v F from %v V: %v", c, v0, most)
 			}
 			for k, want := range map[float64]string{0.99: "passes", 1.01: "fails"} {
