@@ -8,6 +8,7 @@ package draw
 
 import (
 	"math"
+	"strconv"
 	"strings"
 
 	"faultleaf/calc/quantity"
@@ -254,7 +255,9 @@ func curve(s Series, x0, x1 float64, px, py func(float64) float64) (path string,
 		}
 		endX, endY = px(s.X[i]), py(s.Y[i])
 		b.WriteByte(pen)
-		b.WriteString(num(endX) + " " + num(endY))
+		b.WriteString(num(endX))
+		b.WriteByte(' ')
+		b.WriteString(num(endY))
 		pen = 'L'
 	}
 	return b.String(), endX, endY
@@ -277,7 +280,16 @@ func num(x float64) string {
 	if !finite(x) {
 		return "0"
 	}
-	return quantity.Number(math.Round(x*10) / 10)
+	tenths := int64(math.Round(x * 10))
+	b := make([]byte, 0, 16)
+	if tenths < 0 {
+		b, tenths = append(b, '-'), -tenths
+	}
+	b = strconv.AppendInt(b, tenths/10, 10)
+	if t := tenths % 10; t != 0 {
+		b = append(b, '.', byte('0'+t))
+	}
+	return string(b)
 }
 
 func line(class, x1, y1, x2, y2 string) string {
@@ -295,5 +307,7 @@ func escape(s string) string {
 		}
 		return r
 	}, strings.ToValidUTF8(s, "\uFFFD"))
-	return strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;", `"`, "&quot;").Replace(s)
+	return entities.Replace(s)
 }
+
+var entities = strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;", `"`, "&quot;")

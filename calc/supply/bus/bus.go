@@ -104,37 +104,68 @@ func valley(peak, hertz, rest, farads, watts float64) (float64, bool) {
 	return low + float64((high-low)/2), true
 }
 
-// The steps in which a doubler is followed, and one period of a sine at them.
-const steps, periods = 400, 10
-
-var sine = func() (s [steps]float64) {
-	for i := range s {
-		s[i] = math.Sin(2 * math.Pi * float64(i) / steps)
-	}
-	return s
-}()
-
-// doubler follows two capacitors, each charged once a period on its own half, to steady state, and gives the lowest volts of both
-// together.
+// doubler is the lowest volts of two capacitors in series, each charged by an ideal diode once a period, half a period apart, and drained
+// together by constant watts; false if one runs empty. It follows them by half periods, from crest to crest: the sine holds the one a little past
+// its crest, until it falls faster than the load takes; then both rest and lose as much, so that the square of their sum falls evenly,
+// d(s²)/dt = -4P/C; then the sine lifts the other while the one goes on losing.
 func doubler(peak, hertz, farads, watts float64) (float64, bool) {
-	dt := 1 / hertz / steps
-	up, down, low := peak, peak, 2*peak
-	for n := 1; n <= steps*periods; n++ {
-		sum := up + down
-		if sum < 0.2*peak {
+	const (
+		lifts = 24   // steps of the midpoint rule while the sine lifts one
+		most  = 40   // half periods; a few forget the start
+		near  = 1e-9 // of the peak
+	)
+	omega := 2 * math.Pi * hertz
+	half := math.Pi / omega
+	other := peak // volts of the one that is not at its crest
+	for range most {
+		// past the crest, held by the sine
+		high, low, held := peak, other, 0.0
+		for range 4 { // where it lets go depends a little on what is left there
+			leave := watts / (farads * omega * peak * (high + low))
+			if leave >= 1 {
+				return 0, false
+			}
+			held = math.Asin(leave) / omega
+			high = peak * math.Cos(omega*held)
+			low = other - float64(held*watts)/(farads*(peak+other+high+low)/2)
+		}
+		// at rest, until the sine of the other meets what is left of it
+		sum := high + low
+		square := func(t float64) float64 { return sum*sum - float64(4*watts*(t-held))/farads }
+		from, to := held, half
+		for range 50 {
+			t := from + (to-from)/2
+			if -peak*math.Cos(omega*t) < low-(sum-math.Sqrt(math.Max(0, square(t))))/2 {
+				from = t
+			} else {
+				to = t
+			}
+		}
+		if square(to) <= 0 {
 			return 0, false
 		}
-		fall := watts / sum / farads * dt
-		level := peak * sine[n%steps]
-		up, down = max(up-fall, level), max(down-fall, -level)
-		if up < 0 || down < 0 {
+		lowest := math.Sqrt(square(to))
+		high, low = high-(sum-lowest)/2, low-(sum-lowest)/2
+		if high <= 0 || low <= 0 {
 			return 0, false
 		}
-		if n > steps*(periods-1) {
-			low = min(low, up+down)
+		// lifted by the sine
+		step := (half - to) / lifts
+		for n := range lifts {
+			at := to + float64(step*float64(n))
+			middle := high - float64(step/2*watts)/(farads*(high-float64(peak*math.Cos(omega*at))))
+			high -= float64(step*watts) / (farads * (middle - float64(peak*math.Cos(omega*(at+step/2)))))
+			if middle <= 0 || high <= 0 {
+				return 0, false
+			}
+			lowest = math.Min(lowest, high-float64(peak*math.Cos(omega*(at+step))))
 		}
+		if math.Abs(high-other) < near*peak {
+			return lowest, true
+		}
+		other = high
 	}
-	return low, true
+	return 0, false
 }
 
 // under is the valley for the chosen circuit at so many volts of mains, farads and watts.
@@ -242,9 +273,10 @@ func chart(in calc.In) (draw.Chart, error) {
 	if top == 0 {
 		top = 1
 	}
+	const points = 25
 	good, worn := draw.Series{Name: "as entered"}, draw.Series{Name: "half the capacitance", Dashed: true}
-	for i := 0; i <= 50; i++ {
-		p := top * float64(i) / 50
+	for i := 0; i <= points; i++ {
+		p := top * float64(i) / points
 		if v, ok := under(circuit, mains, hertz, boost, farads, p); ok {
 			good.X, good.Y = append(good.X, p), append(good.Y, v)
 		}

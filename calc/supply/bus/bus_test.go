@@ -2,6 +2,7 @@ package bus
 
 import (
 	"math"
+	"math/rand/v2"
 	"testing"
 
 	"faultleaf/calc"
@@ -88,5 +89,45 @@ func TestPlot(t *testing.T) {
 		if svg, err := Calculator.Draw(Calculator.Plots[0], r.In()); err != nil || len(svg) < 500 {
 			t.Errorf("%v: %v", in, err)
 		}
+	}
+}
+
+// The doubler against following it in short steps, which needs no thought.
+func TestDoublerStepped(t *testing.T) {
+	const steps, periods = 20000, 40
+	stepped := func(peak, hertz, farads, watts float64) (lowest float64, ok bool) {
+		up, down, lowest := peak, peak, 2*peak
+		for n := 1; n <= steps*periods; n++ {
+			fall := watts / (up + down) / farads / hertz / steps
+			level := peak * math.Sin(2*math.Pi*float64(n%steps)/steps)
+			up, down = max(up-fall, level), max(down-fall, -level)
+			if up < 0 || down < 0 {
+				return 0, false
+			}
+			if n > steps*(periods-1) {
+				lowest = min(lowest, up+down)
+			}
+		}
+		return lowest, true
+	}
+	rnd := rand.New(rand.NewPCG(1, 2))
+	around := func(x, octaves float64) float64 { return x * math.Exp2(octaves*(2*rnd.Float64()-1)) }
+	both := 0
+	for range 60 {
+		peak, hertz, farads, watts := around(325, 1), around(50, 1), around(100e-6, 3), around(100, 3)
+		want, runs := stepped(peak, hertz, farads, watts)
+		got, ok := doubler(peak, hertz, farads, watts)
+		if ok != runs {
+			t.Errorf("%v V, %v Hz, %v F, %v W: stays charged %v, stepped %v", peak, hertz, farads, watts, ok, runs)
+		}
+		if ok && runs {
+			both++
+			if math.Abs(got/want-1) > 5e-4 { // the steps themselves are off by 1e-4
+				t.Errorf("%v V, %v Hz, %v F, %v W: %v V, stepped %v V", peak, hertz, farads, watts, got, want)
+			}
+		}
+	}
+	if both < 30 {
+		t.Errorf("only %d circuits stay charged", both)
 	}
 }

@@ -202,11 +202,12 @@ func compute(in calc.In, out *calc.Out) error {
 // gives has. Ripple falls with capacitance, nearly in inverse proportion, so it is
 // sought along logarithms, between what is known to be too small and too large.
 func (c *circuit) faradsFor(want, amps, has float64) (float64, error) {
-	low, high := math.Log(1e-9), math.Log(10) // as the input capacitor
+	smallest, largest := math.Log(1e-9), math.Log(10) // as the input capacitor
+	low, high := smallest, largest
 	x, y := math.Log(c.farads), math.Log(has/want)
 	x0, y0 := math.NaN(), math.NaN()
 	for range 40 {
-		if math.Abs(y) <= 1e-7 || high-low < 1e-7 {
+		if high-low < 1e-6 {
 			break
 		}
 		if y > 0 {
@@ -218,8 +219,16 @@ func (c *circuit) faradsFor(want, amps, has float64) (float64, error) {
 		if !math.IsNaN(x0) && y != y0 {
 			next = x - float64(y*(x-x0))/(y-y0)
 		}
-		if !(next > low && next < high) {
+		switch {
+		case next > low && next < high:
+		case next <= low && low == smallest || next >= high && high == largest:
+			// past the end: the end itself tells at once whether there is one
+			next = math.Max(low, math.Min(next, high))
+		default:
 			next = low + (high-low)/2
+		}
+		if math.Abs(y) < 1e-6 || math.Abs(y) < 5e-3 && !math.IsNaN(x0) {
+			return math.Exp(next), nil // the secant leaves about the square of it
 		}
 		x0, y0, x = x, y, next
 		try := *c
@@ -230,6 +239,9 @@ func (c *circuit) faradsFor(want, amps, has float64) (float64, error) {
 			highest -= lowest // emptied by a constant current: far too small
 		}
 		y = math.Log((highest - math.Max(lowest, 0)) / want)
+		if x == largest && y > 0 || x == smallest && y < 0 {
+			break
+		}
 	}
 	if math.Abs(y) > 1e-3 {
 		if y < 0 {
@@ -306,14 +318,15 @@ func loadCurve(in calc.In) (draw.Chart, error) {
 	}
 	mean := draw.Series{Name: "mean", X: []float64{0}, Y: []float64{c.peak}}
 	lowest := draw.Series{Name: "lowest", X: []float64{0}, Y: []float64{c.peak}, Dashed: true}
+	var loads []float64
 	for _, share := range []float64{.01, .03, .06, .1, .2, .35, .5, .75, 1, 1.3, 1.6, 2, 2.5} {
-		at := *c
-		at.amps, at.load = 0, ohms/share
-		w := at.sketch()
+		loads = append(loads, ohms/share)
+	}
+	for n, w := range c.sketches(loads) {
 		v := w.mean(volts)
 		low, _, _ := w.extremes()
-		mean.X, mean.Y = append(mean.X, v/at.load), append(mean.Y, v)
-		lowest.X, lowest.Y = append(lowest.X, v/at.load), append(lowest.Y, low)
+		mean.X, mean.Y = append(mean.X, v/loads[n]), append(mean.Y, v)
+		lowest.X, lowest.Y = append(lowest.X, v/loads[n]), append(lowest.Y, low)
 	}
 	return draw.Chart{X: draw.Axis{Label: "load current", Unit: "A"}, Y: draw.Axis{Label: "volts", Unit: "V", From: 0, To: c.peak * 1.1},
 		Series: []draw.Series{mean, lowest}, Marks: []draw.Mark{{X: amps, Y: here, Name: "this load"}}}, nil

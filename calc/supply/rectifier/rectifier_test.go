@@ -357,7 +357,7 @@ func TestSketch(t *testing.T) {
 			continue
 		}
 		c := circuitOf(r.In())
-		w := c.sketch()
+		w := c.sketches([]float64{value(t, r, "mean") / value(t, r, "load-current")})[0]
 		if got, want := w.mean(volts), value(t, r, "mean"); math.Abs(got-want) > .01*c.peak {
 			t.Errorf("%v: mean %v, solved %v", set, got, want)
 		}

@@ -156,9 +156,9 @@ func (c *circuit) run(p *plan, start float64, w *wave) (v, change float64) {
 // a period rise with the volts before it, but by less, so there is one, and
 // Newton's method finds it, kept between the starts already known to be too low
 // and too high. It ends when the start is known to a share of the source's peak
-// and what is missing over a period is little beside what the load draws in it.
+// and what is missing over a period is a share of what the load draws in it.
 // w is the wave from the start it gives.
-func (c *circuit) steady(p *plan, guess, share float64, w *wave) float64 {
+func (c *circuit) steady(p *plan, guess float64, near nearness, w *wave) float64 {
 	bottom := 0.0
 	if c.load == 0 {
 		bottom = -c.peak // found out later, and refused
@@ -168,12 +168,12 @@ func (c *circuit) steady(p *plan, guess, share float64, w *wave) float64 {
 	for range 200 {
 		end, change := c.run(p, x, w)
 		gap := end - x
-		drawn := c.amps
+		draws := c.amps
 		if c.load > 0 {
-			drawn = x / c.load
+			draws = x / c.load
 		}
 		step := gap / math.Max(1-change, 1e-12)
-		if math.Abs(step) <= share*c.peak && math.Abs(gap) <= 1e-7*math.Max(drawn, c.amps)*c.period()/c.farads || high-low <= share*c.peak {
+		if math.Abs(step) <= near.peak*c.peak && math.Abs(gap) <= near.draw*math.Max(draws, c.amps)*c.period()/c.farads || high-low <= near.peak*c.peak {
 			break
 		}
 		if gap > 0 {
@@ -195,34 +195,62 @@ func (c *circuit) steady(p *plan, guess, share float64, w *wave) float64 {
 	return x
 }
 
+// nearness is how well a steady state is known: the start to a share of the
+// source's peak, the charge over a period to a share of what the load draws.
+type nearness struct{ peak, draw float64 }
+
+var sketched, solved = nearness{1e-3, 1e-2}, nearness{1e-12, 1e-7}
+
 // Steps of the grids: a coarse one finds when current flows, and the fine ones
-// put most of their steps there.
-const coarse, outside, inside = 120, 50, 200
+// put most of their steps there. A sketch is drawn from fewer.
+const coarse, outside, inside, drawn = 120, 50, 200, 80
 
 // enough steps with current make a wave. With fewer, or with current in a long
 // step outside, the grid is laid again around what was found, at most passes
 // times: a light load on a stiff source needs that.
 const enough, passes = inside / 4, 5
 
-// sketch gives the steady state over one period on the coarse grid: good enough to
-// see where current flows, and for a drawing.
-func (c *circuit) sketch() wave {
-	w, _, _ := c.rough()
-	return w.closed()
+// sketches gives the steady state over one period on an even grid, for each of
+// some loads in ohms, lightest first: good enough for a drawing.
+func (c *circuit) sketches(loads []float64) []wave {
+	p := c.planOf(c.even(drawn))
+	waves := make([]wave, len(loads))
+	at := *c
+	at.amps = 0
+	// the volts fall about evenly with the root of the conductance
+	start, root, fall := .9*c.peak, 0.0, 0.0
+	for n, ohms := range loads {
+		at.load = ohms
+		was, rootWas := start, root
+		root = math.Sqrt(1 / ohms)
+		guess := start + float64(fall*(root-rootWas))
+		if !(guess > 0 && guess < c.peak) {
+			guess = start
+		}
+		start = at.steady(p, guess, sketched, &waves[n])
+		waves[n] = waves[n].closed()
+		if n > 0 {
+			fall = (start - was) / (root - rootWas)
+		}
+	}
+	return waves
 }
 
-func (c *circuit) rough() (w wave, start float64, grid []float64) {
-	grid = make([]float64, coarse+1)
+// even is a grid of so many steps of one length over the period.
+func (c *circuit) even(steps int) []float64 {
+	grid := make([]float64, steps+1)
 	for n := range grid {
-		grid[n] = c.period() * float64(n) / coarse
+		grid[n] = c.period() * float64(n) / float64(steps)
 	}
-	start = c.steady(c.planOf(grid), .9*c.peak, 1e-4, &w)
-	return w, start, grid
+	return grid
 }
 
 // solve gives the steady state over one period.
 func (c *circuit) solve() wave {
-	w, start, grid := c.rough()
+	// where current flows, on the coarse grid
+	var w wave
+	grid := c.even(coarse)
+	start := c.steady(c.planOf(grid), .9*c.peak, sketched, &w)
 	on := math.NaN()
 	for range passes {
 		first, top, last := w.flowing()
@@ -230,7 +258,7 @@ func (c *circuit) solve() wave {
 		on = c.rise(grid, &w, first)
 		grid = around(grid, first, last)
 		grid = c.ease(grid, on, w.i[top])
-		start = c.steady(c.planOf(grid), start, 1e-12, &w)
+		start = c.steady(c.planOf(grid), start, solved, &w)
 		first, top, last = w.flowing()
 		short := grid[(first+last)/2+1] - grid[(first+last)/2]
 		end := min(last+1, len(grid)-2) // the step in which the current ends
