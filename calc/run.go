@@ -197,7 +197,7 @@ func (c *Calculator) Run(settings []Setting) (Result, error) {
 		if o.Kind == quantity.Money || o.Kind == quantity.MoneyPerHour {
 			v.Unit = currency
 		}
-		v.Num, v.Low, v.High = quantity.Round(v.Num, 10), quantity.Round(v.Low, 10), quantity.Round(v.High, 10)
+		v = v.Rounded()
 		r.Outputs = append(r.Outputs, Computed{Name: o.Name, Value: v, Text: v.Text()})
 	}
 	return r, nil

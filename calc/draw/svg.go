@@ -246,7 +246,7 @@ func clear(y float64, taken []float64) float64 {
 // curve is the path of a series, broken where a point is no number or lies
 // outside the axis from x0 to x1.
 func curve(s Series, x0, x1 float64, px, py func(float64) float64) (path string, endX, endY float64) {
-	var b strings.Builder
+	b := make([]byte, 0, 12*len(s.X))
 	pen := byte('M')
 	for i := range min(len(s.X), len(s.Y)) {
 		if !finite(s.X[i]) || !finite(s.Y[i]) || s.X[i] < x0 || s.X[i] > x1 {
@@ -254,13 +254,11 @@ func curve(s Series, x0, x1 float64, px, py func(float64) float64) (path string,
 			continue
 		}
 		endX, endY = px(s.X[i]), py(s.Y[i])
-		b.WriteByte(pen)
-		b.WriteString(num(endX))
-		b.WriteByte(' ')
-		b.WriteString(num(endY))
+		b = appendNum(append(b, pen), endX)
+		b = appendNum(append(b, ' '), endY)
 		pen = 'L'
 	}
-	return b.String(), endX, endY
+	return string(b), endX, endY
 }
 
 // peak is where the highest point of a series is drawn; it has one.
@@ -277,11 +275,15 @@ func peak(s Series, x0, x1 float64, px, py func(float64) float64) (x, y float64)
 
 // num is a coordinate with at most one decimal.
 func num(x float64) string {
+	var b [24]byte
+	return string(appendNum(b[:0], x))
+}
+
+func appendNum(b []byte, x float64) []byte {
 	if !finite(x) {
-		return "0"
+		return append(b, '0')
 	}
 	tenths := int64(math.Round(x * 10))
-	b := make([]byte, 0, 16)
 	if tenths < 0 {
 		b, tenths = append(b, '-'), -tenths
 	}
@@ -289,7 +291,7 @@ func num(x float64) string {
 	if t := tenths % 10; t != 0 {
 		b = append(b, '.', byte('0'+t))
 	}
-	return string(b)
+	return b
 }
 
 func line(class, x1, y1, x2, y2 string) string {

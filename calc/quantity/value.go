@@ -29,7 +29,19 @@ func Between(k Kind, low, high float64) Value {
 }
 
 // Ranged tells whether the value carries a range that is visible in print.
-func (v Value) Ranged() bool { return Round(v.Low, 10) != Round(v.High, 10) }
+func (v Value) Ranged() bool { return v.Low != v.High && Round(v.Low, 10) != Round(v.High, 10) }
+
+// Rounded is the value with its numbers rounded to ten significant digits.
+func (v Value) Rounded() Value {
+	exact := v.Low == v.High && v.Low == v.Num
+	v.Num = Round(v.Num, 10)
+	if exact {
+		v.Low, v.High = v.Num, v.Num
+	} else {
+		v.Low, v.High = Round(v.Low, 10), Round(v.High, 10)
+	}
+	return v
+}
 
 // Finite tells whether number and range are ordinary numbers.
 func (v Value) Finite() bool {
@@ -179,52 +191,81 @@ func prefixFor(y float64, allowed string) (string, float64) {
 	return letter, factor
 }
 
+// decimal is a number as ten digits, d.ddddddddd times a power of ten; every text
+// is made of it, because taking a binary number apart is the costly step.
+type decimal struct {
+	digits   [10]byte
+	exp      int
+	negative bool
+}
+
+// decimalOf gives the ten-digit decimal nearest to x; false if x is not finite.
+func decimalOf(x float64) (d decimal, ok bool) {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		return d, false
+	}
+	var buf [24]byte
+	text := strconv.AppendFloat(buf[:0], math.Abs(x), 'e', 9, 64) // d.ddddddddde±xx
+	d.negative = x < 0
+	d.digits[0] = text[0]
+	copy(d.digits[1:], text[2:11])
+	for _, c := range text[13:] {
+		d.exp = d.exp*10 + int(c-'0')
+	}
+	if text[12] == '-' {
+		d.exp = -d.exp
+	}
+	return d, true
+}
+
 // significant prints x with n significant digits, one more when it starts with
 // 1 (a 1 in front carries the least information), and never as an exponent
 // unless it is beyond any bench.
 func significant(x float64, n int) string {
-	x = Round(x, 10)
-	if x == 0 {
+	d, ok := decimalOf(x)
+	if !ok || d.digits[0] == '0' {
 		return "0"
 	}
 	digits := n
-	if s := strconv.FormatFloat(math.Abs(x), 'e', 9, 64); s[0] == '1' && n < 10 {
+	if d.digits[0] == '1' && n < 10 {
 		digits++
 	}
-	a := math.Abs(x)
-	if a >= 1e9 || a < 1e-6 {
-		return strconv.FormatFloat(Round(x, digits), 'e', digits-1, 64)
+	if d.exp >= 9 || d.exp < -6 {
+		return strconv.FormatFloat(Round(Round(x, 10), digits), 'e', digits-1, 64)
 	}
-	exp, _ := strconv.Atoi(strconv.FormatFloat(a, 'e', 9, 64)[12:])
-	s := fixed(x, max(digits-1-exp, 0))
+	s, carried := d.fixed(max(digits-1-d.exp, 0))
 	// rounding may have carried into one digit more: 9.996 is 10.0, not 10.00
-	if carried := strings.TrimLeft(strings.ReplaceAll(strings.TrimPrefix(s, "-"), ".", ""), "0"); len(carried) > digits && digits-1-exp > 0 {
-		s = fixed(x, digits-2-exp)
+	if carried && digits-1-d.exp > 0 {
+		s, _ = d.fixed(digits - 2 - d.exp)
 	}
 	return s
 }
 
-// fixed prints x with a number of decimals. It rounds the ten-digit decimal, half
-// away from zero, as a person would: 26.45 becomes 26.5, though the nearest
-// binary number lies a little below.
+// fixed prints x with a number of decimals.
 func fixed(x float64, decimals int) string {
-	mantissa := strconv.FormatFloat(math.Abs(x), 'e', 9, 64) // d.ddddddddde±xx
-	at := strings.IndexByte(mantissa, 'e')
-	exp, err := strconv.Atoi(mantissa[at+1:])
-	if err != nil { // not a finite number
+	d, ok := decimalOf(x)
+	if !ok {
 		return strconv.FormatFloat(x, 'f', decimals, 64)
 	}
-	digits := []byte(mantissa[:1] + mantissa[2:at])
-	keep := exp + 1 + decimals
+	s, _ := d.fixed(decimals)
+	return s
+}
+
+// fixed prints the decimal with a number of decimals and tells whether that
+// carried into one digit more. It rounds half away from zero, as a person would:
+// 26.45 becomes 26.5, though the nearest binary number lies a little below.
+func (d decimal) fixed(decimals int) (text string, carried bool) {
+	digits := append(make([]byte, 0, 32), d.digits[:]...)
+	keep := d.exp + 1 + decimals
 	switch {
 	case keep < 0:
-		return clean("0" + zeros(decimals))
+		return clean("0" + zeros(decimals)), false
 	case keep < len(digits):
 		up := digits[keep] >= '5'
 		digits = digits[:keep]
 		for i := keep - 1; up; i-- {
 			if i < 0 {
-				digits = append([]byte{'1'}, digits...)
+				digits, carried = append([]byte{'1'}, digits...), true
 				break
 			}
 			if digits[i]++; digits[i] <= '9' {
@@ -233,19 +274,22 @@ func fixed(x float64, decimals int) string {
 			digits[i] = '0'
 		}
 	default:
-		digits = append(digits, strings.Repeat("0", keep-len(digits))...)
+		for range keep - len(digits) {
+			digits = append(digits, '0')
+		}
 	}
 	if pad := decimals + 1 - len(digits); pad > 0 {
 		digits = append([]byte(strings.Repeat("0", pad)), digits...)
 	}
-	s := string(digits[:len(digits)-decimals])
+	out := make([]byte, 0, len(digits)+2)
+	if d.negative {
+		out = append(out, '-')
+	}
+	out = append(out, digits[:len(digits)-decimals]...)
 	if decimals > 0 {
-		s += "." + string(digits[len(digits)-decimals:])
+		out = append(append(out, '.'), digits[len(digits)-decimals:]...)
 	}
-	if x < 0 {
-		s = "-" + s
-	}
-	return clean(s)
+	return clean(string(out)), carried
 }
 
 func zeros(decimals int) string {

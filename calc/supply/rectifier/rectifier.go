@@ -287,8 +287,8 @@ func chart(in calc.In) (draw.Chart, error) {
 		was := -1
 		for n := range w.t {
 			// the wave has more points than a drawing shows
-			if was >= 0 && n > 0 && n < len(w.t)-1 && w.t[n]-w.t[was] < c.period()/80 &&
-				math.Abs(w.v[n]-w.v[was]) < (high-low)/80 && math.Abs(w.i[n]-w.i[was]) < top/25 {
+			if was >= 0 && n > 0 && n < len(w.t)-1 && w.t[n]-w.t[was] < c.period()/50 &&
+				math.Abs(w.v[n]-w.v[was]) < (high-low)/50 && math.Abs(w.i[n]-w.i[was]) < top/20 {
 				continue
 			}
 			was = n

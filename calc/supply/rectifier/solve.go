@@ -203,7 +203,7 @@ var sketched, solved = nearness{1e-3, 1e-2}, nearness{1e-12, 1e-7}
 
 // Steps of the grids: a coarse one finds when current flows, and the fine ones
 // put most of their steps there. A sketch is drawn from fewer.
-const coarse, outside, inside, drawn = 120, 50, 200, 80
+const coarse, outside, inside, drawn = 80, 50, 200, 60
 
 // enough steps with current make a wave. With fewer, or with current in a long
 // step outside, the grid is laid again around what was found, at most passes
