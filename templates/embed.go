@@ -11,6 +11,6 @@ import "embed"
 var Files embed.FS
 
 // Scripts lists the files of script/ that make up the one app script, in the
-// order in which they are joined. start.js is not among them: it stands in
-// faultleaf.js.
+// order in which they are joined. Not among them are start.js, which stands in
+// faultleaf.js, and worker.js, which runs beside the page.
 var Scripts = []string{"tools.js", "core.js", "find.js", "calculator.js", "trace.js", "sheet.js", "ticks.js", "unfinished.js", "paper.js", "go.js"}

@@ -5,6 +5,7 @@
 package main
 
 import (
+	"runtime"
 	"runtime/debug"
 	"syscall/js"
 
@@ -12,9 +13,9 @@ import (
 )
 
 func main() {
-	// one thread computes and collects: fewer, later collections keep them out of
-	// the way of a keystroke, for some megabytes of a page
-	debug.SetGCPercent(400)
+	// one thread computes and collects: the page calls rest when nobody waits, and
+	// until then collections are few
+	debug.SetGCPercent(800)
 	var d door.Door
 	core := map[string]any{"open": js.FuncOf(func(_ js.Value, args []js.Value) any {
 		if len(args) != 2 {
@@ -26,6 +27,10 @@ func main() {
 		}
 		return door.Safely(func() string { return d.Open(parts, bytesOf(args[1])) })
 	})}
+	core["rest"] = js.FuncOf(func(js.Value, []js.Value) any {
+		runtime.GC()
+		return nil
+	})
 	for name, answer := range map[string]func(string) string{
 		"calc": d.Calc, "search": d.Search, "device": d.Device, "plate": d.Plate, "next": d.Next, "reading": d.Reading, "sheet": d.Sheet, "lookBack": d.LookBack, "draft": d.Draft, "qr": d.QR,
 	} {

@@ -16,6 +16,7 @@ import (
 	"io/fs"
 	"os"
 	"path"
+	"slices"
 	"strings"
 
 	"faultleaf/calc/all"
@@ -211,6 +212,13 @@ func run(files Files, index *build.Files, binary core.Core) error {
 		return nil
 	}
 	if err := payload("core", binary.Wasm); err != nil {
+		return err
+	}
+	worker, err := templates.Files.ReadFile("script/worker.js")
+	if err != nil {
+		return err
+	}
+	if err := payload("worker", slices.Concat(binary.Script, []byte("\n"), worker)); err != nil {
 		return err
 	}
 	for i, part := range index.Parts {

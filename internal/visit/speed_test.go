@@ -17,7 +17,9 @@ import (
 
 // BenchmarkKeystroke prints, for every calculator, the milliseconds from a
 // keystroke's question to its answer with the plots, in the browser: median and
-// 95 of 100. It judges nothing; machines differ.
+// 95 of 100. Every question is asked in five rounds and its best counts, because
+// what else the machine does is not the calculator's; the same of all rounds is
+// printed beside. It judges nothing; machines differ.
 func BenchmarkKeystroke(b *testing.B) {
 	if testing.Short() {
 		b.Skip("the browser takes its time")
@@ -26,7 +28,7 @@ func BenchmarkKeystroke(b *testing.B) {
 		b.Run(c.Name, func(b *testing.B) {
 			v := visit(b, false)
 			v.do(chromedp.Navigate(v.base + "index.html"))
-			v.until(`typeof faultleafCore === 'object'`)
+			v.awake()
 			var questions []string
 			for _, set := range calctest.Random(c, 100, 5) {
 				inputs := [][2]string{}
@@ -38,14 +40,29 @@ func BenchmarkKeystroke(b *testing.B) {
 			}
 			list, _ := json.Marshal(questions)
 			var took []float64
-			// the first round lets the browser translate the binary to its fast form
-			v.do(chromedp.Evaluate(`(`+string(list)+`).forEach((q) => faultleafCore.calc(q)); 0`, nil))
-			for b.Loop() {
-				v.do(chromedp.Evaluate(`(`+string(list)+`).map((q) => { const t = performance.now(); faultleafCore.calc(q); return performance.now() - t; })`, &took))
+			ask := func(each string) string {
+				return `core().then(async (call) => { const took = []; for (const q of ` + string(list) + `) {` + each + `} return took; })`
 			}
-			sort.Float64s(took)
-			b.ReportMetric(took[len(took)/2], "ms-median")
-			b.ReportMetric(took[len(took)*95/100], "ms-p95")
+			// the first round lets the browser translate the binary to its fast form
+			v.do(chromedp.Evaluate(ask(`await call('calc', q);`), nil, awaiting))
+			var every []float64
+			best := make([]float64, len(questions))
+			for b.Loop() {
+				for range 5 {
+					v.do(chromedp.Evaluate(ask(`const t = performance.now(); await call('calc', q); took.push(performance.now() - t);`), &took, awaiting))
+					every = append(every, took...)
+					for n := range best {
+						if best[n] == 0 || took[n] < best[n] {
+							best[n] = took[n]
+						}
+					}
+				}
+			}
+			sort.Float64s(every)
+			sort.Float64s(best)
+			b.ReportMetric(best[len(best)/2], "ms-median")
+			b.ReportMetric(best[len(best)*95/100], "ms-p95")
+			b.ReportMetric(every[len(every)*95/100], "ms-p95-of-all-rounds")
 			b.ReportMetric(0, "ns/op")
 		})
 	}
@@ -74,7 +91,7 @@ func BenchmarkPaint(b *testing.B) {
 		var paint, shift, early, task float64
 		v.do(chromedp.Evaluate(`seen.paint`, &paint),
 			chromedp.Evaluate(`performance.getEntries().filter((e) => (e.entryType === 'resource' || e.entryType === 'navigation') && !e.name.endsWith('.bin')).reduce((s, e) => s + e.decodedBodySize, 0) / 1024`, &early))
-		v.until(`typeof faultleafCore === 'object'`)
+		v.awake()
 		v.do(chromedp.Evaluate(`document.querySelector('[data-find-words]').focus(); seen.task = 0`, nil), chromedp.SendKeys(`[data-find-words]`, "h"))
 		v.until(`document.querySelector('.find-hit')`)
 		v.do(chromedp.Evaluate(`seen.task = 0`, nil), chromedp.SendKeys(`[data-find-words]`, "eater blows cold"))

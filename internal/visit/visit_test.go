@@ -20,6 +20,7 @@ import (
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/log"
 	"github.com/chromedp/cdproto/network"
+	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
 
@@ -150,6 +151,14 @@ func (v *visitor) until(condition string) {
 	v.t.Fatalf("it never came true: %s (%v; so far: %v)", condition, err, v.wrong)
 }
 
+// awake waits until the browser binary runs.
+func (v *visitor) awake() {
+	v.until(`typeof core === 'function'`)
+	v.do(chromedp.Evaluate(`core().then(() => true)`, nil, awaiting))
+}
+
+func awaiting(p *runtime.EvaluateParams) *runtime.EvaluateParams { return p.WithAwaitPromise(true) }
+
 // enter types text into a field in place of what it holds.
 func (v *visitor) enter(selector, text string) {
 	v.t.Helper()
@@ -241,11 +250,37 @@ func TestCalculator(t *testing.T) {
 	})
 }
 
+// The binary runs beside the page, from disk too; where a browser refuses that
+// it runs in the page.
+func TestBesideThePage(t *testing.T) {
+	both(t, func(t *testing.T, v *visitor) {
+		answers := func(where string) {
+			t.Helper()
+			v.do(chromedp.Navigate("about:blank"), chromedp.Navigate(v.base+"calc/rectifier.html"))
+			v.awake()
+			var got string
+			v.do(chromedp.Evaluate(`typeof faultleafCore`, &got))
+			if got != where {
+				t.Errorf("the core in the page is %s", got)
+			}
+			v.enter(`[name="ac"]`, "24 V")
+			v.until(`document.querySelector('[data-out="open-circuit-peak"]').textContent === '33.9 V'`)
+		}
+		answers("undefined")
+		v.do(chromedp.ActionFunc(func(ctx context.Context) error {
+			_, err := page.AddScriptToEvaluateOnNewDocument(`globalThis.Worker = function () { throw new Error('no worker here'); };`).Do(ctx)
+			return err
+		}))
+		answers("object")
+		v.clean()
+	})
+}
+
 // From one calculator to the next with the amount that was computed.
 func TestOnward(t *testing.T) {
 	both(t, func(t *testing.T, v *visitor) {
 		v.do(chromedp.Navigate(v.base + "calc/rectifier.html"))
-		v.until(`typeof faultleafCore === 'object'`)
+		v.awake()
 		v.enter(`[name="ac"]`, "24 V")
 		v.until(`document.querySelector('[data-leads-to="discharge"]').href.includes('volts=')`)
 		var first string
@@ -459,7 +494,7 @@ func TestEveryPage(t *testing.T) {
 func TestSameResults(t *testing.T) {
 	v := visit(t, false)
 	v.do(chromedp.Navigate(v.base + "index.html"))
-	v.until(`typeof faultleafCore === 'object'`)
+	v.awake()
 	for _, c := range all.Calculators {
 		sets := calctest.Random(c, 1000, 77)
 		questions := make([]map[string]any, len(sets))
@@ -472,7 +507,7 @@ func TestSameResults(t *testing.T) {
 		}
 		b, _ := json.Marshal(questions)
 		var answers []string
-		v.do(chromedp.Evaluate(`(`+string(b)+`).map((q) => faultleafCore.calc(JSON.stringify(q)))`, &answers))
+		v.do(chromedp.Evaluate(`core().then((call) => Promise.all((`+string(b)+`).map((q) => call('calc', JSON.stringify(q)))))`, &answers, awaiting))
 		results, differ := 0, 0
 		for i, set := range sets {
 			var got struct {

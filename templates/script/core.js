@@ -1,5 +1,6 @@
 // The browser binary (calculators, trace and search in Go) and the search
-// index, loaded when the page is idle or when first needed.
+// index, loaded when the page is idle or when first needed. The binary runs in a
+// worker, so that the page takes keys and scrolls while it computes.
 'use strict';
 
 const payloads = {};      // name -> bytes, from disk
@@ -48,38 +49,65 @@ async function payloadBytes(name) {
   return new Uint8Array(await new Response(await payload(name)).arrayBuffer());
 }
 
-// core resolves to faultleafCore once the binary runs.
+// core resolves to a function that calls one of the binary's functions by name
+// and gives a promise of its text.
 function core() {
   coreLoading ||= (async () => {
     if (typeof WebAssembly === 'undefined' || typeof DecompressionStream === 'undefined') {
       throw new Error('This browser is too old to compute here; the pages, tables and printed trees still read');
     }
-    const [, stream] = await Promise.all([loadScript(faultleafFiles.go), payload('core')]);
-    const go = new Go();
-    const answer = new Response(stream, { headers: { 'Content-Type': 'application/wasm' } });
-    const { instance } = await WebAssembly.instantiateStreaming(answer, go.importObject);
-    go.run(instance);
-    return globalThis.faultleafCore;
+    const [script, module] = await Promise.all([payloadBytes('worker'), payload('core').then((stream) =>
+      WebAssembly.compileStreaming(new Response(stream, { headers: { 'Content-Type': 'application/wasm' } })))]);
+    return inWorker(script, module).catch(() => inPage(module));
   })();
   coreLoading.catch(() => { coreLoading = null; });
   return coreLoading;
 }
 
+// inWorker starts the binary beside the page. The worker's script comes as text,
+// because a page from disk may not name a file for it.
+async function inWorker(script, module) {
+  const worker = new Worker(URL.createObjectURL(new Blob([script], { type: 'text/javascript' })));
+  const turns = new Map(); // number -> what its promise waits for
+  let last = 0;
+  const call = (what, ...args) => new Promise((done, failed) => {
+    turns.set(++last, { done, failed });
+    worker.postMessage({ turn: last, what, args });
+  });
+  worker.onmessage = ({ data: { turn, text, trouble } }) => {
+    const { done, failed } = turns.get(turn);
+    turns.delete(turn);
+    if (trouble) failed(new Error(trouble)); else done(text);
+  };
+  worker.onerror = (e) => {
+    for (const { failed } of turns.values()) failed(new Error(e.message || 'the worker stopped'));
+    turns.clear();
+  };
+  await call('begin', module);
+  return call;
+}
+
+// inPage is for browsers that refuse such a worker.
+async function inPage(module) {
+  await loadScript(faultleafFiles.go);
+  const go = new Go();
+  go.run(await WebAssembly.instantiate(module, go.importObject));
+  return async (what, ...args) => globalThis.faultleafCore[what](...args);
+}
+
 // ask calls one function of the core with plain values.
 async function ask(what, question) {
-  const c = await core();
-  return JSON.parse(c[what](JSON.stringify(question)));
+  const call = await core();
+  return JSON.parse(await call(what, JSON.stringify(question)));
 }
 
 // index resolves once the search index is open.
 function index() {
   indexLoading ||= (async () => {
-    const c = await core();
-    const parts = await Promise.all(faultleafFiles.parts.map(payloadBytes));
-    const stats = await payloadBytes('stats');
-    const opened = JSON.parse(c.open(parts, stats));
+    const call = await core();
+    const [stats, ...parts] = await Promise.all(['stats', ...faultleafFiles.parts].map(payloadBytes));
+    const opened = JSON.parse(await call('open', parts, stats));
     if (opened.error) throw new Error(opened.error.says || opened.error);
-    return c;
   })();
   indexLoading.catch(() => { indexLoading = null; });
   return indexLoading;

@@ -8,6 +8,7 @@ function startFind(form) {
   const onStart = page.dataset.page === 'start';
   let chosen = -1;
   let asked = '';
+  let busy = false;
 
   list.id = 'find-hits';
   list.setAttribute('role', 'listbox');
@@ -62,22 +63,28 @@ function startFind(form) {
   }
 
   async function find() {
-    const query = words.value.trim();
-    asked = query;
+    asked = words.value;
+    const query = asked.trim();
     if (onStart) {
       const here = new URL(location.href);
       if (query) here.searchParams.set('q', query); else here.searchParams.delete('q');
       try { history.replaceState(null, '', here); } catch { /* some browsers refuse on disk */ }
     }
     if (!query) { close(); return; }
+    if (busy) return; // what was typed last is asked for when the answer comes
+    busy = true;
     try {
-      const c = await index();
-      if (asked !== query) return; // typed on meanwhile
-      const got = JSON.parse(c.search(JSON.stringify({ query, limit: onStart ? 12 : 8, typing: !/\s$/.test(words.value) })));
-      show(got.hits || []);
+      await index();
+      for (let last = null; asked.trim() && asked !== last;) {
+        last = asked;
+        const got = await ask('search', { query: last.trim(), limit: onStart ? 12 : 8, typing: !/\s$/.test(last) });
+        if (asked === last) show(got.hits || []);
+      }
     } catch (e) {
       list.replaceChildren(make('p', { class: 'find-empty' }, 'Searching does not work here: ' + e.message + '.'));
       list.hidden = false;
+    } finally {
+      busy = false;
     }
   }
 
