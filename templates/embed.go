@@ -11,6 +11,10 @@ import "embed"
 var Files embed.FS
 
 // Scripts lists the files of script/ that make up the one app script, in the
-// order in which they are joined. Not among them are start.js, which stands in
-// faultleaf.js, and worker.js, which runs beside the page.
-var Scripts = []string{"tools.js", "core.js", "find.js", "calculator.js", "trace.js", "sheet.js", "ticks.js", "unfinished.js", "paper.js", "go.js"}
+// order in which they are joined; start.js is not among them: it stands in
+// faultleaf.js.
+var Scripts = []string{"tools.js", "binary.js", "core.js", "find.js", "calculator.js", "trace.js", "sheet.js", "ticks.js", "unfinished.js", "paper.js", "go.js"}
+
+// WorkerScripts lists those that run beside the page, behind the script of the
+// Go distribution.
+var WorkerScripts = []string{"binary.js", "worker.js"}

@@ -187,20 +187,31 @@ func run(files Files, index *build.Files, binary core.Core) error {
 		files[at] = b
 		return at
 	}
-	var app bytes.Buffer
-	for _, name := range templates.Scripts {
-		b, err := templates.Files.ReadFile(path.Join("script", name))
-		if err != nil {
-			return err
+	join := func(names []string) ([]byte, error) {
+		var all []byte
+		for _, name := range names {
+			b, err := templates.Files.ReadFile(path.Join("script", name))
+			if err != nil {
+				return nil, err
+			}
+			all = append(all, b...)
 		}
-		app.Write(b)
+		return all, nil
+	}
+	app, err := join(templates.Scripts)
+	if err != nil {
+		return err
+	}
+	worker, err := join(templates.WorkerScripts)
+	if err != nil {
+		return err
 	}
 	names := struct {
 		App      string            `json:"app"`
 		Go       string            `json:"go"`
 		Parts    []string          `json:"parts"`
 		Payloads map[string]string `json:"payloads"`
-	}{App: named("app", ".js", app.Bytes()), Go: named("go", ".js", binary.Script), Parts: []string{}, Payloads: map[string]string{}}
+	}{App: named("app", ".js", app), Go: named("go", ".js", binary.Script), Parts: []string{}, Payloads: map[string]string{}}
 	payload := func(name string, b []byte) error {
 		packed, err := pack(b)
 		if err != nil {
@@ -212,10 +223,6 @@ func run(files Files, index *build.Files, binary core.Core) error {
 		return nil
 	}
 	if err := payload("core", binary.Wasm); err != nil {
-		return err
-	}
-	worker, err := templates.Files.ReadFile("script/worker.js")
-	if err != nil {
 		return err
 	}
 	if err := payload("worker", slices.Concat(binary.Script, []byte("\n"), worker)); err != nil {

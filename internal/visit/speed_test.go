@@ -94,7 +94,10 @@ func BenchmarkPaint(b *testing.B) {
 		v.awake()
 		v.do(chromedp.Evaluate(`document.querySelector('[data-find-words]').focus(); seen.task = 0`, nil), chromedp.SendKeys(`[data-find-words]`, "h"))
 		v.until(`document.querySelector('.find-hit')`)
-		v.do(chromedp.Evaluate(`seen.task = 0`, nil), chromedp.SendKeys(`[data-find-words]`, "eater blows cold"))
+		v.do(chromedp.Evaluate(`seen.task = 0`, nil))
+		for _, key := range "eater blows cold" { // as a fast hand types
+			v.do(chromedp.KeyEvent(string(key)), chromedp.Sleep(60*time.Millisecond))
+		}
 		v.until(`document.querySelector('.find-hit')`)
 		v.do(chromedp.Sleep(300*time.Millisecond), chromedp.Evaluate(`seen.task`, &task), chromedp.Evaluate(`seen.shift`, &shift))
 		b.ReportMetric(paint, "ms-largest-paint")

@@ -27,26 +27,20 @@ function loadScript(address) {
   });
 }
 
-// payload gives a stream of the inflated bytes of one payload.
+// payload gives the bytes of one payload, packed as they came.
 async function payload(name) {
   const file = faultleafFiles.payloads[name];
-  let packed;
   if (location.protocol === 'file:') {
     const arrived = new Promise((done) => { waiting[name] = done; });
     await loadScript(file + '.js');
     await arrived;
-    packed = new Blob([payloads[name]]).stream();
+    const packed = payloads[name];
     delete payloads[name];
-  } else {
-    const answer = await fetch(root + file + '.bin');
-    if (!answer.ok) throw new Error(file + '.bin is missing; publish the site again');
-    packed = answer.body;
+    return packed;
   }
-  return packed.pipeThrough(new DecompressionStream('gzip'));
-}
-
-async function payloadBytes(name) {
-  return new Uint8Array(await new Response(await payload(name)).arrayBuffer());
+  const answer = await fetch(root + file + '.bin');
+  if (!answer.ok) throw new Error(file + '.bin is missing; publish the site again');
+  return new Uint8Array(await answer.arrayBuffer());
 }
 
 // core resolves to a function that calls one of the binary's functions by name
@@ -56,17 +50,16 @@ function core() {
     if (typeof WebAssembly === 'undefined' || typeof DecompressionStream === 'undefined') {
       throw new Error('This browser is too old to compute here; the pages, tables and printed trees still read');
     }
-    const [script, module] = await Promise.all([payloadBytes('worker'), payload('core').then((stream) =>
-      WebAssembly.compileStreaming(new Response(stream, { headers: { 'Content-Type': 'application/wasm' } })))]);
-    return inWorker(script, module).catch(() => inPage(module));
+    const [script, binary] = await Promise.all(['worker', 'core'].map(payload));
+    return inWorker(await inflate(script).blob(), binary).catch(() => inPage(binary));
   })();
   coreLoading.catch(() => { coreLoading = null; });
   return coreLoading;
 }
 
-// inWorker starts the binary beside the page. The worker's script comes as text,
-// because a page from disk may not name a file for it.
-async function inWorker(script, module) {
+// inWorker starts the binary beside the page. The worker's script comes as a
+// blob, because a page from disk may not name a file for it.
+async function inWorker(script, binary) {
   const worker = new Worker(URL.createObjectURL(new Blob([script], { type: 'text/javascript' })));
   const turns = new Map(); // number -> what its promise waits for
   let last = 0;
@@ -83,16 +76,15 @@ async function inWorker(script, module) {
     for (const { failed } of turns.values()) failed(new Error(e.message || 'the worker stopped'));
     turns.clear();
   };
-  await call('begin', module);
+  await call('begin', binary);
   return call;
 }
 
 // inPage is for browsers that refuse such a worker.
-async function inPage(module) {
+async function inPage(binary) {
   await loadScript(faultleafFiles.go);
-  const go = new Go();
-  go.run(await WebAssembly.instantiate(module, go.importObject));
-  return async (what, ...args) => globalThis.faultleafCore[what](...args);
+  await begin(binary);
+  return answer;
 }
 
 // ask calls one function of the core with plain values.
@@ -105,7 +97,7 @@ async function ask(what, question) {
 function index() {
   indexLoading ||= (async () => {
     const call = await core();
-    const [stats, ...parts] = await Promise.all(['stats', ...faultleafFiles.parts].map(payloadBytes));
+    const [stats, ...parts] = await Promise.all(['stats', ...faultleafFiles.parts].map(payload));
     const opened = JSON.parse(await call('open', parts, stats));
     if (opened.error) throw new Error(opened.error.says || opened.error);
   })();

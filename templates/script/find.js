@@ -9,6 +9,8 @@ function startFind(form) {
   let chosen = -1;
   let asked = '';
   let busy = false;
+  let remembering = 0;
+  let later = 0;
 
   list.id = 'find-hits';
   list.setAttribute('role', 'listbox');
@@ -30,6 +32,7 @@ function startFind(form) {
   }
 
   function close() {
+    cancelAnimationFrame(later);
     list.hidden = true;
     list.replaceChildren();
     chosen = -1;
@@ -41,35 +44,48 @@ function startFind(form) {
   // marked builds text in which the matching pieces are <mark>.
   const marked = (pieces) => pieces.map((p) => (p.hit ? make('mark', {}, p.text) : p.text));
 
+  function row(h, i) {
+    const first = h.firstTest ? 'First: ' + h.firstTest + (h.firstMinutes ? ', ' + h.firstMinutes : '') : h.snippet || '';
+    return make('a', { class: 'find-hit', role: 'option', id: 'find-hit-' + i, 'aria-selected': 'false', href: root + h.address, 'data-id': h.id },
+      make('span', { class: 'find-hit-title' }, marked(h.titleParts)),
+      make('span', { class: 'find-hit-kind' }, ' · ' + (h.deviceTitle && h.kind !== 'device' ? h.deviceTitle : h.kindText)),
+      h.symptomParts.length ? make('span', { class: 'find-hit-shows' }, ' · ', marked(h.symptomParts)) : null,
+      first ? make('span', { class: 'find-hit-first' }, first) : null);
+  }
+
+  // show lists what was found: the first ones at once, the rest a frame later, so
+  // that the next key need not wait for all of them to be laid out.
   function show(hits) {
     chosen = -1;
     words.removeAttribute('aria-activedescendant');
+    cancelAnimationFrame(later);
     if (!hits.length) {
       list.replaceChildren(make('p', { class: 'find-empty' }, 'Nothing in the notes matches. Try the symptom in other words, or the device alone.'));
       said.textContent = 'Nothing found';
     } else {
-      list.replaceChildren(...hits.map((h, i) => {
-        const first = h.firstTest ? 'First: ' + h.firstTest + (h.firstMinutes ? ', ' + h.firstMinutes : '') : h.snippet || '';
-        return make('a', { class: 'find-hit', role: 'option', id: 'find-hit-' + i, 'aria-selected': 'false', href: root + h.address, 'data-id': h.id },
-          make('span', { class: 'find-hit-title' }, marked(h.titleParts)),
-          make('span', { class: 'find-hit-kind' }, ' · ' + (h.deviceTitle && h.kind !== 'device' ? h.deviceTitle : h.kindText)),
-          h.symptomParts.length ? make('span', { class: 'find-hit-shows' }, ' · ', marked(h.symptomParts)) : null,
-          first ? make('span', { class: 'find-hit-first' }, first) : null);
-      }));
+      const rows = hits.map(row);
+      list.replaceChildren(...rows.slice(0, 5));
+      later = requestAnimationFrame(() => { later = requestAnimationFrame(() => list.append(...rows.slice(5))); });
       said.textContent = hits.length + ' found';
     }
     list.hidden = false;
     words.setAttribute('aria-expanded', 'true');
   }
 
+  // remember puts the query into the address, so that coming back finds it again.
+  function remember() {
+    clearTimeout(remembering);
+    const here = new URL(location.href);
+    const query = asked.trim();
+    if (query) here.searchParams.set('q', query); else here.searchParams.delete('q');
+    try { history.replaceState(null, '', here); } catch { /* some browsers refuse on disk */ }
+  }
+
   async function find() {
     asked = words.value;
     const query = asked.trim();
-    if (onStart) {
-      const here = new URL(location.href);
-      if (query) here.searchParams.set('q', query); else here.searchParams.delete('q');
-      try { history.replaceState(null, '', here); } catch { /* some browsers refuse on disk */ }
-    }
+    clearTimeout(remembering);
+    if (onStart) remembering = setTimeout(remember, 250); // not at every key: it holds up typing
     if (!query) { close(); return; }
     if (busy) return; // what was typed last is asked for when the answer comes
     busy = true;
@@ -89,6 +105,7 @@ function startFind(form) {
   }
 
   words.addEventListener('input', find);
+  if (onStart) list.addEventListener('click', remember);
   words.addEventListener('focus', () => { index().catch(() => {}); if (words.value && list.hidden) find(); });
   words.addEventListener('keydown', (e) => {
     if (e.key === 'ArrowDown') { e.preventDefault(); choose(chosen + 1); }
@@ -98,7 +115,7 @@ function startFind(form) {
       e.preventDefault();
       const all = links();
       const go = all[Math.max(chosen, 0)];
-      if (go && !list.hidden) location.href = go.href;
+      if (go && !list.hidden) go.click();
       else find();
     }
   });

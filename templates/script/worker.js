@@ -1,5 +1,5 @@
-// The end of the worker's script: what stands before it starts Go. It runs the
-// browser binary and answers the page, one question after the other.
+// The end of the worker's script: what stands before it starts Go and the
+// binary. It answers the page's questions, each under its number.
 'use strict';
 
 let resting = 0;
@@ -7,14 +7,7 @@ let resting = 0;
 onmessage = async ({ data: { turn, what, args } }) => {
   clearTimeout(resting);
   try {
-    let text = '';
-    if (what === 'begin') {
-      const go = new Go();
-      go.run(await WebAssembly.instantiate(args[0], go.importObject));
-    } else {
-      text = faultleafCore[what](...args);
-    }
-    postMessage({ turn, text });
+    postMessage({ turn, text: await (what === 'begin' ? begin(...args) : answer(what, ...args)) });
   } catch (e) {
     postMessage({ turn, trouble: e.message });
   }
