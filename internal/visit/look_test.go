@@ -11,6 +11,7 @@ import (
 	"net/http/httptest"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/chromedp/cdproto/emulation"
@@ -37,6 +38,16 @@ var kinds = map[string]string{
 	"job":        "jobs/2025-01-14-fan-heater-1.html",
 	"figures":    "jobs/figures.html",
 	"page":       "pages/meter-readings.html",
+}
+
+// settled waits for what a page of a kind builds itself.
+func (v *visitor) settled(kind string) {
+	switch kind {
+	case "trace", "device":
+		v.until(`document.querySelector('.trace-step')`)
+	case "search":
+		v.until(`document.querySelector('.find-hit')`)
+	}
 }
 
 // Pages of every kind follow WCAG 2.2 AA as far as a program can tell: light,
@@ -66,12 +77,7 @@ func TestAccessible(t *testing.T) {
 		for name, address := range kinds {
 			v.do(chromedp.Navigate("about:blank"), chromedp.Navigate(v.base+address))
 			v.until(`document.readyState === 'complete'`)
-			if name == "trace" || name == "device" {
-				v.until(`document.querySelector('.trace-step')`)
-			}
-			if name == "search" {
-				v.until(`document.querySelector('.find-hit')`)
-			}
+			v.settled(name)
 			var says string
 			v.do(chromedp.Evaluate(string(axe)+`; 0`, nil), chromedp.Evaluate(`axe.run(document, {runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice']}).then((r) =>
 				r.violations.map((x) => x.id + ': ' + x.help + ' at ' + x.nodes.slice(0, 3).map((n) => n.target.join(' ')).join(', ')).join('\n'))`,
@@ -118,6 +124,9 @@ func TestPictures(t *testing.T) {
 	if err := os.CopyFS(filepath.Join(dir, "content"), os.DirFS(filepath.Join(shop, "cmd", "faultleaf", "internal", "outfitcmd", "starter"))); err != nil {
 		t.Fatal(err)
 	}
+	if err := os.CopyFS(filepath.Join(dir, "content"), os.DirFS(filepath.Join("testdata", "shop"))); err != nil { // a page and sheets besides
+		t.Fatal(err)
+	}
 	to := filepath.Join(dir, "public")
 	if _, mistakes, err := site.Publish(dir, to); err != nil || len(mistakes) > 0 {
 		t.Fatal(err, mistakes)
@@ -126,10 +135,19 @@ func TestPictures(t *testing.T) {
 	t.Cleanup(server.Close)
 	v := visit(t, false)
 	v.base = server.URL + "/"
-	for name, address := range map[string]string{"start": "index.html", "device": "devices/table-lamp.html", "fault": "faults/lamp-switch-worn.html",
-		"checklist": "checklists/before-opening.html", "calculator": "calc/discharge.html"} {
-		if _, err := os.Stat(filepath.Join(to, filepath.FromSlash(address))); err != nil {
-			t.Errorf("there is no page %s", address)
+	small := map[string]string{"start": "index.html", "search": "index.html?q=stays+dark", "device": "devices/table-lamp.html",
+		"trace": "devices/table-lamp.html#shows=dark&read=other-bulb=dark-too", "fault": "faults/lamp-switch-worn.html",
+		"checklist": "checklists/before-opening.html", "calculator": "calc/discharge.html", "shelves": "calc/index.html", "checked": "calc/checked.html",
+		"jobs": "jobs/index.html", "job": "jobs/2026-01-05-table-lamp-1.html", "figures": "jobs/figures.html", "page": "pages/lamps.html"}
+	for name := range kinds {
+		address, ok := small[name]
+		if !ok {
+			t.Errorf("no picture is taken of the page kind %s", name)
+			continue
+		}
+		file, _, _ := strings.Cut(strings.ReplaceAll(address, "?", "#"), "#")
+		if _, err := os.Stat(filepath.Join(to, filepath.FromSlash(file))); err != nil {
+			t.Errorf("there is no page %s", file)
 			continue
 		}
 		for _, scheme := range []string{"light", "dark", "print"} {
@@ -143,8 +161,8 @@ func TestPictures(t *testing.T) {
 				}
 				v.do(emulation.SetDeviceMetricsOverride(width, 960, 1, false), media, chromedp.Navigate("about:blank"), chromedp.Navigate(v.base+address))
 				v.until(`document.readyState === 'complete'`)
-				if name == "device" && scheme != "print" {
-					v.until(`document.querySelector('.trace-step')`)
+				if scheme != "print" {
+					v.settled(name)
 				}
 				var shot []byte
 				v.do(chromedp.ActionFunc(func(ctx context.Context) error {
