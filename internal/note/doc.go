@@ -39,6 +39,7 @@
 //   - after: [load-ohms] on a test lists tests that must have read healthy
 //     before it, as before a good part is swapped in that a short would kill.
 //   - waits_count: 0.25 in shop.yaml is what an unattended minute counts.
+//   - minutes: 10 on a checklist is about how long it takes.
 //   - meter: 0.02 on a test is its meter's error as a fraction of the reading;
 //     proves: bond or proves: insulation says what a good reading proves.
 package note

@@ -85,6 +85,9 @@ func (l *loader) readChecklist(file string) {
 	if n, ok := m.get("hazards"); ok {
 		c.Hazards = r.texts(n, "a hazard")
 	}
+	if n, ok := m.get("minutes"); ok {
+		c.Minutes = r.number(n, "minutes", .5, 600)
+	}
 	if len(steps(&c.Document)) == 0 { // the steps themselves are read when their numbers are known
 		r.add(l.bodyOf(&c.Document).line, 1, "the checklist has no steps", "write each step as - [ ] and what to do")
 	}

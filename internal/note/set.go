@@ -89,6 +89,7 @@ type Checklist struct {
 	Document
 	When    string
 	Hazards []string
+	Minutes float64  // about how long it takes; 0 if the note does not say
 	Steps   []string // plain text
 }
 

@@ -3,9 +3,12 @@
 package startpage
 
 import (
+	"sort"
+	"strings"
+
+	"faultleaf/calc/quantity"
 	"faultleaf/calc/trace"
 	"faultleaf/internal/site/page"
-	"sort"
 )
 
 // Kind is the start page.
@@ -61,7 +64,11 @@ func pages(s *page.Shop) ([]page.Page, error) {
 		v.Families[n-1].Name = "Others"
 	}
 	for _, c := range s.Checklists {
-		v.Checklists = append(v.Checklists, page.Item{Address: c.Address(), Title: c.Title, Note: c.When})
+		about := c.When
+		if c.Minutes > 0 {
+			about = strings.TrimSuffix("About "+quantity.Minutes(c.Minutes)+". "+c.When, ". ")
+		}
+		v.Checklists = append(v.Checklists, page.Item{Address: c.Address(), Title: c.Title, Note: about})
 	}
 	for _, j := range s.Latest(6) {
 		v.Lately = append(v.Lately, s.JobItem("index.html", j))
