@@ -75,6 +75,7 @@ async function inWorker(script, binary) {
   worker.onerror = (e) => {
     for (const { failed } of turns.values()) failed(new Error(e.message || 'the worker stopped'));
     turns.clear();
+    coreLoading = indexLoading = null; // the next question starts another
   };
   await call('begin', binary);
   return call;
