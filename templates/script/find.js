@@ -32,7 +32,7 @@ function startFind(form) {
   }
 
   function close() {
-    cancelAnimationFrame(later);
+    clearTimeout(later);
     list.hidden = true;
     list.replaceChildren();
     chosen = -1;
@@ -53,19 +53,19 @@ function startFind(form) {
       first ? make('span', { class: 'find-hit-first' }, first) : null);
   }
 
-  // show lists what was found: the first ones at once, the rest a frame later, so
-  // that the next key need not wait for all of them to be laid out.
+  // show lists what was found: the first ones at once, the rest when no key
+  // follows, so that the next one need not wait for all of them to be laid out.
   function show(hits) {
     chosen = -1;
     words.removeAttribute('aria-activedescendant');
-    cancelAnimationFrame(later);
+    clearTimeout(later);
     if (!hits.length) {
       list.replaceChildren(make('p', { class: 'find-empty' }, 'Nothing in the notes matches. Try the symptom in other words, or the device alone.'));
       said.textContent = 'Nothing found';
     } else {
       const rows = hits.map(row);
       list.replaceChildren(...rows.slice(0, 5));
-      later = requestAnimationFrame(() => { later = requestAnimationFrame(() => list.append(...rows.slice(5))); });
+      later = setTimeout(() => list.append(...rows.slice(5)), 120);
       said.textContent = hits.length + ' found';
     }
     list.hidden = false;
