@@ -165,7 +165,7 @@ func clip(s string) string {
 // is not among those the test covers, the healthy reading; else nothing is
 // known, and the reading moves its chance neither way.
 func expected(t *Test, c *Cause) (id ReadingID, known bool) {
-	if id, ok := c.Reads[t.ID]; ok {
+	if id, ok := c.Likeliest(t.ID); ok {
 		return id, true
 	}
 	for _, b := range t.Covers {
@@ -174,6 +174,22 @@ func expected(t *Test, c *Cause) (id ReadingID, known bool) {
 		}
 	}
 	return healthy(t), true
+}
+
+// shares are the readings of a fault with chances that sum to one.
+func shares(reads []Read) []Read {
+	total := 0.0
+	for _, r := range reads {
+		total += math.Max(r.Chance, 0)
+	}
+	out := make([]Read, len(reads))
+	for i, r := range reads {
+		out[i] = Read{r.Reading, 1 / float64(len(reads))}
+		if total > 0 {
+			out[i].Chance = math.Max(r.Chance, 0) / total
+		}
+	}
+	return out
 }
 
 func healthy(t *Test) ReadingID {
@@ -231,6 +247,12 @@ func chanceOf(t *Test, c *Cause, id ReadingID, times int) (p float64, known bool
 		return slip
 	}
 	p = one(want)
+	if stated := c.Reads[t.ID]; len(stated) > 1 {
+		p = 0
+		for _, r := range shares(stated) {
+			p += float64(r.Chance * one(r.Reading))
+		}
+	}
 	if h := healthy(t); want != h {
 		s := shows(t, c, times)
 		p = float64(s*p) + float64((1-s)*one(h))
@@ -248,7 +270,7 @@ type beliefs struct {
 
 // believe works the chances out from symptoms, readings and mends that did not
 // cure.
-func believe(d *Device, k Known) (beliefs, error) {
+func believe(d *Device, k Evidence) (beliefs, error) {
 	b := beliefs{chance: make([]float64, len(d.Causes)), rest: restCases}
 	for i := range d.Causes {
 		c := &d.Causes[i]
@@ -288,7 +310,7 @@ func believe(d *Device, k Known) (beliefs, error) {
 
 // Chances gives the chance of each cause in the notes' order, and of one that is
 // not in these notes, without planning. Its error is one sentence.
-func Chances(d *Device, k Known) (chances []Chance, rest float64, err error) {
+func Chances(d *Device, k Evidence) (chances []Chance, rest float64, err error) {
 	if k, err = d.settled(k); err != nil {
 		return nil, 0, err
 	}
@@ -305,7 +327,7 @@ func Chances(d *Device, k Known) (chances []Chance, rest float64, err error) {
 // settled leaves out the readings that no longer count: what a fault put right
 // since had made of a test says nothing about what is wrong now. Its error is
 // one sentence.
-func (d *Device) settled(k Known) (Known, error) {
+func (d *Device) settled(k Evidence) (Evidence, error) {
 	for _, m := range k.Mended {
 		if d.causeIndex(m.Cause) < 0 {
 			return k, errors.New("there is no fault “" + clip(string(m.Cause)) + "” among the notes on the " + d.Title)
@@ -397,7 +419,7 @@ type takenOn struct {
 }
 
 // taken gathers the readings by test. Its error is one sentence.
-func taken(d *Device, k Known) ([]takenOn, error) {
+func taken(d *Device, k Evidence) ([]takenOn, error) {
 	var out []takenOn
 	at := map[TestID]int{}
 	for _, r := range k.Readings {

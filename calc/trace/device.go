@@ -18,17 +18,23 @@ type Power string
 
 // The power states in order of danger.
 const (
-	Off      Power = "off"
-	Limited  Power = "limited"  // series lamp or a low-voltage source
-	Isolated Power = "isolated" // behind an isolating transformer
-	Mains    Power = "mains"
+	Off        Power = "off"
+	LowVoltage Power = "low-voltage" // a source of at most 25 V AC or 60 V DC, isolated from the mains
+	SeriesLamp Power = "series-lamp" // mains through a lamp: limited, and as dangerous as mains
+	Isolated   Power = "isolated"    // behind an isolating transformer
+	Mains      Power = "mains"
 )
+
+// Powers lists the states in which a device is powered, in order of danger.
+func Powers() []Power { return []Power{LowVoltage, SeriesLamp, Isolated, Mains} }
 
 // Says is the power state in words for the bench.
 func (p Power) Says() string {
 	switch p {
-	case Limited:
-		return "through a series lamp or from a low-voltage source"
+	case LowVoltage:
+		return "from a low-voltage source"
+	case SeriesLamp:
+		return "on the mains through a series lamp"
 	case Isolated:
 		return "behind an isolating transformer"
 	case Mains:
@@ -41,9 +47,9 @@ func (p Power) Says() string {
 // of its own: a live circuit can kill, a dead one can hurt.
 func (p Power) Signal() string {
 	switch p {
-	case Limited:
+	case LowVoltage:
 		return "WARNING"
-	case Isolated, Mains:
+	case SeriesLamp, Isolated, Mains:
 		return "DANGER"
 	}
 	return "CAUTION"
@@ -78,6 +84,24 @@ type Shop struct {
 	// WaitsCount is what an unattended minute counts against one at the bench;
 	// 0 means as much.
 	WaitsCount float64 `json:"waitsCount,omitempty"`
+	// Instruments are those of the bench; an empty list means that everything is
+	// there.
+	Instruments []Instrument `json:"instruments,omitempty"`
+	// MendUnmeasured lets a part be fitted before a reading on it was abnormal.
+	MendUnmeasured bool `json:"mendUnmeasured,omitempty"`
+	// OwnSheets counts the shop's closed job sheets of all devices, and
+	// UnknownSheets those of them whose cause is in no note.
+	OwnSheets     float64 `json:"ownSheets,omitempty"`
+	UnknownSheets float64 `json:"unknownSheets,omitempty"`
+}
+
+// Instrument is a meter, or another thing that a test needs.
+type Instrument struct {
+	ID string `json:"id"` // as Test.With names it
+	// Over is the resistance in ohms above which it shows OL, Beeps that below
+	// which it beeps; 0 where nobody says.
+	Over  float64 `json:"over,omitempty"`
+	Beeps float64 `json:"beeps,omitempty"`
 }
 
 // Block is a part of the chain from plug to work done, or a place where the
@@ -85,6 +109,9 @@ type Shop struct {
 type Block struct {
 	ID     BlockID   `json:"id,omitempty"`
 	Branch [][]Block `json:"branch,omitempty"`
+	// Share weighs this block's faults that no note describes against those of
+	// the other blocks; 0 counts as 1, as much as the next.
+	Share float64 `json:"share,omitempty"`
 }
 
 // Symptom is what can be seen, heard, smelled or told before any tool comes out.
@@ -125,6 +152,7 @@ type Test struct {
 	// After lists the tests that must have read healthy before this one, e.g.
 	// before a known-good part is swapped in that a short would kill.
 	After []TestID `json:"after,omitempty"`
+	With  []string `json:"with,omitempty"` // ids of the instruments that it needs
 }
 
 // Harms is the chance and the cost in money of a test's doing damage.
@@ -145,20 +173,53 @@ type Band struct {
 
 // Cause is the root part of one fault note.
 type Cause struct {
-	ID         CauseID              `json:"id"`
-	Title      string               `json:"title"`
-	Says       string               `json:"says"`
-	Block      BlockID              `json:"block"`
-	Takes      []string             `json:"takes,omitempty"`
-	Seen       float64              `json:"seen"`
-	Jobs       float64              `json:"jobs"`
-	Symptoms   map[SymptomID]Often  `json:"symptoms"`
-	Reads      map[TestID]ReadingID `json:"reads"`
-	Shown      Shown                `json:"shown"`
-	Because    []string             `json:"because,omitempty"`
-	Mend       Mend                 `json:"mend"`
-	Protective bool                 `json:"protective,omitempty"`
-	Address    string               `json:"address,omitempty"`
+	ID         CauseID             `json:"id"`
+	Title      string              `json:"title"`
+	Says       string              `json:"says"`
+	Block      BlockID             `json:"block"`
+	Takes      []string            `json:"takes,omitempty"`
+	Seen       float64             `json:"seen"`
+	Jobs       float64             `json:"jobs"`
+	Symptoms   map[SymptomID]Often `json:"symptoms"`
+	Reads      map[TestID][]Read   `json:"reads"`
+	Shown      Shown               `json:"shown"`
+	Because    []string            `json:"because,omitempty"`
+	Mend       Mend                `json:"mend"`
+	Protective bool                `json:"protective,omitempty"`
+	Address    string              `json:"address,omitempty"`
+}
+
+// Read is one of the readings that a fault may give on a test.
+type Read struct {
+	Reading ReadingID `json:"reading"`
+	// Chance among the fault's readings on this test; 0 on all of them means
+	// equal shares.
+	Chance float64 `json:"chance,omitempty"`
+}
+
+// Always is what a fault reads that gives the same on a test every time.
+func Always(id ReadingID) []Read { return []Read{{Reading: id}} }
+
+// Likeliest is the reading that a fault gives most often on a test, the first of
+// equals; ok is false where its note states none.
+func (c *Cause) Likeliest(t TestID) (id ReadingID, ok bool) {
+	best := -1.0
+	for _, r := range c.Reads[t] {
+		if r.Chance > best {
+			best, id, ok = r.Chance, r.Reading, true
+		}
+	}
+	return id, ok
+}
+
+// States tells whether a fault's note names a reading for a test.
+func (c *Cause) States(t TestID, id ReadingID) bool {
+	for _, r := range c.Reads[t] {
+		if r.Reading == id {
+			return true
+		}
+	}
+	return false
 }
 
 // Shown says when a fault shows: always, warm, moved, loaded or now-and-then,
@@ -177,6 +238,8 @@ type Mend struct {
 	Parts    []Part     `json:"parts,omitempty"`
 	// Forbidden is why this shop does not do it, "" where it does.
 	Forbidden string `json:"forbidden,omitempty"`
+	// None is why there is no mend: the thing is past mending. "" where there is.
+	None string `json:"none,omitempty"`
 }
 
 // Part is a spare part.
@@ -187,18 +250,40 @@ type Part struct {
 	Gone  bool    `json:"gone,omitempty"` // not to be had any more
 }
 
-// Known is what is known so far about the device on the bench.
-type Known struct {
+// Evidence is what is known so far about the device on the bench.
+type Evidence struct {
 	Symptoms []SymptomID `json:"symptoms"`
 	Absent   []SymptomID `json:"absent"`
 	Readings []Reading   `json:"readings"`
 	Tried    []CauseID   `json:"tried"` // mends done that did not cure
+	// Skipped are the tests that cannot be taken here: they are no reading, they
+	// only leave the plan.
+	Skipped []Skip `json:"skipped,omitempty"`
+	// Suspect is the fault that somebody asks about, "" for none. It is no
+	// evidence: it only turns the question.
+	Suspect CauseID `json:"suspect,omitempty"`
 	// Mended are faults that were there and are put right, while something is
 	// wrong still: there were two.
 	Mended []Mended  `json:"mended,omitempty"`
 	NoPart []CauseID `json:"noPart,omitempty"` // mends whose part is not to be had
 	Terms  Terms     `json:"terms,omitzero"`
 }
+
+// Skip is a test that cannot be taken, and why.
+type Skip struct {
+	Test TestID `json:"test"`
+	Why  WhyNot `json:"why,omitempty"`
+}
+
+// WhyNot is why a test cannot be taken.
+type WhyNot string
+
+// The reasons; "" where nobody says.
+const (
+	NoInstrument WhyNot = "no-instrument"
+	NotAllowed   WhyNot = "not-allowed"
+	WouldHarm    WhyNot = "would-harm"
+)
 
 // Mended is a fault put right on the way.
 type Mended struct {

@@ -5,7 +5,7 @@ import "strings"
 // Draft is the beginning of a fault note that inspect accepts: every symptom of
 // the device, the tests that cover the block with what they may read, and
 // filled in what is known already from a trace. Title and block may be empty.
-func Draft(d *Device, title string, block BlockID, k Known) string {
+func Draft(d *Device, title string, block BlockID, k Evidence) string {
 	if title = strings.TrimSpace(title); title == "" {
 		title = "A new fault of the " + InSentence(d.Title)
 	}

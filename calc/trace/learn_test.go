@@ -24,7 +24,7 @@ func trueShop(seed uint64) (*Device, []float64) {
 		c.Seen = float64(r.IntN(4))
 		for _, t := range d.Tests {
 			if _, known := expected(&t, c); !known {
-				c.Reads[t.ID] = healthy(&t)
+				c.Reads[t.ID] = Always(healthy(&t))
 			}
 		}
 		truth[i] = math.Exp(3 * r.Float64()) // up to twenty times likelier than another
@@ -77,7 +77,7 @@ func mean(d *Device, truth []float64, work func(cause int) float64) float64 {
 // traced follows the trace until the cause is mended.
 func traced(t *testing.T, d *Device, cause int) float64 {
 	c := newCost(d)
-	var k Known
+	var k Evidence
 	for range 60 {
 		a, err := Step(d, k)
 		if err != nil {
@@ -106,7 +106,7 @@ func traced(t *testing.T, d *Device, cause int) float64 {
 
 // best is the least mean that any order can reach, for one who knows the truth.
 func best(t *testing.T, d *Device, truth []float64) float64 {
-	p, err := plan(d, Known{}, beliefs{chance: truth}, safe, false, false)
+	p, err := plan(d, Evidence{}, beliefs{chance: truth}, safe, false, false)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -37,7 +37,7 @@ const mostLooks = 40
 
 // LookBack compares the way taken to a cause with the one that the trace would
 // take, if every reading were as the notes say. Its error is one sentence.
-func LookBack(d *Device, k Known, id CauseID) (Look, error) {
+func LookBack(d *Device, k Evidence, id CauseID) (Look, error) {
 	c := d.Cause(id)
 	if c == nil {
 		return Look{}, errors.New("there is no fault “" + clip(string(id)) + "” among the notes on the " + d.Title)
@@ -60,7 +60,7 @@ func LookBack(d *Device, k Known, id CauseID) (Look, error) {
 }
 
 // Taken lists what was done so far: tests in their order, then mends.
-func Taken(d *Device, k Known) ([]LookStep, error) {
+func Taken(d *Device, k Evidence) ([]LookStep, error) {
 	open, powered := map[AccessID]bool{}, map[Power]bool{}
 	at := 0.0
 	var steps []LookStep
@@ -106,7 +106,7 @@ func Taken(d *Device, k Known) ([]LookStep, error) {
 }
 
 // mends lists those done so far.
-func (k Known) mends() []CauseID {
+func (k Evidence) mends() []CauseID {
 	list := append([]CauseID(nil), k.Tried...)
 	for _, m := range k.Mended {
 		list = append(list, m.Cause)
@@ -114,7 +114,7 @@ func (k Known) mends() []CauseID {
 	return list
 }
 
-func (l *Look) taken(d *Device, k Known, c *Cause) error {
+func (l *Look) taken(d *Device, k Evidence, c *Cause) error {
 	all := k
 	all.Tried = append(k.mends(), c.ID)
 	all.Mended = nil
@@ -122,7 +122,7 @@ func (l *Look) taken(d *Device, k Known, c *Cause) error {
 	if l.Taken, err = Taken(d, all); err != nil {
 		return err
 	}
-	before := Known{Symptoms: k.Symptoms, Absent: k.Absent}
+	before := Evidence{Symptoms: k.Symptoms, Absent: k.Absent}
 	for i := range l.Taken {
 		s := &l.Taken[i]
 		switch {
@@ -139,7 +139,7 @@ func (l *Look) taken(d *Device, k Known, c *Cause) error {
 
 // extra is the price in minutes of an action as the first one, over the best; 0
 // where that cannot be worked out.
-func (d *Device) extra(k Known, action string) float64 {
+func (d *Device) extra(k Evidence, action string) float64 {
 	b, err := believe(d, k)
 	if err != nil {
 		return 0
@@ -163,8 +163,8 @@ func (d *Device) extra(k Known, action string) float64 {
 }
 
 // best plays the trace for a cause that reads as its note says.
-func (l *Look) best(d *Device, k Known, c *Cause) error {
-	known := Known{Symptoms: k.Symptoms, Absent: k.Absent}
+func (l *Look) best(d *Device, k Evidence, c *Cause) error {
+	known := Evidence{Symptoms: k.Symptoms, Absent: k.Absent}
 	at := 0.0
 	for range mostLooks {
 		a, err := Step(d, known)
@@ -194,7 +194,7 @@ func (l *Look) best(d *Device, k Known, c *Cause) error {
 }
 
 // toNote lists where the notes and the job differ.
-func (l *Look) toNote(d *Device, k Known, c *Cause) {
+func (l *Look) toNote(d *Device, k Evidence, c *Cause) {
 	for _, id := range k.Symptoms {
 		if _, ok := c.Symptoms[id]; !ok {
 			for _, s := range d.Symptoms {

@@ -24,17 +24,17 @@ const (
 
 // Next says what to do next and why. Its error is one sentence about what is
 // known: an id that is not there, a reading that cannot be read.
-func Next(d *Device, k Known) (Advice, error) {
+func Next(d *Device, k Evidence) (Advice, error) {
 	return next(d, k, true)
 }
 
 // Step is Next without the comparison of other first steps, which takes most of
 // the work.
-func Step(d *Device, k Known) (Advice, error) {
+func Step(d *Device, k Evidence) (Advice, error) {
 	return next(d, k, false)
 }
 
-func next(d *Device, k Known, compare bool) (Advice, error) {
+func next(d *Device, k Evidence, compare bool) (Advice, error) {
 	if len(d.Causes) == 0 {
 		return Advice{}, errors.New("there is no fault note on the " + d.Title + " yet; write the first one")
 	}
@@ -106,11 +106,13 @@ type planned struct {
 }
 
 // safe tests are done unplugged, or with the energy limited.
-func safe(t *Test) bool { return t.Power == Off || t.Power == Limited || t.Power == "" }
+func safe(t *Test) bool {
+	return t.Power == Off || t.Power == LowVoltage || t.Power == SeriesLamp || t.Power == ""
+}
 
 // plan makes the model: causes by their chances, tests not yet done with each
 // cause's likeliest reading, mends as repairs.
-func plan(d *Device, k Known, b beliefs, allowed func(*Test) bool, compare, buying bool) (planned, error) {
+func plan(d *Device, k Evidence, b beliefs, allowed func(*Test) bool, compare, buying bool) (planned, error) {
 	p := planned{tests: map[string]*Test{}, mends: map[string]*Cause{}, open: map[AccessID]bool{}, readWell: map[TestID]bool{}}
 	m := &Model{Goal: Fix}
 	p.model = m
@@ -152,7 +154,7 @@ func plan(d *Device, k Known, b beliefs, allowed func(*Test) bool, compare, buyi
 		}
 		m.Access = append(m.Access, g)
 	}
-	for _, s := range []Power{Limited, Isolated, Mains} {
+	for _, s := range Powers() {
 		g := Group{Name: "power " + string(s), Cost: d.Shop.PowerMinutes[s]}
 		if ready[s] {
 			g.Cost = 0
@@ -240,7 +242,7 @@ func (d *Device) shut(needs []AccessID) bool {
 
 // mayFollow tells whether a test may be planned: what must come before it has
 // read healthy, or can still be tested.
-func (d *Device) mayFollow(k Known, t *Test, possible map[TestID]bool) bool {
+func (d *Device) mayFollow(k Evidence, t *Test, possible map[TestID]bool) bool {
 	for _, id := range t.After {
 		before := d.Test(id)
 		if before == nil {
@@ -456,7 +458,7 @@ func (p *planned) outcomes(d *Device, t *Test, b beliefs, unsure bool) []Spread 
 // power keeps the order of danger. An isolated or mains test is offered only
 // when no safer test separates what is left, the shop allows it, and earth bond
 // and insulation have been read good; else the trace stops and says why.
-func (p *planned) power(d *Device, k Known, b beliefs, compare bool, a *Advice) error {
+func (p *planned) power(d *Device, k Evidence, b beliefs, compare bool, a *Advice) error {
 	if p.splits {
 		return nil // a safer test still separates something
 	}
@@ -537,7 +539,7 @@ const (
 )
 
 // proven tells what is known of a proof, and which test gives it.
-func proven(d *Device, k Known, what string) (proof, *Test) {
+func proven(d *Device, k Evidence, what string) (proof, *Test) {
 	state, first := missing, (*Test)(nil)
 	for i := range d.Tests {
 		t := &d.Tests[i]
@@ -605,7 +607,7 @@ func (p *planned) title(action string) string {
 }
 
 // fill turns the plan into advice.
-func (a *Advice) fill(d *Device, p planned, b beliefs, k Known) {
+func (a *Advice) fill(d *Device, p planned, b beliefs, k Evidence) {
 	first := p.FirstAction
 	a.Kind, a.ID, a.Title = p.kind(first), p.id(first), p.title(first)
 	a.MinutesFromHere, a.LowerBound, a.Optimal = p.ExpectedCost+p.closing, p.LowerBound+p.closing, p.Optimal
@@ -643,7 +645,7 @@ func (a *Advice) bar(c *Cause, why StopFor, says string) {
 
 // step fills in what has to be opened, and the minutes with that and with the
 // setting-up of power.
-func (a *Advice) step(d *Device, p planned, k Known, minutes float64, needs []AccessID, power Power) {
+func (a *Advice) step(d *Device, p planned, k Evidence, minutes float64, needs []AccessID, power Power) {
 	a.Minutes = minutes
 	defer func() { a.Opens = a.Minutes - minutes }()
 	if power != Off && power != "" && !poweredBefore(d, k, power) {
@@ -657,7 +659,7 @@ func (a *Advice) step(d *Device, p planned, k Known, minutes float64, needs []Ac
 	}
 }
 
-func poweredBefore(d *Device, k Known, s Power) bool {
+func poweredBefore(d *Device, k Evidence, s Power) bool {
 	for _, r := range k.Readings {
 		if t := d.Test(r.Test); t != nil && t.Power == s {
 			return true

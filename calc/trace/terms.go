@@ -62,7 +62,7 @@ func (m *Mend) price() float64 {
 
 // barred says why a mend cannot be done here, with the reason to stop for;
 // "" if it can.
-func (d *Device) barred(k Known, c *Cause) (StopFor, string) {
+func (d *Device) barred(k Evidence, c *Cause) (StopFor, string) {
 	if c.Mend.Forbidden != "" {
 		return StopForbidden, sentence(c.Mend.Forbidden)
 	}
@@ -93,7 +93,7 @@ func sentence(s string) string {
 }
 
 // spent is what the steps so far have cost, in money.
-func (d *Device) spent(k Known) float64 {
+func (d *Device) spent(k Evidence) float64 {
 	steps, err := Taken(d, k)
 	if err != nil {
 		return 0 // said where the readings are read
@@ -162,7 +162,7 @@ func (p *planned) costs(d *Device) (m Money, ok bool) {
 // money fills in what the job costs, and stops it where mending does not pay.
 // p is the plan that mends; the sum of a plan too large to walk counts as
 // minutes of work.
-func (p *planned) money(d *Device, k Known, spent float64, a *Advice) {
+func (p *planned) money(d *Device, k Evidence, spent float64, a *Advice) {
 	if !k.Terms.known() {
 		return
 	}
@@ -190,7 +190,7 @@ func (m *Money) Says(s Shop) string {
 // dear stops a job that costs more than a new one, or than the owner allows.
 // first is the best first step, with buying a new one among the choices where
 // its price is known.
-func (a *Advice) dear(d *Device, k Known, first string) {
+func (a *Advice) dear(d *Device, k Evidence, first string) {
 	m, t := a.Money, k.Terms
 	if m == nil || a.Kind != "" {
 		return

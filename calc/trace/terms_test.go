@@ -20,7 +20,7 @@ func TestCostsAddUp(t *testing.T) {
 		for i := range d.Tests {
 			d.Tests[i].Waits = float64(i % 3 * 10)
 		}
-		k := Known{Terms: Terms{Limit: 1e6}}
+		k := Evidence{Terms: Terms{Limit: 1e6}}
 		b, err := believe(d, k)
 		if err != nil {
 			t.Fatal(err)
@@ -55,7 +55,7 @@ func TestReplacingIsCheaper(t *testing.T) {
 		price float64
 		stops bool
 	}{{0, false}, {8, true}, {500, false}} {
-		a, err := Next(d, Known{Symptoms: []SymptomID{"air-cold"}, Terms: Terms{Price: c.price}})
+		a, err := Next(d, Evidence{Symptoms: []SymptomID{"air-cold"}, Terms: Terms{Price: c.price}})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -69,12 +69,12 @@ func TestReplacingIsCheaper(t *testing.T) {
 	// A look worth its minutes comes first where it may show that the mend is
 	// cheap, though the mend of the average fault is dearer than a new one.
 	d.Causes[0].Mend.Parts[0].Price = 200
-	a, err := Next(d, Known{Symptoms: []SymptomID{"air-cold"}, Terms: Terms{Price: 60}})
+	a, err := Next(d, Evidence{Symptoms: []SymptomID{"air-cold"}, Terms: Terms{Price: 60}})
 	if err != nil || a.Kind != "test" {
 		t.Errorf("%v %s %s", err, a.Kind, a.Title)
 	}
 	// ... and when it shows the dear one, replacing is cheaper.
-	a, err = Next(d, Known{Symptoms: []SymptomID{"air-cold"}, Readings: []Reading{{Test: "element-ohms", Value: "open"}}, Terms: Terms{Price: 60}})
+	a, err = Next(d, Evidence{Symptoms: []SymptomID{"air-cold"}, Readings: []Reading{{Test: "element-ohms", Value: "open"}}, Terms: Terms{Price: 60}})
 	if err != nil || a.Stop != StopCheaper {
 		t.Errorf("%v %s %s", err, a.Kind, a.Title)
 	}
@@ -82,22 +82,22 @@ func TestReplacingIsCheaper(t *testing.T) {
 
 func TestOwnersLimit(t *testing.T) {
 	d := dearHeater()
-	a, err := Next(d, Known{Terms: Terms{Limit: 10}})
+	a, err := Next(d, Evidence{Terms: Terms{Limit: 10}})
 	if err != nil || a.Stop != StopLimit {
 		t.Fatalf("%v %s %s", err, a.Kind, a.Title)
 	}
-	if a, err = Next(d, Known{Terms: Terms{Limit: 100}}); err != nil || a.Kind == "stop" || a.Money == nil || !(a.Money.Further > 0 && a.Money.Spent == 0) {
+	if a, err = Next(d, Evidence{Terms: Terms{Limit: 100}}); err != nil || a.Kind == "stop" || a.Money == nil || !(a.Money.Further > 0 && a.Money.Spent == 0) {
 		t.Fatalf("%v %s %+v", err, a.Kind, a.Money)
 	}
 	// what is spent counts: 6 min of opening and 2 of the test at 30 an hour
-	a, err = Next(d, Known{Readings: []Reading{{Test: "element-ohms", Value: "open"}}, Terms: Terms{Limit: 100}})
+	a, err = Next(d, Evidence{Readings: []Reading{{Test: "element-ohms", Value: "open"}}, Terms: Terms{Limit: 100}})
 	if err != nil || math.Abs(a.Money.Spent-4) > 1e-9 {
 		t.Errorf("%v spent %+v", err, a.Money)
 	}
 }
 
 func TestBarredMends(t *testing.T) {
-	open := Known{Symptoms: []SymptomID{"air-cold"}, Readings: []Reading{{Test: "element-ohms", Value: "open"}}}
+	open := Evidence{Symptoms: []SymptomID{"air-cold"}, Readings: []Reading{{Test: "element-ohms", Value: "open"}}}
 	d := heater()
 	d.Cause("tag-off").Mend.Parts = []Part{{Part: "tag", Count: 1, Gone: true}}
 	if a, err := Next(d, open); err != nil || a.Stop != StopNoPart {
@@ -121,13 +121,13 @@ func TestBarredMends(t *testing.T) {
 	// an access that is not opened bars its tests
 	d = heater()
 	d.Access[0].Forbidden = "sealed"
-	a, err := Next(d, Known{})
+	a, err := Next(d, Evidence{})
 	for err == nil && a.Kind == "test" {
 		if slices.Contains(d.Test(TestID(a.ID)).Needs, "grille-off") {
 			t.Errorf("%s needs what stays shut", a.ID)
 		}
 		k.Readings = append(k.Readings, Reading{Test: TestID(a.ID), Value: string(healthy(d.Test(TestID(a.ID))))})
-		a, err = Next(d, Known{Readings: k.Readings})
+		a, err = Next(d, Evidence{Readings: k.Readings})
 	}
 	if err != nil {
 		t.Error(err)
@@ -139,7 +139,7 @@ func TestAfter(t *testing.T) {
 	d := heater()
 	d.Test("element-ohms").After = []TestID{"cut-out-ohms"}
 	d.Test("element-ohms").Minutes = .1
-	a, err := Next(d, Known{Symptoms: []SymptomID{"air-cold"}})
+	a, err := Next(d, Evidence{Symptoms: []SymptomID{"air-cold"}})
 	if err != nil || a.ID == "element-ohms" {
 		t.Fatalf("%v: %s comes first", err, a.ID)
 	}
@@ -147,14 +147,14 @@ func TestAfter(t *testing.T) {
 		reads string
 		may   bool
 	}{{"closed", true}, {"open", false}} {
-		k := Known{Readings: []Reading{{Test: "cut-out-ohms", Value: c.reads}}}
+		k := Evidence{Readings: []Reading{{Test: "cut-out-ohms", Value: c.reads}}}
 		if got := d.mayFollow(k, d.Test("element-ohms"), map[TestID]bool{}); got != c.may {
 			t.Errorf("after %s: %v", c.reads, got)
 		}
 	}
 	// a device whose tests wait for each other still gives advice
 	d.Test("cut-out-ohms").After = []TestID{"element-ohms"}
-	if _, err := Next(d, Known{}); err != nil {
+	if _, err := Next(d, Evidence{}); err != nil {
 		t.Error(err)
 	}
 }
@@ -163,7 +163,7 @@ func TestAfter(t *testing.T) {
 // what it made of the readings no longer counts.
 func TestTwoFaults(t *testing.T) {
 	d := heater()
-	k := Known{Symptoms: []SymptomID{"air-cold"}, Readings: []Reading{{Test: "plug-ohms", Value: "motor-only"}, {Test: "element-ohms", Value: "open"}}}
+	k := Evidence{Symptoms: []SymptomID{"air-cold"}, Readings: []Reading{{Test: "plug-ohms", Value: "motor-only"}, {Test: "element-ohms", Value: "open"}}}
 	a, err := Next(d, k)
 	if err != nil || a.ID != "tag-off" {
 		t.Fatalf("%v %s", err, a.ID)
@@ -184,7 +184,7 @@ func TestTwoFaults(t *testing.T) {
 	if a.Stop == StopUnknown {
 		t.Error("a second fault is no unknown one")
 	}
-	if _, err := Next(d, Known{Mended: []Mended{{"nothing", 0}}}); err == nil {
+	if _, err := Next(d, Evidence{Mended: []Mended{{"nothing", 0}}}); err == nil {
 		t.Error("a fault that is not there was mended")
 	}
 }
@@ -196,7 +196,7 @@ func TestOnceMore(t *testing.T) {
 	d.Cause("cord-broken").Shown = Shown{Word: "now-and-then", Chance: .5}
 	d.Cause("switch-burnt").Shown = Shown{Word: "now-and-then", Chance: .5}
 	d.Cause("cord-broken").Mend.Minutes, d.Cause("switch-burnt").Mend.Minutes = 90, 80
-	k := Known{Symptoms: []SymptomID{"dead"}, Readings: []Reading{{Test: "fuse-ohms", Value: "whole"}, {Test: "plug-ohms", Value: "as-rated"}}}
+	k := Evidence{Symptoms: []SymptomID{"dead"}, Readings: []Reading{{Test: "fuse-ohms", Value: "whole"}, {Test: "plug-ohms", Value: "as-rated"}}}
 	seen := false
 	for range 8 {
 		a, err := Next(d, k)
@@ -231,7 +231,7 @@ func TestProofsByClass(t *testing.T) {
 
 func TestLookBack(t *testing.T) {
 	d := heater()
-	k := Known{Symptoms: []SymptomID{"air-cold", "dead"}, Readings: []Reading{{Test: "cord-ohms", Value: "whole"}, {Test: "element-ohms", Value: "open", Minutes: 5}, {Test: "cut-out-ohms", Value: "open"}},
+	k := Evidence{Symptoms: []SymptomID{"air-cold", "dead"}, Readings: []Reading{{Test: "cord-ohms", Value: "whole"}, {Test: "element-ohms", Value: "open", Minutes: 5}, {Test: "cut-out-ohms", Value: "open"}},
 		Tried: []CauseID{"dust"}}
 	l, err := LookBack(d, k, "tag-off")
 	if err != nil {
@@ -259,7 +259,7 @@ func TestLookBack(t *testing.T) {
 
 func TestDraft(t *testing.T) {
 	d := heater()
-	text := Draft(d, "", "", Known{Symptoms: []SymptomID{"dead"}, Readings: []Reading{{Test: "plug-ohms", Value: "300 Ω"}}})
+	text := Draft(d, "", "", Evidence{Symptoms: []SymptomID{"dead"}, Readings: []Reading{{Test: "plug-ohms", Value: "300 Ω"}}})
 	for _, want := range []string{"title: \"A new fault of the fan heater\"\n", "block: plug\n", "  dead: often # Nothing at all\n", "  air-cold: never #", "  plug-ohms: motor-only #", "  fuse-ohms: open #"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%s\nlacks %q", text, want)
@@ -271,7 +271,7 @@ func TestDraft(t *testing.T) {
 func TestBetterMeasurement(t *testing.T) {
 	d := heater()
 	d.Tests[3].Reads = []Band{{ID: "open", Low: f(29), Text: "above 29 Ω"}, {ID: "as-rated", Low: f(24), High: f(29), Healthy: true}}
-	a, err := Next(d, Known{Readings: []Reading{{Test: "element-ohms", Value: "28.9 Ω"}}})
+	a, err := Next(d, Evidence{Readings: []Reading{{Test: "element-ohms", Value: "28.9 Ω"}}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -279,7 +279,7 @@ func TestBetterMeasurement(t *testing.T) {
 	if !strings.Contains(notes, "The edge is at 29") || !strings.Contains(notes, "good to 0.30 %") {
 		t.Errorf("%q", notes)
 	}
-	a, _ = Next(d, Known{Readings: []Reading{{Test: "element-ohms", Value: "29 Ω"}}})
+	a, _ = Next(d, Evidence{Readings: []Reading{{Test: "element-ohms", Value: "29 Ω"}}})
 	if notes := strings.Join(a.Notes, " "); !strings.Contains(notes, "go by the other tests") {
 		t.Errorf("%q", notes)
 	}

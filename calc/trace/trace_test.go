@@ -14,6 +14,15 @@ import (
 
 func f(x float64) *float64 { return &x }
 
+// stated are readings of a fault that gives the same on a test every time.
+func stated(reads map[TestID]ReadingID) map[TestID][]Read {
+	out := map[TestID][]Read{}
+	for t, id := range reads {
+		out[t] = Always(id)
+	}
+	return out
+}
+
 // heater is a small fan heater: enough to need every rule of the bench.
 func heater() *Device {
 	return &Device{
@@ -35,20 +44,20 @@ func heater() *Device {
 				Reads: []Band{{ID: "open", Low: f(1e3), Text: "above 1 kΩ"}, {ID: "closed", High: f(1), Text: "below 1 Ω", Healthy: true}}},
 		},
 		Causes: []Cause{
-			{ID: "tag-off", Title: "Element tag burnt off", Block: "element", Seen: 4, Symptoms: map[SymptomID]Often{"air-cold": "always"}, Reads: map[TestID]ReadingID{"element-ohms": "open", "plug-ohms": "motor-only"},
+			{ID: "tag-off", Title: "Element tag burnt off", Block: "element", Seen: 4, Symptoms: map[SymptomID]Often{"air-cold": "always"}, Reads: stated(map[TestID]ReadingID{"element-ohms": "open", "plug-ohms": "motor-only"}),
 				Mend: Mend{Does: "Crimp a new tag", Minutes: 25, Needs: []AccessID{"grille-off"}, Succeeds: .95}, Address: "faults/tag-off.html"},
-			{ID: "cut-out-open", Title: "Cut-out open", Block: "cut-out", Seen: 3, Symptoms: map[SymptomID]Often{"air-cold": "always", "smells-hot": "sometimes"}, Reads: map[TestID]ReadingID{"cut-out-ohms": "open", "plug-ohms": "motor-only"},
+			{ID: "cut-out-open", Title: "Cut-out open", Block: "cut-out", Seen: 3, Symptoms: map[SymptomID]Often{"air-cold": "always", "smells-hot": "sometimes"}, Reads: stated(map[TestID]ReadingID{"cut-out-ohms": "open", "plug-ohms": "motor-only"}),
 				Mend: Mend{Does: "Replace the cut-out by an equal one", Minutes: 20, Needs: []AccessID{"plate-out"}, Succeeds: .9}, Protective: true},
-			{ID: "fuse-blown", Title: "Plug fuse blown", Block: "plug", Seen: 3, Symptoms: map[SymptomID]Often{"dead": "always"}, Reads: map[TestID]ReadingID{"plug-ohms": "open", "fuse-ohms": "open"},
+			{ID: "fuse-blown", Title: "Plug fuse blown", Block: "plug", Seen: 3, Symptoms: map[SymptomID]Often{"dead": "always"}, Reads: stated(map[TestID]ReadingID{"plug-ohms": "open", "fuse-ohms": "open"}),
 				Mend: Mend{Does: "Find why, then fit an equal fuse", Minutes: 10, Succeeds: .9}},
-			{ID: "cord-broken", Title: "Cord broken at its sleeve", Block: "cord", Seen: 5, Symptoms: map[SymptomID]Often{"dead": "often"}, Reads: map[TestID]ReadingID{"plug-ohms": "open", "cord-ohms": "breaks"}, Shown: Shown{Word: "moved", Chance: .6},
+			{ID: "cord-broken", Title: "Cord broken at its sleeve", Block: "cord", Seen: 5, Symptoms: map[SymptomID]Often{"dead": "often"}, Reads: stated(map[TestID]ReadingID{"plug-ohms": "open", "cord-ohms": "breaks"}), Shown: Shown{Word: "moved", Chance: .6},
 				Mend: Mend{Does: "Fit a new cord", Minutes: 20, Needs: []AccessID{"grille-off"}, Succeeds: .98}},
-			{ID: "switch-burnt", Title: "Switch contacts burnt", Block: "switch", Seen: 2, Symptoms: map[SymptomID]Often{"dead": "always"}, Reads: map[TestID]ReadingID{"plug-ohms": "open"},
+			{ID: "switch-burnt", Title: "Switch contacts burnt", Block: "switch", Seen: 2, Symptoms: map[SymptomID]Often{"dead": "always"}, Reads: stated(map[TestID]ReadingID{"plug-ohms": "open"}),
 				Mend: Mend{Does: "Replace the switch", Minutes: 15, Needs: []AccessID{"grille-off"}, Succeeds: .95}},
 			{ID: "dust", Title: "Inlet blocked by dust", Block: "motor", Seen: 2, Symptoms: map[SymptomID]Often{"smells-hot": "always"},
 				Mend: Mend{Does: "Clean the inlet", Minutes: 10, Needs: []AccessID{"grille-off"}, Succeeds: .95}},
 		},
-		Shop: Shop{PowerMinutes: map[Power]float64{Limited: 4, Isolated: 8, Mains: 8}, Rate: 30, Currency: "€"},
+		Shop: Shop{PowerMinutes: map[Power]float64{SeriesLamp: 4, Isolated: 8, Mains: 8}, Rate: 30, Currency: "€"},
 	}
 }
 
@@ -58,7 +67,7 @@ func TestEveryFaultIsFound(t *testing.T) {
 	var log strings.Builder
 	for i := range d.Causes {
 		c := &d.Causes[i]
-		k := Known{}
+		k := Evidence{}
 		for id, often := range c.Symptoms {
 			if often == "always" {
 				k.Symptoms = append(k.Symptoms, id)
@@ -114,7 +123,7 @@ func chance(a Advice, id CauseID) float64 { return chanceFor(a, id) }
 
 func TestBeliefs(t *testing.T) {
 	d := heater()
-	start, err := Next(d, Known{})
+	start, err := Next(d, Evidence{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -125,27 +134,27 @@ func TestBeliefs(t *testing.T) {
 	if math.Abs(sum-1) > 1e-9 {
 		t.Errorf("chances sum to %v", sum)
 	}
-	cold, _ := Next(d, Known{Symptoms: []SymptomID{"air-cold"}})
+	cold, _ := Next(d, Evidence{Symptoms: []SymptomID{"air-cold"}})
 	if chance(cold, "tag-off") < .4 || chance(cold, "cord-broken") > .1 {
 		t.Errorf("cold air: %v", cold.Chances)
 	}
 	// a healthy reading of a fault that shows when moved excludes only in part,
 	// unless the test moves it
-	bent, _ := Next(d, Known{Symptoms: []SymptomID{"dead"}, Readings: []Reading{{Test: "cord-ohms", Value: "whole"}}})
-	still, _ := Next(d, Known{Symptoms: []SymptomID{"dead"}, Readings: []Reading{{Test: "plug-ohms", Value: "as-rated"}}})
+	bent, _ := Next(d, Evidence{Symptoms: []SymptomID{"dead"}, Readings: []Reading{{Test: "cord-ohms", Value: "whole"}}})
+	still, _ := Next(d, Evidence{Symptoms: []SymptomID{"dead"}, Readings: []Reading{{Test: "plug-ohms", Value: "as-rated"}}})
 	if chance(bent, "cord-broken") > .05 || chance(still, "cord-broken") < .3 {
 		t.Errorf("cord after bending %v, after a still reading %v", chance(bent, "cord-broken"), chance(still, "cord-broken"))
 	}
 	// a test that covers a fault's block without a stated reading moves nothing
 	// between it and the mean of the others
 	d.Causes[4].Reads = nil
-	before, _ := Next(d, Known{})
-	after, _ := Next(d, Known{Readings: []Reading{{Test: "plug-ohms", Value: "open"}}})
+	before, _ := Next(d, Evidence{})
+	after, _ := Next(d, Evidence{Readings: []Reading{{Test: "plug-ohms", Value: "open"}}})
 	if math.Abs(chance(after, "switch-burnt")-chance(before, "switch-burnt")) > 1e-9 {
 		t.Errorf("a forgotten line moved the chance from %v to %v", chance(before, "switch-burnt"), chance(after, "switch-burnt"))
 	}
 	// readings that fit nothing make the rest lead
-	odd, err := Next(d, Known{Readings: []Reading{{Test: "plug-ohms", Value: "5 kΩ"}, {Test: "fuse-ohms", Value: "100 Ω"}, {Test: "element-ohms", Value: "500 Ω"}, {Test: "cut-out-ohms", Value: "30 Ω"}}})
+	odd, err := Next(d, Evidence{Readings: []Reading{{Test: "plug-ohms", Value: "5 kΩ"}, {Test: "fuse-ohms", Value: "100 Ω"}, {Test: "element-ohms", Value: "500 Ω"}, {Test: "cut-out-ohms", Value: "30 Ω"}}})
 	if err != nil || odd.Kind != "stop" || odd.Rest < .5 {
 		t.Errorf("odd readings: %+v, %v", odd, err)
 	}
@@ -193,15 +202,15 @@ func TestLiveTestsComeLast(t *testing.T) {
 			Caution: "Clip on dead, hands out, read live.", Reads: []Band{{ID: "full", Healthy: true}, {ID: "none"}}},
 	}
 	d.Causes = d.Causes[:2]
-	d.Causes[0].Reads = map[TestID]ReadingID{"live-volts": "full"}
-	d.Causes[1].Reads = map[TestID]ReadingID{"live-volts": "none"}
+	d.Causes[0].Reads = stated(map[TestID]ReadingID{"live-volts": "full"})
+	d.Causes[1].Reads = stated(map[TestID]ReadingID{"live-volts": "none"})
 	d.Causes[0].Mend.Minutes, d.Causes[1].Mend.Minutes = 90, 90
-	a, err := Next(d, Known{})
+	a, err := Next(d, Evidence{})
 	if err != nil || a.Kind != "stop" || a.ID != "live-volts" {
 		t.Fatalf("not allowed: %+v %v", a, err)
 	}
 	d.Shop.AllowMains = true
-	k := Known{}
+	k := Evidence{}
 	for _, want := range []string{"bond", "insulation", "live-volts"} {
 		a, err := Next(d, k)
 		if err != nil || a.Kind != "test" || a.ID != want {
@@ -212,7 +221,7 @@ func TestLiveTestsComeLast(t *testing.T) {
 		}
 		k.Readings = append(k.Readings, Reading{Test: TestID(want), Value: "good"})
 	}
-	bad := Known{Readings: []Reading{{Test: "bond", Value: "bad"}}}
+	bad := Evidence{Readings: []Reading{{Test: "bond", Value: "bad"}}}
 	if a, err := Next(d, bad); err != nil || a.Kind != "stop" || !strings.Contains(strings.Join(append(a.Why, a.Notes...), " "), "did not read good") {
 		t.Errorf("a bad bond: %+v %v", a, err)
 	}
@@ -256,7 +265,7 @@ func FuzzNext(f *testing.F) {
 				d.Access[0].Inside = "plate-out"
 			}
 		}
-		k := Known{}
+		k := Evidence{}
 		if symptom != "" {
 			k.Symptoms = []SymptomID{SymptomID(symptom)}
 		}
@@ -285,7 +294,7 @@ func FuzzNext(f *testing.F) {
 // every tenth reading is left out of the notes.
 func bench(faults, tests int, seed uint64) *Device {
 	r := rand.New(rand.NewPCG(seed, 3))
-	d := &Device{ID: "bench", Title: "Bench", Shop: Shop{PowerMinutes: map[Power]float64{Limited: 4}, Rate: 30}}
+	d := &Device{ID: "bench", Title: "Bench", Shop: Shop{PowerMinutes: map[Power]float64{SeriesLamp: 4}, Rate: 30}}
 	d.Access = []Access{{ID: "lid", Minutes: 5, Undo: 3}, {ID: "board", Minutes: 8, Undo: 8, Inside: "lid"}}
 	needs := func() []AccessID { return [][]AccessID{nil, {"lid"}, {"board"}}[r.IntN(3)] }
 	for i := range 8 {
@@ -293,7 +302,7 @@ func bench(faults, tests int, seed uint64) *Device {
 		d.Symptoms = append(d.Symptoms, Symptom{ID: SymptomID(fmt.Sprint("symptom-", i))})
 	}
 	for i := range tests {
-		t := Test{ID: TestID(fmt.Sprint("test-", i)), Ask: fmt.Sprint("Test ", i), Minutes: 1 + float64(r.IntN(12)), Needs: needs(), Power: []Power{Off, Off, Limited}[r.IntN(3)]}
+		t := Test{ID: TestID(fmt.Sprint("test-", i)), Ask: fmt.Sprint("Test ", i), Minutes: 1 + float64(r.IntN(12)), Needs: needs(), Power: []Power{Off, Off, SeriesLamp}[r.IntN(3)]}
 		for j := range 8 {
 			if r.IntN(3) == 0 {
 				t.Covers = append(t.Covers, d.Blocks[j].ID)
@@ -303,12 +312,12 @@ func bench(faults, tests int, seed uint64) *Device {
 		d.Tests = append(d.Tests, t)
 	}
 	for i := range faults {
-		c := Cause{ID: CauseID(fmt.Sprint("fault-", i)), Title: fmt.Sprint("Fault ", i), Block: d.Blocks[r.IntN(8)].ID, Seen: float64(r.IntN(9)), Reads: map[TestID]ReadingID{}, Symptoms: map[SymptomID]Often{},
+		c := Cause{ID: CauseID(fmt.Sprint("fault-", i)), Title: fmt.Sprint("Fault ", i), Block: d.Blocks[r.IntN(8)].ID, Seen: float64(r.IntN(9)), Reads: map[TestID][]Read{}, Symptoms: map[SymptomID]Often{},
 			Mend: Mend{Does: fmt.Sprint("Mend ", i), Minutes: 5 + float64(r.IntN(40)), Needs: needs(), Succeeds: .9}}
 		for _, t := range d.Tests {
 			for _, b := range t.Covers {
 				if b == c.Block && r.IntN(10) > 0 {
-					c.Reads[t.ID] = t.Reads[r.IntN(3)].ID
+					c.Reads[t.ID] = Always(t.Reads[r.IntN(3)].ID)
 				}
 			}
 		}
@@ -323,7 +332,7 @@ func bench(faults, tests int, seed uint64) *Device {
 func TestTestsDoneAgain(t *testing.T) {
 	d := heater()
 	read := func(values ...string) Advice {
-		k := Known{}
+		k := Evidence{}
 		for _, v := range values {
 			k.Readings = append(k.Readings, Reading{Test: "plug-ohms", Value: v})
 		}
@@ -350,7 +359,7 @@ func TestTestsDoneAgain(t *testing.T) {
 // Closing is counted: a test behind the grille costs its undoing too.
 func TestClosingCounts(t *testing.T) {
 	d := heater()
-	k := Known{Symptoms: []SymptomID{"air-cold"}}
+	k := Evidence{Symptoms: []SymptomID{"air-cold"}}
 	with, _ := Next(d, k)
 	for i := range d.Access {
 		d.Access[i].Undo = 0
@@ -366,7 +375,7 @@ func TestClosingCounts(t *testing.T) {
 
 func TestFlip(t *testing.T) {
 	d := heater()
-	a, err := Next(d, Known{Symptoms: []SymptomID{"air-cold"}})
+	a, err := Next(d, Evidence{Symptoms: []SymptomID{"air-cold"}})
 	if err != nil || a.Flip == nil || a.Flip.Above == nil || a.Flip.Below == nil {
 		t.Fatalf("%+v %v", a, err)
 	}
@@ -382,7 +391,7 @@ func TestFlip(t *testing.T) {
 func TestOrderOfNotes(t *testing.T) {
 	for seed := range uint64(4) {
 		d := bench(12, 10, seed)
-		k := Known{Symptoms: []SymptomID{"symptom-2"}, Readings: []Reading{{Test: "test-1", Value: "high"}}}
+		k := Evidence{Symptoms: []SymptomID{"symptom-2"}, Readings: []Reading{{Test: "test-1", Value: "high"}}}
 		a, err := Next(d, k)
 		if err != nil {
 			t.Fatal(err)
@@ -404,26 +413,26 @@ func TestOrderOfNotes(t *testing.T) {
 func TestOddDevices(t *testing.T) {
 	d := heater()
 	d.Tests = nil
-	if a, err := Next(d, Known{Symptoms: []SymptomID{"dead"}}); err != nil || a.Kind != "mend" {
+	if a, err := Next(d, Evidence{Symptoms: []SymptomID{"dead"}}); err != nil || a.Kind != "mend" {
 		t.Errorf("without tests: %+v %v", a, err)
 	}
 	d = heater()
 	d.Causes = nil
-	if _, err := Next(d, Known{}); err == nil {
+	if _, err := Next(d, Evidence{}); err == nil {
 		t.Error("without fault notes")
 	}
 	d = heater()
 	d.Access[0].Inside = "plate-out"
-	if a, err := Next(d, Known{}); err == nil {
+	if a, err := Next(d, Evidence{}); err == nil {
 		t.Errorf("access in a ring: %+v", a)
 	}
-	for _, k := range []Known{{Symptoms: []SymptomID{"x"}}, {Absent: []SymptomID{"x"}}, {Readings: []Reading{{Test: "x"}}}, {Readings: []Reading{{Test: "fuse-ohms", Value: "x"}}}, {Tried: []CauseID{"x"}}} {
+	for _, k := range []Evidence{{Symptoms: []SymptomID{"x"}}, {Absent: []SymptomID{"x"}}, {Readings: []Reading{{Test: "x"}}}, {Readings: []Reading{{Test: "fuse-ohms", Value: "x"}}}, {Tried: []CauseID{"x"}}} {
 		if a, err := Next(heater(), k); err == nil {
 			t.Errorf("%+v was taken: %+v", k, a)
 		}
 	}
 	// everything that can be read against everything
-	k := Known{Symptoms: []SymptomID{"dead", "air-cold"}, Absent: []SymptomID{"dead", "air-cold"}}
+	k := Evidence{Symptoms: []SymptomID{"dead", "air-cold"}, Absent: []SymptomID{"dead", "air-cold"}}
 	for _, x := range heater().Tests {
 		for _, b := range x.Reads {
 			k.Readings = append(k.Readings, Reading{Test: x.ID, Value: string(b.ID)})
@@ -438,7 +447,7 @@ func TestOddDevices(t *testing.T) {
 	if a, err := Next(heater(), k); err != nil || a.Kind != "stop" {
 		t.Errorf("all tried in vain: %+v %v", a, err)
 	}
-	if a, err := Next(bench(200, 30, 1), Known{}); err != nil || a.LowerBound > a.MinutesFromHere {
+	if a, err := Next(bench(200, 30, 1), Evidence{}); err != nil || a.LowerBound > a.MinutesFromHere {
 		t.Errorf("200 faults: %+v %v", a, err)
 	}
 }
@@ -446,7 +455,7 @@ func TestOddDevices(t *testing.T) {
 // A printed tree fits its page and adds minutes up on each way.
 func TestTree(t *testing.T) {
 	for _, d := range []*Device{heater(), bench(30, 20, 2)} {
-		root, err := Tree(d, Known{}, TreeLimits{})
+		root, err := Tree(d, Evidence{}, TreeLimits{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -487,11 +496,11 @@ func TestTree(t *testing.T) {
 // comparison with other steps that follows it. The symptom is one of the device.
 func BenchmarkNext(b *testing.B) {
 	for _, n := range []int{12, 40, 80} {
-		for name, advise := range map[string]func(*Device, Known) (Advice, error){"step": Step, "compared": Next} {
+		for name, advise := range map[string]func(*Device, Evidence) (Advice, error){"step": Step, "compared": Next} {
 			b.Run(fmt.Sprint(n, "x40/", name), func(b *testing.B) {
 				seed := uint64(0)
 				for b.Loop() {
-					if _, err := advise(bench(n, 40, seed%4), Known{Symptoms: []SymptomID{"symptom-1"}}); err != nil {
+					if _, err := advise(bench(n, 40, seed%4), Evidence{Symptoms: []SymptomID{"symptom-1"}}); err != nil {
 						b.Fatal(err)
 					}
 					seed++

@@ -30,7 +30,7 @@ type TreeLimits struct {
 
 // Tree lays the trace out as a tree for paper: what to do first, and then for
 // each reading; the likeliest ways first, and unlikely ones left out.
-func Tree(d *Device, k Known, l TreeLimits) (*Node, error) {
+func Tree(d *Device, k Evidence, l TreeLimits) (*Node, error) {
 	if l.Nodes <= 0 {
 		l.Nodes = 45
 	}
@@ -46,7 +46,7 @@ func Tree(d *Device, k Known, l TreeLimits) (*Node, error) {
 	// widest first: the likely ways get their steps before the rare ones use
 	// the page up
 	type open struct {
-		known  Known
+		known  Evidence
 		at     float64
 		chance float64
 		deep   int

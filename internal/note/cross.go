@@ -51,7 +51,8 @@ func (l *loader) crossFault(f *faultFile) {
 			delete(f.Cause.Reads, trace.TestID(e.name))
 			continue
 		}
-		id := string(f.Cause.Reads[t.ID])
+		likeliest, _ := f.Cause.Likeliest(t.ID)
+		id := string(likeliest)
 		var names []string
 		found := false
 		for _, b := range t.Reads {

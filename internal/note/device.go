@@ -271,11 +271,8 @@ func (l *loader) readTest(r *reader, d *deviceFile, e *entry) {
 				}
 			}
 		}
-		if n, ok := m.need("power", "write off, limited, isolated or mains"); ok {
-			t.Power = trace.Power(r.oneOf(n, "power", "off", "limited", "isolated", "mains"))
-			if t.Power == trace.Limited && l.set.Shop.PowerMinutes == nil {
-				r.at(n, "the shop does not say how long it takes to set up limited power", "add power_minutes to content/shop.yaml")
-			}
+		if n, ok := m.need("power", "write off, low-voltage, series-lamp, isolated or mains"); ok {
+			t.Power = l.power(r, n)
 		}
 		if n, ok := m.need("minutes", "say how long it takes"); ok {
 			t.Minutes = r.number(n, "minutes", 0, 600)
@@ -328,6 +325,23 @@ func (l *loader) readTest(r *reader, d *deviceFile, e *entry) {
 		m.finish()
 	}
 	d.Tests = append(d.Tests, t)
+}
+
+// limited is the power state of notes written before low-voltage and series-lamp
+// were parted. It is read as the stricter of the two.
+const limited = "limited"
+
+func (l *loader) power(r *reader, n ast.Node) trace.Power {
+	p := trace.Power(r.oneOf(n, "power", string(trace.Off), string(trace.LowVoltage), string(trace.SeriesLamp), string(trace.Isolated), string(trace.Mains), limited))
+	if p == limited {
+		line, column := r.place(n)
+		l.remarks.Add(r.file, line, column, "“limited” is read as series-lamp, which is the mains", "write series-lamp, or low-voltage for a source of at most 25 V AC or 60 V DC that is isolated from the mains")
+		p = trace.SeriesLamp
+	}
+	if (p == trace.LowVoltage || p == trace.SeriesLamp) && l.set.Shop.PowerMinutes == nil {
+		r.at(n, "the shop does not say how long it takes to set up "+trace.Plain(string(p))+" power", "add power_minutes to content/shop.yaml")
+	}
+	return p
 }
 
 // orderTests checks which test must come after which: each is there, and none

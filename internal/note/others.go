@@ -52,7 +52,11 @@ func (l *loader) readShop() {
 	if n, ok := m.get("power_minutes"); ok {
 		s.PowerMinutes = map[trace.Power]float64{}
 		if p, ok := r.mapping(n, "power_minutes"); ok {
-			for _, state := range []trace.Power{trace.Limited, trace.Isolated, trace.Mains} {
+			if n, ok := p.get(limited); ok { // as written before the two states were parted
+				minutes := r.number(n, "the minutes for limited", 0, 600)
+				s.PowerMinutes[trace.LowVoltage], s.PowerMinutes[trace.SeriesLamp] = minutes, minutes
+			}
+			for _, state := range trace.Powers() {
 				if n, ok := p.get(string(state)); ok {
 					s.PowerMinutes[state] = r.number(n, "the minutes for "+string(state), 0, 600)
 				}
@@ -130,7 +134,7 @@ func (l *loader) readFault(file string) {
 	defer m.finish()
 	c := &f.Cause
 	c.ID, c.Title, c.Address = trace.CauseID(f.Name), f.Title, f.Address()
-	c.Symptoms, c.Reads = map[trace.SymptomID]trace.Often{}, map[trace.TestID]trace.ReadingID{}
+	c.Symptoms, c.Reads = map[trace.SymptomID]trace.Often{}, map[trace.TestID][]trace.Read{}
 	if f.device, ok = m.need("device", "name the device's note, like fan-heater"); ok {
 		f.Device = r.text(f.device, "the device")
 		l.deviceOf[&f.Document] = f.Device
@@ -171,7 +175,7 @@ func (l *loader) readFault(file string) {
 		if s, ok := r.mapping(n, "the readings"); ok {
 			f.reads = s.entries
 			for _, e := range s.entries {
-				c.Reads[trace.TestID(e.name)] = trace.ReadingID(r.text(e.value, "the reading of "+e.name))
+				c.Reads[trace.TestID(e.name)] = trace.Always(trace.ReadingID(r.text(e.value, "the reading of "+e.name)))
 			}
 		}
 	}

@@ -166,6 +166,21 @@ func (s *Set) JobsOf(device string) []*Job {
 	return of
 }
 
+// closed counts the shop's job sheets, and those of them whose cause is in no
+// note. One that came back closed nothing.
+func (s *Set) closed() (all, unknown float64) {
+	for _, j := range s.Jobs {
+		if j.Sheet.Outcome == "came-back" {
+			continue
+		}
+		all++
+		if j.Sheet.Cause == "" || j.Sheet.Cause == "unknown" {
+			unknown++
+		}
+	}
+	return all, unknown
+}
+
 // TraceDevice puts a device and its faults together for the trace, each fault
 // with the votes of the shop's job sheets. A sheet that says came-back
 // withdraws one vote; a cause that is unknown votes for nothing.
@@ -176,6 +191,7 @@ func (s *Set) TraceDevice(name string) *trace.Device {
 	}
 	t := &trace.Device{ID: d.Name, Title: d.Title, Blocks: d.Blocks, Symptoms: d.Symptoms, Access: d.Access, Tests: d.Tests, Class: d.Class, Price: d.Price,
 		Shop: trace.Shop{PowerMinutes: s.Shop.PowerMinutes, AllowMains: s.Shop.AllowMains, Rate: s.Shop.Rate, Currency: s.Shop.Currency, WaitsCount: s.Shop.WaitsCount}}
+	t.Shop.OwnSheets, t.Shop.UnknownSheets = s.closed()
 	votes := map[string]float64{}
 	for _, j := range s.JobsOf(name) {
 		switch j.Sheet.Outcome {

@@ -200,7 +200,7 @@ func TestOneFileIsEnough(t *testing.T) {
 	if hits := ix.Search("zzyzx", searchOptions); len(hits) != 1 || hits[0].ID != "faults/heater-made-up" {
 		t.Errorf("the search finds %v", hits)
 	}
-	a, err := trace.Next(load(t, dir).TraceDevice("fan-heater"), trace.Known{Symptoms: []trace.SymptomID{"air-cold"}})
+	a, err := trace.Next(load(t, dir).TraceDevice("fan-heater"), trace.Evidence{Symptoms: []trace.SymptomID{"air-cold"}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -245,14 +245,14 @@ func TestEveryFaultOfTheStarter(t *testing.T) {
 	set := load(t, starter)
 	for _, d := range set.Devices {
 		dev := set.TraceDevice(d.Name)
-		start, err := trace.Next(dev, trace.Known{})
+		start, err := trace.Next(dev, trace.Evidence{})
 		if err != nil {
 			t.Fatal(err)
 		}
 		t.Logf("%s begins with %s %s", d.Name, start.Kind, start.ID)
 		total := 0
 		for _, c := range dev.Causes {
-			k := trace.Known{}
+			k := trace.Evidence{}
 			for _, s := range dev.Symptoms {
 				if o := c.Symptoms[s.ID]; o == "always" || o == "often" {
 					k.Symptoms = append(k.Symptoms, s.ID)
@@ -278,7 +278,7 @@ func TestEveryFaultOfTheStarter(t *testing.T) {
 				}
 				for _, x := range dev.Tests {
 					if string(x.ID) == a.ID {
-						id, ok := c.Reads[x.ID]
+						id, ok := c.Likeliest(x.ID)
 						for _, b := range x.Reads {
 							if !ok && b.Healthy {
 								id = b.ID

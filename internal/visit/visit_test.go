@@ -359,8 +359,9 @@ func TestTrace(t *testing.T) {
 	device := set.TraceDevice("fan-heater")
 	for _, c := range device.Causes {
 		if c.ID == truth {
-			for test, reading := range c.Reads {
-				reads[string(test)] = string(reading)
+			for test := range c.Reads {
+				id, _ := c.Likeliest(test)
+				reads[string(test)] = string(id)
 			}
 		}
 	}

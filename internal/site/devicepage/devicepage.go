@@ -96,7 +96,7 @@ func one(s *page.Shop, d *note.Device) (page.Page, error) {
 	if err != nil {
 		return page.Page{}, err
 	}
-	tree, err := trace.Tree(t, trace.Known{}, trace.TreeLimits{})
+	tree, err := trace.Tree(t, trace.Evidence{}, trace.TreeLimits{})
 	if err != nil {
 		return page.Page{}, err
 	}
@@ -216,7 +216,7 @@ func testOf(t *trace.Device, x *trace.Test, root string, plate map[string]string
 			}
 		}
 		for _, c := range t.Causes {
-			if c.Reads[x.ID] == b.ID && !b.Healthy {
+			if c.States(x.ID, b.ID) && !b.Healthy {
 				r.Faults = append(r.Faults, page.Item{Address: root + c.Address, Title: trace.InSentence(c.Title)})
 			}
 		}

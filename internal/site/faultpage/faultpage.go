@@ -92,7 +92,7 @@ func one(s *page.Shop, f *note.Fault) (page.Page, error) {
 	}
 	v.TraceAddress = v.DeviceAddress + shows(d, c)
 	for _, t := range d.Tests {
-		id, ok := c.Reads[t.ID]
+		_, ok := c.Reads[t.ID]
 		if !ok {
 			continue
 		}
@@ -102,14 +102,17 @@ func one(s *page.Shop, f *note.Fault) (page.Page, error) {
 			if b.Text != "" {
 				text += ", " + b.Text
 			}
-			if b.ID == id {
-				r.Here = text
+			if c.States(t.ID, b.ID) {
+				if r.Here != "" {
+					r.Here += " or "
+				}
+				r.Here += text
 			}
 			if b.Healthy {
 				r.Healthy = text
 			}
 		}
-		if t.Power == trace.Mains || t.Power == trace.Isolated {
+		if t.Power == trace.Mains || t.Power == trace.Isolated || t.Power == trace.SeriesLamp {
 			v.Cautions = []page.Signal{page.SignalOf(calc.Caution{Signal: calc.Danger, Text: "A test here is done on a live device. Follow your local code; licensed people where the law says so."})}
 		}
 		v.Reads = append(v.Reads, r)

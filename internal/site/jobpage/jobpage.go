@@ -125,8 +125,8 @@ func readings(d *trace.Device, list []trace.Reading) []reading {
 	for i := range bare {
 		bare[i].Minutes = 0
 	}
-	planned, errP := trace.Taken(d, trace.Known{Readings: bare})
-	taken, errT := trace.Taken(d, trace.Known{Readings: list})
+	planned, errP := trace.Taken(d, trace.Evidence{Readings: bare})
+	taken, errT := trace.Taken(d, trace.Evidence{Readings: list})
 	if errP != nil || errT != nil || len(list) == 0 {
 		return out
 	}

@@ -76,7 +76,7 @@ func (s *Shop) First(device string, symptoms []trace.SymptomID) (trace.Advice, e
 	if a, ok := s.firsts[key]; ok {
 		return a, nil
 	}
-	a, err := trace.Step(s.devices[device], trace.Known{Symptoms: symptoms})
+	a, err := trace.Step(s.devices[device], trace.Evidence{Symptoms: symptoms})
 	if err == nil {
 		s.firsts[key] = a
 	}

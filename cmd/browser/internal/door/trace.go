@@ -73,7 +73,7 @@ func (d *Door) Next(question string) string {
 	if d.device == nil {
 		return fail(errNoDevice)
 	}
-	var known trace.Known
+	var known trace.Evidence
 	if err := read(question, &known); err != nil {
 		return fail(err)
 	}
@@ -95,7 +95,7 @@ const lettered = 5
 
 // path puts the steps done, and the next, on the ruler of minutes, each with the
 // chances after it.
-func (v *adviceView) path(dev *trace.Device, known trace.Known, a trace.Advice) error {
+func (v *adviceView) path(dev *trace.Device, known trace.Evidence, a trace.Advice) error {
 	steps, err := trace.Taken(dev, known)
 	if err != nil {
 		return err
@@ -105,7 +105,7 @@ func (v *adviceView) path(dev *trace.Device, known trace.Known, a trace.Advice) 
 		letters[v.Chances[i].ID] = string(rune('A' + i))
 		v.Chances[i].Letter = letters[v.Chances[i].ID]
 	}
-	strip := func(k trace.Known) (svg, lead string, err error) {
+	strip := func(k trace.Evidence) (svg, lead string, err error) {
 		chances, _, err := trace.Chances(dev, k)
 		if err != nil {
 			return "", "", err
@@ -124,7 +124,7 @@ func (v *adviceView) path(dev *trace.Device, known trace.Known, a trace.Advice) 
 		return append(parts, draw.Share{Value: quantity.Round(rest, 6)}).SVG(), lead, nil
 	}
 	at := 0.0
-	so := trace.Known{Symptoms: known.Symptoms, Absent: known.Absent}
+	so := trace.Evidence{Symptoms: known.Symptoms, Absent: known.Absent}
 	v.Path = []pathView{}
 	for i, s := range steps {
 		if i < len(known.Readings) {
@@ -263,8 +263,8 @@ func (d *Door) LookBack(question string) string {
 		return fail(errNoDevice)
 	}
 	var q struct {
-		Known trace.Known   `json:"known"`
-		Cause trace.CauseID `json:"cause"`
+		Known trace.Evidence `json:"known"`
+		Cause trace.CauseID  `json:"cause"`
 	}
 	if err := read(question, &q); err != nil {
 		return fail(err)
@@ -302,7 +302,7 @@ func (d *Door) Draft(question string) string {
 	if d.device == nil {
 		return fail(errNoDevice)
 	}
-	var known trace.Known
+	var known trace.Evidence
 	if err := read(question, &known); err != nil {
 		return fail(err)
 	}

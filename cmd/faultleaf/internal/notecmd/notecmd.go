@@ -64,7 +64,7 @@ func Run(e *env.Env, o Options) error {
 		}
 		return env.Bad("name the device with --device; there are " + strings.Join(names, ", "))
 	}
-	text := trace.Draft(d, strings.ToUpper(o.Name[:1])+strings.ReplaceAll(o.Name[1:], "-", " "), trace.BlockID(o.Block), trace.Known{})
+	text := trace.Draft(d, strings.ToUpper(o.Name[:1])+strings.ReplaceAll(o.Name[1:], "-", " "), trace.BlockID(o.Block), trace.Evidence{})
 	path := filepath.Join(o.From, "content", "faults", o.Name+".md")
 	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
 		return err

@@ -79,7 +79,7 @@ func Run(e *env.Env, o Options) error {
 	if !(o.Terms.Price >= 0 && o.Terms.Limit >= 0) {
 		return env.Bad("--new and --limit take an amount of money, like --limit 30")
 	}
-	k := trace.Known{Terms: o.Terms}
+	k := trace.Evidence{Terms: o.Terms}
 	for _, a := range o.Args[1:] {
 		if test, value, ok := strings.Cut(a, "="); ok {
 			k.Readings = append(k.Readings, trace.Reading{Test: trace.TestID(test), Value: value})
@@ -175,7 +175,7 @@ func show(e *env.Env, d *trace.Device, a trace.Advice) {
 }
 
 // ask goes on until the mend or the end of the input.
-func ask(e *env.Env, d *trace.Device, k trace.Known, a trace.Advice) error {
+func ask(e *env.Env, d *trace.Device, k trace.Evidence, a trace.Advice) error {
 	in := bufio.NewScanner(e.In)
 	for {
 		show(e, d, a)
@@ -220,7 +220,7 @@ func ask(e *env.Env, d *trace.Device, k trace.Known, a trace.Advice) error {
 }
 
 // lookBack prints the way taken against the best one.
-func lookBack(e *env.Env, d *trace.Device, k trace.Known, id trace.CauseID) error {
+func lookBack(e *env.Env, d *trace.Device, k trace.Evidence, id trace.CauseID) error {
 	l, err := trace.LookBack(d, k, id)
 	if err != nil {
 		return env.Bad(err.Error())
