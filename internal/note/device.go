@@ -20,6 +20,11 @@ type deviceFile struct {
 	plate    map[string]string
 	guards   map[string]bool // protective blocks
 	after    []after
+
+	r         *reader
+	alsoAt    []ast.Node // where the names stand
+	symptomAt map[trace.SymptomID]ast.Node
+	told      map[trace.SymptomID]bool // symptoms that say which complaints they are, or that they are none
 	// unsure holds the keys that could not be read: nothing is said about ids
 	// that they may declare. "*" is all of them.
 	unsure map[string]bool
@@ -35,11 +40,11 @@ type after struct {
 func (d *deviceFile) lost(key string) bool { return d.unsure[key] || d.unsure["*"] }
 
 func (l *loader) readDevice(file string) {
-	d := &deviceFile{Device: &Device{}, blocks: map[string]bool{}, symptoms: map[string]bool{}, access: map[string]bool{}, tests: map[string]*trace.Test{}, plate: map[string]string{}, guards: map[string]bool{}}
+	d := &deviceFile{Device: &Device{}, blocks: map[string]bool{}, symptoms: map[string]bool{}, access: map[string]bool{}, tests: map[string]*trace.Test{}, plate: map[string]string{}, guards: map[string]bool{}, symptomAt: map[trace.SymptomID]ast.Node{}, told: map[trace.SymptomID]bool{}}
 	m, r, ok := l.begin(file, KindDevice, &d.Document)
 	l.devices[d.Name] = d
 	l.set.Devices = append(l.set.Devices, d.Device)
-	d.unsure = m.damaged
+	d.unsure, d.r = m.damaged, r
 	if !ok {
 		d.unsure = map[string]bool{"*": true}
 		return
@@ -48,6 +53,7 @@ func (l *loader) readDevice(file string) {
 	if n, ok := m.get("family"); ok {
 		d.Family = r.text(n, "the family")
 	}
+	l.readNames(r, d, &m)
 	if n, ok := m.get("class"); ok {
 		d.Class = r.oneOf(n, "the class of protection", "I", "II", "III")
 	}
@@ -79,7 +85,9 @@ func (l *loader) readDevice(file string) {
 			for _, e := range s.entries {
 				id := r.id(e.key, "the symptom")
 				d.symptoms[id] = true
-				d.Symptoms = append(d.Symptoms, trace.Symptom{ID: trace.SymptomID(id), Says: r.text(e.value, "the symptom "+id)})
+				sid := trace.SymptomID(id)
+				d.symptomAt[sid] = e.key
+				d.Symptoms = append(d.Symptoms, trace.Symptom{ID: sid, Says: l.readSymptom(r, d, e, sid)})
 			}
 		}
 	} else {

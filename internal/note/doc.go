@@ -39,6 +39,16 @@
 //   - after: [load-ohms] on a test lists tests that must have read healthy
 //     before it, as before a good part is swapped in that a short would kill.
 //   - waits_count: 0.25 in shop.yaml is what an unattended minute counts.
+//   - A symptom is a sentence or {says: SENTENCE, is: COMPLAINTS}: an id of
+//     content/complaints.yaml, a list of ids, or a map of ids with weights; in a
+//     list each item may be a name or {name: weight}; is: none says that it is a
+//     circumstance and no complaint.
+//   - also: [jug kettle, {urn: 0.8}] on a device are further names that mean it, of
+//     weight 0.5 to 1; near: [steriliser, {soup maker: 0.3}] are names of things like
+//     it, below 0.5; unlike: [kettle drum] are names that hold its own and mean
+//     something else. One device only may claim a name with the whole weight.
+//   - shut: [microwave oven] on a page are names of things that stay shut in this
+//     shop; whoever asks for one is led to the page first.
 //   - minutes: 10 on a checklist is about how long it takes.
 //   - meter: 0.02 on a test is its meter's error as a fraction of the reading;
 //     proves: bond or proves: insulation says what a good reading proves.

@@ -29,19 +29,25 @@ type loader struct {
 	deviceOf map[*Document]string // the device of a fault
 	faults   []*faultFile
 	jobs     []*jobFile
+
+	cited            []cites // complaints named anywhere
+	symptoms         []symptomIs
+	unsureComplaints bool // the vocabulary could not be read whole
+	shutAt           map[*Page]shutNames
 }
 
 // Load reads the content/ folder inside fsys. The set holds whatever could be
 // read; it is fit for publishing only if there are no mistakes. Remarks are
 // hints that stop nothing.
 func Load(fsys fs.FS, find Find) (set *Set, mistakes, remarks problem.List) {
-	l := &loader{fsys: fsys, find: find, set: &Set{}, docs: map[string]*Document{}, byDoc: map[*Document]*body{}, pictures: map[string]bool{}, devices: map[string]*deviceFile{}, deviceOf: map[*Document]string{}}
+	l := &loader{fsys: fsys, find: find, set: &Set{}, docs: map[string]*Document{}, byDoc: map[*Document]*body{}, pictures: map[string]bool{}, devices: map[string]*deviceFile{}, deviceOf: map[*Document]string{}, shutAt: map[*Page]shutNames{}}
 	if _, err := fs.Stat(fsys, "content"); err != nil {
 		l.mistakes.Add("content", 0, 0, "there is no folder content/ here", "go to the shop's folder, or name it with --from")
 		return l.set, l.mistakes, nil
 	}
 	l.strangers()
 	l.readShop()
+	l.readComplaints()
 	for _, f := range l.files("devices") {
 		l.readDevice(f)
 	}
@@ -59,6 +65,7 @@ func Load(fsys fs.FS, find Find) (set *Set, mistakes, remarks problem.List) {
 	}
 	l.images()
 	l.cross()
+	l.crossComplaints()
 	for _, b := range l.bodies {
 		l.checkBody(b)
 	}
@@ -71,7 +78,7 @@ func Load(fsys fs.FS, find Find) (set *Set, mistakes, remarks problem.List) {
 }
 
 // folders are what content/ may hold.
-var folders = []string{"checklists", "devices", "faults", "images", "jobs", "pages", "shop.yaml"}
+var folders = []string{"checklists", "complaints.yaml", "devices", "faults", "images", "jobs", "pages", "shop.yaml", "words.txt"}
 
 // strangers reports what lies in content/ and would silently be left out.
 func (l *loader) strangers() {

@@ -99,10 +99,15 @@ func (l *loader) readChecklist(file string) {
 
 func (l *loader) readPage(file string) {
 	p := &Page{}
-	m, _, ok := l.begin(file, KindPage, &p.Document)
+	m, r, ok := l.begin(file, KindPage, &p.Document)
 	l.set.Pages = append(l.set.Pages, p)
-	if ok {
-		m.finish()
+	if !ok {
+		return
+	}
+	defer m.finish()
+	if n, ok := m.get("shut"); ok {
+		p.Shut = r.texts(n, "a thing that stays shut")
+		l.shutAt[p] = shutNames{r, n}
 	}
 }
 

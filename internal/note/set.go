@@ -67,14 +67,19 @@ type Plate struct{ Name, Value string }
 // Device is a content/devices/ note.
 type Device struct {
 	Document
-	Family   string  // what it is, as on the start page: "Heat", "Motors"; "" for others
-	Class    string  // of protection against shock: I, II, III or ""
-	Price    float64 // of a new one; 0 where the note does not say
+	Also     []Weighted // further names that mean it, of weight 0.5 and more
+	Near     []Weighted // names of things like it: they offer it and never mean it
+	Unlike   []string   // names that hold one of its own and mean something else
+	Family   string     // what it is, as on the start page: "Heat", "Motors"; "" for others
+	Class    string     // of protection against shock: I, II, III or ""
+	Price    float64    // of a new one; 0 where the note does not say
 	Plate    []Plate
 	Blocks   []trace.Block
 	Symptoms []trace.Symptom
 	Access   []trace.Access
 	Tests    []trace.Test
+
+	Is map[trace.SymptomID][]Weighted // the complaints that a symptom is, in the order written
 }
 
 // Fault is a content/faults/ note.
@@ -100,11 +105,15 @@ type Job struct {
 }
 
 // Page is a content/pages/ note.
-type Page struct{ Document }
+type Page struct {
+	Document
+	Shut []string // names of things that are not opened here; the page says why, and who can
+}
 
 // Set is everything in content/, each list sorted by name.
 type Set struct {
 	Shop       Shop
+	Complaints []Complaint // in the order of content/complaints.yaml; none if the shop has no such file
 	Devices    []*Device
 	Faults     []*Fault
 	Checklists []*Checklist
