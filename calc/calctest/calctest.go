@@ -4,6 +4,7 @@
 package calctest
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -13,6 +14,7 @@ import (
 
 	"faultleaf/calc"
 	"faultleaf/calc/quantity"
+	"faultleaf/calc/sources"
 )
 
 // Run checks the description, the example, testdata/cases.txt and 300 random
@@ -117,12 +119,16 @@ func Random(c *calc.Calculator, n int, seed uint64) [][]calc.Setting {
 	return sets
 }
 
+// takesOldForm lets sources in free words pass until every room cites by id.
+const takesOldForm = true
+
 // Checked is what came of a file of cases.
 type Checked struct {
 	Cases   int
-	Checks  int      // amounts, words and refusals that agreed
-	Sources []string // each once, in their order
-	Wrong   []string // sentences
+	Checks  int            // amounts, words and refusals that agreed
+	Counts  map[string]int // the same by what they rest on: see sources.Citation.Counts
+	Sources []string       // citations as written, each once, in their order
+	Wrong   []string       // sentences
 }
 
 // Check runs the cases of a room, one case a paragraph:
@@ -132,28 +138,45 @@ type Checked struct {
 //	capacitor = 2200 µF
 //	mean -> 13.232 V ± 1 %
 //	verdict -> not-equal
-//	source: ngspice 39, case B1
+//	source: ngspice case B1
 //	note: free text
 //
 // A line "error: input" says that this input must be refused. Every case needs
-// a source.
+// a source, cited as calc/sources says: the id of a document on its list, then
+// the place in it. Further lines "source:" name further documents; what the case
+// counts as goes by the first.
 func Check(c *calc.Calculator, text string) Checked {
 	var out Checked
-	var name, source, refused string
+	out.Counts = map[string]int{}
+	var name, refused string
+	var cited []string
 	var in, want []calc.Setting
 	wrong := func(says string) { out.Wrong = append(out.Wrong, "case "+name+": "+says) }
 	seen := map[string]bool{}
 	check := func() {
-		defer func() { name, source, refused, in, want = "", "", "", nil, nil }()
+		defer func() { name, refused, cited, in, want = "", "", nil, nil, nil }()
 		if len(in) == 0 && len(want) == 0 {
 			return
 		}
 		out.Cases++
-		if source == "" {
+		if len(cited) == 0 {
 			wrong("names no source")
-		} else if !seen[source] {
-			seen[source] = true
-			out.Sources = append(out.Sources, source)
+		}
+		counts := ""
+		for _, source := range cited {
+			if !seen[source] {
+				seen[source] = true
+				out.Sources = append(out.Sources, source)
+			}
+			c, err := sources.Cite(source)
+			if errors.Is(err, sources.ErrUnknown) && takesOldForm {
+				continue
+			}
+			if err != nil {
+				wrong(err.Error())
+			} else if counts == "" {
+				counts = c.Counts()
+			}
 		}
 		r, err := c.Run(in)
 		if refused != "" {
@@ -162,6 +185,7 @@ func Check(c *calc.Calculator, text string) Checked {
 				return
 			}
 			out.Checks++
+			out.Counts[counts]++
 			return
 		}
 		if err != nil {
@@ -177,6 +201,7 @@ func Check(c *calc.Calculator, text string) Checked {
 				continue
 			}
 			out.Checks++
+			out.Counts[counts]++
 		}
 	}
 	for _, line := range strings.Split(text, "\n") {
@@ -189,7 +214,7 @@ func Check(c *calc.Calculator, text string) Checked {
 				name = strings.TrimSpace(strings.TrimPrefix(line, "#"))
 			}
 		case strings.HasPrefix(line, "source:"):
-			source = strings.TrimSpace(strings.TrimPrefix(line, "source:"))
+			cited = append(cited, strings.TrimSpace(strings.TrimPrefix(line, "source:")))
 		case strings.HasPrefix(line, "note:"):
 		case strings.HasPrefix(line, "error:"):
 			refused = strings.TrimSpace(strings.TrimPrefix(line, "error:"))
