@@ -8,7 +8,10 @@ import (
 
 // Sheet is a job sheet: the record of one repair.
 type Sheet struct {
+	Code       string // of the job, "2025-03-04-kb7"; "" on sheets written by hand
 	Device     string // the device's id
+	Type       string // from the rating label
+	By         string // who did the work, if wanted
 	Date       string // "2025-03-04"
 	OwnerSays  string
 	Before     string
@@ -21,9 +24,11 @@ type Sheet struct {
 	Reason     string
 	Soak       float64 // minutes passed under full load after the mend; 0 for none
 	Parts      []Part
-	Minutes    float64
+	Proofs     []Proof
+	Minutes    float64 // at the bench; 0 where nobody knows
 	Money      float64
 	Outcome    string // mended, given-up, replaced or came-back
+	Told       string // what the owner was told
 }
 
 // Markdown writes the sheet as a note for content/jobs/. Text typed by people
@@ -37,7 +42,12 @@ func (s Sheet) Markdown() string {
 		}
 	}
 	b.WriteString("---\n")
+	if s.Code != "" {
+		line("code", plainly(s.Code))
+	}
 	line("device", plainly(s.Device))
+	text("type", s.Type)
+	text("by", s.By)
 	line("date", plainly(s.Date))
 	text("owner_says", s.OwnerSays)
 	text("before", s.Before)
@@ -54,7 +64,11 @@ func (s Sheet) Markdown() string {
 	if len(s.Readings) > 0 {
 		b.WriteString("readings:\n")
 		for _, r := range s.Readings {
-			b.WriteString("  - {test: " + plainly(string(r.Test)) + ", value: " + quoted(r.Value) + ", minutes: " + number(r.Minutes) + "}\n")
+			b.WriteString("  - {test: " + plainly(string(r.Test)) + ", value: " + quoted(r.Value))
+			if r.Minutes > 0 { // what nobody measured stays unknown
+				b.WriteString(", minutes: " + number(r.Minutes))
+			}
+			b.WriteString("}\n")
 		}
 	}
 	if s.Cause == "" {
@@ -71,9 +85,24 @@ func (s Sheet) Markdown() string {
 			b.WriteString("  - {part: " + quoted(p.Part) + ", count: " + number(p.Count) + ", price: " + number(p.Price) + "}\n")
 		}
 	}
-	line("minutes", number(s.Minutes))
+	if len(s.Proofs) > 0 {
+		b.WriteString("proofs:\n")
+		for _, p := range s.Proofs {
+			b.WriteString("  - {proof: " + plainly(string(p.Kind)))
+			for _, f := range []struct{ key, value string }{{"value", p.Value}, {"limit", p.Limit}, {"pass", p.Pass}, {"why", p.Why}} {
+				if v := strings.TrimSpace(f.value); v != "" {
+					b.WriteString(", " + f.key + ": " + quoted(v))
+				}
+			}
+			b.WriteString("}\n")
+		}
+	}
+	if s.Minutes > 0 {
+		line("minutes", number(s.Minutes))
+	}
 	line("money", number(s.Money))
 	line("outcome", plainly(s.Outcome))
+	text("told", s.Told)
 	b.WriteString("---\n\nWritten by the trace. Add below what the next one on this bench should know.\n")
 	return b.String()
 }

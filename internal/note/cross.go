@@ -115,6 +115,7 @@ func (l *loader) crossJob(j *jobFile, causes map[string]*faultFile) {
 			r.at(jr.value, err.Error(), "write a reading's name or the measured value with its unit")
 		}
 	}
+	l.crossProofs(j, d)
 	if s.Cause == "" || s.Cause == "unknown" {
 		return
 	}

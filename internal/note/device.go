@@ -57,6 +57,13 @@ func (l *loader) readDevice(file string) {
 	if n, ok := m.get("class"); ok {
 		d.Class = r.oneOf(n, "the class of protection", "I", "II", "III")
 	}
+	if n, ok := m.get("proofs"); ok {
+		for _, v := range r.list(n) {
+			if k := r.proofKind(v, r.text(v, "a proof")); k != "" {
+				d.Proofs = append(d.Proofs, k)
+			}
+		}
+	}
 	if n, ok := m.get("price"); ok {
 		d.Price = r.number(n, "the price of a new one", 0, 1e6)
 	}

@@ -2,7 +2,6 @@ package note
 
 import (
 	"strings"
-	"time"
 
 	"github.com/goccy/go-yaml/ast"
 
@@ -69,6 +68,9 @@ func (l *loader) readShop() {
 	}
 	if n, ok := m.get("allow_mains_tests"); ok {
 		s.AllowMains = r.flag(n, "allow_mains_tests")
+	}
+	if n, ok := m.get("proofs"); ok {
+		s.Proofs = r.proofNeeds(n)
 	}
 	if n, ok := m.get("touch_current_rule"); ok {
 		s.TouchCurrentRule = r.text(n, "touch_current_rule")
@@ -290,97 +292,4 @@ func (r *reader) parts(n ast.Node) []trace.Part {
 		out = append(out, p)
 	}
 	return out
-}
-
-// jobFile is a job sheet with the places of what it says about its device.
-type jobFile struct {
-	*Job
-	r        *reader
-	device   ast.Node
-	cause    ast.Node
-	symptoms []ast.Node
-	readings []jobReading
-}
-
-type jobReading struct{ test, value ast.Node }
-
-func (l *loader) readJob(file string) {
-	j := &jobFile{Job: &Job{}}
-	m, r, ok := l.begin(file, KindJob, &j.Document)
-	j.r = r
-	l.set.Jobs = append(l.set.Jobs, j.Job)
-	l.jobs = append(l.jobs, j)
-	if !ok {
-		return
-	}
-	defer m.finish()
-	s := &j.Sheet
-	if j.device, ok = m.need("device", "name the device's note, like fan-heater"); ok {
-		s.Device = r.text(j.device, "the device")
-	}
-	if n, ok := m.need("date", "write the day, like 2025-03-04"); ok {
-		s.Date = r.text(n, "the date")
-		if _, err := time.Parse("2006-01-02", s.Date); err != nil {
-			if s.Date != "" {
-				r.at(n, quote(s.Date)+" is no date", "write year-month-day, like 2025-03-04")
-			}
-		} else if !strings.HasPrefix(j.Name, s.Date+"-") {
-			r.at(n, "the date differs from the one in the file's name", "name the file "+s.Date+"-"+s.Device+"-1.md")
-		}
-	}
-	for _, line := range []struct {
-		key string
-		to  *string
-	}{{"owner_says", &s.OwnerSays}, {"before", &s.Before}, {"tried", &s.Tried}, {"limit", &s.Limit}, {"reproduced", &s.Reproduced}, {"reason", &s.Reason}} {
-		if n, ok := m.get(line.key); ok {
-			*line.to = r.scalar(n, line.key) // as told, whatever it holds
-		}
-	}
-	if n, ok := m.get("symptoms"); ok {
-		j.symptoms = r.list(n)
-		for _, v := range j.symptoms {
-			s.Symptoms = append(s.Symptoms, trace.SymptomID(r.text(v, "the symptom")))
-		}
-	}
-	if n, ok := m.get("readings"); ok {
-		for _, v := range r.list(n) {
-			rm, ok := r.mapping(v, "a reading")
-			if !ok {
-				continue
-			}
-			var jr jobReading
-			reading := trace.Reading{}
-			if jr.test, ok = rm.need("test", "name the test"); ok {
-				reading.Test = trace.TestID(r.text(jr.test, "the test"))
-			}
-			if jr.value, ok = rm.need("value", "write what it read"); ok {
-				reading.Value = r.scalar(jr.value, "the value")
-			}
-			if n, ok := rm.get("minutes"); ok {
-				reading.Minutes = r.number(n, "minutes", 0, 6000)
-			}
-			rm.finish()
-			s.Readings = append(s.Readings, reading)
-			j.readings = append(j.readings, jr)
-		}
-	}
-	if j.cause, ok = m.need("cause", "name the fault's note, or write unknown"); ok {
-		s.Cause = r.text(j.cause, "the cause")
-	}
-	if n, ok := m.get("parts"); ok {
-		s.Parts = r.parts(n)
-	}
-	if n, ok := m.get("minutes"); ok {
-		s.Minutes = r.number(n, "minutes", 0, 1e5)
-	}
-	if n, ok := m.get("money"); ok {
-		s.Money = r.number(n, "money", 0, 1e7)
-	}
-	if n, ok := m.get("soak"); ok {
-		s.Soak = r.number(n, "the minutes of the loaded soak", 0, 1e4)
-	}
-	if n, ok := m.need("outcome", "write mended, given-up, replaced or came-back"); ok {
-		s.Outcome = r.oneOf(n, "the outcome", "mended", "given-up", "replaced", "came-back")
-	}
-	j.Title = s.Device + ", " + s.Date
 }

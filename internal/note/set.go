@@ -59,6 +59,7 @@ type Shop struct {
 	WaitsCount                         float64 // of an unattended minute against one at the bench; 0 for as much
 	AllowMains                         bool
 	TouchCurrentRule                   string
+	Proofs                             trace.Needs // by class; nil where the shop's file says nothing
 }
 
 // Plate is one line of a device's rating plate.
@@ -67,12 +68,13 @@ type Plate struct{ Name, Value string }
 // Device is a content/devices/ note.
 type Device struct {
 	Document
-	Also     []Weighted // further names that mean it, of weight 0.5 and more
-	Near     []Weighted // names of things like it: they offer it and never mean it
-	Unlike   []string   // names that hold one of its own and mean something else
-	Family   string     // what it is, as on the start page: "Heat", "Motors"; "" for others
-	Class    string     // of protection against shock: I, II, III or ""
-	Price    float64    // of a new one; 0 where the note does not say
+	Also     []Weighted        // further names that mean it, of weight 0.5 and more
+	Near     []Weighted        // names of things like it: they offer it and never mean it
+	Unlike   []string          // names that hold one of its own and mean something else
+	Family   string            // what it is, as on the start page: "Heat", "Motors"; "" for others
+	Class    string            // of protection against shock: I, II, III or ""
+	Price    float64           // of a new one; 0 where the note does not say
+	Proofs   []trace.ProofKind // asked for besides those of its class
 	Plate    []Plate
 	Blocks   []trace.Block
 	Symptoms []trace.Symptom
@@ -151,6 +153,15 @@ func (s *Set) Device(name string) (*Device, bool) {
 		}
 	}
 	return nil, false
+}
+
+// Needs are the proofs that a device must show before it goes back.
+func (s *Set) Needs(d *Device) []trace.Need {
+	needs := s.Shop.Proofs
+	if needs == nil {
+		needs = trace.CommonNeeds()
+	}
+	return needs.For(d.Class, d.Proofs)
 }
 
 // FaultsOf lists the faults of a device.
