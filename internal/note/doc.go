@@ -52,4 +52,14 @@
 //   - minutes: 10 on a checklist is about how long it takes.
 //   - meter: 0.02 on a test is its meter's error as a fraction of the reading;
 //     proves: bond or proves: insulation says what a good reading proves.
+//   - proofs: {I: [visual, bond, insulation or leakage, function]} in shop.yaml
+//     says what a mended device of a class must show (I, II, III, none); a class
+//     that is not named keeps the common list, trace.CommonNeeds. proofs:
+//     [polarity] on a device adds to its class. On a sheet proofs: holds what was
+//     shown: {proof: bond, value: 0.12 Ω, pass: ok} or {proof: bond, why: "..."}.
+//   - code: 2025-03-04-kb7 on a sheet is the job's, with which its file's name
+//     begins; type: is what the rating label says, by: who did it, told: what the
+//     owner was told. A sheet with a code or with proofs is mended only by them.
+//   - A sheet with a name, telephone number or e-mail address of an owner is
+//     refused.
 package note
