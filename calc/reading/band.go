@@ -25,6 +25,7 @@ type Span struct {
 	Op      Op
 	Address string         // of the calculator that gives the value, "" where it is written
 	Value   quantity.Value // where it is written
+	Bare    string         // where it is written without a unit, which is then that of the bands before it
 	Text    string         // as written, for print; of a computed one Evaluate makes it
 }
 
@@ -53,8 +54,7 @@ const addressSign = "calc:"
 
 // ParseSpan reads the span of one band: "above 10 kΩ", "below 3 Ω", "below",
 // "24–26 Ω", or the address of a computed value, alone or behind above or below.
-// kind is that of the bands before it, "" for none.
-func ParseSpan(name, text string, kind quantity.Kind) (Span, *Wrong) {
+func ParseSpan(name, text string) (Span, *Wrong) {
 	s := Span{Name: name, Op: Within, Text: strings.TrimSpace(text)}
 	rest := s.Text
 	switch amount, side := bound(rest); {
@@ -72,19 +72,24 @@ func ParseSpan(name, text string, kind quantity.Kind) (Span, *Wrong) {
 	}
 	k := quantity.KindOf(rest)
 	if k == "" {
-		k = kind
+		s.Bare = rest
+		return s, nil
 	}
-	if k == "" {
-		return s, &Wrong{Err: errors.New("“" + text + "” has no unit"), Do: spanLike}
+	var wrong *Wrong
+	s.Value, wrong = s.written(k, rest)
+	return s, wrong
+}
+
+// written reads the value of a span that no calculator computes.
+func (s Span) written(k quantity.Kind, amount string) (quantity.Value, *Wrong) {
+	v, err := quantity.Parse(k, amount)
+	switch {
+	case err != nil:
+		return v, &Wrong{Err: err, Do: spanLike}
+	case s.Op == Within && v.Low == v.High:
+		return v, &Wrong{Err: errors.New("“" + s.Text + "” is one value, and a reading needs a span"), Do: "write a range like 24–26 Ω, or a tolerance like 25 Ω ± 5 %"}
 	}
-	var err error
-	if s.Value, err = quantity.Parse(k, rest); err != nil {
-		return s, &Wrong{Err: err, Do: spanLike}
-	}
-	if s.Op == Within && s.Value.Low == s.Value.High {
-		return s, &Wrong{Err: errors.New("“" + text + "” is one value, and a reading needs a span"), Do: "write a range like 24–26 Ω, or a tolerance like 25 Ω ± 5 %"}
-	}
-	return s, nil
+	return v, nil
 }
 
 // Evaluate gives the spans of one test their numbers, highest first, and says
@@ -113,7 +118,17 @@ func Evaluate(spans []Span, compute func(address string) (quantity.Value, error)
 			continue
 		}
 		v := s.Value
-		if s.Address != "" {
+		switch {
+		case s.Bare != "" && kind == "":
+			refuse("“"+s.Text+"” has no unit", spanLike)
+			continue
+		case s.Bare != "":
+			var w *Wrong
+			if v, w = s.written(kind, s.Bare); w != nil {
+				refuse(w.Error(), w.Do)
+				continue
+			}
+		case s.Address != "":
 			var err error
 			if v, err = compute(s.Address); err != nil {
 				wrong = append(wrong, &Wrong{Span: i, Err: err})

@@ -42,14 +42,14 @@ type Meter struct {
 	// Over is the least amount, in the kind's base unit, above which the meter
 	// may show OL: the end of the range that it chooses by itself, or the end of
 	// its lowest range where the hand chooses. 0 is unknown.
-	Over float64
+	Over float64 `json:"over,omitempty"`
 	// Tone is the resistance in ohms below which it may beep; 0 is unknown.
-	Tone float64
+	Tone float64 `json:"tone,omitempty"`
 	// Error is the meter's error as a fraction of the reading; 0 is unknown.
-	Error float64
+	Error float64 `json:"error,omitempty"`
 	// Diode says that it stands on its diode range: volts of a junction, where
 	// "open", a beep and a lone 1 are said as they are of ohms.
-	Diode bool
+	Diode bool `json:"diode,omitempty"`
 }
 
 // What a meter of which nothing is known may do, chosen so that no reading

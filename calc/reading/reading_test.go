@@ -48,7 +48,7 @@ func TestOtherKinds(t *testing.T) {
 		text, says string
 	}{
 		{quantity.Voltage, "12", "12.00 V"}, {quantity.Voltage, "-5 V", "-5.00 V"}, {quantity.Voltage, "> 600 V", "above 600 V"}, {quantity.Voltage, "OL on 20 V", "above 20.0 V"}, {quantity.Voltage, "OL", "above 200 mV"}, {quantity.Voltage, "1", "1.000 V"},
-		{quantity.Duration, "5 min", "5.0 min"}, {quantity.Duration, "over 5 min", "above 5.0 min"}, {quantity.Duration, "1", "1.000 s"}, {quantity.Temperature, "-5 °C", "-5.0 °C"}, {quantity.Temperature, "under 40 °C", "below 40.0 °C"},
+		{quantity.Duration, "5 min", "5.00 min"}, {quantity.Duration, "over 5 min", "above 5.0 min"}, {quantity.Duration, "1", "1.000 s"}, {quantity.Temperature, "-5 °C", "-5.0 °C"}, {quantity.Temperature, "under 40 °C", "below 40.0 °C"},
 		{quantity.Capacitance, "OL on 20 µF", "above 20.0 µF"}, {quantity.Count, "3 or more", "above 3"}, {quantity.Current, "< 3.5 mA", "below 3.50 mA"},
 	} {
 		r, err := Parse(c.kind, c.text, Meter{})
@@ -107,19 +107,15 @@ func TestAmbiguous(t *testing.T) {
 func bandsOf(t *testing.T, written ...string) []Band {
 	t.Helper()
 	var spans []Span
-	kind := quantity.Kind("")
 	for _, w := range written {
 		name, text, _ := strings.Cut(w, ": ")
 		if text == "" {
 			spans = append(spans, Span{Name: name})
 			continue
 		}
-		s, wrong := ParseSpan(name, text, kind)
+		s, wrong := ParseSpan(name, text)
 		if wrong != nil {
 			t.Fatal(wrong)
-		}
-		if s.Value.Kind != "" {
-			kind = s.Value.Kind
 		}
 		spans = append(spans, s)
 	}
@@ -199,7 +195,7 @@ func TestEvaluate(t *testing.T) {
 
 func TestEvaluateRefuses(t *testing.T) {
 	span := func(text string) Span {
-		s, wrong := ParseSpan("x", text, "")
+		s, wrong := ParseSpan("x", text)
 		if wrong != nil {
 			t.Fatal(wrong)
 		}
@@ -214,6 +210,7 @@ func TestEvaluateRefuses(t *testing.T) {
 		{[]Span{span("above 3 V"), span("below 4 V")}, "overlap"},
 		{[]Span{span("below 4 V"), span("1–2 V")}, "reaches down without end"},
 		{[]Span{span("1–2 V"), span("above 4 V")}, "no upper edge"},
+		{[]Span{span("above 3")}, "has no unit"}, {[]Span{span("above 3 V"), span("two")}, "is not a voltage"},
 		{[]Span{span("calc:x#one")}, "“one” is one value"},
 		{[]Span{span("above calc:broken#y")}, "cannot compute"},
 	} {
@@ -227,8 +224,8 @@ func TestEvaluateRefuses(t *testing.T) {
 			t.Errorf("%v: %v, want %q", c.spans, wrong, c.sentence)
 		}
 	}
-	for _, c := range []struct{ text, sentence string }{{"above 3", "has no unit"}, {"26 Ω", "is one value"}, {"above three ohms", ""}} {
-		if _, wrong := ParseSpan("x", c.text, ""); wrong == nil || !strings.Contains(wrong.Error(), c.sentence) {
+	for _, c := range []struct{ text, sentence string }{{"26 Ω", "is one value"}, {"24–23 Ω", "larger"}} {
+		if _, wrong := ParseSpan("x", c.text); wrong == nil || !strings.Contains(wrong.Error(), c.sentence) {
 			t.Errorf("%q: %v", c.text, wrong)
 		}
 	}

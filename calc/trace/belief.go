@@ -40,111 +40,6 @@ func (o Often) chance() float64 {
 // Oftens lists the words for how often a fault shows a symptom.
 func Oftens() []Often { return []Often{"always", "often", "sometimes", "rarely", "never"} }
 
-// Fit is a band that a reading may belong to, with its weight.
-type Fit struct {
-	Reading ReadingID
-	Weight  float64
-}
-
-// ParseReading reads the outcome of a test as typed: a reading's word, or a
-// measured value that falls into a band. A value that lies within the meter's
-// error of an edge belongs to both bands in part. An empty list means that the
-// value fits no band. The error is one sentence.
-func ParseReading(t *Test, text string) ([]Fit, error) {
-	text = strings.TrimSpace(text)
-	word := strings.ToLower(strings.Join(strings.Fields(text), "-"))
-	for _, b := range t.Reads {
-		if word == string(b.ID) {
-			return []Fit{{b.ID, 1}}, nil
-		}
-	}
-	if t.Kind == "" {
-		return nil, errors.New("“" + clip(text) + "” is no reading of this test; it is one of " + words(t.Reads))
-	}
-	v, err := quantity.Parse(t.Kind, text)
-	beyond, over := above(text)
-	if over {
-		// the meter's range is exceeded: the value lies anywhere above
-		if v, err = quantity.Parse(t.Kind, beyond); err == nil {
-			v.Num = math.Nextafter(math.Max(v.Num, v.High), math.Inf(1))
-			v.Low, v.High = v.Num, v.Num
-		}
-	}
-	if err != nil {
-		if low := strings.ToLower(text); t.Kind == quantity.Resistance && (low == "ol" || low == "o.l" || low == "inf" || low == "∞" || low == "open") {
-			v = quantity.Of(t.Kind, math.MaxFloat64) // over the meter's range
-		} else {
-			return nil, errors.New(err.Error() + "; or take one of " + words(t.Reads))
-		}
-	}
-	spread := t.MeterError
-	if !(spread > 0 && spread < 1) {
-		spread = .01 // a plain bench meter; common practice, no source
-	}
-	low, high := v.Low, v.High
-	if d := math.Abs(v.Num) * spread; low == high && !over && math.Abs(v.Num) < 1e300 {
-		low, high = v.Num-d, v.Num+d
-	}
-	var fits []Fit
-	total := 0.0
-	for _, b := range t.Reads {
-		w := overlap(b, low, high)
-		if w > 0 {
-			fits = append(fits, Fit{b.ID, w})
-			total += w
-		}
-	}
-	for i := range fits {
-		fits[i].Weight /= total
-	}
-	sortFits(fits)
-	return fits, nil
-}
-
-// above reads “> 20 MΩ” and “above 20 MΩ”.
-func above(text string) (rest string, ok bool) {
-	for _, sign := range []string{">", "above ", "over ", "more than "} {
-		if len(text) > len(sign) && strings.EqualFold(text[:len(sign)], sign) {
-			return strings.TrimSpace(text[len(sign):]), true
-		}
-	}
-	return "", false
-}
-
-func sortFits(fits []Fit) {
-	for i := range fits {
-		for j := i; j > 0 && fits[j].Weight > fits[j-1].Weight; j-- {
-			fits[j], fits[j-1] = fits[j-1], fits[j]
-		}
-	}
-}
-
-// overlap is the share of low..high that lies in the band. A band includes its
-// lower edge and not its upper one.
-func overlap(b Band, low, high float64) float64 {
-	if b.Low == nil && b.High == nil {
-		return 0
-	}
-	from, to := math.Inf(-1), math.Inf(1)
-	if b.Low != nil {
-		from = *b.Low
-	}
-	if b.High != nil {
-		to = *b.High
-	}
-	if low >= high {
-		if low >= from && (low < to || math.IsInf(to, 1)) {
-			return 1
-		}
-		return 0
-	}
-	a, z := math.Max(low, from), math.Min(high, to)
-	if z <= a {
-		return 0
-	}
-	return (z - a) / (high - low)
-}
-
 func words(bands []Band) string {
 	var names []string
 	for _, b := range bands {
@@ -454,6 +349,8 @@ func (r *takenOn) notes() []string {
 	switch {
 	case len(fits) == 0:
 		return []string{r.test.Ask + ": " + typed + " fits no band of this test. Measure again, then think of a fault that is not in these notes."}
+	case len(fits) > 1 && limitOnly(r.test, typed) != "":
+		return []string{r.test.Ask + ": " + limitOnly(r.test, typed)}
 	case len(fits) > 1:
 		return []string{r.test.Ask + ": " + typed + " lies within the meter's error of an edge, so it cannot tell " + Plain(string(fits[0].Reading)) + " from " +
 			Plain(string(fits[1].Reading)) + ". " + r.test.better(typed, fits)}

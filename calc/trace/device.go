@@ -1,6 +1,9 @@
 package trace
 
-import "faultleaf/calc/quantity"
+import (
+	"faultleaf/calc/quantity"
+	"faultleaf/calc/reading"
+)
 
 // Each sort of id has its own type, so that a test cannot stand where a cause
 // belongs.
@@ -153,6 +156,9 @@ type Test struct {
 	// before a known-good part is swapped in that a short would kill.
 	After []TestID `json:"after,omitempty"`
 	With  []string `json:"with,omitempty"` // ids of the instruments that it needs
+	// Meter is what is known of the meter that this shop takes for it; its error
+	// is MeterError.
+	Meter reading.Meter `json:"meter,omitzero"`
 }
 
 // Harms is the chance and the cost in money of a test's doing damage.
@@ -163,12 +169,16 @@ type Harms struct {
 
 // Band is one outcome of a test: a word, or a span of measured values.
 type Band struct {
-	ID      ReadingID `json:"id"`
-	Low     *float64  `json:"low,omitempty"`  // base unit; nil is open
-	High    *float64  `json:"high,omitempty"` // both nil for a word
-	Text    string    `json:"text,omitempty"` // printed, "24–26 Ω"
-	Link    string    `json:"link,omitempty"` // calc: address when computed
-	Healthy bool      `json:"healthy,omitempty"`
+	ID      ReadingID  `json:"id"`
+	Op      reading.Op `json:"op,omitempty"`   // how it is bounded
+	Low     *float64   `json:"low,omitempty"`  // base unit; nil is open
+	High    *float64   `json:"high,omitempty"` // both nil for a word
+	Text    string     `json:"text,omitempty"` // printed, "24–26 Ω"
+	Link    string     `json:"link,omitempty"` // calc: address when computed
+	Healthy bool       `json:"healthy,omitempty"`
+	// Forbids is why nothing is powered and no mend is guessed after this
+	// reading, "" where it forbids nothing.
+	Forbids string `json:"forbids,omitempty"`
 }
 
 // Cause is the root part of one fault note.

@@ -1,6 +1,7 @@
 package trace
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -10,6 +11,7 @@ import (
 	"testing"
 
 	"faultleaf/calc/quantity"
+	"faultleaf/calc/reading"
 )
 
 func f(x float64) *float64 { return &x }
@@ -177,7 +179,7 @@ func TestParseReading(t *testing.T) {
 			t.Errorf("%q was read as %v", bad, fits)
 		}
 	}
-	for text, want := range map[string]string{"> 20 MΩ": "open", "above 10 kΩ": "open", "over 1M": "open", ">24": "as-rated"} {
+	for text, want := range map[string]string{"> 20 MΩ": "open", "above 10 kΩ": "open", "over 1M": "open"} {
 		if fits, err := ParseReading(x, text); err != nil || len(fits) != 1 || string(fits[0].Reading) != want {
 			t.Errorf("%q: %v %v, want %s alone", text, fits, err, want)
 		}
@@ -507,5 +509,47 @@ func BenchmarkNext(b *testing.B) {
 				}
 			})
 		}
+	}
+}
+
+// OL is above what that meter shows and a beep below what lets it beep: neither
+// settles a band that it does not lie wholly in, and then the trace says what
+// would.
+func TestReadingsThatAreOnlyLimits(t *testing.T) {
+	d := heater()
+	x := d.Test("element-ohms")
+	for _, c := range []struct {
+		text, settles, says string
+	}{
+		{"OL on 20 MΩ", "open", ""}, {"0L on 2 MΩ", "open", ""}, {"1 .", "", "the meter's range is not known"}, {"OL on 200 Ω", "", "higher range"}, {"beep", "", "read the ohms"}, {"26 Ω", "as-rated", ""},
+	} {
+		fits, err := ParseReading(x, c.text)
+		if err != nil {
+			t.Errorf("%q: %v", c.text, err)
+			continue
+		}
+		if settled := len(fits) == 1; settled != (c.settles != "") || settled && string(fits[0].Reading) != c.settles {
+			t.Errorf("%q fits %v, want %q", c.text, fits, c.settles)
+		}
+		a, err := Next(d, Evidence{Readings: []Reading{{Test: x.ID, Value: c.text}}})
+		if err != nil {
+			t.Errorf("%q: %v", c.text, err)
+		} else if notes := strings.Join(a.Notes, " "); c.says != "" && !strings.Contains(notes, c.says) {
+			t.Errorf("%q: the notes %q do not say %q", c.text, notes, c.says)
+		}
+	}
+	// the shop's meter is known
+	known := *x
+	known.Meter = (&Shop{Instruments: []Instrument{{ID: "meter", Over: 20e6, Beeps: 30}}}).Meter(nil)
+	if fits, err := ParseReading(&known, "OL"); err != nil || len(fits) != 1 || fits[0].Reading != "open" {
+		t.Errorf("OL on the shop's meter: %v %v", fits, err)
+	}
+	if _, err := ParseReading(x, "1."); err == nil {
+		t.Error("1. is taken without a question")
+	} else if ambiguous := (*reading.Ambiguous)(nil); !errors.As(err, &ambiguous) {
+		t.Errorf("1.: %v", err)
+	}
+	if fits, err := ParseReading(d.Test("cord-ohms"), "OL"); err == nil && (len(fits) != 1 || fits[0].Reading != "open") {
+		t.Errorf("OL where only words are read: %v", fits)
 	}
 }

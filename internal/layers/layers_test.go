@@ -15,27 +15,28 @@ import (
 var may = []struct{ part, imports string }{
 	{"calc/quantity", ""},
 	{"calc/draw", "calc/quantity"},
-	{"calc/trace", "calc/quantity"},
+	{"calc/reading", "calc/quantity"},
+	{"calc/trace", "calc/quantity calc/reading"},
 	{"calc/trace/model", "calc/trace"},
-	{"calc", "calc/quantity calc/draw"},
+	{"calc", "calc/quantity calc/draw calc/reading"},
 	{"calc/sources", ""}, // never in the browser: a page cites by id, and publishing looks it up
 	{"calc/calctest", "calc calc/quantity calc/sources"},
 	{"calc/all", "calc calc/supply calc/winding calc/thermal calc/passive calc/heat calc/worth calc/battery calc/protection calc/wire calc/semiconductor calc/sensor calc/audio calc/meter calc/safety"},
 	// rooms never import a sister; a shelf may hold formulas that its rooms share
-	{"calc/supply", "calc calc/quantity calc/draw calc/supply calc/heat"}, // a series lamp obeys the lamp law
-	{"calc/winding", "calc calc/quantity calc/draw calc/supply"},          // what a transformer loses by its size
-	{"calc/thermal", "calc calc/quantity calc/draw"},
-	{"calc/passive", "calc calc/quantity calc/draw calc/passive"},
-	{"calc/heat", "calc calc/quantity calc/draw"},
-	{"calc/worth", "calc calc/quantity calc/draw"},
-	{"calc/battery", "calc calc/quantity calc/draw calc/battery"},
-	{"calc/protection", "calc calc/quantity calc/draw"},
-	{"calc/wire", "calc calc/quantity calc/draw calc/wire"},
-	{"calc/semiconductor", "calc calc/quantity calc/draw calc/passive"}, // made values of resistors,
-	{"calc/sensor", "calc calc/quantity calc/draw"},
-	{"calc/audio", "calc calc/quantity calc/draw"},
-	{"calc/meter", "calc calc/quantity calc/draw"},
-	{"calc/safety", "calc calc/quantity calc/draw calc/passive calc/safety"},
+	{"calc/supply", "calc calc/quantity calc/draw calc/reading calc/supply calc/heat"}, // a series lamp obeys the lamp law
+	{"calc/winding", "calc calc/quantity calc/draw calc/reading calc/supply"},          // what a transformer loses by its size
+	{"calc/thermal", "calc calc/quantity calc/draw calc/reading"},
+	{"calc/passive", "calc calc/quantity calc/draw calc/reading calc/passive"},
+	{"calc/heat", "calc calc/quantity calc/draw calc/reading"},
+	{"calc/worth", "calc calc/quantity calc/draw calc/reading"},
+	{"calc/battery", "calc calc/quantity calc/draw calc/reading calc/battery"},
+	{"calc/protection", "calc calc/quantity calc/draw calc/reading"},
+	{"calc/wire", "calc calc/quantity calc/draw calc/reading calc/wire"},
+	{"calc/semiconductor", "calc calc/quantity calc/draw calc/reading calc/passive"}, // made values of resistors,
+	{"calc/sensor", "calc calc/quantity calc/draw calc/reading"},
+	{"calc/audio", "calc calc/quantity calc/draw calc/reading"},
+	{"calc/meter", "calc calc/quantity calc/draw calc/reading"},
+	{"calc/safety", "calc calc/quantity calc/draw calc/reading calc/passive calc/safety"},
 	{"search/words", ""},
 	{"search/internal", ""},
 	{"search", "search/words search/internal"},
@@ -46,11 +47,11 @@ var may = []struct{ part, imports string }{
 	{"internal/core", ""},
 	{"internal/host", ""},
 	{"internal/layers", ""},
-	{"internal/note", "calc calc/quantity calc/trace internal/problem"},
+	{"internal/note", "calc calc/quantity calc/reading calc/trace internal/problem"},
 	{"internal/site/page", "calc calc/quantity calc/draw calc/trace internal/note search templates"},
 	{"internal/site", "calc calc/draw calc/quantity calc/trace calc/all internal/core internal/host internal/note internal/problem internal/site/page internal/site search search/build templates"},
 	{"internal/visit", ""}, // tests only; they use whatever a reader does
-	{"cmd/browser/internal/door", "calc calc/all calc/draw calc/quantity calc/trace search"},
+	{"cmd/browser/internal/door", "calc calc/all calc/draw calc/quantity calc/reading calc/trace search"},
 	{"cmd/browser", "cmd/browser/internal/door"},
 	{"cmd/faultleaf", "calc calc/all calc/quantity calc/trace calc/trace/model cmd/faultleaf internal/host internal/note internal/problem internal/site search"},
 }

@@ -1,12 +1,14 @@
 package note
 
 import (
+	"errors"
 	"strings"
 
 	"github.com/goccy/go-yaml/ast"
 
 	"faultleaf/calc"
 	"faultleaf/calc/quantity"
+	"faultleaf/calc/reading"
 	"faultleaf/calc/trace"
 )
 
@@ -439,7 +441,8 @@ func hint(id string, among []string) string {
 // bands reads what a test may read.
 func (l *loader) bands(r *reader, d *deviceFile, n ast.Node) ([]trace.Band, quantity.Kind) {
 	var out []trace.Band
-	kind := quantity.Kind("")
+	var spans []reading.Span
+	nodes := map[int]ast.Node{} // where the span of a reading is written
 	seen := map[string]bool{}
 	healthy := 0
 	for _, v := range r.list(n) {
@@ -448,16 +451,15 @@ func (l *loader) bands(r *reader, d *deviceFile, n ast.Node) ([]trace.Band, quan
 		if _, ok := mapValues(v); ok {
 			m, _ := r.mapping(v, "the reading")
 			for _, e := range m.entries {
-				if e.name == "healthy" {
+				switch {
+				case e.name == "healthy":
 					b.Healthy = r.flag(e.value, "healthy")
-					continue
-				}
-				if b.ID != "" {
+				case b.ID != "":
 					r.at(e.key, "a reading has one name; "+quote(e.name)+" is a second one", "begin a new line with - for it")
-					continue
+				default:
+					b.ID = trace.ReadingID(r.id(e.key, "the reading"))
+					at, value = e.key, e.value
 				}
-				b.ID = trace.ReadingID(r.id(e.key, "the reading"))
-				at, value = e.key, e.value
 			}
 		} else {
 			b.ID = trace.ReadingID(r.id(v, "the reading"))
@@ -473,11 +475,22 @@ func (l *loader) bands(r *reader, d *deviceFile, n ast.Node) ([]trace.Band, quan
 		if b.Healthy {
 			healthy++
 		}
+		s := reading.Span{Name: string(b.ID)}
 		if !isEmpty(value) {
-			l.band(r, d, value, &b, out, &kind)
+			nodes[len(spans)] = value
+			if text := r.scalar(value, "the reading "+string(b.ID)); text != "" {
+				var wrong *reading.Wrong
+				if s, wrong = reading.ParseSpan(string(b.ID), text); wrong != nil {
+					r.at(value, wrong.Error(), wrong.Do)
+					s = reading.Span{Name: string(b.ID)}
+				}
+			}
 		}
+		b.Op, b.Link = s.Op, s.Address
+		spans = append(spans, s)
 		out = append(out, b)
 	}
+	kind := l.evaluate(r, d, out, spans, nodes)
 	if len(r.list(n)) != len(out) {
 		return out, kind // a reading is damaged, so nothing is known of their number
 	}
@@ -490,121 +503,41 @@ func (l *loader) bands(r *reader, d *deviceFile, n ast.Node) ([]trace.Band, quan
 	return out, kind
 }
 
-// band reads the span of one reading: "above 10 kΩ", "below", "below 3 Ω",
-// "24–26 Ω", or the address of a computed range.
-func (l *loader) band(r *reader, d *deviceFile, n ast.Node, b *trace.Band, above []trace.Band, kind *quantity.Kind) {
-	text := r.scalar(n, "the reading "+string(b.ID))
-	if text == "" {
-		return
-	}
-	var last *trace.Band
-	for i := range above {
-		if above[i].Low != nil || above[i].High != nil {
-			last = &above[i]
-		}
-	}
-	rest, isAbove := strings.CutPrefix(text, "above ")
-	if !isAbove {
-		rest = text
-	}
-	rest, isBelow := strings.CutPrefix(rest, "below")
-	rest = strings.TrimSpace(rest)
-	if isBelow && rest == "" {
-		if last == nil || last.Low == nil {
-			r.at(n, "“below” stands under no reading with a lower edge", "write below and the value, like below 3 Ω")
-			return
-		}
-		edge := *last.Low
-		b.High = &edge
-		b.Text = "below " + quantity.Of(*kind, edge).Text()
-		return
-	}
-	var v quantity.Value
-	if strings.HasPrefix(rest, calc.Scheme) {
-		link, err := calc.ParseLink(rest)
+// evaluate gives the bands their numbers, and reports what is wrong with them
+// where they are written.
+func (l *loader) evaluate(r *reader, d *deviceFile, bands []trace.Band, spans []reading.Span, nodes map[int]ast.Node) quantity.Kind {
+	computed, kind, wrong := reading.Evaluate(spans, func(address string) (quantity.Value, error) {
+		link, err := calc.ParseLink(address)
 		if err != nil {
-			r.at(n, err.Error(), "see the calculator's page for its address")
-			return
+			return quantity.Value{}, &remedied{err, "see the calculator's page for its address"}
 		}
 		filled, err := link.Fill(d.plate)
 		if err != nil {
-			r.at(n, err.Error(), "")
-			return
+			return quantity.Value{}, &remedied{err, ""}
 		}
 		got, err := l.compute(filled)
 		if err != nil {
-			r.at(n, err.Error(), lookUp(err))
-			return
+			return quantity.Value{}, &remedied{err, lookUp(err)}
 		}
-		v = got.Value
-		if v.Kind == "" || (!isAbove && !isBelow && !v.Ranged()) {
-			r.at(n, "the output “"+link.Output+"” is one value, and a reading needs a span", "name an output that is a range, or write above or below before the address")
-			return
+		return got.Value, nil
+	})
+	for _, w := range wrong {
+		do := w.Do
+		if known := (*remedied)(nil); errors.As(w.Err, &known) {
+			do = known.do
 		}
-		b.Link = rest
-	} else {
-		k := quantity.KindOf(rest)
-		if k == "" {
-			k = *kind
-		}
-		if k == "" {
-			r.at(n, "“"+text+"” has no unit", "write it like above 10 kΩ, 24–26 Ω or below 1 V")
-			return
-		}
-		var err error
-		if v, err = quantity.Parse(k, rest); err != nil {
-			r.at(n, err.Error(), "write it like above 10 kΩ, 24–26 Ω or below 1 V")
-			return
-		}
+		r.at(nodes[w.Span], w.Error(), do)
 	}
-	if *kind != "" && v.Kind != *kind {
-		r.at(n, "this reading is a "+string(v.Kind)+", but the ones above it are a "+string(*kind), "use one kind of quantity in a test")
-		return
+	for i, b := range computed {
+		bands[i].Low, bands[i].High, bands[i].Text = b.Low, b.High, b.Text
 	}
-	*kind = v.Kind
-	low, high := v.Low, v.High
-	switch {
-	case isAbove:
-		b.Low, b.Text = &high, text
-	case isBelow:
-		b.High, b.Text = &low, text
-	default:
-		b.Low, b.High, b.Text = &low, &high, text
-		if v.Low == v.High {
-			r.at(n, "“"+text+"” is one value, and a reading needs a span", "write a range like 24–26 Ω, or a tolerance like 25 Ω ± 5 %")
-			return
-		}
-	}
-	if b.Link != "" {
-		switch {
-		case isAbove:
-			b.Text = "above " + quantity.Of(v.Kind, high).Text()
-		case isBelow:
-			b.Text = "below " + quantity.Of(v.Kind, low).Text()
-		default:
-			b.Text = v.Text()
-		}
-	}
-	if last == nil {
-		return
-	}
-	const hair = 1e-9
-	switch {
-	case b.High == nil:
-		r.at(n, "the reading “"+string(b.ID)+"” has no upper edge, but stands below another", "put the highest reading first")
-	case last.Low == nil:
-		r.at(n, "the reading above this one reaches down without end", "put the lowest reading last")
-	case *b.High > *last.Low+hair*absf(*last.Low):
-		r.at(n, "the readings “"+string(last.ID)+"” and “"+string(b.ID)+"” overlap: "+quantity.Of(v.Kind, *b.High).Text()+" is above "+quantity.Of(v.Kind, *last.Low).Text(),
-			"put the highest reading first and let each end where the one above begins, or lower")
-	}
+	return kind
 }
 
-func absf(x float64) float64 {
-	if x < 0 {
-		return -x
-	}
-	return x
+// remedied is an error with what to do about it.
+type remedied struct {
+	error
+	do string
 }
 
 // plateFor is the rating plate that a document may use: the device's own, or

@@ -14,28 +14,90 @@ import (
 
 func heater(t *testing.T) string {
 	t.Helper()
+	page, _ := onPage(t, starter(t), "fan-heater")
+	return page
+}
+
+func starter(t *testing.T) *note.Set {
+	t.Helper()
 	set, mistakes, _ := note.Load(os.DirFS("../../../.."), all.Find)
 	if len(mistakes) > 0 {
 		t.Fatal(mistakes)
 	}
-	d, _ := set.Device("fan-heater")
-	plate := map[string]string{}
+	return set
+}
+
+// onPage is a device with its rating plate as its page writes it, and the plate.
+func onPage(t *testing.T, set *note.Set, name string) (page, plate string) {
+	t.Helper()
+	d, ok := set.Device(name)
+	if !ok {
+		t.Fatal("no device " + name)
+	}
+	values := map[string]string{}
 	for _, p := range d.Plate {
-		plate[p.Name] = p.Value
+		values[p.Name] = p.Value
 	}
-	b, err := json.Marshal(struct {
-		any
-		Plate map[string]string `json:"plate"`
-	}{nil, plate})
+	p, err := json.Marshal(values)
 	if err != nil {
 		t.Fatal(err)
 	}
-	dev, err := json.Marshal(set.TraceDevice("fan-heater"))
+	dev, err := json.Marshal(set.TraceDevice(name))
 	if err != nil {
 		t.Fatal(err)
 	}
-	// as the page writes it: the device with its plate
-	return strings.TrimSuffix(string(dev), "}") + `,"plate":` + string(b[strings.Index(string(b), `"plate":`)+8:len(b)-1]) + "}"
+	return strings.TrimSuffix(string(dev), "}") + `,"plate":` + string(p) + "}", string(p)
+}
+
+// A rating plate that is entered again as it was changes nothing, byte for byte,
+// on any device; there are bands from calculators on most.
+func TestSamePlateChangesNothing(t *testing.T) {
+	set := starter(t)
+	computed := 0
+	for _, dev := range set.Devices {
+		page, plate := onPage(t, set, dev.Name)
+		var d Door
+		has(t, d.Device(page), `"ok":true`)
+		before, err := json.Marshal(d.device)
+		if err != nil {
+			t.Fatal(err)
+		}
+		computed += strings.Count(string(before), `"link":`)
+		has(t, d.Plate(plate), `"bands"`)
+		after, err := json.Marshal(d.device)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if string(before) != string(after) {
+			t.Errorf("%s: the same plate makes another device of it:\n%s\n%s", dev.Name, before, after)
+		}
+	}
+	if computed < 20 {
+		t.Errorf("only %d bands come from a calculator, so this test shows little", computed)
+	}
+}
+
+// A plate that is edited moves the edges, and every band keeps its side.
+func TestPlateKeepsSides(t *testing.T) {
+	set := starter(t)
+	for _, c := range []struct{ device, plate, test, value, want string }{
+		{"kettle", "", "kettle-ohms", "25 Ω", "as rated"},
+		{"kettle", `{"power":"2.2 kW","mains":"230 V"}`, "kettle-ohms", "25 Ω", "as rated"},
+		{"kettle", `{"power":"1 kW","mains":"230 V"}`, "kettle-ohms", "52 Ω", "as rated"},
+		{"kettle", `{"power":"1 kW","mains":"230 V"}`, "kettle-ohms", "200 kΩ", "open or high"},
+		{"fan", "", "insulation", "50 MΩ", "good"},
+		{"vacuum-cleaner", "", "insulation", "50 MΩ", "good"},
+	} {
+		page, plate := onPage(t, set, c.device)
+		if c.plate != "" {
+			plate = c.plate
+		}
+		var d Door
+		d.Device(page)
+		has(t, d.Plate(plate), `"bands"`)
+		q, _ := json.Marshal(map[string]string{"test": c.test, "value": c.value})
+		has(t, d.Reading(string(q)), `"text":"`+c.want+`"`)
+	}
 }
 
 func has(t *testing.T, answer string, wants ...string) {
