@@ -41,9 +41,10 @@ require (
 	github.com/json-iterator/go v0.0.0-20171115153421-f7279a603ede // indirect
 	github.com/mschoch/smat v0.2.0 // indirect
 	github.com/spf13/pflag v1.0.9 // indirect
-	github.com/stretchr/testify v1.10.0 // indirect
-	golang.org/x/sys v0.40.0 // indirect
+	golang.org/x/sys v0.43.0
 	golang.org/x/tools v0.26.0 // indirect
 )
 
 require rsc.io/qr v0.2.0
+
+require github.com/gofrs/flock v0.13.0

@@ -11,11 +11,14 @@ import (
 	"encoding/base64"
 	"encoding/hex"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"html/template"
 	"io/fs"
+	"maps"
 	"os"
 	"path"
+	"path/filepath"
 	"slices"
 	"strings"
 
@@ -24,6 +27,7 @@ import (
 	"faultleaf/internal/host"
 	"faultleaf/internal/note"
 	"faultleaf/internal/problem"
+	"faultleaf/internal/published"
 	"faultleaf/internal/site/calcpage"
 	"faultleaf/internal/site/checkpage"
 	"faultleaf/internal/site/devicepage"
@@ -86,22 +90,71 @@ func Pages(set *note.Set) ([]page.Page, []search.Document, error) {
 	return pages, docs, nil
 }
 
-// Publish makes the site of the notes under dir and writes it to the folder to.
-func Publish(dir, to string) (Report, problem.List, error) {
+// Publish makes the site of the notes under dir and puts it into the folder to.
+func Publish(dir, to string) (published.Report, problem.List, error) {
+	if err := apart(dir, to); err != nil {
+		return published.Report{}, nil, err
+	}
 	set, mistakes, _ := note.Load(os.DirFS(dir), all.Find)
 	if len(mistakes) > 0 {
-		return Report{}, mistakes, nil
+		return published.Report{}, mistakes, nil
 	}
 	binary, err := core.Get()
 	if err != nil {
-		return Report{}, nil, err
+		return published.Report{}, nil, err
 	}
 	files, err := Make(set, os.DirFS(dir), binary)
 	if err != nil {
-		return Report{}, nil, err
+		return published.Report{}, nil, err
 	}
-	r, err := write(files, to)
+	r, err := place(files, to)
 	return r, nil, err
+}
+
+// place puts the files into the folder to, and removes what is no longer there.
+func place(files Files, to string) (published.Report, error) {
+	w, err := published.Begin(to)
+	if err != nil {
+		return published.Report{}, err
+	}
+	for _, name := range slices.Sorted(maps.Keys(files)) {
+		if w.Put(name, files[name]) != nil {
+			break // Commit says why
+		}
+	}
+	return w.Commit()
+}
+
+// apart refuses a folder for the site that lies among the notes: the next
+// reading of the notes would meet pages.
+func apart(dir, to string) error {
+	notes, err := real(filepath.Join(dir, "content"))
+	if err != nil {
+		return nil // there are none; reading them says so
+	}
+	site, err := real(to)
+	if err != nil {
+		return err
+	}
+	if in, err := filepath.Rel(notes, site); err == nil && filepath.IsLocal(in) {
+		return fmt.Errorf("the site cannot be written to %s: that is among the notes; choose another folder with --to", to)
+	}
+	return nil
+}
+
+// real is where a path leads, links followed; of a folder that is not there
+// yet, where it would be.
+func real(p string) (string, error) {
+	p, err := filepath.Abs(p)
+	if err != nil {
+		return "", err
+	}
+	at, err := filepath.EvalSymlinks(p)
+	if err == nil || !errors.Is(err, fs.ErrNotExist) || filepath.Dir(p) == p {
+		return at, err
+	}
+	up, err := real(filepath.Dir(p))
+	return filepath.Join(up, filepath.Base(p)), err
 }
 
 // Make renders the whole site in memory. content holds the images.

@@ -2,7 +2,6 @@ package site
 
 import (
 	"bytes"
-	"io/fs"
 	"net/url"
 	"os"
 	"path"
@@ -137,26 +136,40 @@ func TestPublishTwice(t *testing.T) {
 	}
 	to := t.TempDir()
 	put(t, to, "README", "not ours")
-	if _, err := write(one, to); err != nil {
+	if _, err := place(one, to); err != nil {
 		t.Fatal(err)
 	}
-	r, err := write(two, to)
+	r, err := place(two, to)
 	if err != nil || r.Written != 0 || r.Removed != 0 {
 		t.Errorf("the second time: %+v %v", r, err)
 	}
 	delete(two, "index.html")
-	if r, err = write(two, to); err != nil || r.Removed != 1 {
+	if r, err = place(two, to); err != nil || r.Removed != 1 {
 		t.Errorf("one file fewer: %+v %v", r, err)
 	}
 	if _, err := os.Stat(filepath.Join(to, "README")); err != nil {
 		t.Error("a file that was not published is gone")
 	}
-	_ = filepath.WalkDir(to, func(p string, d fs.DirEntry, err error) error {
-		if strings.Contains(p, ".half-") {
-			t.Errorf("%s was left behind", p)
+}
+
+// The site is never written among the notes, by whatever way.
+func TestApart(t *testing.T) {
+	dir := copied(t)
+	link := filepath.Join(t.TempDir(), "link")
+	if err := os.Symlink(filepath.Join(dir, "content", "pages"), link); err != nil {
+		t.Skip(err)
+	}
+	for _, to := range []string{"content", "content/pages", "content/new/deep", "public/../content"} {
+		if _, _, err := Publish(dir, filepath.Join(dir, to)); err == nil || !strings.Contains(err.Error(), "among the notes") {
+			t.Errorf("--to %s: %v", to, err)
 		}
-		return err
-	})
+	}
+	if _, _, err := Publish(dir, link); err == nil {
+		t.Error("a link into the notes was followed")
+	}
+	if err := apart(dir, filepath.Join(dir, "contents")); err != nil {
+		t.Error(err)
+	}
 }
 
 const newFault = `---

@@ -39,6 +39,9 @@ func Run(e *env.Env, f env.Folders) error {
 		defer fmt.Fprintln(e.Err, "Nothing was published; the old site stays.")
 		return e.Tell(mistakes)
 	}
+	for _, name := range r.Left {
+		fmt.Fprintf(e.Err, "%s is no longer part of the site, and was changed since it was published; it stays where it is\n", name)
+	}
 	fmt.Fprintf(e.Out, "%d pages in %s; %d files written, %d unchanged, %d removed\n", r.Pages, f.Site(), r.Written, r.Unchanged, r.Removed)
 	return nil
 }
