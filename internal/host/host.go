@@ -3,15 +3,13 @@
 // The published folder is plain files with relative links, so any web server
 // will do; this one also compresses, answers unchanged pages with 304, sends
 // the policy of the pages as a header, and refuses everything but reading. It
-// serves only what is inside the folder.
+// serves what publishing lists, as it was published, and nothing else that may
+// lie in the folder; while a new site is put in place it goes on with the old
+// one.
 package host
 
 import (
-	"bytes"
-	"compress/gzip"
 	"context"
-	"crypto/sha256"
-	"encoding/hex"
 	"errors"
 	"fmt"
 	"io"
@@ -21,8 +19,9 @@ import (
 	"os"
 	"path"
 	"strings"
-	"sync"
 	"time"
+
+	"faultleaf/internal/published"
 )
 
 // Policy is what a page may do: its own files only, no other host, no inline
@@ -47,33 +46,51 @@ var types = map[string]string{
 	".bin":  "application/octet-stream",
 }
 
-// Handler serves the files of site under a path such as "/" or "/mending/".
-func Handler(site fs.FS, under string) http.Handler {
-	return &handler{site: site, under: "/" + strings.Trim(under, "/"), kept: map[string]*entry{}}
+// Handler serves the site published in the folder dir.
+func Handler(dir string, o Options) http.Handler {
+	return &handler{shelf: newShelf(dir), under: "/" + strings.Trim(o.Path, "/"), names: ownNames(o.Names)}
 }
 
 type handler struct {
-	site  fs.FS
+	shelf *shelf
 	under string
-
-	mu   sync.Mutex
-	kept map[string]*entry
+	names map[string]bool // under which a browser may ask, besides addresses
 }
 
-// entry is a file as it is sent, kept until the file changes.
-type entry struct {
-	size          int64
-	changed       time.Time
-	plain, packed []byte // packed is nil where gzip does not help
-	tag           string
+// ownNames are the names of this machine and those that the shop gave it.
+func ownNames(given []string) map[string]bool {
+	names := map[string]bool{"": true, "localhost": true} // only a program from long ago sends no name
+	if own, err := os.Hostname(); err == nil {
+		names[strings.ToLower(own)], names[strings.ToLower(own)+".local"] = true, true
+	}
+	for _, n := range given {
+		names[strings.ToLower(n)] = true
+	}
+	return names
+}
+
+// ours says whether a request asked for this machine: by an address or by one
+// of its names. A page of another site, whose name was made to lead here, did
+// not.
+func (h *handler) ours(asked string) bool {
+	name, _, err := net.SplitHostPort(asked)
+	if err != nil {
+		name = asked
+	}
+	name = strings.TrimSuffix(strings.ToLower(name), ".")
+	return h.names[name] || net.ParseIP(strings.Trim(name, "[]")) != nil
 }
 
 func (h *handler) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	head := w.Header()
-	head.Set("Content-Security-Policy", Policy)
-	head.Set("X-Content-Type-Options", "nosniff")
-	head.Set("Referrer-Policy", "no-referrer")
-	if r.Method != http.MethodGet && r.Method != http.MethodHead {
+	for _, f := range fixed {
+		head[f.name] = f.value
+	}
+	switch {
+	case !h.ours(r.Host):
+		h.say(w, http.StatusMisdirectedRequest, "This shop does not answer to that name; use its address, or host it with --name.")
+		return
+	case r.Method != http.MethodGet && r.Method != http.MethodHead:
 		head.Set("Allow", "GET, HEAD")
 		h.say(w, http.StatusMethodNotAllowed, "This shop's pages can only be read.")
 		return
@@ -92,9 +109,13 @@ func (h *handler) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 		w.WriteHeader(http.StatusPermanentRedirect)
 		return
 	}
-	e, err := h.load(name)
-	if err != nil {
+	e, err := h.shelf.get(name)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
 		h.missing(w)
+		return
+	case err != nil:
+		h.say(w, http.StatusServiceUnavailable, "This page is not as it was published; publish again, then load it again.")
 		return
 	}
 	kind := types[path.Ext(name)]
@@ -102,21 +123,25 @@ func (h *handler) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 		kind = "application/octet-stream"
 	}
 	head.Set("Content-Type", kind)
-	if strings.HasPrefix(name, "run/") { // names there carry a hash of their content
+	if strings.HasPrefix(name, published.Hashed) {
 		head.Set("Cache-Control", "public, max-age=31536000, immutable")
 	} else {
 		head.Set("Cache-Control", "no-cache")
 	}
-	body, tag := e.plain, e.tag
-	if e.packed != nil {
-		head.Set("Vary", "Accept-Encoding")
-		if takesGzip(r.Header.Get("Accept-Encoding")) && r.Header.Get("Range") == "" {
-			body, tag = e.packed, e.tag+"-z"
-			head.Set("Content-Encoding", "gzip")
-		}
-	}
-	head.Set("ETag", `"`+tag+`"`)
-	http.ServeContent(w, r, "", time.Time{}, bytes.NewReader(body))
+	e.send(w, r)
+}
+
+// fixed headers are the same on every answer.
+var fixed = []struct {
+	name  string
+	value []string
+}{
+	{"Content-Security-Policy", []string{Policy}},
+	{"X-Content-Type-Options", []string{"nosniff"}},
+	{"Referrer-Policy", []string{"no-referrer"}},
+	{"Cross-Origin-Opener-Policy", []string{"same-origin"}},
+	{"Cross-Origin-Resource-Policy", []string{"same-origin"}},
+	{"Permissions-Policy", []string{"camera=(), microphone=(), geolocation=(), payment=(), usb=(), serial=(), bluetooth=()"}},
 }
 
 // name turns a request path into a file name inside the site.
@@ -135,62 +160,7 @@ func (h *handler) name(p string) (string, bool) {
 		p += "index.html"
 	}
 	name := strings.TrimPrefix(p, "/")
-	if !fs.ValidPath(name) || strings.Contains(name, "\\") || strings.HasPrefix(path.Base(name), ".") {
-		return "", false
-	}
-	return name, true
-}
-
-func (h *handler) load(name string) (*entry, error) {
-	info, err := fs.Stat(h.site, name)
-	if err != nil {
-		return nil, err
-	}
-	if !info.Mode().IsRegular() {
-		return nil, fs.ErrNotExist
-	}
-	h.mu.Lock()
-	defer h.mu.Unlock()
-	if e := h.kept[name]; e != nil && e.size == info.Size() && e.changed.Equal(info.ModTime()) {
-		return e, nil
-	}
-	b, err := fs.ReadFile(h.site, name)
-	if err != nil {
-		return nil, err
-	}
-	sum := sha256.Sum256(b)
-	e := &entry{size: info.Size(), changed: info.ModTime(), plain: b, tag: hex.EncodeToString(sum[:12])}
-	if squeezable(name) && len(b) > 256 {
-		var z bytes.Buffer
-		zw, _ := gzip.NewWriterLevel(&z, gzip.BestCompression)
-		_, _ = zw.Write(b)
-		_ = zw.Close()
-		if z.Len() < len(b) {
-			e.packed = z.Bytes()
-		}
-	}
-	h.kept[name] = e
-	return e, nil
-}
-
-// squeezable files shrink under gzip; .bin and pictures are compressed already.
-func squeezable(name string) bool {
-	switch path.Ext(name) {
-	case ".html", ".css", ".js", ".json", ".svg", ".txt", ".md", ".wasm":
-		return true
-	}
-	return false
-}
-
-func takesGzip(accept string) bool {
-	for _, part := range strings.Split(accept, ",") {
-		coding, q, _ := strings.Cut(strings.TrimSpace(part), ";")
-		if coding == "gzip" || coding == "*" {
-			q = strings.ReplaceAll(q, " ", "")
-			return !strings.HasPrefix(q, "q=0") || strings.HasPrefix(q, "q=0.") && strings.Trim(q[4:], "0") != ""
-		}
-	}
-	return false
+	return name, fs.ValidPath(name)
 }
 
 func (h *handler) missing(w http.ResponseWriter) {
@@ -200,6 +170,7 @@ func (h *handler) missing(w http.ResponseWriter) {
 func (h *handler) say(w http.ResponseWriter, status int, sentence string) {
 	home := strings.TrimSuffix(h.under, "/") + "/"
 	w.Header().Set("Content-Type", types[".html"])
+	w.Header().Set("Cache-Control", "no-cache")
 	w.WriteHeader(status)
 	fmt.Fprintf(w, "<!doctype html><html lang=\"en\"><meta charset=\"utf-8\"><title>%s</title><p>%s <a href=\"%s\">To the start page</a></p></html>\n",
 		sentence, sentence, home)
@@ -207,9 +178,13 @@ func (h *handler) say(w http.ResponseWriter, status int, sentence string) {
 
 // Options say where to listen.
 type Options struct {
-	LAN  bool   // every interface instead of 127.0.0.1
-	Port int    // 0 lets the system choose
-	Path string // served under this path, "/" if empty
+	LAN   bool     // every interface instead of 127.0.0.1
+	Port  int      // 0 lets the system choose
+	Path  string   // served under this path, "/" if empty
+	Names []string // under which this machine is known, besides its own name and its addresses
+	// Cert and Key are files with a certificate and its key; with both, the
+	// site is served by TLS.
+	Cert, Key string
 }
 
 // Listen opens the port. A port that is taken is one sentence.
@@ -232,7 +207,11 @@ func Addresses(l net.Listener, o Options) []string {
 		return nil
 	}
 	tail := ":" + port + strings.TrimSuffix("/"+strings.Trim(o.Path, "/"), "/") + "/"
-	list := []string{"http://127.0.0.1" + tail}
+	scheme := "http://"
+	if o.Cert != "" {
+		scheme = "https://"
+	}
+	list := []string{scheme + "127.0.0.1" + tail}
 	if !o.LAN {
 		return list
 	}
@@ -242,7 +221,7 @@ func Addresses(l net.Listener, o Options) []string {
 	}
 	for _, a := range faces {
 		if n, ok := a.(*net.IPNet); ok && !n.IP.IsLoopback() && n.IP.To4() != nil {
-			list = append(list, "http://"+n.IP.String()+tail)
+			list = append(list, scheme+n.IP.String()+tail)
 		}
 	}
 	return list
@@ -251,13 +230,11 @@ func Addresses(l net.Listener, o Options) []string {
 // Serve answers requests until the context ends, then lets those under way
 // finish. dir is the published folder.
 func Serve(ctx context.Context, l net.Listener, dir string, o Options, complaints io.Writer) error {
-	root, err := os.OpenRoot(dir)
-	if err != nil {
-		return fmt.Errorf("the published folder cannot be read (%w); publish first", err)
+	if info, err := os.Stat(dir); err != nil || !info.IsDir() {
+		return fmt.Errorf("there is no published folder %s; publish first", dir)
 	}
-	defer root.Close()
 	s := &http.Server{
-		Handler:           Handler(root.FS(), o.Path),
+		Handler:           Handler(dir, o),
 		ReadHeaderTimeout: 10 * time.Second,
 		ReadTimeout:       30 * time.Second,
 		WriteTimeout:      2 * time.Minute,
@@ -274,7 +251,15 @@ func Serve(ctx context.Context, l net.Listener, dir string, o Options, complaint
 			fmt.Fprintln(complaints, "some requests were cut off:", err)
 		}
 	}()
-	if err := s.Serve(l); !errors.Is(err, http.ErrServerClosed) {
+	var err error
+	if o.Cert != "" {
+		if err = s.ServeTLS(l, o.Cert, o.Key); !errors.Is(err, http.ErrServerClosed) {
+			err = fmt.Errorf("the certificate cannot be used (%w)", err)
+		}
+	} else {
+		err = s.Serve(l)
+	}
+	if !errors.Is(err, http.ErrServerClosed) {
 		return err
 	}
 	<-stopped

@@ -101,7 +101,7 @@ func drop(root *os.Root, sum, name string) error {
 	if err != nil {
 		return err
 	}
-	if !(File{Sum: sum}).is(now) {
+	if !(File{Sum: sum}).Is(now) {
 		return nil
 	}
 	if err := root.Remove(name); err != nil {

@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"os"
 	"sort"
 	"strconv"
 	"strings"
@@ -20,8 +21,8 @@ type File struct {
 	Kept bool   // of the generation before, kept for pages that are open
 }
 
-// is says whether content with the hash sum is this file.
-func (f File) is(sum string) bool { return f.Sum != "" && strings.HasPrefix(sum, f.Sum) }
+// Is says whether content with the hash sum is this file.
+func (f File) Is(sum string) bool { return f.Sum != "" && strings.HasPrefix(sum, f.Sum) }
 
 // Manifest is the list of what was published: path to file.
 type Manifest map[string]File
@@ -52,6 +53,12 @@ func ReadManifest(fsys fs.FS) (Manifest, error) {
 		return nil, err
 	}
 	return parse(b), nil
+}
+
+// Any says whether a site was published into the folder dir.
+func Any(dir string) bool {
+	m, err := ReadManifest(os.DirFS(dir))
+	return err == nil && len(m) > 0
 }
 
 func parse(b []byte) Manifest {

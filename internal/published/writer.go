@@ -172,7 +172,7 @@ func (w *Writer) stands(name string, f File) (same, foreign bool, err error) {
 	// a file that has not been touched since the list was written is what the
 	// list says; this spares reading the whole site
 	if ours && old.Size == info.Size() && !info.ModTime().After(w.stamp) {
-		return old.is(f.Sum), false, nil
+		return old.Is(f.Sum), false, nil
 	}
 	sum, err := sumOf(w.root, name)
 	if err != nil {
@@ -181,7 +181,7 @@ func (w *Writer) stands(name string, f File) (same, foreign bool, err error) {
 	if sum == f.Sum {
 		return true, false, nil
 	}
-	return false, !ours || !old.is(sum), nil
+	return false, !ours || !old.Is(sum), nil
 }
 
 // blocked says whether something that is no folder of ours stands where one is
@@ -279,7 +279,7 @@ func (w *Writer) gone() ([]string, error) {
 				return nil, err
 			}
 		}
-		if !f.is(sum) {
+		if !f.Is(sum) {
 			w.report.Left = append(w.report.Left, name)
 			continue
 		}

@@ -131,7 +131,7 @@ func TestPictures(t *testing.T) {
 	if _, mistakes, err := site.Publish(dir, to); err != nil || len(mistakes) > 0 {
 		t.Fatal(err, mistakes)
 	}
-	server := httptest.NewServer(host.Handler(os.DirFS(to), "/"))
+	server := httptest.NewServer(host.Handler(to, host.Options{}))
 	t.Cleanup(server.Close)
 	v := visit(t, false)
 	v.base = server.URL + "/"

@@ -88,7 +88,7 @@ func visit(t testing.TB, disk bool) *visitor {
 	if disk {
 		v.base = (&url.URL{Scheme: "file", Path: filepath.ToSlash(dir)}).String() + "/"
 	} else {
-		server := httptest.NewServer(host.Handler(os.DirFS(dir), "/some/path"))
+		server := httptest.NewServer(host.Handler(dir, host.Options{Path: "/some/path"}))
 		t.Cleanup(server.Close)
 		v.base = server.URL + "/some/path/"
 	}

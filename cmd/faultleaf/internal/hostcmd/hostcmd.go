@@ -12,6 +12,7 @@ import (
 	"faultleaf/cmd/faultleaf/internal/env"
 	"faultleaf/cmd/faultleaf/internal/publishcmd"
 	"faultleaf/internal/host"
+	"faultleaf/internal/published"
 )
 
 // Options of the command.
@@ -28,8 +29,11 @@ func New(e *env.Env) *cobra.Command {
 		Use:   "host",
 		Short: "Publish the site and serve it to this machine, or to the shop",
 		Long: `Host publishes the notes, serves the site, and says its address. While it
-runs it publishes again whenever a note changes. It serves this machine alone
-unless --lan is given. Stop it with Ctrl-C.`,
+runs it publishes again whenever a note changes; while a note holds a mistake
+it goes on with the last good site. It serves this machine alone unless --lan
+is given; then it also draws the address as a code for a phone's camera. A
+browser may ask for it by its address, by this machine's name, or by a name
+given with --name. With --cert and --key it serves by TLS. Stop it with Ctrl-C.`,
 		Args: cobra.NoArgs,
 		RunE: func(*cobra.Command, []string) error { return Run(e, o) },
 	}
@@ -38,14 +42,21 @@ unless --lan is given. Stop it with Ctrl-C.`,
 	c.Flags().BoolVar(&o.LAN, "lan", false, "serve the whole local network")
 	c.Flags().IntVar(&o.Port, "port", 7411, "the port; 0 takes a free one")
 	c.Flags().StringVar(&o.Path, "path", "/", "serve under this path")
+	c.Flags().StringSliceVar(&o.Names, "name", nil, "a name under which browsers may ask for this machine, such as bench.shop")
+	c.Flags().StringVar(&o.Cert, "cert", "", "a file with a certificate, to serve by TLS")
+	c.Flags().StringVar(&o.Key, "key", "", "the file with the certificate's key")
+	c.MarkFlagsRequiredTogether("cert", "key")
 	c.Flags().BoolVar(&o.AsIs, "as-is", false, "serve what was published before, without publishing")
 	return c
 }
 
 // Run serves until the context ends.
 func Run(e *env.Env, o Options) error {
-	if !o.AsIs {
-		if err := publishcmd.Run(e, o.Folders); err != nil {
+	publish := func() error { return publishcmd.Run(e, o.Folders) }
+	last := stamp(o.From) // before publishing, so that no change meanwhile is missed
+	standing := published.Any(o.Site())
+	if !o.AsIs && !standing {
+		if err := publish(); err != nil {
 			return err
 		}
 	}
@@ -53,23 +64,33 @@ func Run(e *env.Env, o Options) error {
 	if err != nil {
 		return err
 	}
-	for i, a := range host.Addresses(l, o.Options) {
+	addresses := host.Addresses(l, o.Options)
+	for i, a := range addresses {
 		where := "This machine:"
 		if i > 0 {
 			where = "The shop:    "
 		}
 		fmt.Fprintln(e.Out, where, a)
 	}
+	if len(addresses) > 1 {
+		fmt.Fprint(e.Out, "\n", host.Code(addresses[1]), "\n")
+	}
 	if !o.AsIs {
-		go watch(e, o)
+		go func() {
+			if standing { // the last good site is served meanwhile
+				if err := publish(); err != nil {
+					fmt.Fprintln(e.Err, err)
+				}
+			}
+			watch(e, o, last)
+		}()
 	}
 	return host.Serve(e.Context, l, o.Site(), o.Options, e.Err)
 }
 
 // watch publishes again when a note has changed. It looks once a second: a
 // shop's notes are few, and notice from the system differs between systems.
-func watch(e *env.Env, o Options) {
-	last := stamp(o.From)
+func watch(e *env.Env, o Options, last string) {
 	for {
 		select {
 		case <-e.Context.Done():
