@@ -35,6 +35,9 @@ type Calculator struct {
 	// Example is the worked example of the page: it is run by the tests.
 	Example Example
 	Plots   []Plot
+	// Pairs are two inputs that a plate states as ranges belonging together end by end,
+	// such as 220–240 V with 1850–2200 W; written so they are moved together.
+	Pairs [][2]string
 	// Onward names calculators that ask for what this one gives.
 	Onward []Onward
 }
@@ -84,6 +87,10 @@ type Output struct {
 	Help  string // what it tells, one sentence; may be ""
 	// Main outputs stand first and large.
 	Main bool
+	// Limit says that it is a highest or a lowest: it is rounded to the safe side in print
+	// and in claims. Digits are its significant digits; 0 for three.
+	Limit  quantity.Limit
+	Digits int
 }
 
 // Signal is a signal word of ANSI Z535 and ISO 3864.

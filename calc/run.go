@@ -193,7 +193,7 @@ func (c *Calculator) Run(settings []Setting) (Result, error) {
 		if !ok {
 			continue // an output that makes no sense for these inputs
 		}
-		v.Kind, v.Unit = o.Kind, o.Unit
+		v.Kind, v.Unit, v.Limit, v.Digits = o.Kind, o.Unit, o.Limit, o.Digits
 		if o.Kind == quantity.Money || o.Kind == quantity.MoneyPerHour {
 			v.Unit = currency
 		}
@@ -326,20 +326,41 @@ func (c *Calculator) compute(in In) (Out, error) {
 	return out, nil
 }
 
+// ranged lists the inputs that carry a range, one group for each that moves on its own: those
+// of a pair are in one group where both were written as two ends.
+func (c *Calculator) ranged(in In) (groups [][]string) {
+	group := map[string]int{}
+	for _, d := range c.Inputs {
+		v, ok := in.values[d.Name]
+		if !ok || v.Low == v.High {
+			continue
+		}
+		at := len(groups)
+		for _, p := range c.Pairs {
+			for n, name := range p {
+				other := p[1-n]
+				if g, known := group[other]; known && name == d.Name && v.Span && in.values[other].Span {
+					at = g
+				}
+			}
+		}
+		if at == len(groups) {
+			groups = append(groups, nil)
+		}
+		group[d.Name], groups[at] = at, append(groups[at], d.Name)
+	}
+	return groups
+}
+
 // spread computes the corners (and, for up to four inputs, the middles of the
 // edges) of the inputs' ranges and widens each output to hold all of them.
 func (c *Calculator) spread(in In, middle *Out) error {
-	var ranged []string
-	for _, d := range c.Inputs {
-		if v, ok := in.values[d.Name]; ok && v.Low != v.High {
-			ranged = append(ranged, d.Name)
-		}
-	}
+	ranged := c.ranged(in)
 	if len(ranged) == 0 {
 		return nil
 	}
 	if len(ranged) > 8 {
-		return &InputError{Input: ranged[8], Says: "at most eight inputs may carry a tolerance at once"}
+		return &InputError{Input: ranged[8][0], Says: "at most eight inputs may carry a tolerance at once"}
 	}
 	points := 2
 	if len(ranged) <= 4 {
@@ -352,8 +373,10 @@ func (c *Calculator) spread(in In, middle *Out) error {
 	for n := 0; n < total; n++ {
 		at := in
 		for i, k := 0, n; i < len(ranged); i, k = i+1, k/points {
-			v := in.values[ranged[i]]
-			at = at.With(ranged[i], [3]float64{v.Low, v.High, v.Num}[k%points])
+			for _, name := range ranged[i] {
+				v := in.values[name]
+				at = at.With(name, [3]float64{v.Low, v.High, v.Num}[k%points])
+			}
 		}
 		out, err := c.compute(at)
 		if err != nil {

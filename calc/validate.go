@@ -53,6 +53,12 @@ func (c *Calculator) Validate() error {
 		need(o.Label != "", "no label for output "+o.Name)
 		need(o.Kind == "" || o.Kind.Known(), "kind of output "+o.Name)
 	}
+	for _, pair := range c.Pairs {
+		for _, name := range pair {
+			in, ok := c.Input(name)
+			need(ok && in.Kind != "", "amount "+name+" of a pair")
+		}
+	}
 	need(len(c.Example.Prints) > 0, "no worked example")
 	for _, p := range c.Plots {
 		need(plainName(p.Name) && p.Title != "" && p.Says != "" && p.Chart != nil, "plot "+p.Name)

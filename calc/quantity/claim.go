@@ -2,7 +2,6 @@ package quantity
 
 import (
 	"errors"
-	"math"
 	"strings"
 )
 
@@ -88,40 +87,41 @@ func decimalsOf(digits string) int {
 }
 
 // Check compares a value with the claim at the claim's last written digit, in
-// its unit. computed is the value as the claim should have said it.
+// its unit, rounded to the value's side where it is a limit. computed is the value as the
+// claim should have said it.
 func (c Claim) Check(v Value) (ok bool, computed string) {
 	if !v.Finite() {
 		return false, "no value"
 	}
+	low := c.low.of(v.Low)
 	if !c.ranged {
-		num := v.Num
 		if v.Ranged() {
 			// one number cannot stand for a range
-			return false, c.low.print(v.Low) + "–" + c.low.printUnit(v.High, c.kind)
+			return false, c.low.print(low, v.Limit) + "–" + c.low.printUnit(c.low.of(v.High), v.Limit)
 		}
-		return c.low.agrees(num), c.low.printUnit(num, c.kind)
+		num := c.low.of(v.Num)
+		return c.low.agrees(num, v.Limit), c.low.printUnit(num, v.Limit)
 	}
-	computed = c.low.print(v.Low)
+	high := c.high.of(v.High)
+	computed = c.low.print(low, v.Limit)
 	if c.low.name != c.high.name {
-		computed = c.low.printUnit(v.Low, c.kind)
+		computed = c.low.printUnit(low, v.Limit)
 	}
-	computed += "–" + c.high.printUnit(v.High, c.kind)
-	return c.low.agrees(v.Low) && c.high.agrees(v.High), computed
+	computed += "–" + c.high.printUnit(high, v.Limit)
+	return c.low.agrees(low, v.Limit) && c.high.agrees(high, v.Limit), computed
 }
 
+// of is a base amount in the claim's unit, to ten digits.
 func (n claimNumber) of(base float64) float64 {
-	return (Round(base, 10) - n.unit.offset) / (n.unit.factor * n.factor)
+	return Round((Round(base, 10)-n.unit.offset)/(n.unit.factor*n.factor), 10)
 }
 
-func (n claimNumber) agrees(base float64) bool {
-	return n.print(base) == fixed(n.written, n.decimals)
+func (n claimNumber) agrees(x float64, side Limit) bool {
+	return n.print(x, side) == fixed(n.written, n.decimals, NoLimit)
 }
 
-func (n claimNumber) print(base float64) string { return fixed(n.of(base), n.decimals) }
+func (n claimNumber) print(x float64, side Limit) string { return fixed(x, n.decimals, side) }
 
-func (n claimNumber) printUnit(base float64, k Kind) string {
-	if math.IsNaN(base) {
-		return "no value"
-	}
-	return join(n.print(base), n.name)
+func (n claimNumber) printUnit(x float64, side Limit) string {
+	return join(n.print(x, side), n.name)
 }

@@ -32,6 +32,7 @@ const (
 	TempCo        Kind = "volts per kelvin"
 	Level         Kind = "level"
 	LineRes       Kind = "resistance per length"
+	Gravity       Kind = "specific gravity"
 )
 
 // unit is one spelling of a unit: base value = number*factor + offset.
@@ -53,17 +54,25 @@ var prefixes = []struct {
 
 // kinds is the table of all units. The first unit of a kind is its base unit.
 var kinds = map[Kind][]unit{
-	Voltage: {{name: "V", also: []string{"volt", "volts", "Vac", "Vdc", "VAC", "VDC", "V~", "Vrms"}, factor: 1, prefix: "nµmkM", plain: true}},
-	Current: {{name: "A", also: []string{"amp", "amps", "ampere", "amperes"}, factor: 1, prefix: "pnµmk", plain: true}},
-	Resistance: {{name: "Ω", also: []string{"\u2126", "ohm", "ohms", "Ohm", "Ohms", "R"}, factor: 1,
-		prefix: "µmkMG", plain: true}},
+	Voltage: {{name: "V", also: []string{"v", "volt", "volts", "Vac", "Vdc", "VAC", "VDC", "V~", "V=", "V⎓", "Vrms", "vac", "vdc"}, factor: 1, prefix: "nµmkM", plain: true}},
+	Current: {{name: "A", also: []string{"a", "amp", "amps", "ampere", "amperes"}, factor: 1, prefix: "pnµmk", plain: true}},
+	Resistance: {
+		{name: "Ω", also: []string{"\u2126", "ohm", "ohms", "Ohm", "Ohms", "OHM", "OHMS", "R", "r", "E"}, factor: 1, prefix: "µmkMG", plain: true},
+		{name: "MΩ", also: []string{"meg", "Meg", "MEG", "megohm", "megohms", "Megohm", "megs"}, factor: 1e6},
+	},
 	Power: {
-		{name: "W", also: []string{"watt", "watts"}, factor: 1, prefix: "nµmkM", plain: true},
+		{name: "W", also: []string{"w", "watt", "watts", "Watt", "Watts"}, factor: 1, prefix: "nµmkM", plain: true},
 		{name: "hp", factor: 745.69987158227022}, // mechanical horsepower, 550 ft·lbf/s
 	},
-	ApparentPower: {{name: "VA", factor: 1, prefix: "mkM", plain: true}},
-	Capacitance:   {{name: "F", also: []string{"farad"}, factor: 1, prefix: "pnµm", plain: true}},
-	Inductance:    {{name: "H", also: []string{"henry"}, factor: 1, prefix: "nµm", plain: true}},
+	ApparentPower: {{name: "VA", also: []string{"va"}, factor: 1, prefix: "mkM", plain: true}},
+	Capacitance: {
+		{name: "F", also: []string{"farad"}, factor: 1, prefix: "pnµm", plain: true},
+		// as printed on old and American parts: never mega, never milli
+		{name: "µF", also: []string{"MFD", "Mfd", "mfd", "MF", "uf", "µf", "UF", "µfd", "ufd", "microfarad", "microfarads"}, factor: 1e-6},
+		{name: "nF", also: []string{"nf", "NF"}, factor: 1e-9},
+		{name: "pF", also: []string{"pf", "PF", "MMFD", "mmfd", "MMF", "mmf", "µµF", "uuF"}, factor: 1e-12},
+	},
+	Inductance: {{name: "H", also: []string{"henry"}, factor: 1, prefix: "nµm", plain: true}},
 	Charge: {
 		{name: "Ah", factor: 3600, prefix: "m", plain: true},
 		{name: "C", factor: 1, prefix: "nµm"},
@@ -77,6 +86,9 @@ var kinds = map[Kind][]unit{
 		{name: "min", also: []string{"minute", "minutes"}, factor: 60, plain: true},
 		{name: "h", also: []string{"hour", "hours", "hr", "hrs"}, factor: 3600, plain: true},
 		{name: "d", also: []string{"day", "days"}, factor: 86400, plain: true},
+		{name: "weeks", also: []string{"week", "wk", "wks"}, factor: 7 * 86400},
+		{name: "months", also: []string{"month"}, factor: 365.25 / 12 * 86400},
+		{name: "years", also: []string{"year", "yr", "yrs"}, factor: 365.25 * 86400},
 	},
 	Temperature: {
 		{name: "°C", also: []string{"C", "degC", "ºC", "℃", "celsius", "deg C"}, factor: 1, plain: true},
@@ -87,7 +99,7 @@ var kinds = map[Kind][]unit{
 		{name: "K", also: []string{"°C", "C", "degC", "kelvin"}, factor: 1, plain: true},
 		{name: "°F", also: []string{"F", "degF"}, factor: 5.0 / 9},
 	},
-	Frequency: {{name: "Hz", also: []string{"hertz", "c/s"}, factor: 1, prefix: "mkMG", plain: true}},
+	Frequency: {{name: "Hz", also: []string{"hz", "HZ", "hertz", "c/s"}, factor: 1, prefix: "mkMG", plain: true}},
 	Speed:     {{name: "rpm", also: []string{"r/min", "1/min", "/min"}, factor: 1, plain: true}},
 	Length: {
 		{name: "m", factor: 1, prefix: "µmk", plain: true},
@@ -101,7 +113,7 @@ var kinds = map[Kind][]unit{
 	},
 	ThermalRes:   {{name: "K/W", also: []string{"°C/W", "C/W"}, factor: 1, plain: true}},
 	Melting:      {{name: "A²s", also: []string{"A2s", "A^2s"}, factor: 1, plain: true}},
-	Ratio:        {{name: "", also: []string{"×", "x"}, factor: 1, plain: true}, {name: "%", also: []string{"percent"}, factor: 0.01}},
+	Ratio:        {{name: "", also: []string{"×", "x", "C"}, factor: 1, plain: true}, {name: "%", also: []string{"percent"}, factor: 0.01}},
 	Percent:      {{name: "%", also: []string{"percent", "per cent"}, factor: 0.01, plain: true}},
 	Count:        {{name: "", factor: 1, plain: true}},
 	Money:        {{name: "", factor: 1, plain: true}},
@@ -113,13 +125,17 @@ var kinds = map[Kind][]unit{
 	TempCo:  {{name: "V/K", also: []string{"V/°C"}, factor: 1, prefix: "µm", plain: true}},
 	Level:   {{name: "dB", factor: 1, plain: true}},
 	LineRes: {{name: "Ω/m", also: []string{"ohm/m"}, factor: 1, prefix: "µm", plain: true}},
+	Gravity: {
+		{name: "", also: []string{"SG", "sg", "kg/l", "g/ml", "g/cm³", "g/cm3"}, factor: 1, plain: true},
+		{name: "kg/m³", also: []string{"kg/m3", "points"}, factor: 1e-3},
+	},
 }
 
 // Kinds lists every kind in a fixed order.
 func Kinds() []Kind {
 	return []Kind{Voltage, Current, Resistance, Power, ApparentPower, Capacitance, Inductance, Charge, Energy,
 		Duration, Temperature, Rise, Frequency, Speed, Length, Area, ThermalRes, Melting, Ratio, Percent, Count,
-		Money, MoneyPerHour, Years, TempCo, Level, LineRes}
+		Money, MoneyPerHour, Years, TempCo, Level, LineRes, Gravity}
 }
 
 // Known tells whether k is in the table.

@@ -10,9 +10,10 @@ import (
 
 // Parse reads an amount of the kind as people write it on a bench:
 //
-//	17V   4k7   1R5   100n   2.2 µF   0,5 A   1/4 W   248 °F   18 AWG   1h30   1 h 30 min
-//	17V±2%   100 Ω ± 5 Ω   12–14 V   12 to 14 V
+//	17V   4k7   1R5   22E   4E7   100n   2.2 µF   45 MFD   5V1   0,5 A   T2A   1/4 W   248 °F   18 AWG   1h30   2 weeks   C20
+//	17V±2%   100 Ω ± 5 Ω   12–14 V   12 to 14 V   12..14 V   220~240 V
 //
+// What can be read two ways (4,702 kΩ, 01R, mf) is refused with both readings.
 // A number without a unit is taken in the kind's first unit. The Value keeps
 // the unit it was written in. The error is one sentence without the input's name.
 func Parse(k Kind, text string) (Value, error) { return parse(k, text) }
@@ -33,7 +34,9 @@ func ParseAny(ks []Kind, text string) (Value, error) {
 				for _, k := range ks {
 					names = append(names, string(k))
 				}
-				first = errors.New(quote(text) + " is neither a " + strings.Join(names, " nor a "))
+				if _, two := err.(twoWays); !two {
+					first = errors.New(quote(text) + " is neither a " + strings.Join(names, " nor a ") + "; write it like " + examples(ks))
+				}
 			}
 		}
 	}
@@ -72,8 +75,9 @@ func parse(k Kind, text string) (Value, error) {
 }
 
 func splitRange(s string) (low, high string, ok bool) {
-	for _, sep := range []string{"–", "—", " to ", "..."} {
-		if i := strings.Index(s, sep); i > 0 {
+	for _, sep := range []string{"–", "—", " to ", "...", "…", "..", "~", "～", "÷"} {
+		// V~ is alternating volts and no range
+		if i := strings.Index(s, sep); i > 0 && strings.ContainsAny(s[i+len(sep):], "0123456789") {
 			return strings.TrimSpace(s[:i]), strings.TrimSpace(s[i+len(sep):]), true
 		}
 	}
@@ -108,7 +112,7 @@ func parseRange(k Kind, text, low, high string) (Value, error) {
 		return Value{}, errors.New(quote(text) + " is a range whose first number is the larger; write the lower one first")
 	}
 	v := Between(k, l.Num, h.Num)
-	v.Unit = h.Unit
+	v.Unit, v.Span = h.Unit, true
 	return v, nil
 }
 
@@ -163,10 +167,16 @@ func single(k Kind, text, s string) (Value, error) {
 	if k.isMoney() {
 		return money(k, text, s)
 	}
+	if err := ambiguous(k, s); err != nil {
+		return Value{}, err
+	}
 	if k == Duration {
 		if v, ok := clock(s); ok {
 			return v, nil
 		}
+	}
+	if v, ok := printed(k, s); ok {
+		return checked(k, text, v)
 	}
 	if k == Area || k == Length {
 		if g, ok := gauge(s); ok {
@@ -186,6 +196,9 @@ func single(k Kind, text, s string) (Value, error) {
 		return bad()
 	}
 	rest = strings.TrimSpace(rest)
+	if rest == "" && k == Gravity && x >= 500 {
+		x /= 1000 // a hydrometer's scale leaves the point out: 1240
+	}
 	if rest == "" {
 		u := kinds[k][0]
 		v := Of(k, x*u.factor+u.offset)
@@ -346,7 +359,7 @@ func (u unit) matches(s string) bool {
 // kindOfUnit finds a kind that has this unit, for the error message.
 func kindOfUnit(written string) Kind {
 	for _, k := range Kinds() {
-		if k.isMoney() || k == Ratio || k == Count {
+		if k.isMoney() || k == Ratio || k == Count || k == Gravity {
 			continue
 		}
 		if u, _, ok := findUnit(k, written); ok && len(written) >= len(u.name) {
@@ -356,10 +369,15 @@ func kindOfUnit(written string) Kind {
 	return ""
 }
 
+// points are the letters without a prefix that stand for the decimal point: 4R7 and,
+// on Dutch and Indian parts, 4E7 for ohms; 5V1 on a Zener diode, 3A15 on a fuse.
+var points = map[Kind]string{Resistance: "RrΩE", Inductance: "H", Capacitance: "F", Voltage: "Vv", Current: "A", Power: "W"}
+
 // letterPoint reads the code of IEC 60062 in which a letter stands for the
 // decimal point: 4k7, 1R5, 2n2, R47, 4M7.
 func letterPoint(k Kind, s string) (Value, bool) {
-	if k != Resistance && k != Capacitance && k != Inductance {
+	point, ok := points[k]
+	if !ok {
 		return Value{}, false
 	}
 	i := strings.IndexFunc(s, func(r rune) bool { return r < '0' || r > '9' })
@@ -373,9 +391,11 @@ func letterPoint(k Kind, s string) (Value, bool) {
 	}
 	var f float64
 	switch {
-	case k == Resistance && (r == 'R' || r == 'Ω'), k == Inductance && r == 'H', k == Capacitance && r == 'F':
+	case strings.ContainsRune(point, r):
 		f = 1
 	case r == '.' || r == ',':
+		return Value{}, false
+	case k == Voltage || k == Current || k == Power:
 		return Value{}, false
 	default:
 		_, ff, ok := findUnit(k, string(r))
@@ -399,6 +419,73 @@ func letterPoint(k Kind, s string) (Value, bool) {
 		}
 	}
 	return v, true
+}
+
+// twoWays is the error of a text with two readings, both of which it names.
+type twoWays string
+
+func (e twoWays) Error() string { return string(e) }
+
+// ambiguous refuses what two people would read differently.
+func ambiguous(k Kind, s string) error {
+	digits, rest := cutNumber(s)
+	unit := strings.TrimSpace(rest)
+	if i := strings.IndexByte(digits, ','); i > 0 && strings.Count(digits, ",") == 1 && !strings.ContainsAny(digits, "./ ") {
+		whole, after := digits[:i], digits[i+1:]
+		if len(after) == 3 && strings.Trim(after, "0123456789") == "" && strings.Trim(whole, "+-0") != "" {
+			point, none := join(whole+"."+after, unit), join(whole+after, unit)
+			return twoWays(quote(s) + " can be read as " + point + " or as " + none + "; write one of them")
+		}
+	}
+	if k == Resistance && len(digits) > 1 && digits[0] == '0' && strings.Trim(digits, "0123456789") == "" && (unit == "R" || unit == "r" || unit == "E") {
+		n := strings.TrimLeft(digits, "0")
+		if n != "" {
+			return twoWays(quote(s) + " can be read as " + n + " Ω or, with its point misplaced, as 0." + digits[1:] + " Ω; write " + n + "R or 0R" + digits[1:])
+		}
+	}
+	if k == Capacitance && unit == "mf" {
+		return twoWays(quote(s) + " on an old part means microfarads, and mF would be millifarads; write " + digits + " µF or " + digits + " mF")
+	}
+	return nil
+}
+
+// printed reads marks as they stand on parts: the speed of a fuse (T2A, IEC 60127) or the curve of a
+// circuit breaker (C20, IEC 60898) before its amperes, and a battery's hours (C20, C/20).
+func printed(k Kind, s string) (Value, bool) {
+	letters := strings.TrimRight(s, "0123456789.,mA /") // what stands before the number
+	if letters == "" || letters == s {
+		return Value{}, false
+	}
+	rest := strings.TrimSpace(s[len(letters):])
+	switch k {
+	case Current:
+		switch letters {
+		case "FF", "F", "M", "T", "TT":
+		case "B", "C", "D":
+			if strings.Trim(rest, "0123456789") != "" {
+				return Value{}, false
+			}
+		default:
+			return Value{}, false
+		}
+		v, err := single(Current, s, rest)
+		return v, err == nil
+	case Duration, Ratio:
+		if letters != "C" {
+			return Value{}, false
+		}
+		x, err := number(strings.TrimPrefix(rest, "/"))
+		switch divided := strings.HasPrefix(rest, "/"); {
+		case err != nil || x <= 0 || k == Ratio && !divided:
+			return Value{}, false
+		case k == Ratio: // a current of C/10
+			return Of(k, 1/x), true
+		}
+		v := Of(k, x*3600)
+		v.Unit = "h"
+		return v, true
+	}
+	return Value{}, false
 }
 
 // clock reads 1h30, 1 h 30 min, 2min30, 1:30 (hours:minutes).
@@ -515,19 +602,19 @@ func money(k Kind, text, s string) (Value, error) {
 func example(k Kind) string {
 	switch k {
 	case Voltage:
-		return "12 V"
+		return "12 V, 5V1 or 16–18 V"
 	case Current:
-		return "0.5 A"
+		return "0.5 A, 350 mA or T2A"
 	case Resistance:
-		return "4.7 kΩ or 4k7"
+		return "4.7 kΩ, 4k7, 4R7 or 4E7"
 	case Capacitance:
-		return "2200 µF or 100n"
+		return "2200 µF, 100n, 4n7 or 45 MFD"
 	case Temperature:
 		return "120 °C"
 	case Rise:
 		return "10 K"
 	case Duration:
-		return "90 s or 1 h 30 min"
+		return "90 s, 1 h 30 min or 2 weeks"
 	case Money:
 		return "12.50"
 	case MoneyPerHour:
@@ -540,10 +627,23 @@ func example(k Kind) string {
 		return "80 %"
 	case Ratio, Count:
 		return "3"
+	case Gravity:
+		return "1.240 or 1240"
 	case Years:
 		return "5 years"
 	}
 	return "10 " + kinds[k][0].name
+}
+
+// examples are the first spelling of each kind.
+func examples(ks []Kind) string {
+	var some []string
+	for _, k := range ks {
+		first, _, _ := strings.Cut(example(k), ", ")
+		first, _, _ = strings.Cut(first, " or ")
+		some = append(some, first)
+	}
+	return strings.Join(some, " or ")
 }
 
 // KindOf tells from its unit what kind of quantity a text is about: "24–26 Ω" is

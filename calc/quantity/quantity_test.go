@@ -2,6 +2,7 @@ package quantity
 
 import (
 	"math"
+	"strings"
 	"testing"
 )
 
@@ -23,6 +24,14 @@ func TestParse(t *testing.T) {
 		{Duration, "45 min", 2700}, {Duration, "2.5 h", 9000},
 		{Money, "€12.50", 12.5}, {Money, "12,50 €", 12.5}, {Money, "40", 40}, {MoneyPerHour, "30 €/h", 30}, {Percent, "80 %", .8}, {Percent, "80", .8},
 		{Years, "18 months", 1.5}, {Ratio, "3", 3},
+		// E for ohms: IEC 60062 has R; E stands on Dutch and Indian parts
+		{Resistance, "22E", 22}, {Resistance, "4E7", 4.7}, {Resistance, "0E22", .22}, {Resistance, "4r7", 4.7}, {Resistance, "1e3", 1000}, {Resistance, "2.2 meg", 2.2e6},
+		{Capacitance, "45 MFD", 45e-6}, {Capacitance, "45MFD", 45e-6}, {Capacitance, "100 mfd", 1e-4}, {Capacitance, "470 MMFD", 470e-12}, {Capacitance, "100nf", 1e-7}, {Capacitance, "4.7uf", 4.7e-6},
+		{Voltage, "5V1", 5.1}, {Voltage, "3V3", 3.3}, {Voltage, "12v", 12}, {Power, "0W25", .25},
+		// fuses by IEC 60127, breakers by IEC 60898
+		{Current, "T2A", 2}, {Current, "F 3.15A", 3.15}, {Current, "T500mA", .5}, {Current, "TT 1.6 A", 1.6}, {Current, "T3A15", 3.15}, {Current, "C20", 20}, {Current, "B16", 16},
+		{Duration, "2 weeks", 14 * 86400}, {Duration, "1 week", 7 * 86400}, {Duration, "C20", 72000}, {Duration, "C/20", 72000}, {Ratio, "C/10", .1}, {Ratio, "0.2C", .2},
+		{Gravity, "1240", 1.24}, {Gravity, "1.240", 1.24}, {Gravity, "1240 kg/m³", 1.24}, {Gravity, "1.24 kg/l", 1.24},
 	} {
 		v, err := Parse(c.kind, c.text)
 		if err != nil || math.Abs(v.Num-c.want) > 1e-9*math.Abs(c.want) {
@@ -40,6 +49,8 @@ func TestParse(t *testing.T) {
 		{Resistance, ""}, {Resistance, "k"}, {Resistance, "4k7k"}, {Resistance, "1,000 Ω"}, {Resistance, "12 V"}, {Voltage, "NaN"}, {Voltage, "Inf V"},
 		{Voltage, "1e999"}, {Voltage, "0x10"}, {Voltage, "12 14"}, {Voltage, "±5%"}, {Voltage, "5 V±200%"}, {Power, "1/0 W"}, {Voltage, "14-12 V"},
 		{Kind("no such"), "1"},
+		// two readings
+		{Resistance, "4,702 kΩ"}, {Resistance, "01R"}, {Capacitance, "100 mf"}, {Current, "T"}, {Current, "X2A"}, {Current, "C0.5"}, {Duration, "C0"}, {Ratio, "C20"}, {Voltage, "5Z1"},
 	} {
 		if v, err := Parse(c.kind, c.text); err == nil {
 			t.Errorf("Parse(%s, %q) = %v; want an error", c.kind, c.text, v)
@@ -63,6 +74,78 @@ func TestRanges(t *testing.T) {
 	}
 }
 
+// A refusal names both readings, or the spellings that work.
+func TestRefusals(t *testing.T) {
+	for _, c := range []struct {
+		kinds []Kind
+		text  string
+		says  []string
+	}{
+		{[]Kind{Resistance}, "4,702 kΩ", []string{"4.702 kΩ", "4702 kΩ"}}, {[]Kind{Resistance, Current}, "1,000", []string{"1.000", "1000"}},
+		{[]Kind{Resistance}, "01R", []string{"1 Ω", "0.1 Ω", "1R", "0R1"}}, {[]Kind{Capacitance}, "100 mf", []string{"100 µF", "100 mF"}},
+		{[]Kind{Resistance}, "big", []string{"4.7 kΩ", "4k7", "4E7"}}, {[]Kind{Resistance, Current}, "big", []string{"4.7 kΩ", "0.5 A"}},
+		{[]Kind{Capacitance}, "100 V", []string{"voltage", "2200 µF"}}, {[]Kind{Duration}, "soon", []string{"2 weeks"}},
+	} {
+		_, err := ParseAny(c.kinds, c.text)
+		if err == nil {
+			t.Errorf("%q was taken", c.text)
+			continue
+		}
+		for _, want := range c.says {
+			if !strings.Contains(err.Error(), want) {
+				t.Errorf("%q: %q does not say %q", c.text, err, want)
+			}
+		}
+	}
+}
+
+// A limit is rounded to its own side, in print and in claims; equal to the digit it stays.
+func TestLimits(t *testing.T) {
+	for _, c := range []struct {
+		v    Value
+		want string
+	}{
+		{AtMost(Voltage, 23.999), "23.9 V"}, {AtMost(Voltage, 24), "24.0 V"}, {AtLeast(Voltage, 23.901), "24.0 V"}, {AtLeast(Resistance, 9.991), "10.0 Ω"},
+		{AtLeast(Resistance, 999.1), "1.00 kΩ"}, {AtMost(Resistance, 999.9), "999 Ω"}, {AtLeast(Duration, 7501), "2 h 6 min"}, {AtMost(Duration, 7559), "2 h 5 min"}, {AtLeast(Duration, 90.11), "90.2 s"},
+		{AtMost(Temperature, 99.99), "99.9 °C"}, {AtLeast(Temperature, -0.01), "0.0 °C"}, {AtMost(Temperature, -0.01), "-0.1 °C"}, {AtLeast(Percent, .1201), "12.1 %"}, {AtMost(Power, .0004), "400 µW"},
+		{AtMost(Current, 1.9999999999999), "2.00 A"}, {AtLeast(Capacitance, 1.0000000000001e-6), "1.000 µF"}, {AtLeast(Money, 3.001), "3.01"}, {AtMost(Count, 19.79), "19.79"},
+	} {
+		if got := c.v.Text(); got != c.want {
+			t.Errorf("%v prints %q, want %q", c.v, got, c.want)
+		}
+	}
+	for _, c := range []struct {
+		text string
+		v    Value
+		ok   bool
+	}{
+		{"24 V", AtMost(Voltage, 24.9), true}, {"25 V", AtMost(Voltage, 24.9), false}, {"25 V", AtLeast(Voltage, 24.1), true}, {"24 V", AtLeast(Voltage, 24.1), false},
+		{"24 V", AtLeast(Voltage, 24), true}, {"0.3 mA", AtMost(Current, .00035), true},
+	} {
+		cl, err := ParseClaim(c.v.Kind, c.text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if ok, computed := cl.Check(c.v); ok != c.ok {
+			t.Errorf("claim %q of %v: %v, computed %s", c.text, c.v, ok, computed)
+		}
+	}
+}
+
+func TestApart(t *testing.T) {
+	for _, c := range []struct {
+		a, b      Value
+		one, both string
+	}{
+		{Of(Current, 2.003), Of(Current, 2.001), "2.003 A", "2.001 A"}, {Of(Voltage, 12), Of(Voltage, 14), "12.00 V", "14.00 V"}, {Of(Voltage, 23), Of(Voltage, 23), "23.0 V", "23.0 V"},
+		{Of(Temperature, 100.04), Of(Temperature, 100.01), "100.04 °C", "100.01 °C"}, {AtMost(Resistance, 33.0499), Of(Resistance, 33.041), "33.05 Ω", "33.04 Ω"},
+	} {
+		if one, both := Apart(c.a, c.b); one != c.one || both != c.both {
+			t.Errorf("%v and %v print as %q and %q", c.a, c.b, one, both)
+		}
+	}
+}
+
 // The edges of rounding and of the prefixes, and their nearest neighbours below.
 func TestText(t *testing.T) {
 	for _, c := range []struct {
@@ -77,6 +160,9 @@ func TestText(t *testing.T) {
 		{Value{Kind: MoneyPerHour, Num: 30, Low: 30, High: 30, Unit: "€"}, "30.00 €/h"},
 		{Between(Resistance, 24.2, 26.1), "24.2–26.1 Ω"}, {Between(Resistance, 900, 1100), "900 Ω to 1.100 kΩ"}, {Of(Voltage, math.NaN()), "no value"},
 		{Value{Kind: Voltage, Num: 17, Low: 17, High: 17, Unit: "mV"}, "17000 mV"},
+		// what is left of a difference, and what is no whole count
+		{Of(Percent, -1.32e-16), "0 %"}, {Of(Percent, 1.38e-5), "0.00138 %"}, {Of(Voltage, -1.3e-17), "0 V"}, {Of(Count, .2299794661), "0.230"}, {Of(Count, 1293272), "1293272"},
+		{Value{Kind: Resistance, Num: 390.48112, Low: 390.48112, High: 390.48112, Digits: 5}, "390.48 Ω"},
 	} {
 		if got := c.v.Text(); got != c.want {
 			t.Errorf("Text(%v) = %q, want %q", c.v, got, c.want)
@@ -135,6 +221,12 @@ func FuzzTextReadsBack(f *testing.F) {
 			slack = 0.0501 + 1e-9*math.Abs(x)
 		case Money, MoneyPerHour:
 			slack = 0.00501 + 1e-9*math.Abs(x)
+		case Percent:
+			slack += leastPercent / 100
+		}
+		if u := kinds[k][0]; u.prefix != "" {
+			_, smallest := prefixFor(1e-15, u.prefix)
+			slack += leastShown * smallest
 		}
 		if math.Abs(v.Num-x) > slack {
 			t.Fatalf("%v of %s printed %q, read back %v", x, k, text, v.Num)

@@ -15,6 +15,42 @@ type Value struct {
 	// Unit is the unit the amount was written in, or should be shown in; ""
 	// lets Text choose. For money it is the currency.
 	Unit string
+	// Span tells that it was written as two ends, 220–240 V, and not as an amount
+	// with a tolerance.
+	Span bool
+	// Limit is the side to which it is rounded in print, Digits how many significant
+	// digits it gets; 0 for the usual three.
+	Limit  Limit
+	Digits int
+}
+
+// Limit tells on which side a printed amount must lie, so that whoever keeps to the print
+// keeps to the amount: a highest is rounded down, a lowest up, all else to the nearest.
+type Limit int8
+
+// The limits.
+const (
+	NoLimit Limit = iota
+	Highest
+	Lowest
+)
+
+// AtMost is an amount that must not be exceeded, AtLeast one that must be reached.
+func AtMost(k Kind, base float64) Value  { v := Of(k, base); v.Limit = Highest; return v }
+func AtLeast(k Kind, base float64) Value { v := Of(k, base); v.Limit = Lowest; return v }
+
+// Apart prints two amounts of one kind with as many digits as tell them from each other, up
+// to eight, for sentences that compare them: 2.00 A and 2.00 A say nothing, 2.003 A and
+// 2.001 A do.
+func Apart(a, b Value) (string, string) {
+	a.Limit, b.Limit = NoLimit, NoLimit // to their own sides they might change places
+	for n := digitsShown; ; n++ {
+		a.Digits, b.Digits = n, n
+		one, other := a.Text(), b.Text()
+		if one != other || n == 8 || Round(a.Num, 8) == Round(b.Num, 8) {
+			return one, other
+		}
+	}
 }
 
 // Of is a Value without a range.
@@ -128,48 +164,70 @@ func (v Value) text(x float64) string {
 	x = Round(x, 10)
 	switch v.Kind {
 	case Money:
-		return join(fixed(x, 2), v.Unit)
+		return join(fixed(x, 2, v.Limit), v.Unit)
 	case MoneyPerHour:
-		return join(fixed(x, 2), v.Unit) + "/h"
+		return join(fixed(x, 2, v.Limit), v.Unit) + "/h"
 	case Duration:
 		if v.Unit == "" {
-			return durationText(x)
+			return durationText(x, v.digits(digitsShown), v.Limit)
 		}
 	case Percent:
-		return join(significant(x*100, 2+boolInt(math.Abs(x) >= 1)), "%")
+		if math.Abs(x) < leastPercent/100 && v.Limit == NoLimit {
+			x = 0
+		}
+		return join(significant(x*100, v.digits(2+boolInt(math.Abs(x) >= 1)), v.Limit), "%")
 	case Count:
-		return trimZeros(significant(x, 10))
+		if x != math.Trunc(x) {
+			return significant(x, v.digits(digitsShown), v.Limit)
+		}
+		return trimZeros(significant(x, 10, v.Limit))
 	}
 	if v.Unit != "" {
 		if u, f, ok := findUnit(v.Kind, v.Unit); ok {
-			return join(tempDigits(v.Kind, (x-u.offset)/(u.factor*f)), v.Unit)
+			return join(v.digitsOf((x-u.offset)/(u.factor*f)), v.Unit)
 		}
 	}
 	base := kinds[v.Kind]
 	if len(base) == 0 {
-		return significant(x, digitsShown)
+		return significant(x, digitsShown, v.Limit)
 	}
 	u := base[0]
 	y := (x - u.offset) / u.factor
 	if u.prefix == "" {
-		return join(tempDigits(v.Kind, y), u.name)
+		return join(v.digitsOf(y), u.name)
 	}
 	letter, factor := prefixFor(y, u.prefix)
-	s := significant(y/factor, digitsShown)
+	if math.Abs(y) < leastShown*factor && v.Limit == NoLimit {
+		return join("0", u.name) // what is left of a difference of two equal amounts
+	}
+	s := v.digitsOf(y / factor)
 	if strings.HasPrefix(s, "1000") { // 999.7 mA rounds up into the next prefix
 		letter, factor = prefixFor(math.Copysign(factor*1000, y), u.prefix)
-		s = significant(y/factor, digitsShown)
+		s = v.digitsOf(y / factor)
 	}
 	return join(s, letter+u.name)
 }
 
-// tempDigits prints temperatures to a tenth, as no bench thermometer and no
-// resistance reading means more, and everything else by significant digits.
-func tempDigits(k Kind, y float64) string {
-	if k == Temperature || k == Rise {
-		return fixed(y, 1)
+// leastPercent and leastShown are what is printed as nothing below: a share, in per cent, and an
+// amount in the smallest prefix of its unit.
+const leastPercent, leastShown = 0.0005, 0.0005
+
+// digits is how many significant ones are wished, or the usual.
+func (v Value) digits(usual int) int {
+	if v.Digits > 0 {
+		return v.Digits + usual - digitsShown
 	}
-	return significant(y, digitsShown)
+	return usual
+}
+
+// digitsOf prints temperatures to a tenth, as no bench thermometer and no
+// resistance reading means more, and everything else by significant digits.
+func (v Value) digitsOf(y float64) string {
+	n := v.digits(digitsShown)
+	if v.Kind == Temperature || v.Kind == Rise {
+		return fixed(y, max(1, n-digitsShown+1), v.Limit)
+	}
+	return significant(y, n, v.Limit)
 }
 
 func prefixFor(y float64, allowed string) (string, float64) {
@@ -221,7 +279,7 @@ func decimalOf(x float64) (d decimal, ok bool) {
 // significant prints x with n significant digits, one more when it starts with
 // 1 (a 1 in front carries the least information), and never as an exponent
 // unless it is beyond any bench.
-func significant(x float64, n int) string {
+func significant(x float64, n int, side Limit) string {
 	d, ok := decimalOf(x)
 	if !ok || d.digits[0] == '0' {
 		return "0"
@@ -233,35 +291,40 @@ func significant(x float64, n int) string {
 	if d.exp >= 9 || d.exp < -6 {
 		return strconv.FormatFloat(Round(Round(x, 10), digits), 'e', digits-1, 64)
 	}
-	s, carried := d.fixed(max(digits-1-d.exp, 0))
+	s, carried := d.fixed(max(digits-1-d.exp, 0), side)
 	// rounding may have carried into one digit more: 9.996 is 10.0, not 10.00
 	if carried && digits-1-d.exp > 0 {
-		s, _ = d.fixed(digits - 2 - d.exp)
+		s, _ = d.fixed(digits-2-d.exp, side)
 	}
 	return s
 }
 
 // fixed prints x with a number of decimals.
-func fixed(x float64, decimals int) string {
+func fixed(x float64, decimals int, side Limit) string {
 	d, ok := decimalOf(x)
 	if !ok {
 		return strconv.FormatFloat(x, 'f', decimals, 64)
 	}
-	s, _ := d.fixed(decimals)
+	s, _ := d.fixed(decimals, side)
 	return s
 }
 
 // fixed prints the decimal with a number of decimals and tells whether that
 // carried into one digit more. It rounds half away from zero, as a person would:
-// 26.45 becomes 26.5, though the nearest binary number lies a little below.
-func (d decimal) fixed(decimals int) (text string, carried bool) {
+// 26.45 becomes 26.5, though the nearest binary number lies a little below. A limit is
+// rounded to its own side.
+func (d decimal) fixed(decimals int, side Limit) (text string, carried bool) {
 	digits := append(make([]byte, 0, 32), d.digits[:]...)
 	keep := d.exp + 1 + decimals
+	if keep < 0 { // all its digits lie behind the last one shown
+		digits, keep = append([]byte(strings.Repeat("0", min(-keep, 400))), digits...), 0
+	}
 	switch {
-	case keep < 0:
-		return clean("0" + zeros(decimals)), false
 	case keep < len(digits):
 		up := digits[keep] >= '5'
+		if side != NoLimit {
+			up = strings.Trim(string(digits[keep:]), "0") != "" && d.negative == (side == Highest)
+		}
 		digits = digits[:keep]
 		for i := keep - 1; up; i-- {
 			if i < 0 {
@@ -292,13 +355,6 @@ func (d decimal) fixed(decimals int) (text string, carried bool) {
 	return clean(string(out)), carried
 }
 
-func zeros(decimals int) string {
-	if decimals == 0 {
-		return ""
-	}
-	return "." + strings.Repeat("0", decimals)
-}
-
 // clean drops the sign of a zero.
 func clean(s string) string {
 	if strings.HasPrefix(s, "-") && strings.Trim(s, "-0.") == "" {
@@ -315,17 +371,18 @@ func trimZeros(s string) string {
 }
 
 // durationText prints seconds below two minutes, then "5 min", "2 h 5 min", "3.5 d".
-func durationText(s float64) string {
+func durationText(s float64, n int, side Limit) string {
 	a := math.Abs(s)
 	switch {
 	case a < 120:
 		u := kinds[Duration][0]
 		letter, factor := prefixFor(s, u.prefix)
-		return significant(s/factor, digitsShown) + " " + letter + "s"
+		return significant(s/factor, n, side) + " " + letter + "s"
 	case a < 3600*1.5:
-		return significant(s/60, digitsShown-1) + " min"
+		return significant(s/60, n-1, side) + " min"
 	case a < 86400*2:
-		minutes := int(math.Round(a / 60))
+		whole := fixed(s/60, 0, side)
+		minutes, _ := strconv.Atoi(strings.TrimPrefix(whole, "-"))
 		text := strconv.Itoa(minutes/60) + " h"
 		if minutes%60 != 0 {
 			text += " " + strconv.Itoa(minutes%60) + " min"
@@ -335,7 +392,7 @@ func durationText(s float64) string {
 		}
 		return text
 	}
-	return significant(s/86400, digitsShown) + " d"
+	return significant(s/86400, n, side) + " d"
 }
 
 func boolInt(b bool) int {
@@ -352,7 +409,7 @@ func (v Value) In(unit string, decimals int) string {
 	if !ok || !v.Finite() {
 		return v.Text()
 	}
-	y := fixed((Round(v.Num, 10)-u.offset)/(u.factor*f), decimals)
+	y := fixed((Round(v.Num, 10)-u.offset)/(u.factor*f), decimals, v.Limit)
 	if v.Kind == Money {
 		return join(y, v.Unit)
 	}
@@ -362,7 +419,7 @@ func (v Value) In(unit string, decimals int) string {
 // Minutes prints a number of minutes for a page, e.g. "7 min", "1 h 20 min".
 func Minutes(m float64) string {
 	if m < 9.95 && math.Abs(m-math.Round(m)) > 0.05 {
-		return fixed(m, 1) + " min"
+		return fixed(m, 1, NoLimit) + " min"
 	}
 	n := int(math.Round(m))
 	if n < 120 {
@@ -403,5 +460,5 @@ func Tick(x, step float64) string {
 	for s := math.Abs(step); s > 0 && decimals < 9 && math.Abs(s-math.Round(s)) > 1e-9*s; decimals++ {
 		s *= 10
 	}
-	return fixed(x, decimals)
+	return fixed(x, decimals, NoLimit)
 }

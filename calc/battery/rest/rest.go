@@ -29,7 +29,7 @@ var Calculator = &calc.Calculator{
 		{Name: "cells", Label: "Cells in series", Default: "6", Choices: battery.CellCounts(), Help: "A 12 V lead-acid battery has 6, a 12.8 V LiFePO4 4, a 10.8 V tool pack 3."},
 		{Name: "rest", Label: "At rest since", Kind: quantity.Duration, Default: "12 h", Low: "0 s", High: "730 d"},
 		{Name: "meter-error", Label: "Error of the meter", Kind: quantity.Percent, Default: "0.5 %", Low: "0 %", High: "5 %", Help: "From its manual; 0.5 % is usual for a hand-held one."},
-		{Name: "gravity", Label: "Hydrometer reading", Kind: quantity.Ratio, Optional: true, Low: "1.000", High: "1.350", Help: "Flooded cells only; take the lowest cell."},
+		{Name: "gravity", Label: "Hydrometer reading", Kind: quantity.Gravity, Optional: true, Low: "1.000", High: "1.350", Help: "Flooded cells only; take the lowest cell."},
 		{Name: "acid-temperature", Label: "Temperature of the acid", Kind: quantity.Temperature, Default: "25 °C", Low: "-30 °C", High: "60 °C"},
 	},
 	Outputs: []calc.Output{
@@ -37,7 +37,7 @@ var Calculator = &calc.Calculator{
 		{Name: "share", Label: "State of charge", Kind: quantity.Percent, Main: true, Help: "From the lowest to the highest published table, over the meter's error."},
 		{Name: "per-cell", Label: "Volts per cell", Kind: quantity.Voltage},
 		{Name: "meter-points", Label: "Of the band, the meter alone makes", Kind: quantity.Percent},
-		{Name: "gravity-corrected", Label: "Gravity at 26.7 °C (80 °F)", Kind: quantity.Ratio},
+		{Name: "gravity-corrected", Label: "Gravity at 26.7 °C (80 °F)", Kind: quantity.Gravity},
 		{Name: "gravity-share", Label: "State of charge by the gravity", Kind: quantity.Percent},
 		{Name: "gravity-volts", Label: "Resting volts that belong to this gravity", Kind: quantity.Voltage},
 	},

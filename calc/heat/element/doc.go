@@ -29,7 +29,7 @@
 // in the circuit. Take the ohms of the leads off the reading below 10 Ω.
 //
 // Where the plate gives two ranges, such as 220–240 V and 1850–2200 W, the
-// lower ends belong together and so do the upper ones: enter one pair.
+// lower ends belong together and so do the upper ones, and are computed so: they are one element.
 //
 // # Where it misleads
 //

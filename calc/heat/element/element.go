@@ -44,6 +44,7 @@ var Calculator = &calc.Calculator{
 		{Name: "verdict", Label: "What cold ohms tell"},
 	},
 	Compute: run,
+	Pairs:   [][2]string{{"mains", "power"}},
 	Doc:     doc,
 	MathML: `<math display="block"><msub><mi>R</mi><mtext>hot</mtext></msub><mo>=</mo><mfrac><msup><mi>V</mi><mn>2</mn></msup><mi>P</mi></mfrac>` +
 		`<mo>,</mo><mspace width="1em"/><msub><mi>R</mi><mtext>cold</mtext></msub><mo>=</mo><mfrac><msub><mi>R</mi><mtext>hot</mtext></msub><mi>k</mi></mfrac></math>`,

@@ -40,6 +40,7 @@ var Calculator = &calc.Calculator{
 		{Name: "reading", Label: "What the cold reading tells"},
 	},
 	Compute: run,
+	Pairs:   [][2]string{{"rated", "power"}},
 	Doc:     doc,
 	MathML: `<math display="block"><mfrac><mi>I</mi><msub><mi>I</mi><mi>n</mi></msub></mfrac><mo>=</mo>` +
 		`<msup><mrow><mo>(</mo><mfrac><mi>V</mi><msub><mi>V</mi><mi>n</mi></msub></mfrac><mo>)</mo></mrow><mn>0.55</mn></msup></math>`,

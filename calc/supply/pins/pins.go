@@ -39,6 +39,7 @@ var Calculator = &calc.Calculator{
 		{Name: "short-below", Label: "A short is below", Kind: quantity.Resistance},
 	},
 	Compute: run,
+	Pairs:   [][2]string{{"mains", "power"}},
 	Doc:     doc,
 	MathML:  `<math display="block"><mi>R</mi><mo>=</mo><mi>k</mi><mfrac><msup><mi>V</mi><mn>2</mn></msup><mi>P</mi></mfrac></math>`,
 	Cautions: []calc.Caution{

@@ -23,8 +23,8 @@
 // Volts times amperes are not watts. The amperes of a switch-mode supply without correction, or of a small
 // motor, are nearly twice what its watts suggest, and fuse and cord feel the amperes.
 //
-// Two ranges on a plate, such as 220–240 V and 1850–2200 W, belong together end by end. Enter one pair; as ranges
-// they give a range too wide.
+// Two ranges on a plate, such as 220–240 V and 1850–2200 W, belong together end by end and are computed so: one heater,
+// not every mixture of the four numbers.
 //
 // Horsepower printed on vacuum cleaners and hand tools is often the most it ever gave for a moment, and can
 // be more than its cord can carry.

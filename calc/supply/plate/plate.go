@@ -38,6 +38,7 @@ var Calculator = &calc.Calculator{
 		{Name: "kind", Label: "What the power factor fits"},
 	},
 	Compute: run,
+	Pairs:   [][2]string{{"volts", "rating"}, {"volts", "also"}},
 	Doc:     doc,
 	MathML:  `<math display="block"><mi>P</mi><mo>=</mo><mi>V</mi><mi>I</mi><mi>cos</mi><mi>φ</mi></math>`,
 	Cautions: []calc.Caution{
