@@ -64,17 +64,17 @@ func claimOne(k Kind, text, s string) (claimNumber, error) {
 	digits, rest := cutNumber(strings.TrimSpace(s))
 	x, err := number(digits)
 	if err != nil {
-		return claimNumber{}, errors.New(quote(text) + " is not an amount; write the number and its unit, like " + example(k) + ", or = to have it filled in")
+		return claimNumber{}, errors.New(quote(text) + " is not an amount; write the number and its unit, like " + examples([]Kind{k}) + ", or = to have it filled in")
 	}
 	rest = strings.TrimSpace(rest)
 	u, f := kinds[k][0], 1.0
 	if rest != "" {
 		var ok bool
 		if u, f, ok = findUnit(k, rest); !ok {
-			return claimNumber{}, errors.New(quote(rest) + " is no unit of " + string(k) + "; write it like " + example(k))
+			return claimNumber{}, errors.New(quote(rest) + " is no unit of " + string(k) + "; write it like " + examples([]Kind{k}))
 		}
 	} else if u.name != "" {
-		return claimNumber{}, errors.New(quote(text) + " lacks its unit; write it like " + example(k))
+		return claimNumber{}, errors.New(quote(text) + " lacks its unit; write it like " + examples([]Kind{k}))
 	}
 	return claimNumber{written: x, decimals: decimalsOf(digits), unit: u, factor: f, name: rest}, nil
 }

@@ -207,7 +207,7 @@ func single(k Kind, text, s string) (Value, error) {
 	u, f, ok := findUnit(k, rest)
 	if !ok {
 		if other := kindOfUnit(rest); other != "" && other != k {
-			return Value{}, errors.New(quote(text) + " is a " + string(other) + ", but a " + string(k) + " is asked for, like " + example(k))
+			return Value{}, errors.New(quote(text) + " is a " + string(other) + ", but a " + string(k) + " is asked for, like " + examples([]Kind{k}))
 		}
 		return bad()
 	}
