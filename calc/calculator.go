@@ -5,6 +5,7 @@ import (
 
 	"faultleaf/calc/draw"
 	"faultleaf/calc/quantity"
+	"faultleaf/calc/reading"
 )
 
 // Shelf is a group of calculators on the list, e.g. "supply".
@@ -70,6 +71,13 @@ type Input struct {
 	// "" for no bound. For an Or kind the bounds do not apply.
 	Low, High string
 	Optional  bool
+	// Reading says that the amount is what a meter shows, so that OL, “> 20 MΩ”, a
+	// beep and the like are taken as well: In.Reading gives it. Num and Value are
+	// of no use where it is no amount: a room that asks for them all the same
+	// refuses such a reading. Row takes several, parted by blanks: In.Readings.
+	Reading, Row bool
+	// Meter is what is known of the meter; its zero value is any.
+	Meter reading.Meter
 }
 
 // Choice is one of a few words.
@@ -144,6 +152,9 @@ type Plot struct {
 type InputError struct {
 	Input string // name
 	Says  string // one sentence for a person
+	// Means are the texts one of which was meant, where the input can be read in
+	// two ways; else none.
+	Means []string
 }
 
 func (e *InputError) Error() string { return e.Says }

@@ -1,11 +1,13 @@
 package calc
 
 import (
+	"errors"
 	"math"
 	"strings"
 	"unicode/utf8"
 
 	"faultleaf/calc/quantity"
+	"faultleaf/calc/reading"
 )
 
 // In holds the inputs of one computation, by name: amounts in base units.
@@ -13,6 +15,8 @@ type In struct {
 	of     *Calculator
 	values map[string]quantity.Value
 	words  map[string]string
+	rows   map[string][]reading.Reading // inputs that are readings
+	limit  *string                      // an input that is no amount and was asked for one
 	once   *any
 }
 
@@ -28,10 +32,28 @@ func (in In) Once(work func() any) any {
 
 // Num is the amount of an input in its kind's base unit (V, Ω, s, °C ...); 0
 // for an optional input that was left out (ask Has first).
-func (in In) Num(name string) float64 { return in.values[name].Num }
+func (in In) Num(name string) float64 { return in.Value(name).Num }
 
 // Value is the amount with its kind, for inputs that take several kinds.
-func (in In) Value(name string) quantity.Value { return in.values[name] }
+func (in In) Value(name string) quantity.Value {
+	v, ok := in.values[name]
+	if _, read := in.rows[name]; read && !ok {
+		*in.limit = name
+	}
+	return v
+}
+
+// Reading is what a meter shows for an input with Reading. If it is Bounded, it
+// is an amount, which Num and Value give too, moved as tolerances move it.
+func (in In) Reading(name string) reading.Reading {
+	if row := in.rows[name]; len(row) > 0 {
+		return row[0]
+	}
+	return reading.Reading{}
+}
+
+// Readings are the readings of an input with Row.
+func (in In) Readings(name string) []reading.Reading { return in.rows[name] }
 
 // Word is the chosen word of an input with choices, or the text of one with Text.
 func (in In) Word(name string) string { return in.words[name] }
@@ -40,7 +62,8 @@ func (in In) Word(name string) string { return in.words[name] }
 func (in In) Has(name string) bool {
 	_, number := in.values[name]
 	_, word := in.words[name]
-	return number || word
+	_, read := in.rows[name]
+	return number || word || read
 }
 
 // With is a copy of the inputs with one amount changed, for plots that sweep it.
@@ -57,7 +80,7 @@ func (in In) With(name string, num float64) In {
 	}
 	v.Num, v.Low, v.High = num, num, num
 	values[name] = v
-	return In{of: in.of, values: values, words: in.words, once: new(any)}
+	return In{of: in.of, values: values, words: in.words, rows: in.rows, limit: new(string), once: new(any)}
 }
 
 // Out collects the outputs of one computation.
@@ -205,7 +228,7 @@ func (c *Calculator) Run(settings []Setting) (Result, error) {
 
 // read turns settings into an In, checking names, amounts and limits.
 func (c *Calculator) read(settings []Setting) (In, []Given, error) {
-	in := In{of: c, values: map[string]quantity.Value{}, words: map[string]string{}, once: new(any)}
+	in := In{of: c, values: map[string]quantity.Value{}, words: map[string]string{}, rows: map[string][]reading.Reading{}, limit: new(string), once: new(any)}
 	written := map[string]string{}
 	for _, s := range settings {
 		if _, ok := c.Input(s.Name); !ok {
@@ -249,7 +272,22 @@ func (c *Calculator) read(settings []Setting) (In, []Given, error) {
 			given = append(given, g)
 			continue
 		}
+		if d.Reading || d.Row {
+			row, err := d.read(text)
+			if err != nil {
+				return in, nil, err
+			}
+			in.rows[d.Name] = row
+			if d.Row || !row[0].Bounded() {
+				g.Word = text
+				given = append(given, g)
+				continue
+			}
+		}
 		v, err := quantity.ParseAny(append([]quantity.Kind{d.Kind}, d.Or...), text)
+		if len(in.rows[d.Name]) > 0 {
+			v, err = in.rows[d.Name][0].Value, nil
+		}
 		if err != nil {
 			return in, nil, Bad(d.Name, d.Label+": "+err.Error())
 		}
@@ -262,6 +300,28 @@ func (c *Calculator) read(settings []Setting) (In, []Given, error) {
 		given = append(given, g)
 	}
 	return in, given, nil
+}
+
+// read takes what a meter shows.
+func (d *Input) read(text string) (row []reading.Reading, err error) {
+	kinds := append([]quantity.Kind{d.Kind}, d.Or...)
+	if utf8.RuneCountInString(text) > longestText {
+		return nil, Bad(d.Name, d.Label+": "+quoted(text)+" is too long")
+	}
+	if d.Row {
+		row, err = reading.ParseRow(kinds, text, d.Meter)
+	} else {
+		row = make([]reading.Reading, 1)
+		row[0], err = reading.ParseAny(kinds, text, d.Meter)
+	}
+	if err == nil {
+		return row, nil
+	}
+	bad := &InputError{Input: d.Name, Says: d.Label + ": " + err.Error()}
+	if two := (*reading.Ambiguous)(nil); errors.As(err, &two) {
+		bad.Means = two.Means
+	}
+	return nil, bad
 }
 
 // longestText of a text input: a row of colours, a marking or six readings fit.
@@ -315,7 +375,13 @@ func quoted(s string) string {
 // compute runs the function once and refuses what is no number.
 func (c *Calculator) compute(in In) (Out, error) {
 	out := Out{values: map[string]quantity.Value{}, words: map[string]string{}, says: map[string]string{}}
-	if err := c.Compute(in, &out); err != nil {
+	err := c.Compute(in, &out)
+	if name := *in.limit; name != "" {
+		if d, ok := c.Input(name); ok {
+			return out, Bad(name, d.Label+": this can be computed only with an amount, and the meter says "+in.Reading(name).Says()+"; read it on a range that shows a figure")
+		}
+	}
+	if err != nil {
 		return out, err
 	}
 	for _, o := range c.Outputs {
@@ -405,6 +471,9 @@ func (c *Calculator) spread(in In, middle *Out) error {
 // the published page and in the browser.
 func (c *Calculator) Draw(p Plot, in In) (string, error) {
 	chart, err := p.Chart(in)
+	if err == nil && *in.limit != "" {
+		err = errors.New("there is nothing to draw without an amount for " + *in.limit)
+	}
 	if err != nil {
 		return "", err
 	}

@@ -39,6 +39,7 @@ func (c *Calculator) Validate() error {
 			}
 		}
 		need(forms == 1, "input "+in.Name+" is not just one of amount, choice and text")
+		need(!(in.Reading || in.Row) || in.Kind != "", "input "+in.Name+" is a reading of no kind of amount")
 		need(in.Default != "" || in.Optional, "no default for input "+in.Name)
 		for _, bound := range []string{in.Low, in.High} {
 			if bound != "" {

@@ -14,6 +14,7 @@ import (
 
 	"faultleaf/calc"
 	"faultleaf/calc/quantity"
+	"faultleaf/calc/reading"
 	"faultleaf/calc/sources"
 )
 
@@ -36,6 +37,7 @@ func Run(t *testing.T, c *calc.Calculator) {
 		}
 	})
 	t.Run("cases", func(t *testing.T) { cases(t, c) })
+	t.Run("readings", func(t *testing.T) { readings(t, c) })
 	t.Run("random", func(t *testing.T) {
 		good := 0
 		for _, in := range Random(c, 300, 1) {
@@ -78,6 +80,15 @@ func Random(c *calc.Calculator, n int, seed uint64) [][]calc.Setting {
 				set = append(set, calc.Setting{Name: d.Name, Value: d.Text[rnd.IntN(len(d.Text))]})
 				continue
 			}
+			if d.Reading && rnd.IntN(6) == 0 {
+				shown := Shown(&d)
+				set = append(set, calc.Setting{Name: d.Name, Value: shown[rnd.IntN(len(shown))]})
+				continue
+			}
+			if d.Row {
+				set = append(set, calc.Setting{Name: d.Name, Value: d.Default})
+				continue
+			}
 			text := d.Default
 			if text == "" {
 				text = d.Low
@@ -117,6 +128,44 @@ func Random(c *calc.Calculator, n int, seed uint64) [][]calc.Setting {
 		sets = append(sets, set)
 	}
 	return sets
+}
+
+// Shown are things other than a figure that a meter may show for an input that
+// is a reading, and that its kind allows.
+func Shown(d *calc.Input) []string {
+	var out []string
+	for _, text := range []string{"OL", "1 .", "∞", "open", "beep", "no beep", "> 1 " + d.Kind.Unit(), "< 0.5 " + d.Kind.Unit(), "> 200 M" + d.Kind.Unit(), "OL on 200 " + d.Kind.Unit()} {
+		if _, err := reading.Parse(d.Kind, text, d.Meter); err == nil {
+			out = append(out, text)
+		}
+	}
+	return out
+}
+
+// readings plays everything that a meter may show in place of a figure: a result
+// or a sentence about an input, and the sentence names the limit that the reading
+// proves.
+func readings(t *testing.T, c *calc.Calculator) {
+	for i := range c.Inputs {
+		d := &c.Inputs[i]
+		if !d.Reading {
+			continue
+		}
+		for _, text := range Shown(d) {
+			r, err := c.Run([]calc.Setting{{Name: d.Name, Value: text}})
+			if err != nil {
+				if bad, ok := err.(*calc.InputError); !ok || bad.Says == "" {
+					t.Errorf("%s=%s: %v is no sentence about an input", d.Name, text, err)
+				}
+				continue
+			}
+			for _, o := range r.Outputs {
+				if o.Text == "" || o.Value.Kind != "" && !o.Value.Finite() {
+					t.Errorf("%s=%s: output %s is %v, %q", d.Name, text, o.Name, o.Value, o.Text)
+				}
+			}
+		}
+	}
 }
 
 // takesOldForm lets sources in free words pass until every room cites by id.

@@ -239,8 +239,14 @@ func FuzzParse(f *testing.F) {
 		f.Add(s, 2000.0)
 	}
 	kinds := quantity.Kinds()
+	rows := [][]quantity.Kind{{ohms}, {ohms, quantity.Voltage}}
 	f.Fuzz(func(t *testing.T, text string, over float64) {
 		bands := []Band{{Name: "a", Low: at(1e4)}, {Name: "b", Low: at(22), High: at(28)}, {Name: "word"}, {Name: "c", High: at(22)}}
+		for _, ks := range rows {
+			if row, err := ParseRow(ks, text, Meter{}); err == nil && len(row) == 0 || err != nil && err.Error() == "" {
+				t.Fatalf("%q as a row: %v, %v", text, row, err)
+			}
+		}
 		for _, k := range kinds {
 			for _, m := range []Meter{{Over: over}, {Diode: true, Tone: over}} {
 				r, err := Parse(k, text, m)

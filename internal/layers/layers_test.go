@@ -20,7 +20,7 @@ var may = []struct{ part, imports string }{
 	{"calc/trace/model", "calc/trace"},
 	{"calc", "calc/quantity calc/draw calc/reading"},
 	{"calc/sources", ""}, // never in the browser: a page cites by id, and publishing looks it up
-	{"calc/calctest", "calc calc/quantity calc/sources"},
+	{"calc/calctest", "calc calc/quantity calc/reading calc/sources"},
 	{"calc/all", "calc calc/supply calc/winding calc/thermal calc/passive calc/heat calc/worth calc/battery calc/protection calc/wire calc/semiconductor calc/sensor calc/audio calc/meter calc/safety"},
 	// rooms never import a sister; a shelf may hold formulas that its rooms share
 	{"calc/supply", "calc calc/quantity calc/draw calc/reading calc/supply calc/heat"}, // a series lamp obeys the lamp law

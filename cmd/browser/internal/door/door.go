@@ -1,14 +1,16 @@
 // Package door answers the questions of the page scripts. Every function takes
-// JSON text and gives JSON text; an error is {"error": {"input", "says"}}. It
+// JSON text and gives JSON text; an error is {"error": {"input", "says", "means"}}. It
 // knows nothing of JavaScript, so the same answers are tested natively.
 package door
 
 import (
 	"encoding/json"
+	"errors"
 
 	"faultleaf/calc"
 	"faultleaf/calc/all"
 	"faultleaf/calc/quantity"
+	"faultleaf/calc/reading"
 )
 
 // Door holds what a page has opened: its search index and its device.
@@ -20,12 +22,17 @@ type Door struct {
 type problem struct {
 	Input string `json:"input,omitempty"`
 	Says  string `json:"says"`
+	// Means are the readings one of which was meant, where two fit.
+	Means []string `json:"means,omitempty"`
 }
 
 func fail(err error) string {
 	p := problem{Says: err.Error()}
 	if bad, ok := err.(*calc.InputError); ok {
-		p.Input = bad.Input
+		p.Input, p.Means = bad.Input, bad.Means
+	}
+	if two := (*reading.Ambiguous)(nil); errors.As(err, &two) {
+		p.Means = two.Means
 	}
 	return write(map[string]problem{"error": p})
 }
