@@ -27,12 +27,14 @@ var markdown = goldmark.New(
 // body is a note's text while it is checked.
 type body struct {
 	doc     *Document
-	line    int // of the file, where the body begins
+	file    string // where its mistakes are told
+	line    int    // of the file, where the body begins
+	common  bool   // it is a block's, for many devices
 	anchors map[string]bool
 }
 
 func (l *loader) parseBody(d *Document, source []byte, line int) *body {
-	b := &body{doc: d, line: line, anchors: map[string]bool{}}
+	b := &body{doc: d, file: d.File, line: line, anchors: map[string]bool{}}
 	d.Source = source
 	d.Numbers, d.Blocks = map[*ast.Link]Number{}, map[*ast.FencedCodeBlock]Computation{}
 	d.Body = markdown.Parser().Parse(text.NewReader(source))
@@ -51,7 +53,7 @@ func (l *loader) bodyOf(d *Document) *body {
 	if b, ok := l.byDoc[d]; ok {
 		return b
 	}
-	return &body{doc: d, line: 1}
+	return &body{doc: d, file: d.File, line: 1}
 }
 
 // Text is the plain text of a node, blocks parted by a space.
@@ -122,7 +124,7 @@ func (l *loader) report(b *body, offset int, says, do string) {
 	offset = min(max(offset, 0), len(src))
 	line := bytes.Count(src[:offset], []byte("\n"))
 	start := bytes.LastIndexByte(src[:offset], '\n') + 1
-	l.mistakes.Add(b.doc.File, b.line+line, 1+utf8.RuneCount(src[start:offset]), says, do)
+	l.mistakes.Add(b.file, b.line+line, 1+utf8.RuneCount(src[start:offset]), says, do)
 }
 
 // offset finds where a node stands in the source.
@@ -203,6 +205,8 @@ func (l *loader) checkLink(b *body, n *ast.Link) {
 		}
 		return
 	}
+	to = l.commonLink(b, to)
+	n.Destination = []byte(to)
 	file, anchor, _ := strings.Cut(to, "#")
 	target := b.doc.File
 	if file != "" {
@@ -355,6 +359,9 @@ func (l *loader) checkClaim(b *body, n *ast.Link, to string, start int) {
 	switch {
 	case claim == "=":
 		b.doc.Numbers[n] = Number{filled, got.Text}
+		return
+	case b.common:
+		l.report(b, start, "a block's text knows no plate, so that a figure in it would be wrong on the next device", "write [=](...) and it is filled in")
 		return
 	case got.Value.Kind == "":
 		if claim != got.Text && claim != got.Word {

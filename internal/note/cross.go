@@ -26,6 +26,10 @@ func (l *loader) crossFault(f *faultFile) {
 		}
 		return
 	}
+	l.crossWith(f, d)
+}
+
+func (l *loader) crossWith(f *faultFile, d *deviceFile) {
 	r := f.r
 	l.declared(r, f.block, "block", string(f.Cause.Block), d.blocks, d.lost("blocks"))
 	f.Cause.Protective = f.Cause.Protective || d.guards[string(f.Cause.Block)]
@@ -79,7 +83,7 @@ func (l *loader) crossFault(f *faultFile) {
 		}
 		for _, b := range t.Covers {
 			if b == f.Cause.Block {
-				l.remarks.Add(f.File, line, column, "the note should state what the test “"+string(t.ID)+"” reads, for it covers this block; without it that test moves the chance neither way", "add it under reads:")
+				l.remarks.Add(r.file, line, column, "the note should state what the test “"+string(t.ID)+"” reads, for it covers this block; without it that test moves the chance neither way", "add it under reads:")
 			}
 		}
 	}
@@ -94,6 +98,7 @@ func (l *loader) crossJob(j *jobFile, causes map[string]*faultFile) {
 		}
 		return
 	}
+	l.rename(s)
 	for i, n := range j.symptoms {
 		l.declared(r, n, "symptom", string(s.Symptoms[i]), d.symptoms, d.lost("symptoms"))
 	}

@@ -22,6 +22,7 @@ type deviceFile struct {
 	plate    map[string]string
 	guards   map[string]bool // protective blocks
 	after    []after
+	names    Names
 
 	r         *reader
 	alsoAt    []ast.Node // where the names stand
@@ -41,8 +42,12 @@ type after struct {
 // lost tells whether the ids declared under a key are unknown.
 func (d *deviceFile) lost(key string) bool { return d.unsure[key] || d.unsure["*"] }
 
+func newDeviceFile() *deviceFile {
+	return &deviceFile{Device: &Device{}, blocks: map[string]bool{}, symptoms: map[string]bool{}, access: map[string]bool{}, tests: map[string]*trace.Test{}, plate: map[string]string{}, guards: map[string]bool{}, symptomAt: map[trace.SymptomID]ast.Node{}, told: map[trace.SymptomID]bool{}}
+}
+
 func (l *loader) readDevice(file string) {
-	d := &deviceFile{Device: &Device{}, blocks: map[string]bool{}, symptoms: map[string]bool{}, access: map[string]bool{}, tests: map[string]*trace.Test{}, plate: map[string]string{}, guards: map[string]bool{}, symptomAt: map[trace.SymptomID]ast.Node{}, told: map[trace.SymptomID]bool{}}
+	d := newDeviceFile()
 	m, r, ok := l.begin(file, KindDevice, &d.Document)
 	l.devices[d.Name] = d
 	l.set.Devices = append(l.set.Devices, d.Device)
@@ -51,7 +56,18 @@ func (l *loader) readDevice(file string) {
 		d.unsure = map[string]bool{"*": true}
 		return
 	}
+	if l.hold(d, m, r) {
+		return
+	}
+	l.fillDevice(d, m, r)
+}
+
+// fillDevice reads a device that is written out, or was expanded.
+func (l *loader) fillDevice(d *deviceFile, m mapping, r *reader) {
 	defer m.finish()
+	if n, ok := m.get("short"); ok {
+		d.Short = r.text(n, "the short name")
+	}
 	if n, ok := m.get("family"); ok {
 		d.Family = r.text(n, "the family")
 	}
@@ -543,6 +559,9 @@ type remedied struct {
 // plateFor is the rating plate that a document may use: the device's own, or
 // that of the device a fault belongs to.
 func (l *loader) plateFor(doc *Document) (map[string]string, bool) {
+	if plate, ok := l.plates[doc]; ok {
+		return plate, true
+	}
 	name := doc.Name
 	switch doc.Kind {
 	case KindDevice:

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"faultleaf/calc"
+	"faultleaf/calc/blocks"
 	"faultleaf/internal/problem"
 )
 
@@ -34,13 +35,22 @@ type loader struct {
 	symptoms         []symptomIs
 	unsureComplaints bool // the vocabulary could not be read whole
 	shutAt           map[*Page]shutNames
+
+	library      blocks.Library
+	planned      map[string]*planned // devices made of common blocks, by name
+	plans        []string            // their names in turn
+	sources      map[string]*source  // of expanded notes, by the name of no file
+	moved        map[string]string   // notes that went by another name, by file
+	plates       map[*Document]map[string]string
+	exampleTexts []exampleText
 }
 
 // Load reads the content/ folder inside fsys. The set holds whatever could be
 // read; it is fit for publishing only if there are no mistakes. Remarks are
 // hints that stop nothing.
 func Load(fsys fs.FS, find Find) (set *Set, mistakes, remarks problem.List) {
-	l := &loader{fsys: fsys, find: find, set: &Set{}, docs: map[string]*Document{}, byDoc: map[*Document]*body{}, pictures: map[string]bool{}, devices: map[string]*deviceFile{}, deviceOf: map[*Document]string{}, shutAt: map[*Page]shutNames{}}
+	l := &loader{fsys: fsys, find: find, set: &Set{}, docs: map[string]*Document{}, byDoc: map[*Document]*body{}, pictures: map[string]bool{}, devices: map[string]*deviceFile{}, deviceOf: map[*Document]string{}, shutAt: map[*Page]shutNames{},
+		library: blocks.Library{Kinds: map[string]*blocks.Kind{}}, planned: map[string]*planned{}, sources: map[string]*source{}, moved: map[string]string{}, plates: map[*Document]map[string]string{}}
 	if _, err := fs.Stat(fsys, "content"); err != nil {
 		l.mistakes.Add("content", 0, 0, "there is no folder content/ here", "go to the shop's folder, or name it with --from")
 		return l.set, l.mistakes, nil
@@ -48,12 +58,16 @@ func Load(fsys fs.FS, find Find) (set *Set, mistakes, remarks problem.List) {
 	l.strangers()
 	l.readShop()
 	l.readComplaints()
+	for _, f := range l.files("blocks") {
+		l.readBlock(f)
+	}
 	for _, f := range l.files("devices") {
 		l.readDevice(f)
 	}
 	for _, f := range l.files("faults") {
 		l.readFault(f)
 	}
+	l.expand()
 	for _, f := range l.files("checklists") {
 		l.readChecklist(f)
 	}
@@ -64,6 +78,7 @@ func Load(fsys fs.FS, find Find) (set *Set, mistakes, remarks problem.List) {
 		l.readPage(f)
 	}
 	l.images()
+	l.exampleBodies()
 	l.cross()
 	l.crossComplaints()
 	for _, b := range l.bodies {
@@ -72,13 +87,15 @@ func Load(fsys fs.FS, find Find) (set *Set, mistakes, remarks problem.List) {
 	for _, c := range l.set.Checklists {
 		c.Steps = steps(&c.Document)
 	}
+	l.truePlaces(l.mistakes)
+	l.truePlaces(l.remarks)
 	l.mistakes.Sort()
 	l.remarks.Sort()
 	return l.set, l.mistakes, l.remarks
 }
 
 // folders are what content/ may hold.
-var folders = []string{"checklists", "complaints.yaml", "devices", "faults", "images", "jobs", "pages", "shop.yaml", "words.txt"}
+var folders = []string{"blocks", "checklists", "complaints.yaml", "devices", "faults", "images", "jobs", "pages", "shop.yaml", "words.txt"}
 
 // strangers reports what lies in content/ and would silently be left out.
 func (l *loader) strangers() {
@@ -142,7 +159,7 @@ func (l *loader) begin(file string, kind Kind, d *Document) (mapping, *reader, b
 	b := l.parseBody(d, text, 3+bytes.Count(front, []byte("\n")))
 	l.bodies, l.byDoc[d] = append(l.bodies, b), b
 	m, ok := r.parse(front)
-	if ok && kind != KindJob {
+	if ok && kind != KindJob && !m.has("like") {
 		if n, ok := m.need("title", "write title: and what the note is called"); ok {
 			d.Title = r.text(n, "the title")
 		}

@@ -138,7 +138,15 @@ func (l *loader) readFault(file string) {
 	if !ok {
 		return
 	}
+	if !l.holdFault(f, m) {
+		l.fillFault(f, m, r)
+	}
+}
+
+// fillFault reads a fault that is written out, or was expanded.
+func (l *loader) fillFault(f *faultFile, m mapping, r *reader) {
 	defer m.finish()
+	var ok bool
 	c := &f.Cause
 	c.ID, c.Title, c.Address = trace.CauseID(f.Name), f.Title, f.Address()
 	c.Symptoms, c.Reads = map[trace.SymptomID]trace.Often{}, map[trace.TestID][]trace.Read{}
@@ -162,7 +170,7 @@ func (l *loader) readFault(file string) {
 		c.Seen = r.number(n, "seen", 0, 1000)
 		if c.Seen > publishedCases {
 			line, column := r.place(n)
-			l.remarks.Add(file, line, column, "seen is "+quantity.Number(c.Seen)+", and shares from publications count for at most "+quantity.Number(publishedCases)+" cases",
+			l.remarks.Add(r.file, line, column, "seen is "+quantity.Number(c.Seen)+", and shares from publications count for at most "+quantity.Number(publishedCases)+" cases",
 				"lower it unless this shop has mended as many")
 		}
 	}

@@ -17,6 +17,7 @@ const (
 	KindChecklist Kind = "checklist"
 	KindJob       Kind = "job"
 	KindPage      Kind = "page"
+	KindBlock     Kind = "block"
 )
 
 // Document is what every note has.
@@ -81,6 +82,10 @@ type Device struct {
 	Access   []trace.Access
 	Tests    []trace.Test
 
+	Short    string      // as texts name it; "" for its title
+	Expanded []Expansion // of a device made of common blocks: itself, then its faults
+	Moved    []Moved     // addresses of its faults that lead elsewhere now
+
 	Is map[trace.SymptomID][]Weighted // the complaints that a symptom is, in the order written
 }
 
@@ -89,6 +94,7 @@ type Fault struct {
 	Document
 	Device string // the device's name
 	Cause  trace.Cause
+	Common *Common // nil for a fault of the device's own
 }
 
 // Checklist is a content/checklists/ note; its steps are its task list.
@@ -116,6 +122,7 @@ type Page struct {
 type Set struct {
 	Shop       Shop
 	Complaints []Complaint // in the order of content/complaints.yaml; none if the shop has no such file
+	Blocks     []*Block
 	Devices    []*Device
 	Faults     []*Fault
 	Checklists []*Checklist
@@ -127,6 +134,9 @@ type Set struct {
 // Documents lists the documents of all kinds.
 func (s *Set) Documents() []*Document {
 	var all []*Document
+	for _, b := range s.Blocks {
+		all = append(all, &b.Document)
+	}
 	for _, d := range s.Devices {
 		all = append(all, &d.Document)
 	}

@@ -346,6 +346,16 @@ func (m *mapping) get(name string) (ast.Node, bool) {
 	return nil, false
 }
 
+// has tells whether a key is there, without asking for it.
+func (m *mapping) has(name string) bool {
+	for _, e := range m.entries {
+		if e.name == name {
+			return true
+		}
+	}
+	return false
+}
+
 // need finds a key that must be there.
 func (m *mapping) need(name, do string) (ast.Node, bool) {
 	v, ok := m.get(name)

@@ -3,10 +3,13 @@ package inspectcmd
 
 import (
 	"fmt"
+	"os"
 
 	"github.com/spf13/cobra"
 
+	"faultleaf/calc/all"
 	"faultleaf/cmd/faultleaf/internal/env"
+	"faultleaf/internal/note"
 	"faultleaf/internal/site"
 )
 
@@ -14,18 +17,51 @@ import (
 func New(e *env.Env) *cobra.Command {
 	var f env.Folders
 	var quiet bool
+	var expand string
 	c := &cobra.Command{
 		Use:   "inspect",
 		Short: "Check all notes and write nothing",
 		Long: `Inspect reads and checks every note as publishing would, and prints each
 mistake with its file, line and column. It exits with 0 if all is well and
-with 1 if there are mistakes. Remarks stop nothing.`,
-		Args: cobra.NoArgs,
-		RunE: func(*cobra.Command, []string) error { return Run(e, f, quiet) },
+with 1 if there are mistakes. Remarks stop nothing. With --expand it prints a
+device that is made of common blocks as it would be written without them.`,
+		Example: "  faultleaf inspect\n  faultleaf inspect --expand kettle",
+		Args:    cobra.NoArgs,
+		RunE: func(*cobra.Command, []string) error {
+			if expand != "" {
+				return Expand(e, f, expand)
+			}
+			return Run(e, f, quiet)
+		},
 	}
 	f.AddFrom(c)
 	c.Flags().BoolVar(&quiet, "quiet", false, "leave the remarks out")
+	c.Flags().StringVar(&expand, "expand", "", "print this device as it stands without common blocks")
 	return c
+}
+
+// Expand prints a device and its faults as they would be written without common
+// blocks; what is wrong with the notes follows, as the reason to look.
+func Expand(e *env.Env, f env.Folders, device string) error {
+	if err := f.Check(); err != nil {
+		return err
+	}
+	set, mistakes, _ := note.Load(os.DirFS(f.From), all.Find)
+	d, ok := set.Device(device)
+	if !ok {
+		return env.Bad("there is no device “" + device + "”")
+	}
+	if len(d.Expanded) == 0 {
+		fmt.Fprintln(e.Out, d.File+" is written out already: none of its blocks names a block note")
+	}
+	for _, x := range d.Expanded {
+		fmt.Fprintf(e.Out, "%s\n---\n%s", x.File, x.Text)
+		if x.File == d.File {
+			fmt.Fprintln(e.Out, "---")
+		}
+		fmt.Fprintln(e.Out)
+	}
+	return e.Tell(mistakes)
 }
 
 // Run checks the notes.

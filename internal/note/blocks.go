@@ -1,0 +1,528 @@
+package note
+
+import (
+	"bytes"
+	"path"
+	"sort"
+	"strings"
+
+	"github.com/goccy/go-yaml/ast"
+
+	"faultleaf/calc/blocks"
+	"faultleaf/calc/trace"
+	"faultleaf/internal/problem"
+)
+
+// Block is a content/blocks/ note: one kind of block, which devices are made of.
+// Its body is what stands before the texts of its faults; like them it is filled
+// with the words and the plate of an example.
+type Block struct {
+	Document
+	Kind    *blocks.Kind
+	Example *trace.Device // the block alone, with the plate that the note gives as an example
+	Plate   []Plate       // of the example
+	Faults  []BlockFault  // in the order of the note
+}
+
+// BlockFault is a common fault as the block's own page tells it.
+type BlockFault struct {
+	Document
+	Cause trace.CauseID // in the example
+}
+
+// Common says which common fault a fault note is about.
+type Common struct {
+	Block, Fault string // names of the block note and of the fault in it
+	// Refined tells that the device's own files say something of it.
+	Refined bool
+	// Shared is the block's text where the device's own note has replaced it.
+	Shared bool
+}
+
+// Expansion is a note as it stands without common blocks.
+type Expansion struct{ File, Text string }
+
+// planned is a device that is made of common blocks, until all notes are read.
+type planned struct {
+	d   *deviceFile
+	m   mapping
+	own []ownNote
+}
+
+type ownNote struct {
+	f *faultFile
+	m mapping
+}
+
+// expanded begins the names of notes that stand in no file: what is wrong in
+// them is told at the place that it came from.
+const expanded = "expanded:"
+
+// source knows where each piece of an expanded note came from.
+type source struct {
+	device string
+	front  []blocks.Origin
+	body   blocks.Place // of the body's first line; nowhere if the note's own
+	line   int          // of the body in the expanded note
+}
+
+// readBlock reads a block note.
+func (l *loader) readBlock(file string) {
+	b := &Block{}
+	r := &reader{file: file, problems: &l.mistakes}
+	b.Document.Kind, b.File = KindBlock, file
+	b.Name = strings.TrimSuffix(path.Base(file), ".md")
+	b.ID = "blocks/" + b.Name
+	b.Title = b.Name
+	k := &blocks.Kind{Name: b.Name, Texts: map[string]blocks.Section{}}
+	b.Kind = k
+	l.set.Blocks = append(l.set.Blocks, b)
+	l.docs[file] = &b.Document
+	l.library.Kinds[b.Name] = k
+	raw, ok := readFile(l.fsys, r)
+	if !ok {
+		return
+	}
+	front, text, ok := r.split(raw)
+	if !ok {
+		return
+	}
+	k.Texts = sections(file, string(text), 3+bytes.Count(front, []byte("\n")))
+	m, ok := r.parse(front)
+	if !ok {
+		return
+	}
+	if n, ok := m.need("title", "write title: and what the block is called"); ok {
+		b.Title = r.text(n, "the title")
+	}
+	k.Note = r.treeOf(m)
+}
+
+// sections parts a block note's body: a heading that is a fault's name begins
+// its text; the headings below it move up.
+func sections(file, text string, line int) map[string]blocks.Section {
+	out := map[string]blocks.Section{}
+	id, from := "", line
+	var b strings.Builder
+	end := func() {
+		if _, twice := out[id]; !twice {
+			out[id] = blocks.Section{Text: b.String(), At: blocks.Place{File: file, Line: from, Column: 1}}
+		}
+		b.Reset()
+	}
+	fenced := false
+	for i, s := range strings.SplitAfter(text, "\n") {
+		if strings.HasPrefix(s, "```") {
+			fenced = !fenced
+		}
+		name, heading := strings.CutPrefix(strings.TrimSpace(s), "## ")
+		if heading && isName(name) && !fenced {
+			end()
+			id, from = name, line+i+1
+			continue
+		}
+		if !fenced && id != "" && strings.HasPrefix(s, "###") {
+			s = s[1:]
+		}
+		b.WriteString(s)
+	}
+	end()
+	return out
+}
+
+// treeOf turns a note's front matter into a plain tree that keeps its places.
+func (r *reader) treeOf(m mapping) blocks.Tree {
+	t := blocks.Tree{Fields: []blocks.Field{}}
+	if m.node != nil {
+		t.At = r.whereIs(m.node)
+	}
+	for _, e := range m.entries {
+		t.Fields = append(t.Fields, blocks.Field{Name: e.name, Value: r.tree(e.value), At: r.whereIs(e.key)})
+	}
+	return t
+}
+
+func (r *reader) whereIs(n ast.Node) blocks.Place {
+	line, column := r.place(n)
+	return blocks.Place{File: r.file, Line: line, Column: column}
+}
+
+func (r *reader) tree(n ast.Node) blocks.Tree {
+	n = r.plain(n)
+	if isEmpty(n) {
+		return blocks.Tree{}
+	}
+	if _, ok := mapValues(n); ok {
+		m, _ := r.mapping(n, "this")
+		return r.treeOf(m)
+	}
+	t := blocks.Tree{At: r.whereIs(n)}
+	if s, ok := n.(*ast.SequenceNode); ok {
+		t.List = []blocks.Tree{}
+		for _, v := range r.list(s) {
+			t.List = append(t.List, r.tree(v))
+		}
+		return t
+	}
+	t.Text = r.scalar(n, "this")
+	return t
+}
+
+// hold keeps a device that is made of common blocks until all notes are read.
+func (l *loader) hold(d *deviceFile, m mapping, r *reader) bool {
+	if !blocks.Common(r.treeOf(m)) {
+		return false
+	}
+	l.planned[d.Name] = &planned{d: d, m: m}
+	l.plans = append(l.plans, d.Name)
+	d.unsure = map[string]bool{"*": true} // until it is expanded
+	return true
+}
+
+// holdFault keeps a fault note of such a device.
+func (l *loader) holdFault(f *faultFile, m mapping) bool {
+	device := ""
+	for _, e := range m.entries {
+		if n, ok := e.value.(*ast.StringNode); ok && e.name == "device" {
+			device = n.Value
+		}
+	}
+	p, ok := l.planned[device]
+	if !ok {
+		if n, ok := m.get("like"); ok {
+			_, _ = m.get("title")
+			m.r.at(n, "only a fault of a device made of common blocks can be like a common one", "list the device's blocks with their block notes, or write the fault out")
+		}
+		return false
+	}
+	f.Device = device
+	l.deviceOf[&f.Document] = device
+	p.own = append(p.own, ownNote{f, m})
+	return true
+}
+
+// expand puts the devices that are made of common blocks together, and reads
+// them as if they had been written without.
+func (l *loader) expand() {
+	for _, c := range l.set.Complaints {
+		l.library.Complaints = append(l.library.Complaints, blocks.Complaint{ID: c.ID, Says: c.Says, Run: c.Needs == "run"})
+	}
+	for _, b := range l.set.Blocks {
+		for _, x := range b.Kind.Check(&l.library) {
+			l.tell(x, "")
+		}
+	}
+	used := map[string]bool{}
+	for _, name := range l.plans {
+		p := l.planned[name]
+		plan := blocks.Plan{Name: name, Note: p.d.r.treeOf(p.m)}
+		for _, o := range p.own {
+			n := blocks.Note{Name: o.f.Name, Note: o.f.r.treeOf(o.m)}
+			if b, ok := l.byDoc[&o.f.Document]; ok {
+				n.Text = blocks.Section{Text: string(o.f.Source), At: blocks.Place{File: o.f.File, Line: b.line, Column: 1}}
+			}
+			plan.Own = append(plan.Own, n)
+		}
+		x := blocks.Expand(plan, &l.library, l.compute)
+		for _, r := range x.Remarks {
+			l.tell(r, name)
+		}
+		l.readExpanded(p, x)
+		for _, f := range x.Faults {
+			used[f.Kind] = true
+		}
+		l.readWas(p)
+	}
+	for _, b := range l.set.Blocks {
+		l.example(b, used[b.Name])
+	}
+	sort.SliceStable(l.set.Faults, func(i, j int) bool { return l.set.Faults[i].Name < l.set.Faults[j].Name })
+	sort.SliceStable(l.faults, func(i, j int) bool { return l.faults[i].Name < l.faults[j].Name })
+}
+
+// tell passes on what the expansion has to say.
+func (l *loader) tell(x blocks.Remark, device string) {
+	list := &l.remarks
+	if x.Mistake {
+		list = &l.mistakes
+	}
+	at := x.At
+	for _, p := range *list { // of the block by itself, it need not be said for each device
+		if p == (problem.Problem{File: at.File, Line: at.Line, Column: at.Column, Says: x.Says, Do: x.Do}) {
+			return
+		}
+	}
+	if d, ok := l.devices[device]; ok {
+		if at.File == "" {
+			at = blocks.Place{File: d.File, Line: 1, Column: 1}
+		}
+		x.Says += l.named(at.File, device)
+	}
+	list.Add(at.File, at.Line, at.Column, x.Says, x.Do)
+}
+
+// named names the device, where the place is in no note of its own.
+func (l *loader) named(file, device string) string {
+	if device != "" && strings.HasPrefix(file, "content/blocks/") {
+		return ", on the device “" + device + "”"
+	}
+	return ""
+}
+
+// readExpanded reads an expanded device and its faults.
+func (l *loader) readExpanded(p *planned, x blocks.Expanded) {
+	d := p.d
+	d.unsure = p.m.damaged
+	m, r, text := l.front(d.File, d.Name, x.Note)
+	d.r = r
+	d.Expanded = append(d.Expanded, Expansion{d.File, text})
+	_, _ = m.get("title")
+	l.fillDevice(d, m, r)
+	own := map[string]ownNote{}
+	for _, o := range p.own {
+		own[o.f.Name] = o
+	}
+	d.names.causes = map[string]string{}
+	for _, xf := range x.Faults {
+		f := own[xf.ID].f
+		if f == nil {
+			f = &faultFile{Fault: &Fault{}}
+			f.Kind, f.File = KindFault, "content/faults/"+xf.ID+".md"
+			f.Name, f.ID, f.Title = xf.ID, "faults/"+xf.ID, xf.ID
+			f.Device = d.Name
+			l.deviceOf[&f.Document] = d.Name
+			l.set.Faults = append(l.set.Faults, f.Fault)
+			l.faults = append(l.faults, f)
+			if other, taken := l.docs[f.File]; taken {
+				l.mistakes.Add(other.File, 1, 1, "a common fault of the device “"+d.Name+"” has this note's name", "say like: "+xf.Short+" where the note refines it, or give it another name")
+			}
+			l.docs[f.File] = &f.Document
+		}
+		delete(own, xf.ID)
+		d.names.causes[xf.Short] = xf.ID
+		if xf.Kind != "" {
+			f.Common = &Common{Block: xf.Kind, Fault: xf.Like, Refined: xf.Own, Shared: xf.Shared.Text != ""}
+		}
+		m, r, text := l.front(f.File, d.Name, xf.Note)
+		d.Expanded = append(d.Expanded, Expansion{f.File, text + "---\n" + xf.Text.Text})
+		f.r = r
+		if n, ok := m.need("title", "write title: and what the note is called"); ok {
+			f.Title = r.text(n, "the title")
+		}
+		l.fillFault(f, m, r)
+		if xf.Kind != "" && xf.Text.At.File != f.File {
+			l.fillBody(&f.Document, r.file, xf.Text, text)
+		}
+	}
+	for _, o := range own { // its note could not be placed; what is wrong has been said
+		o.f.Cause.ID, o.f.Cause.Title = trace.CauseID(o.f.Name), o.f.Title
+	}
+}
+
+// front reads the front matter of an expanded note.
+func (l *loader) front(file, device string, t blocks.Tree) (mapping, *reader, string) {
+	w := blocks.Write(t)
+	r := &reader{file: expanded + file, problems: &l.mistakes, lines: strings.Split(w.Text, "\n")}
+	l.sources[r.file] = &source{device: device, front: w.Places}
+	m, _ := r.parse([]byte(w.Text))
+	return m, r, w.Text
+}
+
+// fillBody gives a document the text of a block note.
+func (l *loader) fillBody(d *Document, file string, s blocks.Section, front string) {
+	src := l.sources[file]
+	src.body, src.line = s.At, 2+strings.Count(front, "\n")
+	b := l.parseBody(d, []byte(s.Text), src.line)
+	b.file, b.common = file, true
+	if old, ok := l.byDoc[d]; ok {
+		*old = *b
+		return
+	}
+	l.bodies, l.byDoc[d] = append(l.bodies, b), b
+}
+
+// trueplaces tells what is wrong in expanded notes at the places that it came
+// from.
+func (l *loader) truePlaces(list problem.List) {
+	for i := range list {
+		p := &list[i]
+		src, ok := l.sources[p.File]
+		if !ok {
+			continue
+		}
+		at := blocks.Place{File: strings.TrimPrefix(p.File, expanded)}
+		if src.line > 0 && p.Line >= src.line {
+			at = src.body
+			at.Line, at.Column = at.Line+p.Line-src.line, p.Column
+		} else {
+			for _, o := range src.front {
+				if o.Line < p.Line || o.Line == p.Line && o.Column <= p.Column {
+					at = o.From
+				}
+			}
+		}
+		p.File, p.Line, p.Column = at.File, at.Line, at.Column
+		if l.docs[at.File] == nil { // of a note that stands nowhere: its device is nearest
+			if d, ok := l.devices[src.device]; ok {
+				p.File = d.File
+			}
+		}
+		p.Says += l.named(at.File, src.device)
+	}
+}
+
+// example fills a block's own page: the block alone, between a source and some
+// work.
+func (l *loader) example(b *Block, used bool) {
+	k := b.Kind
+	entry := blocks.Tree{Fields: []blocks.Field{{Name: "is", Value: blocks.Text(k.Name)}}}
+	if options, ok := k.Note.Get("options"); ok {
+		entry.Set("has", options)
+	}
+	name := "example-of-" + k.Name
+	id := strings.ReplaceAll(k.Name, " ", "-")
+	one := func(id string, t blocks.Tree) blocks.Tree {
+		return blocks.Tree{Fields: []blocks.Field{{Name: id, Value: t}}}
+	}
+	own := func(work string) blocks.Tree {
+		t := blocks.Tree{Fields: []blocks.Field{{Name: "carries", Value: blocks.Text("current")}, {Name: "ohms", Value: blocks.Text("through")}}}
+		if work == "" {
+			t.Set("source", blocks.Text("true"))
+		} else {
+			t.Set("work", blocks.Text(work))
+		}
+		return t
+	}
+	chain := blocks.Tree{List: []blocks.Tree{}}
+	if !k.Source() {
+		chain.List = append(chain.List, one("supply", own("")))
+	}
+	chain.List = append(chain.List, one(id, entry))
+	if k.Note.Str("work") == "" {
+		chain.List = append(chain.List, one("work", own("heat")))
+	}
+	note := blocks.Tree{Fields: []blocks.Field{{Name: "title", Value: blocks.Text("Device")}, {Name: "class", Value: blocks.Text("I")}}}
+	plate, _ := k.Note.Get("example")
+	if len(plate.Fields) > 0 {
+		note.Set("plate", plate)
+	}
+	note.Set("blocks", chain)
+	note.Set("symptoms", blocks.Tree{Fields: []blocks.Field{{Name: "dead", Value: blocks.Text("Nothing happens")}}})
+	x := blocks.Expand(blocks.Plan{Name: name, Note: note}, &l.library, l.compute)
+	mistakes, remarks := l.mistakes, l.remarks
+	l.mistakes, l.remarks = nil, nil
+	for _, r := range x.Remarks {
+		if r.Mistake {
+			l.tell(r, "")
+		}
+	}
+	before := len(l.symptoms)
+	d := newDeviceFile()
+	d.Name, d.Kind, d.File = name, KindDevice, b.File
+	for _, p := range plate.Fields {
+		b.Plate = append(b.Plate, Plate{p.Name, p.Value.Text})
+	}
+	m, r, _ := l.front(b.File, "", x.Note)
+	_, _ = m.get("title")
+	l.fillDevice(d, m, r)
+	l.symptoms = l.symptoms[:before]
+	b.Example = &trace.Device{ID: name, Title: b.Title, Blocks: d.Blocks, Symptoms: d.Symptoms, Access: d.Access, Tests: d.Tests}
+	l.plates[&b.Document] = d.plate
+	if s, ok := k.Texts[""]; ok {
+		l.sources[expanded+b.File+"#"] = &source{}
+		l.fillBody(&b.Document, expanded+b.File+"#", s, "")
+	}
+	for i, xf := range x.Faults {
+		f := &faultFile{Fault: &Fault{}}
+		f.Name, f.File, f.Kind = xf.ID, b.File, KindFault
+		m, r, text := l.front(b.File+"#"+xf.Like, "", xf.Note)
+		if n, ok := m.get("title"); ok {
+			f.Title = r.text(n, "the title")
+		}
+		f.r = r
+		l.fillFault(f, m, r)
+		l.crossWith(f, d)
+		b.Example.Causes = append(b.Example.Causes, f.Cause)
+		bf := BlockFault{Document: Document{Kind: KindBlock, Name: xf.Like, ID: b.ID, File: b.File, Title: f.Title}, Cause: f.Cause.ID}
+		b.Faults = append(b.Faults, bf)
+		l.exampleTexts = append(l.exampleTexts, exampleText{b, i, r.file, xf.Text, text})
+		delete(l.deviceOf, &f.Document)
+	}
+	found := l.mistakes
+	l.mistakes, l.remarks = mistakes, remarks
+	if !used { // a device of the shop says it with its own name
+		l.mistakes = append(l.mistakes, found...)
+	}
+}
+
+// exampleText is a common fault's text until its block's list of faults has
+// stopped moving.
+type exampleText struct {
+	b     *Block
+	fault int
+	file  string
+	text  blocks.Section
+	front string
+}
+
+// exampleBodies reads the texts of the blocks' own pages.
+func (l *loader) exampleBodies() {
+	for _, x := range l.exampleTexts {
+		d := &x.b.Faults[x.fault].Document
+		l.plates[d] = l.plates[&x.b.Document]
+		l.fillBody(d, x.file, x.text, x.front)
+	}
+}
+
+// Block finds a block note by name.
+func (s *Set) Block(name string) (*Block, bool) {
+	for _, b := range s.Blocks {
+		if b.Name == name {
+			return b, true
+		}
+	}
+	return nil, false
+}
+
+// commonLink leads a link to a block's fault to that fault of the same device.
+func (l *loader) commonLink(b *body, to string) string {
+	file, anchor, _ := strings.Cut(to, "#")
+	target := path.Join(path.Dir(b.doc.File), file)
+	device := l.deviceOf[b.doc]
+	name := strings.TrimSuffix(path.Base(file), ".md")
+	if block, ok := l.docs["content/blocks/"+name+".md"]; ok && (path.Dir(file) == "." || path.Dir(target) == "content/blocks") && l.docs[target] != b.doc {
+		for _, f := range l.set.Faults {
+			if anchor != "" && device != "" && f.Device == device && f.Common != nil && f.Common.Block == name && f.Common.Fault == anchor {
+				return relative(b.doc.File, f.File)
+			}
+		}
+		if l.docs[target] == nil {
+			to := relative(b.doc.File, block.File)
+			if anchor != "" {
+				to += "#" + anchor
+			}
+			return to
+		}
+		return to
+	}
+	if l.docs[target] != nil || !strings.HasSuffix(file, ".md") {
+		return to
+	}
+	if new, ok := l.moved[target]; ok { // it was called otherwise once
+		return relative(b.doc.File, new)
+	}
+	if d, ok := l.devices[device]; ok && path.Dir(target) == "content/faults" { // short, where the device is known
+		if id, ok := d.names.causes[name]; ok {
+			return relative(b.doc.File, "content/faults/"+id+".md")
+		}
+	}
+	return to
+}
+
+// relative is the way from one note to another.
+func relative(from, to string) string {
+	if path.Dir(from) == path.Dir(to) {
+		return path.Base(to)
+	}
+	return "../" + strings.TrimPrefix(to, "content/")
+}

@@ -1,0 +1,150 @@
+package note
+
+import (
+	"strings"
+
+	"faultleaf/calc/trace"
+)
+
+// Names resolves what things of a device are called in short, and what they were
+// called before, so that old sheets, links and stickers go on to hold.
+type Names struct {
+	causes   map[string]string
+	tests    map[string]string
+	symptoms map[string]string
+	readings map[string]string // "test.reading", both as they were, to the reading now
+}
+
+// Cause is the id of a fault that goes by a name; the name itself where nothing
+// else is known.
+func (n Names) Cause(id string) string { return renamed(n.causes, id) }
+
+// Test is the id of a test that goes by a name.
+func (n Names) Test(id string) string { return renamed(n.tests, id) }
+
+// Symptom is the id of a symptom that goes by a name.
+func (n Names) Symptom(id string) string { return renamed(n.symptoms, id) }
+
+// Reading is the reading that a test's reading is called now; both may be as they
+// were.
+func (n Names) Reading(test, reading string) string {
+	for _, t := range []string{test, n.Test(test)} {
+		if r, ok := n.readings[t+"."+reading]; ok {
+			return r
+		}
+	}
+	return reading
+}
+
+func renamed(m map[string]string, id string) string {
+	if now, ok := m[id]; ok {
+		return now
+	}
+	return id
+}
+
+// Was lists the old names of a device's tests and symptoms, for its page.
+func (n Names) Was() (tests, symptoms map[string]string) { return n.tests, n.symptoms }
+
+// readWas reads what a device's things were called before.
+func (l *loader) readWas(p *planned) {
+	n, ok := p.m.get("was")
+	if !ok {
+		return
+	}
+	d, r := p.d, p.m.r
+	m, ok := r.mapping(n, "was")
+	if !ok {
+		return
+	}
+	names := &d.names
+	names.tests, names.symptoms, names.readings = map[string]string{}, map[string]string{}, map[string]string{}
+	faults := map[string]bool{}
+	for _, f := range l.set.Faults {
+		faults[f.Name] = f.Device == d.Name
+	}
+	for _, e := range m.entries {
+		now := r.text(e.value, "what "+quote(e.name)+" is now")
+		if now == "" {
+			continue
+		}
+		if test, id, ok := strings.Cut(now, "."); ok || strings.Contains(e.name, ".") {
+			if !ok { // the test has kept its name
+				test, _, _ = strings.Cut(e.name, ".")
+				id = now
+			}
+			t := d.tests[test]
+			if t == nil && !d.lost("tests") {
+				r.at(e.value, "there is no test "+quote(test)+" on this device", hint(test, keys(d.tests)))
+			} else if t != nil && !hasReading(t, id) {
+				r.at(e.value, "the test “"+test+"” has no reading “"+id+"”", hint(id, readingNames(t)))
+			}
+			if !strings.Contains(e.name, ".") {
+				r.at(e.key, "what was a reading is written with its test", "write it like old-test.old-reading: "+now)
+			}
+			names.readings[e.name] = id
+			continue
+		}
+		cause := names.Cause(now)
+		switch {
+		case faults[cause]:
+			names.causes[e.name] = cause
+			old := "content/faults/" + e.name + ".md"
+			if l.docs[old] != nil {
+				r.at(e.key, "there is a fault “"+e.name+"” still", "take this line out, or the note away")
+				continue
+			}
+			l.moved[old] = "content/faults/" + cause + ".md"
+			d.Moved = append(d.Moved, Moved{"faults/" + e.name, "faults/" + cause})
+		case d.tests[now] != nil:
+			names.tests[e.name] = now
+		case d.symptoms[now]:
+			names.symptoms[e.name] = now
+		case !d.lost("tests"):
+			all := append(append(keys(d.tests), keys(d.symptoms)...), keys(names.causes)...)
+			r.at(e.value, quote(now)+" is no fault, no test and no symptom of this device", hint(now, all))
+		}
+	}
+}
+
+// Moved is an address that leads elsewhere now; both without ending.
+type Moved struct{ From, To string }
+
+func hasReading(t *trace.Test, id string) bool {
+	for _, b := range t.Reads {
+		if string(b.ID) == id {
+			return true
+		}
+	}
+	return false
+}
+
+func readingNames(t *trace.Test) []string {
+	var out []string
+	for _, b := range t.Reads {
+		out = append(out, string(b.ID))
+	}
+	return out
+}
+
+// rename puts today's names into a job sheet; its file stays as it is.
+func (l *loader) rename(s *trace.Sheet) {
+	d, ok := l.devices[s.Device]
+	if !ok {
+		return
+	}
+	n := d.names
+	for i, id := range s.Symptoms {
+		if !d.symptoms[string(id)] {
+			s.Symptoms[i] = trace.SymptomID(n.Symptom(string(id)))
+		}
+	}
+	for i := range s.Readings {
+		x := &s.Readings[i]
+		x.Value = n.Reading(string(x.Test), x.Value)
+		if d.tests[string(x.Test)] == nil {
+			x.Test = trace.TestID(n.Test(string(x.Test)))
+		}
+	}
+	s.Cause = n.Cause(s.Cause)
+}
