@@ -47,4 +47,7 @@ require (
 
 require rsc.io/qr v0.2.0
 
-require github.com/gofrs/flock v0.13.0
+require (
+	github.com/gofrs/flock v0.13.0
+	golang.org/x/text v0.8.0
+)

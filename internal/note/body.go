@@ -37,6 +37,10 @@ func (l *loader) parseBody(d *Document, source []byte, line int) *body {
 	b := &body{doc: d, file: d.File, line: line, anchors: map[string]bool{}}
 	d.Source = source
 	d.Numbers, d.Blocks = map[*ast.Link]Number{}, map[*ast.FencedCodeBlock]Computation{}
+	if n, says := heavy(source); says != "" {
+		l.mistakes.Add(d.File, line+n, 1, says, "break it up")
+		source, d.Source = nil, nil
+	}
 	d.Body = markdown.Parser().Parse(text.NewReader(source))
 	_ = ast.Walk(d.Body, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
 		if id, ok := n.AttributeString("id"); entering && ok {

@@ -50,7 +50,7 @@ func (l *loader) readComplaints() {
 		return
 	}
 	r := &reader{file: complaintsFile, problems: &l.mistakes}
-	raw, ok := readFile(l.fsys, r)
+	raw, ok := l.readFile(r)
 	if !ok {
 		return
 	}

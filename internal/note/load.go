@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"io/fs"
 	"path"
+	"slices"
 	"sort"
 	"strings"
 
@@ -30,6 +31,7 @@ type loader struct {
 	deviceOf map[*Document]string // the device of a fault
 	faults   []*faultFile
 	jobs     []*jobFile
+	names    map[string]string // of files, as a machine that knows no case has them
 
 	cited            []cites // complaints named anywhere
 	symptoms         []symptomIs
@@ -77,7 +79,8 @@ func Load(fsys fs.FS, find Find) (set *Set, mistakes, remarks problem.List) {
 	for _, f := range l.files("pages") {
 		l.readPage(f)
 	}
-	l.images()
+	l.images("content/images")
+	sort.Strings(l.set.Images)
 	l.exampleBodies()
 	l.cross()
 	l.crossComplaints()
@@ -99,16 +102,8 @@ var folders = []string{"blocks", "checklists", "complaints.yaml", "devices", "fa
 
 // strangers reports what lies in content/ and would silently be left out.
 func (l *loader) strangers() {
-	entries, err := fs.ReadDir(l.fsys, "content")
-	if err != nil {
-		l.mistakes.Add("content", 0, 0, "the folder cannot be read", "check that you may read it")
-	}
-	for _, e := range entries {
-		known := false
-		for _, f := range folders {
-			known = known || f == e.Name()
-		}
-		if !known && !strings.HasPrefix(e.Name(), ".") {
+	for _, e := range l.entries("content") {
+		if !slices.Contains(folders, e.Name()) {
 			l.mistakes.Add(path.Join("content", e.Name()), 0, 0, "content/ has no place for this", hint(e.Name(), folders))
 		}
 	}
@@ -118,15 +113,10 @@ func (l *loader) strangers() {
 // else is no note is a mistake, as it would silently be missing on the site.
 func (l *loader) files(folder string) []string {
 	dir := path.Join("content", folder)
-	entries, err := fs.ReadDir(l.fsys, dir)
-	if err != nil {
-		return nil // a shop may do without this kind of note
-	}
 	var out []string
-	for _, e := range entries {
+	for _, e := range l.entries(dir) {
 		file := path.Join(dir, e.Name())
 		switch {
-		case strings.HasPrefix(e.Name(), "."):
 		case e.IsDir() || path.Ext(e.Name()) != ".md":
 			l.mistakes.Add(file, 0, 0, "this is no note", "notes end in .md; pictures belong in content/images")
 		case !isName(strings.TrimSuffix(e.Name(), ".md")):
@@ -146,7 +136,7 @@ func (l *loader) begin(file string, kind Kind, d *Document) (mapping, *reader, b
 	d.Name = strings.TrimSuffix(path.Base(file), ".md")
 	d.ID = strings.TrimPrefix(path.Dir(file), "content/") + "/" + d.Name
 	d.Title = d.Name
-	raw, ok := readFile(l.fsys, r)
+	raw, ok := l.readFile(r)
 	if !ok {
 		return mapping{}, r, false
 	}
@@ -167,10 +157,17 @@ func (l *loader) begin(file string, kind Kind, d *Document) (mapping, *reader, b
 	return m, r, ok
 }
 
-func (l *loader) images() {
-	_ = fs.WalkDir(l.fsys, "content/images", func(p string, e fs.DirEntry, err error) error {
-		if err != nil || e.IsDir() || strings.HasPrefix(e.Name(), ".") {
-			return nil
+// images lists the pictures of a folder and of those inside it.
+func (l *loader) images(dir string) {
+	for _, e := range l.entries(dir) {
+		p := path.Join(dir, e.Name())
+		if e.IsDir() {
+			l.images(p)
+			continue
+		}
+		if says, do := l.file(p, largestPicture); says != "" {
+			l.mistakes.Add(p, 0, 0, says, do)
+			continue
 		}
 		switch path.Ext(p) {
 		case ".svg", ".png", ".jpg", ".jpeg", ".webp":
@@ -178,7 +175,5 @@ func (l *loader) images() {
 		default:
 			l.mistakes.Add(p, 0, 0, "this is no picture that a page can show", "use svg, png, jpg or webp")
 		}
-		return nil
-	})
-	sort.Strings(l.set.Images)
+	}
 }

@@ -11,7 +11,7 @@ import (
 
 func (l *loader) readShop() {
 	r := &reader{file: "content/shop.yaml", problems: &l.mistakes}
-	raw, ok := readFile(l.fsys, r)
+	raw, ok := l.readFile(r)
 	if !ok {
 		return
 	}

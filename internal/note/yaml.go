@@ -584,19 +584,16 @@ func (r *reader) split(raw []byte) (front, body []byte, ok bool) {
 	return nil, nil, false
 }
 
-// longest is the size of the largest note that is read.
-const longest = 1 << 20
-
 // readFile reads a file of the shop as text: line ends become \n and a byte
 // order mark goes, so that lines and columns are those an editor shows.
-func readFile(fsys fs.FS, r *reader) ([]byte, bool) {
-	raw, err := fs.ReadFile(fsys, r.file)
-	if err != nil {
-		r.problems.Add(r.file, 0, 0, "the file cannot be read", "check that it is there and that you may read it")
+func (l *loader) readFile(r *reader) ([]byte, bool) {
+	if says, do := l.file(r.file, longest); says != "" {
+		r.problems.Add(r.file, 0, 0, says, do)
 		return nil, false
 	}
-	if len(raw) > longest {
-		r.problems.Add(r.file, 0, 0, "the file is larger than one megabyte", "part it into several notes")
+	raw, err := fs.ReadFile(l.fsys, r.file)
+	if err != nil || len(raw) > longest {
+		r.problems.Add(r.file, 0, 0, "the file cannot be read", "check that you may read it")
 		return nil, false
 	}
 	raw = bytes.TrimPrefix(raw, []byte("\ufeff"))

@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"io"
 	"sort"
+	"strings"
+	"unicode"
 )
 
 // Problem is one mistake in one file. Line and Column count from 1, columns in
@@ -26,7 +28,31 @@ func (p Problem) String() string {
 	if p.Do != "" {
 		s += "; " + p.Do
 	}
-	return s
+	return Visible(s)
+}
+
+// most is the longest message in characters: a note may hold a line of a
+// megabyte, and the message repeats what is wrong in it.
+const most = 500
+
+// Visible is a text as it may be shown in a terminal: in one line, not endless,
+// and signs that would steer the terminal or turn the line around are written
+// out.
+func Visible(s string) string {
+	var b strings.Builder
+	n := 0
+	for _, c := range s {
+		if n++; n > most {
+			b.WriteString("…")
+			break
+		}
+		if unicode.IsControl(c) || unicode.Is(unicode.Bidi_Control, c) || c == '\u2028' || c == '\u2029' {
+			fmt.Fprintf(&b, "\\u%04x", c)
+			continue
+		}
+		b.WriteRune(c)
+	}
+	return b.String()
 }
 
 // List collects problems.

@@ -1,0 +1,152 @@
+package note
+
+import (
+	"bytes"
+	"fmt"
+	"io/fs"
+	"path"
+	"strings"
+	"unicode"
+
+	"golang.org/x/text/unicode/norm"
+)
+
+// What a shop's folder may hold. Notes come by mail, from sticks and from other
+// shops; a file is looked at before it is read.
+const (
+	longest        = 1 << 20  // bytes of a note
+	largestPicture = 20 << 20 // bytes of a picture
+	signs          = 1500     // of * _ [ in one paragraph; more keep a reader of Markdown busy for minutes
+	nested         = 40       // quotations and lists inside each other
+)
+
+// file says what is wrong with an entry that should be a plain file of the
+// shop; both are "" where nothing is.
+func (l *loader) file(name string, most int64) (says, do string) {
+	info, err := fs.Lstat(l.fsys, name)
+	switch {
+	case err != nil:
+		return "the file cannot be read", "check that it is there and that you may read it"
+	case info.Mode()&fs.ModeSymlink != 0:
+		return "this is a link to another file", "put the file itself here"
+	case !info.Mode().IsRegular():
+		return "this is no file", "remove it"
+	case info.Size() > most:
+		return fmt.Sprintf("the file is larger than %d MB", most>>20), "make it smaller, or part it"
+	}
+	return "", ""
+}
+
+// twin notes the name of a file and says if another one differs from it only by
+// case or by how an accent is written: on some machines they are one file.
+func (l *loader) twin(name string) (other string) {
+	key := strings.ToLower(norm.NFC.String(name))
+	if l.names == nil {
+		l.names = map[string]string{}
+	}
+	other = l.names[key]
+	l.names[key] = name
+	return other
+}
+
+// portable says why a file of this name cannot be kept on every machine, "" if
+// it can (the names that Windows keeps for itself, and its signs: Microsoft,
+// "Naming Files, Paths, and Namespaces").
+func portable(name string) string {
+	stem, _, _ := strings.Cut(strings.ToLower(name), ".")
+	switch stem {
+	case "con", "prn", "aux", "nul":
+		return "Windows cannot hold a file of this name"
+	}
+	if len(stem) == 4 && (stem[:3] == "com" || stem[:3] == "lpt") && stem[3] >= '0' && stem[3] <= '9' {
+		return "Windows cannot hold a file of this name"
+	}
+	for _, c := range name {
+		if unicode.IsControl(c) || c == unicode.ReplacementChar || unicode.Is(unicode.Bidi_Control, c) {
+			return "the file's name holds a character that cannot be seen"
+		}
+	}
+	if strings.ContainsAny(name, `<>:"\|?*`) || strings.HasSuffix(name, ".") || strings.HasSuffix(name, " ") {
+		return "Windows cannot hold a file of this name"
+	}
+	return ""
+}
+
+// entries lists a folder of the shop. A folder that is not there is empty; one
+// that cannot be read is a mistake, so that its notes do not silently vanish
+// from the site.
+func (l *loader) entries(dir string) []fs.DirEntry {
+	info, err := fs.Lstat(l.fsys, dir)
+	if err == nil && !info.IsDir() {
+		if dir != "content" || info.Mode()&fs.ModeSymlink == 0 { // where a shop keeps its notes is its own affair
+			l.mistakes.Add(dir, 0, 0, "this is no folder", "make it one, or remove it")
+			return nil
+		}
+	}
+	list, rerr := fs.ReadDir(l.fsys, dir)
+	if rerr != nil && err == nil {
+		l.mistakes.Add(dir, 0, 0, "the folder cannot be read", "check that you may read it")
+	}
+	var out []fs.DirEntry
+	for _, e := range list {
+		if strings.HasPrefix(e.Name(), ".") {
+			continue
+		}
+		at := path.Join(dir, e.Name())
+		if says := portable(e.Name()); says != "" {
+			l.mistakes.Add(at, 0, 0, says, "give it another name")
+			continue
+		}
+		if other := l.twin(at); other != "" {
+			l.mistakes.Add(at, 0, 0, "some machines cannot tell this name from "+other, "give one of them another name")
+		}
+		out = append(out, e)
+	}
+	return out
+}
+
+// heavy finds the first paragraph that a reader of Markdown would be busy with
+// for minutes: line counts from 0, says is "" where there is none. Signs in code
+// count a tenth, as they are seldom read as marks.
+func heavy(source []byte) (line int, says string) {
+	count, fenced := 0, false
+	for n := 0; len(source) > 0; n++ {
+		text, rest, _ := bytes.Cut(source, []byte("\n"))
+		source = rest
+		text = bytes.TrimSpace(text)
+		if len(text) == 0 {
+			count = 0
+			continue
+		}
+		if marks(text) > nested {
+			return n, fmt.Sprintf("more than %d quotations or lists stand inside each other", nested)
+		}
+		if bytes.HasPrefix(text, []byte("```")) || bytes.HasPrefix(text, []byte("~~~")) {
+			fenced = !fenced
+		}
+		of := 10 * (bytes.Count(text, []byte("*")) + bytes.Count(text, []byte("_")) + bytes.Count(text, []byte("[")))
+		if fenced {
+			of /= 10
+		}
+		if count += of; count > 10*signs {
+			return n, fmt.Sprintf("there are more than %d of the signs * _ [ in one paragraph", signs)
+		}
+	}
+	return 0, ""
+}
+
+// marks counts those of quotations and lists that a line begins with.
+func marks(text []byte) (n int) {
+	for len(text) > 0 {
+		switch {
+		case text[0] == '>':
+			n++
+		case strings.IndexByte("-+*", text[0]) >= 0 && (len(text) == 1 || text[1] == ' '):
+			n++
+		case text[0] != ' ' && text[0] != '\t':
+			return n
+		}
+		text = text[1:]
+	}
+	return 0 // marks and nothing else: a line across the page
+}
