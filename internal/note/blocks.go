@@ -79,7 +79,7 @@ func (l *loader) readBlock(file string) {
 	l.set.Blocks = append(l.set.Blocks, b)
 	l.docs[file] = &b.Document
 	l.library.Kinds[b.Name] = k
-	raw, ok := readFile(l.fsys, r)
+	raw, ok := l.readFile(r)
 	if !ok {
 		return
 	}
