@@ -4,7 +4,6 @@
 package calctest
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -168,9 +167,6 @@ func readings(t *testing.T, c *calc.Calculator) {
 	}
 }
 
-// takesOldForm lets sources in free words pass until every room cites by id.
-const takesOldForm = true
-
 // Checked is what came of a file of cases.
 type Checked struct {
 	Cases   int
@@ -218,9 +214,6 @@ func Check(c *calc.Calculator, text string) Checked {
 				out.Sources = append(out.Sources, source)
 			}
 			c, err := sources.Cite(source)
-			if errors.Is(err, sources.ErrUnknown) && takesOldForm {
-				continue
-			}
 			if err != nil {
 				wrong(err.Error())
 			} else if counts == "" {

@@ -19,22 +19,23 @@ type view struct {
 	Name, Title, For, Shelf, Checks, ExampleSays, ExampleAddress string
 	Cautions                                                     []page.Signal
 	Form                                                         page.Form
-	Method, Holds, Misleads, Disagree, Sources                   []string
+	Rests                                                        string
+	Method, Holds, Misleads, Disagree, Sources                   [][]piece
 	MathML                                                       template.HTML
 	Example                                                      []calc.Setting
 }
 
-type list struct{ Shelves []page.Shelf }
+type shelves struct{ Shelves []page.Shelf }
 
 func pages(s *page.Shop) ([]page.Page, error) {
-	out := []page.Page{{Address: "calc/index.html", Title: "Calculators", Template: "shelves", View: list{s.Shelves("calc/index.html")}}}
-	out = append(out, checked(s.Calculators))
-	counts := map[string]string{}
-	for _, r := range records(s.Calculators) {
-		counts[r.Name] = r.Checks
+	records := records(s.Calculators)
+	out := []page.Page{{Address: "calc/index.html", Title: "Calculators", Template: "shelves", View: shelves{s.Shelves("calc/index.html")}}, checked(records), list(s, records)}
+	recorded := map[string]record{}
+	for _, r := range records {
+		recorded[r.Name] = r
 	}
 	for _, c := range s.Calculators {
-		p, err := one(c, counts[c.Name])
+		p, err := one(c, recorded[c.Name])
 		if err != nil {
 			return nil, err
 		}
@@ -43,7 +44,7 @@ func pages(s *page.Shop) ([]page.Page, error) {
 	return out, nil
 }
 
-func one(c *calc.Calculator, checks string) (page.Page, error) {
+func one(c *calc.Calculator, checks record) (page.Page, error) {
 	address := "calc/" + c.Name + ".html"
 	r, err := c.Run(nil)
 	if err != nil {
@@ -54,8 +55,8 @@ func one(c *calc.Calculator, checks string) (page.Page, error) {
 		return page.Page{}, err
 	}
 	t := calc.ParseDoc(c.Doc)
-	v := view{Name: c.Name, Checks: checks, Title: c.Title, For: c.For, Shelf: string(c.Shelf), Cautions: page.Signals(c.Cautions), Form: form, Method: t.Method, Holds: t.Holds,
-		Misleads: t.Misleads, Disagree: t.Disagree, Sources: t.Sources, MathML: template.HTML(c.MathML), ExampleSays: c.Example.Says,
+	v := view{Name: c.Name, Checks: checks.Checks, Rests: checks.Rests, Title: c.Title, For: c.For, Shelf: string(c.Shelf), Cautions: page.Signals(c.Cautions), Form: form, Method: allPieces(t.Method), Holds: allPieces(t.Holds),
+		Misleads: allPieces(t.Misleads), Disagree: allPieces(t.Disagree), Sources: allPieces(t.Sources), MathML: template.HTML(c.MathML), ExampleSays: c.Example.Says,
 		ExampleAddress: page.NumberAddress(page.Root(address), calc.Link{Calculator: c.Name, Inputs: c.Example.Inputs})}
 	for _, in := range c.Example.Inputs {
 		if d, ok := c.Input(in.Name); ok {
