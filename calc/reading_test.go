@@ -79,7 +79,7 @@ func TestReadingRow(t *testing.T) {
 			t.Errorf("%q: %q, %v; want %q", text, got.Text, err, want)
 		}
 	}
-	for _, text := range []string{"5 6 Ω 7", "5 Ω 6", "5 x", "5 1 6", "-3 4", "5 V 6 Ω"} {
+	for _, text := range []string{"5 6 Ω 7", "5 Ω 6", "5 x", "5.1 1 6.2", "-3 4", "5 V 6 Ω"} {
 		if r, err := shown(true).Run([]calc.Setting{{Name: "row", Value: text}}); err == nil {
 			t.Errorf("%q was taken: %v", text, r.Outputs)
 		}

@@ -52,6 +52,35 @@ func (in In) Reading(name string) reading.Reading {
 	return reading.Reading{}
 }
 
+// Judge judges an input that is a reading. One that only lies above or below a
+// limit is judged over all that it may be: where that differs the word is
+// CannotTell, and the sentence says what to read instead. judge is given base
+// units, and +Inf at the open end of a reading.
+func (in In) Judge(name string, judge func(x float64) (word, sentence string)) (word, sentence string) {
+	r := in.Reading(name)
+	if r.Bounded() {
+		return judge(in.Num(name))
+	}
+	low := math.Max(r.Low, -1e12)
+	word, sentence = judge(r.High)
+	if r.IsBelow() {
+		word, sentence = judge(low)
+	}
+	for _, share := range []float64{0, .01, .1, .3, .5, .8, 1} {
+		x := low + float64(share*(r.High-low))
+		if r.IsAbove() { // by decades
+			x = math.Max(math.Abs(low), 1e-3) * math.Pow(10, 12*share)
+			if share == 0 {
+				x = low
+			}
+		}
+		if w, s := judge(x); w != word {
+			return CannotTell, "Cannot tell: " + r.Ask() + " It may be: " + sentence + " Or: " + s
+		}
+	}
+	return word, sentence
+}
+
 // Readings are the readings of an input with Row.
 func (in In) Readings(name string) []reading.Reading { return in.rows[name] }
 

@@ -84,7 +84,7 @@ func Random(c *calc.Calculator, n int, seed uint64) [][]calc.Setting {
 				set = append(set, calc.Setting{Name: d.Name, Value: shown[rnd.IntN(len(shown))]})
 				continue
 			}
-			if d.Row {
+			if d.Row || d.Kind == quantity.Count && d.Default != "" && rnd.IntN(2) == 0 {
 				set = append(set, calc.Setting{Name: d.Name, Value: d.Default})
 				continue
 			}

@@ -39,6 +39,7 @@ func ParseRow(kinds []quantity.Kind, text string, m Meter) ([]Reading, error) {
 	if len(words) == 0 {
 		return nil, errors.New("the readings are missing; write them like 0.52 0.51 OL 0.53, with a blank between")
 	}
+	asIfOver(words)
 	figures, united, unit, last := 0, 0, "", -1
 	for i, w := range words {
 		digits := strings.TrimLeft(w, "<>≤≥=0123456789.,-+/ ")
@@ -57,7 +58,7 @@ func ParseRow(kinds []quantity.Kind, text string, m Meter) ([]Reading, error) {
 	}
 	if behindLast {
 		for i, w := range words {
-			if i != last && w != "1 ." && strings.TrimLeft(w, "<>≤≥=0123456789.,-+/ ") == "" {
+			if i != last && w != "1" && w != "1." && w != "1 ." && strings.TrimLeft(w, "<>≤≥=0123456789.,-+/ ") == "" {
 				words[i] = w + " " + unit
 			}
 		}
@@ -79,6 +80,22 @@ func ParseRow(kinds []quantity.Kind, text string, m Meter) ([]Reading, error) {
 		}
 	}
 	return row, nil
+}
+
+// asIfOver writes a lone 1 as 1.0 where the row is one of whole numbers; where
+// the others carry decimals, a display of 1 alone is a range exceeded or a slip,
+// and is asked about.
+func asIfOver(words []string) {
+	for _, w := range words {
+		if strings.ContainsAny(w, ".,") && strings.ContainsAny(w, "0123456789") && w != "1." && w != "1 ." {
+			return
+		}
+	}
+	for i, w := range words {
+		if w == "1" {
+			words[i] = "1.0"
+		}
+	}
 }
 
 // kindAmong is the kind, of those taken, that has the unit; "" for none.

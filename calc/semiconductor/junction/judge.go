@@ -9,12 +9,12 @@ import (
 )
 
 // matrix[i][j] is the reading with red on leg i and black on leg j.
-type matrix [3][3]reading
+type matrix [3][3]seen
 
-func volts(r reading) string { return quantity.Of(quantity.Voltage, r.volts).Text() }
+func volts(r seen) string { return quantity.Of(quantity.Voltage, r.volts).Text() }
 
 // two judges a part with two legs.
-func two(ab, ba reading) finding {
+func two(ab, ba seen) finding {
 	switch {
 	case ab.short() && ba.short():
 		return finding{state: "shorted", stateSays: "Shorted: next to no volts either way."}
@@ -123,7 +123,7 @@ func one(m matrix, w [2]int) finding {
 func pair(m matrix, ways [][2]int) finding {
 	p, q := ways[0], ways[1]
 	var base, x, y int
-	var bx, by reading
+	var bx, by seen
 	var kind, says string
 	switch {
 	case p[0] == q[0]:

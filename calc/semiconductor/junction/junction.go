@@ -5,12 +5,18 @@ import (
 	"strings"
 
 	"faultleaf/calc"
+	"faultleaf/calc/quantity"
+	"faultleaf/calc/reading"
 )
 
 //go:embed doc.go
 var doc string
 
-var texts = []string{"0.65 V", "OL", "0.66 V", "0.00 V", "0.31 V", "1.25 V", "1.8 V", "652 mV"}
+// asked is one reading in the diode range.
+func asked(red, black, help string) calc.Input {
+	return calc.Input{Name: "red" + red + "-black" + black, Label: "Red on leg " + red + ", black on leg " + black, Kind: quantity.Voltage, Reading: true,
+		Meter: reading.Meter{Diode: true}, Optional: true, Help: help}
+}
 
 // Calculator tells what a part is from its readings in the diode range.
 var Calculator = &calc.Calculator{
@@ -19,13 +25,12 @@ var Calculator = &calc.Calculator{
 	For:   "Tells from diode-range readings what a part is, which leg is which, and whether it is open, shorted or leaky.",
 	Shelf: "semiconductor",
 	Inputs: []calc.Input{
-		{Name: "red1-black2", Label: "Red on leg 1, black on leg 2", Text: texts, Optional: true,
-			Help: "As the meter shows it; OL for open. A diode needs this and the next one only."},
-		{Name: "red2-black1", Label: "Red on leg 2, black on leg 1", Text: texts, Optional: true},
-		{Name: "red1-black3", Label: "Red on leg 1, black on leg 3", Text: texts, Optional: true, Help: "Number the legs as they stand, from left to right."},
-		{Name: "red3-black1", Label: "Red on leg 3, black on leg 1", Text: texts, Optional: true},
-		{Name: "red2-black3", Label: "Red on leg 2, black on leg 3", Text: texts, Optional: true},
-		{Name: "red3-black2", Label: "Red on leg 3, black on leg 2", Text: texts, Optional: true},
+		asked("1", "2", "As the meter shows it; OL for open. A diode needs this and the next one only."),
+		asked("2", "1", ""),
+		asked("1", "3", "Number the legs as they stand, from left to right."),
+		asked("3", "1", ""),
+		asked("2", "3", ""),
+		asked("3", "2", ""),
 	},
 	Outputs: []calc.Output{
 		{Name: "state", Label: "State", Main: true},
@@ -73,7 +78,11 @@ func run(in calc.In, out *calc.Out) error {
 				missing = append(missing, "red "+legs[i]+" black "+legs[j])
 				continue
 			}
-			r, err := read(in.Word(name))
+			var x quantity.Value
+			if in.Reading(name).Bounded() {
+				x = in.Value(name)
+			}
+			r, err := read(in.Reading(name), x)
 			if err != nil {
 				return calc.Bad(name, "Red on leg "+legs[i]+", black on leg "+legs[j]+": "+err.Error())
 			}

@@ -6,6 +6,7 @@ import (
 	"faultleaf/calc"
 	"faultleaf/calc/calctest"
 	"faultleaf/calc/quantity"
+	"faultleaf/calc/reading"
 )
 
 func TestJunction(t *testing.T) { calctest.Run(t, Calculator) }
@@ -14,20 +15,20 @@ func TestJunction(t *testing.T) { calctest.Run(t, Calculator) }
 // ends somewhere below and above.
 func TestSiliconBand(t *testing.T) {
 	for mv := 500; mv <= 800; mv += 10 {
-		f := two(reading{volts: float64(mv) / 1000}, reading{open: true})
+		f := two(seen{volts: float64(mv) / 1000}, seen{open: true})
 		if f.state != "junctions-intact" || f.part != "silicon-diode" {
 			t.Errorf("%d mV: %s, %s", mv, f.state, f.part)
 		}
 	}
 	for _, v := range []float64{0.06, 0.3, 1.0, 1.9} {
-		if f := two(reading{volts: v}, reading{open: true}); f.part == "silicon-diode" {
+		if f := two(seen{volts: v}, seen{open: true}); f.part == "silicon-diode" {
 			t.Errorf("%v V passes for silicon", v)
 		}
 	}
 }
 
 // kinds of reading that can occur.
-var samples = []reading{{open: true}, {volts: 0}, {volts: 0.1}, {volts: 0.3}, {volts: 0.62}, {volts: 0.66}, {volts: 1.25}, {volts: 1.9}}
+var samples = []seen{{open: true}, {volts: 0}, {volts: 0.1}, {volts: 0.3}, {volts: 0.62}, {volts: 0.66}, {volts: 1.25}, {volts: 1.9}}
 
 // all runs over every matrix of these readings.
 func all(do func(m matrix)) {
@@ -112,14 +113,22 @@ func TestSymmetry(t *testing.T) {
 }
 
 func TestRead(t *testing.T) {
-	for text, want := range map[string]reading{"0.65 V": {volts: .65}, "0,65": {volts: .65}, "650": {volts: .65}, "650 mV": {volts: .65}, "1.05": {volts: 1.05},
-		"OL": {open: true}, "0L": {open: true}, "O.L": {open: true}, ".OL": {open: true}, "0.L": {open: true}, "1": {open: true}, "1 V": {volts: 1}, "0": {}, "open": {open: true}} {
-		if got, err := read(text); err != nil || quantity.Round(got.volts, 9) != want.volts || got.open != want.open {
+	parse := func(text string) (seen, error) {
+		r, err := reading.Parse(quantity.Voltage, text, reading.Meter{Diode: true})
+		if err != nil {
+			return seen{}, err
+		}
+		return read(r, r.Value)
+	}
+	for text, want := range map[string]seen{"0.65 V": {volts: .65}, "0,65": {volts: .65}, "650": {volts: .65}, "650 mV": {volts: .65}, "1.05": {volts: 1.05}, "1.0": {volts: 1},
+		"OL": {open: true}, "0L": {open: true}, "O.L": {open: true}, ".OL": {open: true}, "0.L": {open: true}, "1 .": {open: true}, "1 V": {volts: 1}, "0": {}, "open": {open: true}, "> 2 V": {open: true}} {
+		if got, err := parse(text); err != nil || quantity.Round(got.volts, 9) != want.volts || got.open != want.open {
 			t.Errorf("%s reads %v, %v", text, got, err)
 		}
 	}
-	for _, text := range []string{"-0.6 V", "5 V", "0.65 A", "0.5 to 0.7 V", "V", "x"} {
-		if got, err := read(text); err == nil {
+	// a lone 1 is how some meters show open, and may be a volt: it is asked about
+	for _, text := range []string{"-0.6 V", "5 V", "0.65 A", "V", "x", "1", "1.", "beep", "< 0.1 V"} {
+		if got, err := parse(text); err == nil {
 			t.Errorf("%s reads %v", text, got)
 		}
 	}
@@ -130,7 +139,11 @@ func FuzzRead(f *testing.F) {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, s string) {
-		r, err := read(s)
+		shown, err := reading.Parse(quantity.Voltage, s, reading.Meter{Diode: true})
+		if err != nil {
+			return
+		}
+		r, err := read(shown, shown.Value)
 		if err == nil && (!(r.volts >= 0 && r.volts <= highest) || r.open && r.volts != 0) {
 			t.Errorf("%q reads %v", s, r)
 		}

@@ -2,13 +2,13 @@ package junction
 
 import (
 	"errors"
-	"strings"
 
 	"faultleaf/calc/quantity"
+	"faultleaf/calc/reading"
 )
 
-// reading is what the meter showed: volts, or OL.
-type reading struct {
+// seen is what the meter showed: volts, or OL.
+type seen struct {
 	open  bool
 	volts float64
 }
@@ -25,11 +25,11 @@ const (
 	alikeWithin  = 0.1   // V between the junctions of one transistor
 )
 
-func (r reading) short() bool    { return !r.open && r.volts < shortBelow }
-func (r reading) conducts() bool { return !r.open && r.volts >= shortBelow }
+func (r seen) short() bool    { return !r.open && r.volts < shortBelow }
+func (r seen) conducts() bool { return !r.open && r.volts >= shortBelow }
 
 // material of a junction by its volts, as a word and in plain words.
-func (r reading) material() (word, says string) {
+func (r seen) material() (word, says string) {
 	switch {
 	case r.volts < lowBelow:
 		return "low", "too low for a small junction: a large Schottky diode, or a leak"
@@ -43,35 +43,24 @@ func (r reading) material() (word, says string) {
 	return "light-emitting", "a light-emitting diode, or several junctions in series"
 }
 
-var overloads = map[string]bool{"ol": true, "0l": true, "ofl": true, "open": true, "over": true, "∞": true, "inf": true, "oo": true, "---": true, "1": true}
-
-var errReading = errors.New("write what the meter shows, such as 0.65 V, 652 mV, or OL for open")
-
-// read reads one display of the diode range. A bare number up to 4 is volts, a
-// larger one millivolts, as meters show them; a bare "1" is how some show open.
-func read(text string) (reading, error) {
-	t := strings.ToLower(strings.TrimSpace(text))
-	if overloads[t] || overloads[strings.ReplaceAll(t, ".", "")] && strings.ContainsAny(t, "lo∞") {
-		return reading{open: true}, nil
+// read takes one display of the diode range; x is its amount. A bare number up
+// to 4 is volts, a larger one millivolts, as meters show them.
+func read(r reading.Reading, x quantity.Value) (seen, error) {
+	switch {
+	case r.Shows == reading.Over, r.IsAbove() && r.Limit() >= lightFrom:
+		return seen{open: true}, nil
+	case !r.Bounded():
+		return seen{}, errors.New("“" + r.Says() + "” does not tell enough; write the volts that the meter shows, or OL for open")
 	}
-	v, err := quantity.Parse(quantity.Voltage, text)
-	if err != nil || v.Low != v.High {
-		return reading{}, errReading
-	}
-	x := v.Num
-	if x > highest && bare(t) {
-		x /= 1000
+	volts := x.Num
+	if volts > highest && x.Unit == "" {
+		volts /= 1000
 	}
 	switch {
-	case x < 0:
-		return reading{}, errors.New("a diode range shows no negative volts; swap the leads, and look for a charged capacitor")
-	case x > highest:
-		return reading{}, errors.New("a diode range shows up to about 3 V; write OL if it showed no reading")
+	case volts < 0:
+		return seen{}, errors.New("a diode range shows no negative volts; swap the leads, and look for a charged capacitor")
+	case volts > highest:
+		return seen{}, errors.New("a diode range shows up to about 3 V; write OL if it showed no reading")
 	}
-	return reading{volts: x}, nil
-}
-
-// bare tells whether the text is a number without a unit.
-func bare(t string) bool {
-	return strings.IndexFunc(t, func(r rune) bool { return (r < '0' || r > '9') && r != '.' && r != ',' && r != ' ' }) < 0
+	return seen{volts: volts}, nil
 }

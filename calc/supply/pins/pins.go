@@ -2,11 +2,12 @@ package pins
 
 import (
 	_ "embed"
-	"strings"
+	"math"
 
 	"faultleaf/calc"
 	"faultleaf/calc/heat/lamplaw"
 	"faultleaf/calc/quantity"
+	"faultleaf/calc/reading"
 	"faultleaf/calc/supply"
 )
 
@@ -27,8 +28,8 @@ var Calculator = &calc.Calculator{
 		{Name: "power", Label: "Rated power", Kind: quantity.Power, Or: []quantity.Kind{quantity.ApparentPower}, Default: "2 kW", Low: "0.5 W", High: "20 kW",
 			Help: "Watts, or VA of a transformer."},
 		{Name: "mains", Label: "Rated mains", Kind: quantity.Voltage, Default: "230 V", Low: "12 V", High: "500 V"},
-		{Name: "reading", Label: "What the meter shows", Text: []string{"25.9 Ω", "OL", "0.3 Ω", "1.2 kΩ"}, Optional: true,
-			Help: "Ohms, or OL. Wait until it stands still."},
+		{Name: "reading", Label: "What the meter shows", Kind: quantity.Resistance, Reading: true, Optional: true,
+			Help: "Ohms, or OL with its range, like OL on 2 MΩ. Wait until it stands still."},
 	},
 	Outputs: []calc.Output{
 		{Name: "healthy", Label: "A healthy one reads", Kind: quantity.Resistance, Main: true},
@@ -99,22 +100,6 @@ var tells = map[string]string{
 	"led":             "Only a short: most read OL, some the resistor across their capacitor.",
 }
 
-// read takes the meter's display: ohms, or open.
-func read(text string) (v quantity.Value, open bool, err error) {
-	switch strings.ToLower(strings.TrimSpace(text)) {
-	case "ol", "o.l", "o.l.", "0l", "0.l", "open", "inf", "infinite", "∞":
-		return v, true, nil // a lone 1, as old meters show it, is one ohm as well: not taken
-	}
-	v, err = quantity.Parse(quantity.Resistance, text)
-	if err != nil {
-		return v, false, calc.Bad("reading", "What the meter shows: "+err.Error()+", or OL for open")
-	}
-	if v.Low < 0 {
-		return v, false, calc.Bad("reading", "What the meter shows: ohms below zero are the charge of a capacitor; discharge it through a resistor and read again")
-	}
-	return v, false, nil
-}
-
 func run(in calc.In, out *calc.Out) error {
 	kind, power, mains := in.Word("kind"), in.Num("power"), in.Num("mains")
 	if in.Value("power").Low < 0.5 || power > 20e3 {
@@ -138,30 +123,29 @@ func run(in calc.In, out *calc.Out) error {
 	if !in.Has("reading") {
 		return nil
 	}
-	v, open, err := read(in.Word("reading"))
-	if err != nil {
-		return err
+	r := in.Reading("reading")
+	beyond := r.Shows == reading.Over && ohms && r.Limit() > high
+	if beyond {
 	}
-	word, sentence := judge(kind, v.Num, open, low, high, short)
-	for _, x := range []float64{v.Low, v.High} {
-		if w, s := judge(kind, x, open, low, high, short); w != word {
-			word, sentence = calc.CannotTell, "Cannot tell: within the tolerance of the reading it may be either. "+sentence+" Or: "+s
-			break
+	word, sentence := in.Judge("reading", func(x float64) (string, string) {
+		if beyond {
+			x = math.Inf(1)
 		}
-	}
+		return judge(kind, x, low, high, short)
+	})
 	out.Say("verdict", word, sentence)
 	return nil
 }
 
-// judge names a reading in ohms against the healthy range and the limit of a short.
-func judge(kind string, ohms float64, open bool, low, high, short float64) (word, sentence string) {
+// judge names a reading in ohms, +Inf for none, against the healthy range and the limit of a short.
+func judge(kind string, ohms, low, high, short float64) (word, sentence string) {
 	electronics := kind == "switch-mode" || kind == "led"
 	switch {
-	case electronics && (open || ohms >= 10*short):
+	case electronics && ohms >= 10*short:
 		return "as-expected", "As expected: no short. Whether it works, ohms cannot tell."
 	case electronics && ohms >= short:
 		return "low", "Lower than usual once it stands still: read it both ways round; a leaky rectifier, capacitor or surge part, or something else in parallel."
-	case open || ohms > 30*high && ohms > 1000:
+	case ohms > 30*high && ohms > 1000:
 		return "open", "Open: cord, plug fuse, switch, thermostat, thermal link or the load itself; or a relay or soft switch that is off."
 	case ohms < short && !electronics:
 		return "short", "A short, or as good as one: cord, plug, a surge part, or the load itself. Do not switch it on."

@@ -74,7 +74,7 @@ func TestOrder(t *testing.T) {
 				low, high = low*264.5, high*264.5
 				short = low / 10
 			}
-			w, _ := judge(ch.Name, ohms, false, low, high, short)
+			w, _ := judge(ch.Name, ohms, low, high, short)
 			n, known := rank[w]
 			if !known || n < last {
 				t.Fatalf("%s: %v Ω is %s", ch.Name, ohms, w)

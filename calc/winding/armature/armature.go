@@ -9,6 +9,7 @@ import (
 	"faultleaf/calc"
 	"faultleaf/calc/draw"
 	"faultleaf/calc/quantity"
+	"faultleaf/calc/reading"
 )
 
 //go:embed doc.go
@@ -19,14 +20,14 @@ var Calculator = &calc.Calculator{
 	Name: "armature", Title: "Armature, bar to bar", Shelf: "winding",
 	For: "Reads a row of readings from bar to bar around a commutator: an open coil, a bad joint, a shorted coil, or cannot tell.",
 	Inputs: []calc.Input{
-		{Name: "readings", Label: "Readings in order around the commutator", Text: []string{"0.52 0.51 0.53 0.52 5.7 0.52 0.51 0.52 0.53 0.52 0.51 0.52", "0.52 0.51 0.53 0.04 0.52 0.52 0.51 0.52", "1.1; 1.1; 1.2; OL; OL; 1.1; 1.1; 1.2; 1.1", "4,1 4,0 4,2 4,1 4,1 4,0 4,1"},
+		{Name: "readings", Label: "Readings in order around the commutator", Kind: quantity.Resistance, Or: []quantity.Kind{quantity.Voltage}, Row: true,
 			Default: "0.52 0.51 0.53 0.52 5.7 0.52 0.51 0.52 0.53 0.52 0.51 0.52", Help: "With a space between, OL for no end; ohms, or millivolts with a fed current, if no unit stands there."},
-		{Name: "more", Label: "More readings", Text: []string{"0.52 0.51 0.53"}, Optional: true, Help: "Where they do not fit above."},
+		{Name: "more", Label: "More readings", Kind: quantity.Resistance, Or: []quantity.Kind{quantity.Voltage}, Row: true, Optional: true, Help: "Where they do not fit above."},
 		{Name: "bars", Label: "Bars of the commutator", Kind: quantity.Count, Optional: true, Low: "5", High: "400", Help: "To check that none is missing: as many readings as bars."},
 		{Name: "method", Label: "Read as", Default: "ohms", Choices: []calc.Choice{{Name: "ohms", Label: "ohms"}, {Name: "drop", Label: "volts with a fed current"}}},
 		{Name: "winding", Label: "Winding", Default: "lap", Choices: []calc.Choice{{Name: "lap", Label: "lap (most hand tools)"}, {Name: "wave", Label: "wave"}}},
 		{Name: "poles", Label: "Poles", Kind: quantity.Count, Default: "2", Low: "2", High: "24"},
-		{Name: "step", Label: "One step of the meter's last figure", Text: []string{"0.01", "0.1", "0.001"}, Default: "0.01", Help: "Like the readings: ohms, or millivolts with a fed current."},
+		{Name: "step", Label: "One step of the meter's last figure", Kind: quantity.Resistance, Or: []quantity.Kind{quantity.Voltage}, Default: "0.01", Help: "Like the readings: ohms, or millivolts with a fed current."},
 		{Name: "spread", Label: "May differ from the rest by", Kind: quantity.Percent, Default: "10 %", Low: "1 %", High: "40 %", Help: "10 % above is where joints are done again."},
 	},
 	Outputs: []calc.Output{
@@ -66,97 +67,47 @@ type row struct {
 	step  float64
 }
 
-// split parts the text at spaces, semicolons, and commas with a space behind: a
-// comma within a number is a decimal one. A unit that stands apart joins its number.
-func split(text string) []string {
-	var out []string
-	for _, f := range strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == '\t' || r == ';' || r == '\u00a0' || r == '|' }) {
-		f = strings.TrimRight(f, ",")
-		if f == "" {
-			continue
-		}
-		switch f {
-		case "Ω", "mΩ", "kΩ", "ohm", "ohms", "V", "mV", "\u2126":
-			if n := len(out); n > 0 {
-				out[n-1] += f
-				continue
-			}
-		}
-		out = append(out, f)
+// amount is a reading's or step's number in ohms or volts; without a unit it is
+// millivolts where volts are asked for.
+func amount(v quantity.Value, drop bool) (x float64, volts bool) {
+	if drop && v.Kind == quantity.Resistance && v.Unit == "" {
+		return v.Num / 1000, true
 	}
-	return out
+	return v.Num, v.Kind == quantity.Voltage
 }
 
-// read reads the readings from texts. A unit behind the last one alone is that of
-// all; without any unit they are ohms, or millivolts where volts are asked for.
-func read(input string, drop bool, texts ...string) (row, error) {
+// read takes the readings as the meter showed them.
+func read(drop bool, shown ...reading.Reading) (row, error) {
 	var r row
-	var words []string
-	for _, text := range texts {
-		words = append(words, split(text)...)
-	}
-	endless := func(f string) bool {
-		return slices.Contains([]string{"OL", "O.L", "0L", "OPEN", "INF", "∞"}, strings.ToUpper(strings.TrimSuffix(f, "Ω")))
-	}
-	united := 0
-	unit := ""
-	for _, f := range words {
-		if u := strings.TrimLeft(f, "0123456789.,"); u != "" && !endless(f) {
-			united, unit = united+1, u
-		}
-	}
-	figures := 0
-	for _, f := range words {
-		if !endless(f) {
-			figures++
-		}
-	}
-	if united > 1 && united < figures {
-		return r, calc.Bad(input, "Readings: some carry a unit and some do not; write it with all, or behind the last alone")
-	}
-	if united == 1 && strings.TrimLeft(words[len(words)-1], "0123456789.,") != unit && figures > 1 {
-		return r, calc.Bad(input, "Readings: only one carries a unit; write it with all, or behind the last alone")
-	}
-	if united == 0 && drop {
-		unit = "mV"
-	}
-	kinds := map[quantity.Kind]bool{}
-	for _, f := range words {
-		if endless(f) {
-			r.x = append(r.x, math.Inf(1))
+	bad := func(says string) (row, error) { return row{}, calc.Bad("readings", "Readings: "+says) }
+	ohms, least := 0, math.Inf(1)
+	for _, s := range shown {
+		if s.IsAbove() {
+			r.x, least = append(r.x, math.Inf(1)), math.Min(least, s.Limit())
 			continue
 		}
-		if strings.TrimLeft(f, "0123456789.,") == "" {
-			f += unit
+		if !s.Bounded() || s.Value.Ranged() || s.Value.Num < 0 || s.Value.Num > 1e9 {
+			return bad("“" + s.Says() + "” is no plain reading; write figures from 0 up, without tolerance, and OL for no end")
 		}
-		v, err := quantity.ParseAny([]quantity.Kind{quantity.Resistance, quantity.Voltage}, f)
-		if err != nil {
-			return r, calc.Bad(input, "Readings: “"+clip(f)+"” is no reading; write them like 0.52 0.51 OL 0.53, with a space between")
+		x, volts := amount(s.Value, drop)
+		if r.x = append(r.x, x); volts {
+			r.volts = true
+		} else {
+			ohms++
 		}
-		if v.Ranged() || v.Num < 0 || v.Num > 1e9 {
-			return r, calc.Bad(input, "Readings: “"+clip(f)+"” is no plain reading; write figures from 0 up, without tolerance, and OL for no end")
-		}
-		kinds[v.Kind] = true
-		r.x = append(r.x, v.Num)
 	}
-	if len(kinds) > 1 {
-		return r, calc.Bad(input, "Readings: ohms and volts are mixed; write all in one")
+	switch {
+	case r.volts && ohms > 0:
+		return bad("ohms and volts are mixed; write all in one")
+	case ohms > 0 && drop:
+		return bad("these are ohms; write volts like 5.2 5.1 mV, or choose ohms")
+	case r.volts && !drop:
+		return bad("these are volts; choose volts with a fed current, or write ohms")
 	}
-	r.volts = kinds[quantity.Voltage]
-	if len(kinds) == 1 && r.volts != drop {
-		if drop {
-			return r, calc.Bad(input, "Readings: these are ohms; write volts like 5.2 5.1 mV, or choose ohms")
-		}
-		return r, calc.Bad(input, "Readings: these are volts; choose volts with a fed current, or write ohms")
+	if usual := r.usual(); !r.volts && usual > 0 && least < openFrom*usual {
+		return bad("OL may be no more than above " + quantity.Of(quantity.Resistance, least).Text() + " here, which a sound place could read; go round on a higher range")
 	}
 	return r, nil
-}
-
-func clip(s string) string {
-	if r := []rune(s); len(r) > 20 {
-		return string(r[:20]) + "…"
-	}
-	return s
 }
 
 // fewest readings that make a pattern.
@@ -164,7 +115,7 @@ const fewest = 5
 
 func of(in calc.In) (row, error) {
 	drop := in.Word("method") == "drop"
-	r, err := read("readings", drop, in.Word("readings"), in.Word("more"))
+	r, err := read(drop, append(append([]reading.Reading(nil), in.Readings("readings")...), in.Readings("more")...)...)
 	if err != nil {
 		return r, err
 	}
@@ -174,11 +125,11 @@ func of(in calc.In) (row, error) {
 	if in.Has("bars") && in.Num("bars") != float64(len(r.x)) {
 		return r, calc.Bad("bars", "Bars: "+quantity.Number(in.Num("bars"))+" bars make as many readings, and there are "+quantity.Number(float64(len(r.x)))+"; the last is between the last bar and the first")
 	}
-	s, err := read("step", drop, in.Word("step"))
-	if err != nil || len(s.x) != 1 || s.x[0] <= 0 || math.IsInf(s.x[0], 1) {
+	step, _ := amount(in.Value("step"), drop)
+	if !(step > 0) {
 		return r, calc.Bad("step", "One step of the meter's last figure: write one figure above zero like 0.01, in the unit of the readings")
 	}
-	r.step = s.x[0]
+	r.step = step
 	return r, nil
 }
 
@@ -238,6 +189,10 @@ func run(in calc.In, out *calc.Out) error {
 		out.Set("typical-volts", usual)
 	} else {
 		out.Set("typical", usual)
+	}
+	if !slices.ContainsFunc(r.x, func(x float64) bool { return !math.IsInf(x, 1) }) {
+		out.Say("verdict", "no-path", "No path between any two bars. An armature does not lose all its coils at once: touch the probes together, clean the commutator to the metal, press the tips onto neighbouring bars, and go round again. If it stays so, the wires are off the bars.")
+		return nil
 	}
 	if usual < 3*r.step {
 		out.Say("verdict", calc.CannotTell, "Cannot tell: the usual reading is only "+quantity.Number(quantity.Round(usual/r.step, 3))+" steps of the meter. Feed a steady current to two bars and read millivolts.")

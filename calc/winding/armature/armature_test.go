@@ -13,6 +13,8 @@ import (
 
 	"faultleaf/calc"
 	"faultleaf/calc/calctest"
+	"faultleaf/calc/quantity"
+	"faultleaf/calc/reading"
 )
 
 func TestArmature(t *testing.T) { calctest.Run(t, Calculator) }
@@ -281,17 +283,41 @@ func TestAgainstSpice(t *testing.T) {
 	}
 }
 
+func readText(text string) (row, error) {
+	shown, err := reading.ParseRow([]quantity.Kind{quantity.Resistance, quantity.Voltage}, text, reading.Meter{})
+	if err != nil {
+		return row{}, err
+	}
+	return read(false, shown...)
+}
+
+// OL everywhere is no open coil, and OL on a range below the usual reading tells
+// nothing.
+func TestOL(t *testing.T) {
+	for _, text := range []string{"OL OL OL OL OL OL", "0L; O.L; 1 . ; ∞; open; inf"} {
+		if r := verdict(t, []calc.Setting{{Name: "readings", Value: text}}); word(r) != "no-path" {
+			t.Errorf("%q: %s", text, word(r))
+		}
+	}
+	if r := verdict(t, []calc.Setting{{Name: "readings", Value: "1.1 1.1 1.2 OL OL 1.1 1.1 1.2 1.1"}}); word(r) != "bar-off" {
+		t.Errorf("two OL beside each other: %s", word(r))
+	}
+	if _, err := Calculator.Run([]calc.Setting{{Name: "readings", Value: "190 191 190 192 OL 190 191"}}); err == nil || !strings.Contains(err.Error(), "higher range") {
+		t.Errorf("OL that may be 200 Ω beside 190 Ω: %v", err)
+	}
+}
+
 func TestReadings(t *testing.T) {
 	for text, want := range map[string]int{"1 2 3 4 5": 5, "1,2 1,3 1,2 1,2 1,1": 5, "1.2, 1.3, 1.2, 1.2, OL": 5, "0.5;0.5;0.5;0.6;0.5": 5, "520 510 515 520 511 mΩ": 5, "5mΩ 5mΩ 5mΩ 5mΩ 6mΩ": 5} {
-		r, err := read("readings", false, text)
+		r, err := readText(text)
 		if err != nil || len(r.x) != want {
 			t.Errorf("%q: %v, %v", text, r.x, err)
 		}
 	}
-	if r, _ := read("readings", false, "520 510 mΩ"); r.x[0] != .52 {
+	if r, _ := readText("520 510 mΩ"); r.x[0] != .52 {
 		t.Errorf("%v", r.x)
 	}
-	for _, text := range []string{"1 2 three 4 5", "1 2 3 4 5 V", "1 2Ω 3 4Ω 5", "1 2 3", "-1 2 3 4 5", "1±1% 1 1 1 1", "1 2Ω 3 4 5", ";;;;;"} {
+	for _, text := range []string{"1 2 three 4 5", "1 2 3 4 5 V", "1 2Ω 3 4Ω 5", "1 2 3", "-1 2 3 4 5", "1±1% 1 1 1 1", "0.52 0.51 1 0.52 0.5", "1 2Ω 3 4 5", ";;;;;"} {
 		if _, err := Calculator.Run([]calc.Setting{{Name: "readings", Value: text}}); err == nil {
 			t.Errorf("%q is read", text)
 		}

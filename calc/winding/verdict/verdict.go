@@ -3,10 +3,10 @@ package verdict
 import (
 	_ "embed"
 	"math"
-	"strings"
 
 	"faultleaf/calc"
 	"faultleaf/calc/quantity"
+	"faultleaf/calc/reading"
 	"faultleaf/calc/supply"
 )
 
@@ -18,7 +18,7 @@ var Calculator = &calc.Calculator{
 	Name: "winding-verdict", Title: "What a winding's ohms prove", Shelf: "winding",
 	For: "Open or not open, plausible for its power or not, and how many shorted turns the meter would not see.",
 	Inputs: []calc.Input{
-		{Name: "ohms", Label: "Reading", Text: []string{"38 Ω", "OL", "38 Ω ± 1 %", "0.4", "1k2"}, Default: "38 Ω", Help: "Plug out, winding free; OL, or what else the meter shows for no end."},
+		{Name: "ohms", Label: "Reading", Kind: quantity.Resistance, Reading: true, Default: "38 Ω", High: "1000 GΩ", Help: "Plug out, winding free; OL with its range, like OL on 2 MΩ, if the meter shows no end."},
 		{Name: "leads", Label: "Leads, probes pressed together", Kind: quantity.Resistance, Default: "0.2 Ω", Low: "0 Ω", High: "100 Ω", Help: "0 with four wires."},
 		{Name: "volts", Label: "Volts of this winding", Kind: quantity.Voltage, Optional: true, Low: "1 V", High: "1000 V", Help: "Rated; needed with the size to tell what is plausible."},
 		{Name: "size", Label: "Size of the transformer", Kind: quantity.ApparentPower, Optional: true, Low: "0.5 VA", High: "5000 VA"},
@@ -74,41 +74,10 @@ func unseen(turns, fault, kelvin float64) float64 {
 	return math.Min(turns, turns*(fault+float64(alpha*kelvin)))
 }
 
-// openWords are what meters and people write for no end.
-var openWords = []string{"ol", "o.l", "0l", "0.l", "open", "inf", "infinite", "∞", "over", "1.", "1 ."}
-
-// read gives the ohms of a reading; open is true for no end.
-func read(text string) (v quantity.Value, open bool, err error) {
-	folded := strings.ToLower(strings.TrimSpace(text))
-	for _, unit := range []string{"mω", "kω", "ω", "mohm", "kohm", "ohms", "ohm"} {
-		if cut := strings.TrimSpace(strings.TrimSuffix(folded, unit)); cut != folded && cut != "" {
-			folded = cut
-			break
-		}
-	}
-	for _, w := range openWords {
-		if folded == w {
-			return v, true, nil
-		}
-	}
-	v, err = quantity.Parse(quantity.Resistance, text)
-	if err != nil {
-		return v, false, calc.Bad("ohms", "Reading: "+err.Error()+"; or OL for no end")
-	}
-	if v.Low < 0 || v.High > 1e12 {
-		return v, false, calc.Bad("ohms", "Reading: a winding reads from 0 Ω up to some megohms; write OL for no end")
-	}
-	return v, false, nil
-}
-
 func run(in calc.In, out *calc.Out) error {
 	turns := in.Num("turns")
 	out.Set("one-turn", 1/turns)
 	out.Set("unseen", unseen(turns, in.Num("error"), in.Num("temperature")))
-	v, open, err := read(in.Word("ohms"))
-	if err != nil {
-		return err
-	}
 	judged := in.Has("volts") && in.Has("size")
 	low, high := 0.0, math.Inf(1)
 	if judged {
@@ -116,19 +85,19 @@ func run(in calc.In, out *calc.Out) error {
 		out.SetRange("plausible", low, high)
 	}
 	text := func(ohms float64) string { return quantity.Of(quantity.Resistance, ohms).Text() }
-	if open {
-		out.Say("verdict", "open", "Open. The wire is broken, a joint is off, or the link in series has opened; look for the link and for why it opened.")
-		return nil
-	}
 	leads := in.Num("leads")
-	least, most := v.Low-leads, v.High-leads
-	if v.Num < leads*.95 {
-		return calc.Bad("leads", "Leads: the reading, "+text(v.Num)+", is below that of the leads alone, "+text(leads)+"; press the probes together and read again, or enter 0 Ω for four wires")
+	if r := in.Reading("ohms"); r.Bounded() {
+		ohms := in.Num("ohms")
+		if ohms < leads*.95 {
+			return calc.Bad("leads", "Leads: the reading, "+text(ohms)+", is below that of the leads alone, "+text(leads)+"; press the probes together and read again, or enter 0 Ω for four wires")
+		}
+		out.Set("winding", math.Max(0, ohms-leads))
 	}
-	out.SetRange("winding", math.Max(0, least), math.Max(0, most))
 	one := turnsText(in)
 	class := func(ohms float64) (word, says string) {
 		switch {
+		case math.IsInf(ohms, 1):
+			return "open", "Open. The wire is broken, a joint is off, or the link in series has opened; look for the link and for why it opened."
 		case ohms > 1e6 || judged && ohms > 100*high:
 			return "open", "Open, or as good as: " + text(ohms) + " is no winding of this power. A broken wire, a joint, or the link in series; leakage may make the reading."
 		case ohms < math.Max(leads, .05):
@@ -142,13 +111,13 @@ func run(in calc.In, out *calc.Out) error {
 		}
 		return "not-open", "Not open. Enter its volts and size to learn whether it is plausible. That would not make it good: " + one
 	}
-	word, says := class(math.Max(0, v.Num-leads))
-	for _, edge := range []float64{least, most} {
-		if w, s := class(math.Max(0, edge)); w != word {
-			out.Say("verdict", calc.CannotTell, "Cannot tell: within the tolerance of the reading it may be either. "+says+" Or: "+s)
-			return nil
+	r := in.Reading("ohms")
+	word, says := in.Judge("ohms", func(ohms float64) (string, string) {
+		if r.Shows == reading.Over && r.Limit() > high { // above any healthy one
+			ohms = math.Inf(1)
 		}
-	}
+		return class(math.Max(0, ohms-leads))
+	})
 	out.Say("verdict", word, says)
 	return nil
 }
