@@ -1,6 +1,6 @@
 module faultleaf
 
-go 1.26
+go 1.26.0
 
 require (
 	github.com/alecthomas/chroma/v2 v2.27.0
@@ -41,13 +41,15 @@ require (
 	github.com/json-iterator/go v0.0.0-20171115153421-f7279a603ede // indirect
 	github.com/mschoch/smat v0.2.0 // indirect
 	github.com/spf13/pflag v1.0.9 // indirect
-	golang.org/x/sys v0.43.0
-	golang.org/x/tools v0.26.0 // indirect
+	golang.org/x/sys v0.50.0
+	golang.org/x/tools v0.52.0 // indirect
 )
 
 require rsc.io/qr v0.2.0
 
 require (
 	github.com/gofrs/flock v0.13.0
-	golang.org/x/text v0.8.0
+	golang.org/x/text v0.44.0
 )
+
+require golang.org/x/image v0.48.0

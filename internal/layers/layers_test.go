@@ -47,9 +47,10 @@ var may = []struct{ part, imports string }{
 	{"internal/problem", ""},
 	{"internal/core", ""},
 	{"internal/published", ""},
+	{"internal/picture", ""},
 	{"internal/host", "internal/published"},
 	{"internal/layers", ""},
-	{"internal/note", "calc calc/blocks calc/quantity calc/reading calc/trace internal/problem"},
+	{"internal/note", "calc calc/blocks calc/quantity calc/reading calc/trace internal/problem internal/picture"},
 	{"internal/site/page", "calc calc/quantity calc/draw calc/trace internal/note search templates"},
 	{"internal/site", "calc calc/draw calc/quantity calc/sources calc/trace calc/all internal/core internal/host internal/note internal/problem internal/published internal/site/page internal/site search search/build templates"},
 	{"internal/visit", ""}, // tests only; they use whatever a reader does

@@ -2,6 +2,7 @@ package note
 
 import (
 	"bytes"
+	"errors"
 	"io/fs"
 	"path"
 	"slices"
@@ -10,6 +11,7 @@ import (
 
 	"faultleaf/calc"
 	"faultleaf/calc/blocks"
+	"faultleaf/internal/picture"
 	"faultleaf/internal/problem"
 )
 
@@ -51,7 +53,7 @@ type loader struct {
 // read; it is fit for publishing only if there are no mistakes. Remarks are
 // hints that stop nothing.
 func Load(fsys fs.FS, find Find) (set *Set, mistakes, remarks problem.List) {
-	l := &loader{fsys: fsys, find: find, set: &Set{}, docs: map[string]*Document{}, byDoc: map[*Document]*body{}, pictures: map[string]bool{}, devices: map[string]*deviceFile{}, deviceOf: map[*Document]string{}, shutAt: map[*Page]shutNames{},
+	l := &loader{fsys: fsys, find: find, set: &Set{Images: map[string]picture.Picture{}}, docs: map[string]*Document{}, byDoc: map[*Document]*body{}, pictures: map[string]bool{}, devices: map[string]*deviceFile{}, deviceOf: map[*Document]string{}, shutAt: map[*Page]shutNames{},
 		library: blocks.Library{Kinds: map[string]*blocks.Kind{}}, planned: map[string]*planned{}, sources: map[string]*source{}, moved: map[string]string{}, plates: map[*Document]map[string]string{}}
 	if _, err := fs.Stat(fsys, "content"); err != nil {
 		l.mistakes.Add("content", 0, 0, "there is no folder content/ here", "go to the shop's folder, or name it with --from")
@@ -80,7 +82,6 @@ func Load(fsys fs.FS, find Find) (set *Set, mistakes, remarks problem.List) {
 		l.readPage(f)
 	}
 	l.images("content/images")
-	sort.Strings(l.set.Images)
 	l.exampleBodies()
 	l.cross()
 	l.crossComplaints()
@@ -169,11 +170,18 @@ func (l *loader) images(dir string) {
 			l.mistakes.Add(p, 0, 0, says, do)
 			continue
 		}
-		switch path.Ext(p) {
-		case ".svg", ".png", ".jpg", ".jpeg", ".webp":
-			l.set.Images, l.pictures[p] = append(l.set.Images, p), true
-		default:
-			l.mistakes.Add(p, 0, 0, "this is no picture that a page can show", "use svg, png, jpg or webp")
+		b, err := fs.ReadFile(l.fsys, p)
+		if err != nil {
+			l.mistakes.Add(p, 0, 0, "the file cannot be read", "check that you may read it")
+			continue
 		}
+		seen, err := picture.Look(p, b)
+		l.pictures[p] = true // a link to it is right, whatever is wrong in it
+		var wrong *picture.Problem
+		if errors.As(err, &wrong) {
+			l.mistakes.Add(p, wrong.Line, 1, wrong.Says, wrong.Do)
+			continue
+		}
+		l.set.Images[p] = seen
 	}
 }

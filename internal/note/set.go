@@ -5,6 +5,7 @@ import (
 
 	"faultleaf/calc"
 	"faultleaf/calc/trace"
+	"faultleaf/internal/picture"
 )
 
 // Kind is the kind of a document, as in the search index.
@@ -128,7 +129,7 @@ type Set struct {
 	Checklists []*Checklist
 	Jobs       []*Job
 	Pages      []*Page
-	Images     []string // "content/images/x.svg"
+	Images     map[string]picture.Picture // by file: "content/images/x.svg"
 }
 
 // Documents lists the documents of all kinds.

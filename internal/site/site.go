@@ -178,12 +178,8 @@ func Make(set *note.Set, content fs.FS, binary core.Core) (Files, error) {
 		}
 		files[p.Address] = b
 	}
-	for _, name := range set.Images {
-		b, err := fs.ReadFile(content, name)
-		if err != nil {
-			return nil, err
-		}
-		files[strings.TrimPrefix(name, "content/")] = b
+	if err := pictures(files, set, content); err != nil {
+		return nil, err
 	}
 	if err := style(files); err != nil {
 		return nil, err
@@ -193,6 +189,27 @@ func Make(set *note.Set, content fs.FS, binary core.Core) (Files, error) {
 		return nil, fmt.Errorf("the search index cannot be written: %w", err)
 	}
 	return files, run(files, index, binary)
+}
+
+// pictures adds the sizes of the shop's pictures.
+func pictures(files Files, set *note.Set, content fs.FS) error {
+	for name, p := range set.Images {
+		b, err := fs.ReadFile(content, name)
+		if err != nil {
+			return err
+		}
+		made, err := p.Files(strings.TrimPrefix(name, "content/"), b)
+		if err != nil {
+			return fmt.Errorf("%s: %w", name, err)
+		}
+		for at, b := range made {
+			if _, twice := files[at]; twice {
+				return fmt.Errorf("%s: its size %s has the name of another picture; give one of them another name", name, at)
+			}
+			files[at] = b
+		}
+	}
+	return nil
 }
 
 // frame puts a page into its frame.

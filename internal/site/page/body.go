@@ -2,8 +2,11 @@ package page
 
 import (
 	"bytes"
+	"fmt"
 	"html"
 	"html/template"
+	"path"
+	"strconv"
 	"strings"
 
 	"github.com/alecthomas/chroma/v2"
@@ -119,11 +122,29 @@ func (w *writer) link(b util.BufWriter, source []byte, n ast.Node, entering bool
 	return ast.WalkContinue, nil
 }
 
+// image lets the browser choose among the sizes of a picture, and says its size
+// so that the text does not jump when it comes.
 func (w *writer) image(b util.BufWriter, source []byte, n ast.Node, entering bool) (ast.WalkStatus, error) {
-	if entering {
-		i := n.(*ast.Image)
-		_, _ = b.WriteString(`<img src="` + html.EscapeString(string(util.URLEscape(i.Destination, true))) + `" alt="` + html.EscapeString(note.Text(n, source)) + `">`)
+	if !entering {
+		return ast.WalkSkipChildren, nil
 	}
+	i := n.(*ast.Image)
+	to := string(i.Destination)
+	address := func(name string) string { return html.EscapeString(string(util.URLEscape([]byte(name), true))) }
+	_, _ = b.WriteString(`<img src="` + address(to) + `" alt="` + html.EscapeString(note.Text(n, source)) + `"`)
+	if p, ok := w.shop.Set.Images[path.Join(path.Dir(w.doc.File), to)]; ok {
+		if versions := p.Versions(to); len(versions) > 1 {
+			var set []string
+			for _, v := range versions {
+				set = append(set, address(v.Name)+" "+strconv.Itoa(v.Width)+"w")
+			}
+			_, _ = b.WriteString(` srcset="` + strings.Join(set, ", ") + `" sizes="(max-width: 46rem) 100vw, 46rem"`)
+		}
+		if width, height := p.Shown(); width > 0 {
+			fmt.Fprintf(b, ` width="%d" height="%d"`, width, height)
+		}
+	}
+	_, _ = b.WriteString(` loading="lazy" decoding="async">`)
 	return ast.WalkSkipChildren, nil
 }
 
