@@ -38,6 +38,22 @@ func (k ProofKind) Measured() bool {
 	return k == Bond || k == Insulation || k == Leakage || k == TouchCurrent
 }
 
+// Judge names the calculator that judges a reading of this kind, and the inputs
+// that make it this kind; "" where none does.
+func (k ProofKind) Judge() (calculator string, inputs [][2]string) {
+	switch k {
+	case Bond:
+		return "earth-bond", nil
+	case Insulation:
+		return "insulation", nil
+	case Leakage:
+		return "leakage", [][2]string{{"path", "earth"}}
+	case TouchCurrent:
+		return "leakage", [][2]string{{"path", "touch"}}
+	}
+	return "", nil
+}
+
 // Need is a proof that is asked for: any one of the kinds will do, the first
 // where it can be taken.
 type Need []ProofKind

@@ -29,6 +29,7 @@ type Sheet struct {
 	Money      float64
 	Outcome    string // mended, given-up, replaced or came-back
 	Told       string // what the owner was told
+	Notes      string // for the next one on this bench, plain text
 }
 
 // Markdown writes the sheet as a note for content/jobs/. Text typed by people
@@ -100,10 +101,41 @@ func (s Sheet) Markdown() string {
 	if s.Minutes > 0 {
 		line("minutes", number(s.Minutes))
 	}
-	line("money", number(s.Money))
+	if s.Money > 0 {
+		line("money", number(s.Money))
+	}
 	line("outcome", plainly(s.Outcome))
 	text("told", s.Told)
-	b.WriteString("---\n\nWritten by the trace. Add below what the next one on this bench should know.\n")
+	b.WriteString("---\n\n")
+	if notes := strings.TrimSpace(s.Notes); notes != "" {
+		b.WriteString(asText(notes) + "\n")
+	} else {
+		b.WriteString("Written by the trace. Add below what the next one on this bench should know.\n")
+	}
+	return b.String()
+}
+
+// asText writes what a person typed so that Markdown takes it for text: every
+// sign that could begin something else gets its backslash.
+func asText(s string) string {
+	var b strings.Builder
+	start := true // of a line, where a blank would make it code
+	for _, r := range strings.ReplaceAll(strings.ToValidUTF8(s, "\uFFFD"), "\r", "") {
+		switch {
+		case r == '\n':
+			start = true
+		case start && (r == ' ' || r == '\t'):
+			continue
+		case r < 0x20 || r == 0x7F || r == 0xFEFF:
+			continue
+		default:
+			start = false
+			if strings.ContainsRune("\\`*_{}[]<>()#+-.!|~&=:", r) {
+				b.WriteByte('\\')
+			}
+		}
+		b.WriteRune(r)
+	}
 	return b.String()
 }
 

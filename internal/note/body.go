@@ -10,7 +10,6 @@ import (
 	"github.com/yuin/goldmark"
 	"github.com/yuin/goldmark/ast"
 	"github.com/yuin/goldmark/extension"
-	east "github.com/yuin/goldmark/extension/ast"
 	"github.com/yuin/goldmark/parser"
 	"github.com/yuin/goldmark/text"
 
@@ -107,21 +106,6 @@ func plainText(n ast.Node, source []byte, numbers map[*ast.Link]Number) string {
 	return strings.TrimSpace(b.String())
 }
 
-// steps are the tasks of a checklist as plain text.
-func steps(d *Document) []string {
-	var out []string
-	if d.Body == nil {
-		return nil
-	}
-	_ = ast.Walk(d.Body, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
-		if entering && n.Kind() == east.KindTaskCheckBox {
-			out = append(out, plainText(n.Parent(), d.Source, d.Numbers))
-		}
-		return ast.WalkContinue, nil
-	})
-	return out
-}
-
 // report notes a mistake at a byte offset of the body.
 func (l *loader) report(b *body, offset int, says, do string) {
 	src := b.doc.Source
@@ -195,6 +179,10 @@ func (l *loader) checkLink(b *body, n *ast.Link) {
 	start := offset(n)
 	if strings.HasPrefix(to, calc.Scheme) {
 		l.checkClaim(b, n, to, start)
+		return
+	}
+	if scheme, rest, ok := Mark(to); ok {
+		l.checkMark(b, n, scheme, rest, start)
 		return
 	}
 	if to == "" {

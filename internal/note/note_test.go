@@ -255,8 +255,12 @@ func TestGood(t *testing.T) {
 	if len(kinds) != 2 {
 		t.Errorf("blocks %q", kinds)
 	}
-	if c := set.Checklists[0]; strings.Join(c.Steps, "|") != "Unplug it|Wait for 1.000 A to fall|Test the fuse" {
-		t.Errorf("steps %q", c.Steps)
+	var says []string
+	for _, s := range set.Checklists[0].Steps {
+		says = append(says, s.ID+": "+s.Text)
+	}
+	if got := strings.Join(says, "|"); got != "unplug-it: Unplug it|wait-for-to-fall: Wait for 1.000 A to fall|test-the-fuse: Test the fuse" {
+		t.Errorf("steps %q", got)
 	}
 }
 

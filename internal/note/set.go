@@ -103,8 +103,8 @@ type Checklist struct {
 	Document
 	When    string
 	Hazards []string
-	Minutes float64  // about how long it takes; 0 if the note does not say
-	Steps   []string // plain text
+	Minutes float64 // about how long it takes; 0 if the note does not say
+	Steps   []Step
 }
 
 // Job is a content/jobs/ note: one job sheet.

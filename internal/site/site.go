@@ -30,6 +30,7 @@ import (
 	"faultleaf/internal/published"
 	"faultleaf/internal/site/calcpage"
 	"faultleaf/internal/site/checkpage"
+	"faultleaf/internal/site/counterpage"
 	"faultleaf/internal/site/devicepage"
 	"faultleaf/internal/site/faultpage"
 	"faultleaf/internal/site/figurepage"
@@ -48,6 +49,8 @@ var kinds = []page.Kind{
 	devicepage.Kind,
 	faultpage.Kind,
 	checkpage.Kind,
+	counterpage.Kind,
+	counterpage.Job,
 	jobpage.Kind,
 	figurepage.Kind,
 	plainpage.Kind,
@@ -188,7 +191,11 @@ func Make(set *note.Set, content fs.FS, binary core.Core) (Files, error) {
 	if err != nil {
 		return nil, fmt.Errorf("the search index cannot be written: %w", err)
 	}
-	return files, run(files, index, binary)
+	bench, err := counterpage.Bench(page.NewShop(set, all.Calculators))
+	if err != nil {
+		return nil, err
+	}
+	return files, run(files, index, binary, bench)
 }
 
 // pictures adds the sizes of the shop's pictures.
@@ -250,7 +257,7 @@ func style(files Files) error {
 
 // run adds the scripts, the browser binary and the index under names that carry
 // a hash of their content, and faultleaf.js, which names them.
-func run(files Files, index *build.Files, binary core.Core) error {
+func run(files Files, index *build.Files, binary core.Core, bench []byte) error {
 	named := func(name, ext string, b []byte) string {
 		sum := sha256.Sum256(b)
 		at := "run/" + name + "." + hex.EncodeToString(sum[:5]) + ext
@@ -296,6 +303,9 @@ func run(files Files, index *build.Files, binary core.Core) error {
 		return err
 	}
 	if err := payload("worker", slices.Concat(binary.Script, []byte("\n"), worker)); err != nil {
+		return err
+	}
+	if err := payload("bench", bench); err != nil {
 		return err
 	}
 	for i, part := range index.Parts {

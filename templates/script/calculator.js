@@ -69,7 +69,7 @@ function startCalculator(form) {
     address = got.link;
     const changed = controls.filter((el) => el.value !== first[el.name]);
     link.href = addressOf(name, changed.map((el) => [el.name, el.value]));
-    if (own) kept.set('calc:' + name, Object.fromEntries(controls.map((el) => [el.name, el.value])));
+    if (own && jobs.here) jobs.here.set('input/' + name, Object.fromEntries(controls.map((el) => [el.name, el.value])));
   }
 
   form.addEventListener('input', compute);
@@ -80,10 +80,11 @@ function startCalculator(form) {
 
   if (own) {
     const asked = new URL(location.href).searchParams;
+    asked.delete('job');
     const values = Object.fromEntries([...asked].map(([n, v]) => [n, v.replaceAll('_', ' ')]));
     if (Object.keys(values).length) { fill(values); compute(); } else {
-      const last = kept.get('calc:' + name);
-      if (last && controls.some((el) => last[el.name] != null && last[el.name] !== el.value)) { fill(last); compute(); }
+      const last = jobs.here?.value('input/' + name); // what this job was given here before
+      if (last && typeof last === 'object' && controls.some((el) => last[el.name] != null && last[el.name] !== el.value)) { fill(last); compute(); }
     }
     const out = decodeURIComponent(location.hash.slice(1));
     const row = out && form.querySelector('[data-out-row="' + CSS.escape(out) + '"]');

@@ -10,10 +10,16 @@ function reachable() {
 reachable();
 addEventListener('resize', reachable);
 
+jobs.find();
+startInbox();
+startBar();
 for (const form of document.querySelectorAll('[data-find]')) startFind(form);
 for (const form of document.querySelectorAll('[data-calc]')) startCalculator(form);
 for (const place of document.querySelectorAll('[data-trace]')) startTrace(place);
 for (const list of document.querySelectorAll('[data-ticks]')) startTicks(list);
 for (const place of document.querySelectorAll('[data-unfinished]')) startUnfinished(place);
+for (const place of document.querySelectorAll('[data-counter]')) startCounter(place);
+for (const place of document.querySelectorAll('[data-job-page]')) startJob(place);
+startClock();
 for (const foot of document.querySelectorAll('.of-checklist .foot, .of-device .foot, .of-job .foot, .of-fault .foot')) startPaper(foot);
 whenIdle(() => index().catch(() => {}));

@@ -1,91 +1,241 @@
-// The job sheet at the end of a trace: filled by the trace, completed by hand,
-// downloaded as Markdown for content/jobs/.
+// The end of a job. On the device's page: what the way taken teaches. On the job's
+// own page: what must be shown before it goes back, the sheet, and its papers.
 'use strict';
 
+const outcomes = [['mended', 'mended'], ['given-up', 'given up'], ['replaced', 'replaced'], ['came-back', 'came back']];
+
+// startSheet leads from the trace to the job's page, by what the way taken teaches.
 function startSheet(place, { device, known, cause, outcome, back }) {
-  const saved = kept.get('sheet:' + device.id) || {};
-  const now = new Date();
-  const today = [now.getFullYear(), String(now.getMonth() + 1).padStart(2, '0'), String(now.getDate()).padStart(2, '0')].join('-');
-  const field = (name, label, value, props) => {
-    const el = make(props && props.rows ? 'textarea' : 'input', { id: 'sheet-' + name, name, autocomplete: 'off', ...props });
-    el.value = saved[name] ?? value ?? '';
-    return make('p', { class: 'sheet-field' }, make('label', { for: 'sheet-' + name }, label), el);
-  };
-  const select = (name, label, value, choices) => {
-    const el = make('select', { id: 'sheet-' + name, name }, choices.map(([v, text]) => make('option', { value: v }, text)));
-    el.value = value;
-    return make('p', { class: 'sheet-field' }, make('label', { for: 'sheet-' + name }, label), el);
-  };
-  const mended = device.causes.find((c) => c.id === cause);
-  const trouble = make('p', { class: 'wrong', role: 'alert', hidden: true });
+  const job = jobFor(device.id);
+  if (job) {
+    job.set('cause', cause);
+    if (outcome) job.set('outcome', outcome);
+    job.set('next', outcome === 'mended' ? 'Show that it is safe' : 'Close it with its sheet');
+  }
+  const looked = make('section', { 'aria-label': 'Looking back' });
+  const head = make('h3', { id: 'trace-step', tabindex: '-1' }, outcome === 'mended' ? 'Mended: now show that it is safe' : 'The job sheet');
+  place.replaceChildren(make('div', { class: 'sheet' }, head,
+    make('p', {}, job ? 'Nothing goes back without its checks.' : 'This was just looking, so there is no sheet yet: take it in, and what you entered comes along.'),
+    make('p', { class: 'trace-tools' },
+      make('a', { class: 'button', 'data-to-job': true, href: job ? jobs.address('job.html', job.code) : root + 'counter.html?device=' + encodeURIComponent(device.id) + location.hash }, job ? 'To the checks and the sheet' : 'Take it in'),
+      make('button', { type: 'button', click: back }, 'Back to the trace'))), looked);
+  head.focus();
+  lookBack(looked, device, known, cause);
+}
+
+// lookBack shows the way taken beside the best one, and what to note.
+async function lookBack(at, device, known, cause) {
+  if (!device.causes.some((c) => c.id === cause) || (!known.readings.length && !known.tried.length && !known.mended.length)) return;
+  const got = await ask('lookBack', { known, cause });
+  if (got.error) return;
+  const way = (title, minutes, steps) => make('div', {}, make('h4', {}, title + ': ' + minutes),
+    make('ol', { class: 'plain' }, steps.map((s) => {
+      const ruler = make('span', { class: 'mark-ruler' });
+      setSVG(ruler, s.ruler);
+      return make('li', { class: 'mark' }, ruler, make('div', { class: 'mark-what' }, s.title, s.reading ? ': ' : '', s.reading ? make('strong', {}, s.reading) : null,
+        s.extra ? make('span', { class: 'small trace-lead' }, s.extra) : null));
+    })));
+  at.replaceChildren(make('details', { class: 'look' }, make('summary', {}, 'Looking back: ' + got.takenMinutes + ' this time, ' + got.bestMinutes + ' the best way'),
+    make('div', { class: 'look-ways' }, way('The way taken', got.takenMinutes, got.taken), way('The best way, if all reads as noted', got.bestMinutes, got.best))),
+  got.toNote.length ? make('div', {}, make('h4', {}, 'What the notes should learn'), make('ul', {}, got.toNote.map((n) => make('li', {}, n)))) : '');
+}
+
+// startJob fills the page of the job itself.
+async function startJob(place) {
+  const job = jobs.here;
+  if (!job) {
+    const open = jobs.all();
+    place.replaceChildren(make('p', {}, jobs.absent ? 'The job ' + jobs.absent + ' is not in this browser.' : 'No job is on this bench.'),
+      open.length ? make('ul', { class: 'bench-list' }, open.map((j) => jobRow(j, () => location.reload()))) : null,
+      make('p', {}, make('a', { class: 'button', href: root + 'counter.html' }, 'Take something in')));
+    return;
+  }
+  let b;
+  try { b = await bench(); } catch (e) { place.replaceChildren(make('p', { class: 'wrong' }, 'The job cannot be shown here: ' + e.message + '.')); return; }
+  const d = b.devices[job.text('device')] || { title: job.title, class: job.text('class'), symptoms: [], causes: [], proofs: [], tests: {} };
+  const gone = !b.devices[job.text('device')];
+  const says = (id) => d.symptoms.find((s) => s.id === id)?.says || id + ' (no longer in the notes)';
+  const causeOf = () => d.causes.find((c) => c.id === job.text('cause'));
   const preview = make('pre', { class: 'sheet-preview', tabindex: '0', 'aria-label': 'The job sheet as Markdown' });
   const said = make('span', { role: 'status' });
+  const trouble = make('p', { class: 'wrong', role: 'alert', hidden: true, 'data-sheet-trouble': true });
+  const proofs = make('div', { 'data-proofs': true });
+  const papers = make('div', { class: 'papers', 'aria-hidden': 'true' });
   let made = null;
 
+  const field = (name, label, props) => {
+    const el = make(props && props.rows ? 'textarea' : 'input', { id: 'sheet-' + name, name, autocomplete: 'off', ...props, input: () => { job.set(name, el.value.trim() === '' ? null : el.value); write(); } });
+    el.value = job.text(name);
+    return make('p', { class: 'sheet-field' }, make('label', { for: 'sheet-' + name }, label), el);
+  };
+  const choice = (name, label, choices) => {
+    const el = make('select', { id: 'sheet-' + name, name, change: () => { job.set(name, el.value || null); if (name === 'cause') { suggestParts(); } showMore(); write(); } }, choices.map(([v, text]) => make('option', { value: v }, text)));
+    el.value = job.text(name);
+    if (el.selectedIndex < 0) el.value = '';
+    return make('p', { class: 'sheet-field' }, make('label', { for: 'sheet-' + name }, label), el);
+  };
+  const minutes = make('input', { id: 'sheet-minutes', inputmode: 'decimal', autocomplete: 'off', change: () => { if (correctClock(job, minutes.value)) write(); } });
+  const showMinutes = () => { if (document.activeElement !== minutes) { const m = minutesOf(job); minutes.value = m > 0 ? String(Math.round(m)) : ''; } };
+
+  const soak = field('soak', 'Minutes it passed under full load, watched', { inputmode: 'decimal' });
+  const reason = field('reason', 'Why it failed', {});
+  const reasons = make('p', { class: 'trace-tools', 'data-reasons': true });
+  const parts = field('parts', 'Parts used, as 1 × name at price; parted by semicolons', {});
+  const partsOffer = make('p', { class: 'trace-tools' });
+  function suggestParts() {
+    const c = causeOf();
+    const list = c && c.parts ? c.parts : [];
+    partsOffer.replaceChildren(...list.map((p) => make('button', { type: 'button', click: () => {
+      const el = parts.querySelector('input');
+      const text = p.count + ' × ' + p.part + (p.price ? ' at ' + p.price : '');
+      el.value = el.value.trim() ? el.value.trim() + '; ' + text : text;
+      job.set('parts', el.value);
+      write();
+    } }, '+ ' + p.part)));
+    // what the note knows is offered, and is a reason only by a tap
+    reasons.replaceChildren(...(c && c.because ? c.because : []).map((text) => make('button', { type: 'button', click: () => { reason.querySelector('input').value = text; job.set('reason', text); write(); } }, text)));
+  }
   const form = make('form', { class: 'sheet', submit: (e) => e.preventDefault() },
-    make('h3', { id: 'trace-step', tabindex: '-1' }, 'Job sheet'),
-    make('p', {}, make('a', { href: root + 'index.html#checklists' }, 'First the checks after a repair'), ': nothing goes back without them.'),
-    make('p', { class: 'small' }, 'Fill in what you know; names and addresses of owners do not belong here.'),
-    field('date', 'Date', today, { type: 'date' }),
-    field('ownerSays', 'The owner said', '', { rows: '2' }),
-    field('before', 'What came before', ''),
-    field('tried', 'Tried before it came here', ''),
-    field('limit', 'The owner’s limit', known.terms.limit ? known.terms.limit + ' ' + device.shop.currency : ''),
-    select('reproduced', 'Seen here on the bench', saved.reproduced || 'yes', [['yes', 'yes'], ['no', 'no'], ['now and then', 'now and then']]),
-    select('cause', 'Cause', cause, [...device.causes.map((c) => [c.id, c.title]), ['unknown', 'unknown']]),
-    field('reason', 'Why it failed', mended && mended.because ? mended.because[0] : ''),
-    mended && mended.protective ? field('soak', 'Minutes it passed under full load, watched', '', { inputmode: 'decimal' }) : null,
-    field('parts', 'Parts used, parted by commas', mended && outcome === 'mended' && mended.mend.parts ? mended.mend.parts.map((p) => p.part).join(', ') : ''),
-    field('minutes', 'Minutes in all', '', { inputmode: 'decimal' }),
-    field('money', 'Money for parts', '', { inputmode: 'decimal' }),
-    select('outcome', 'Outcome', outcome, [['mended', 'mended'], ['given-up', 'given up'], ['replaced', 'replaced'], ['came-back', 'came back']]),
-    trouble,
-    make('p', { class: 'trace-tools' },
-      make('button', { type: 'button', 'data-sheet-save': true, click: save }, 'Download the job sheet'),
-      make('button', { type: 'button', click: () => made && copy(made.markdown, said) }, 'Copy it'),
-      make('button', { type: 'button', click: back }, 'Back to the trace'), said),
-    make('p', { class: 'small' }, 'Put the file into content/jobs/ and commit it; it counts from the next publishing on.'),
-    preview);
+    choice('cause', 'Cause', [['', 'choose'], ...d.causes.map((c) => [c.id, c.title]), ['unknown', 'unknown']]),
+    reason, reasons, soak, parts, partsOffer,
+    field('money', 'Money for parts', { inputmode: 'decimal' }),
+    choice('reproduced', 'Seen here on the bench', [['', 'not written'], ['yes', 'yes'], ['no', 'no'], ['now and then', 'now and then']]),
+    make('p', { class: 'sheet-field' }, make('label', { for: 'sheet-minutes' }, 'Minutes in all, by the clock; correct them if they are wrong'), minutes),
+    field('by', 'By whom, if wanted', {}),
+    field('told', 'What the owner should know', { rows: '2' }),
+    field('notes', 'For the next one on this bench', { rows: '2' }));
+  const outcome = choice('outcome', 'How it ends', [['', 'not yet'], ...outcomes]);
+
+  function showMore() {
+    const c = causeOf();
+    soak.hidden = !(c && c.protective);
+    const mended = job.text('outcome') === 'mended';
+    proofs.hidden = !mended;
+    suggestParts();
+  }
+
+  function drawProofs(lacks) {
+    const shown = proofsOf(job, b.lists);
+    const list = b.lists[0] && [...b.lists].sort((x, y) => new Set(y.steps.map((s) => s.proof)).size - new Set(x.steps.map((s) => s.proof)).size)[0];
+    const wanted = d.proofs.map((need) => {
+      const of = need.map((k) => shown.find((p) => p.kind === k)).filter(Boolean);
+      const p = of.find((x) => x.pass) || of.find((x) => x.why) || of.find((x) => x.begun) || of[0];
+      const text = !p || (!p.pass && !p.why && !p.begun) ? 'to do' : p.pass === 'ok' ? (p.value ? p.value + ', passes' : 'ok') : p.pass === 'fails' ? 'FAILS' : p.why ? 'not done: ' + p.why : p.begun + ' of ' + p.steps + ' steps';
+      const step = p && list ? '#step-' + p.step.id : '';
+      return make('li', { 'data-need': need[0], 'data-pass': p ? p.pass : '' }, list ? make('a', { href: jobs.address(list.address, job.code) + step }, proofNames[need[0]] || need[0]) : proofNames[need[0]], ': ', make('strong', {}, text));
+    });
+    proofs.replaceChildren(make('h3', {}, 'Before it goes back'), make('ul', { class: 'plain counter-list' }, wanted),
+      list ? make('p', {}, make('a', { class: 'button', 'data-to-checks': true, href: jobs.address(list.address, job.code) }, list.title + (list.minutes ? ', about ' + list.minutes + ' min' : ''))) : null,
+      lacks.length ? make('p', { class: 'wrong', 'data-lacks': true }, 'It is not mended yet: ' + lacks.join('; ') + '.') : make('p', { 'data-proved': true }, 'All that class ' + (d.class || 'without a sign') + ' asks for is shown.'));
+    return shown;
+  }
+  const proofNames = { visual: 'Visual inspection', bond: 'Earth bond', insulation: 'Insulation', leakage: 'Leakage current', 'touch-current': 'Touch current', polarity: 'Polarity', function: 'Function under load' };
 
   async function write() {
-    const v = Object.fromEntries([...form.elements].filter((el) => el.name).map((el) => [el.name, el.value]));
-    kept.set('sheet:' + device.id, v);
-    const got = await ask('sheet', { ...v, device: device.id, symptoms: known.symptoms, readings: known.readings, priced: mended ? mended.mend.parts || [] : [] });
+    showMinutes();
+    const c = causeOf();
+    const known = job.known({ symptoms: [], absent: [], readings: [], tried: [], mended: [] });
+    const shown = proofsOf(job, b.lists).filter((p) => p.pass || p.why);
+    const got = await ask('sheet', {
+      code: job.code, device: job.text('device'), type: job.text('type'), by: job.text('by'), date: job.code.slice(0, 10),
+      ownerSays: job.text('says'), before: job.text('before'), tried: job.text('tried'), limit: job.text('limit') ? job.text('limit') + ' ' + b.shop.currency : '', reproduced: job.text('reproduced'),
+      symptoms: known.symptoms.filter((id) => d.symptoms.some((s) => s.id === id)),
+      readings: known.readings.filter((r) => r && r.test in d.tests).map((r) => ({ test: r.test, value: asText(r.value), minutes: Number(r.minutes) || 0 })),
+      gone: [...known.symptoms.filter((id) => !d.symptoms.some((s) => s.id === id)), ...known.readings.filter((r) => r && !(r.test in d.tests)).map((r) => r.test + ': ' + asText(r.value))],
+      cause: c ? c.id : 'unknown', causeGone: job.text('cause') && job.text('cause') !== 'unknown' && !c ? job.text('cause') : '', protective: Boolean(c && c.protective),
+      reason: job.text('reason'), soak: job.text('soak'), parts: job.text('parts'), minutes: Math.round(minutesOf(job)), money: job.text('money'),
+      outcome: job.text('outcome'), told: job.text('told'), notes: job.text('notes'),
+      proofs: shown.map((p) => ({ kind: p.kind, value: p.value, limit: p.limit, pass: p.pass, why: p.why })), needs: d.proofs,
+    });
+    if (job !== jobs.here) return;
+    drawProofs(got.lacks || []);
+    made = got.error || !job.text('outcome') ? null : got;
     trouble.hidden = !got.error;
-    if (got.error) { trouble.textContent = got.error.says; made = null; return; }
-    made = got;
-    preview.textContent = got.markdown;
+    if (got.error) trouble.textContent = got.error.says;
+    preview.textContent = got.markdown || '';
+    for (const el of ways.querySelectorAll('button')) el.disabled = !made;
+    preview.hidden = !made;
+    drawPapers(known, shown);
   }
 
-  async function save() {
-    await write();
-    if (!made) return;
-    download(made.markdown, made.name);
-    kept.drop('sheet:' + device.id);
-    said.textContent = 'Saved as ' + made.name + '.';
+  function saved(where) {
+    job.set('kept', where);
+    said.textContent = where;
+    finish.hidden = false;
+  }
+  const finish = make('p', { class: 'trace-tools', hidden: !job.value('kept') },
+    make('button', { type: 'button', 'data-job-close': true, click: () => { job.end('saved'); theInbox?.later(); location.href = root + 'index.html?job='; } }, 'It is saved: close the job'), make('span', { class: 'small' }, ' Until then it stays here.'));
+  const ways = make('p', { class: 'trace-tools' },
+    theInbox ? make('button', { type: 'button', 'data-sheet-inbox': true, click: async () => {
+      const at = await theInbox.sheet(job.code, made.name, made.markdown);
+      trouble.hidden = !at.error;
+      if (at.error) { trouble.textContent = at.error; return; }
+      saved('Kept in the shop’s inbox as ' + at.name + '.');
+    } }, 'Save it in the shop’s inbox') : null,
+    make('button', { type: 'button', 'data-sheet-save': true, click: () => { download(made.markdown, made.name); saved('Handed to the browser as ' + made.name + '. See that it is there.'); } }, 'Download the sheet'),
+    make('button', { type: 'button', click: () => { copy(made.markdown, said); finish.hidden = false; } }, 'Copy it'),
+    navigator.share && navigator.canShare ? make('button', { type: 'button', click: async () => {
+      const file = new File([made.markdown], made.name, { type: 'text/plain' });
+      try { await navigator.share(navigator.canShare({ files: [file] }) ? { files: [file] } : { title: made.name, text: made.markdown }); saved('Shared as ' + made.name + '.'); } catch { /* changed their mind */ }
+    } }, 'Share it') : null, said);
+
+  function print(which) {
+    document.body.dataset.paper = which;
+    window.print();
+  }
+  addEventListener('afterprint', () => { delete document.body.dataset.paper; });
+
+  function drawPapers(known, shown) {
+    const line = (name, text) => (text ? make('p', {}, make('strong', {}, name + ': '), text) : null);
+    const c = causeOf();
+    const money = job.text('money') ? job.text('money') + ' ' + b.shop.currency : '';
+    const head = () => [make('h2', {}, job.title + (job.text('type') ? ', ' + job.text('type') : '')), make('p', { class: 'papers-code' }, job.code)];
+    const proofLines = shown.map((p) => make('li', {}, (proofNames[p.kind] || p.kind) + ': ' + [p.value, p.pass === 'ok' ? 'passes' : p.pass === 'fails' ? 'fails' : '', p.why ? 'not done: ' + p.why : '', p.limit].filter(Boolean).join(', ')));
+    const code = papers.querySelector('[data-paper-qr]')?.cloneNode(true);
+    papers.replaceChildren(
+      make('section', { 'data-for': 'ticket' }, head(), line('The owner says', job.text('says')), line('It shows', known.symptoms.map(says).join('; ')), line('It does not show', known.absent.map(says).join('; ')),
+        line('Before', job.text('before')), line('Tried', job.text('tried')), line('Limit', job.text('limit') ? job.text('limit') + ' ' + b.shop.currency : ''),
+        make('p', {}, 'Name and how to reach the owner, on this paper only:'), make('p', { class: 'papers-blank' }), make('p', { class: 'papers-blank' }), make('div', { 'data-qr': true })),
+      make('section', { 'data-for': 'label' }, make('p', { class: 'papers-code' }, job.code), make('p', {}, job.title), make('div', { 'data-qr': true })),
+      make('section', { 'data-for': 'owner' }, make('p', {}, b.shop.name), head(), line('What was wrong', c ? c.title : job.text('outcome') ? 'not found' : ''), line('Why', job.text('reason')), line('How it ended', (outcomes.find(([v]) => v === job.text('outcome')) || ['', ''])[1]),
+        line('Parts', job.text('parts')), line('Money for parts', money), line('To know', job.text('told')),
+        shown.length ? make('div', {}, make('strong', {}, 'Shown before it went back'), make('ul', {}, proofLines)) : null, line('Checked by', job.text('by') || '______________________')),
+      make('section', { 'data-for': 'shop' }, head(), line('The owner said', job.text('says')), line('Before', job.text('before')), line('Tried', job.text('tried')), line('It shows', known.symptoms.map(says).join('; ')),
+        make('ol', {}, known.readings.filter(Boolean).map((r) => make('li', {}, (d.tests[r.test] || asText(r.test)) + ': ' + asText(r.value) + (r.minutes ? ', ' + r.minutes + ' min' : '')))),
+        line('Found', c ? c.title : 'unknown'), line('Why', job.text('reason')), line('Outcome', job.text('outcome')), line('Parts', job.text('parts')), line('Money', money), line('Minutes', minutesOf(job) > 0 ? String(Math.round(minutesOf(job))) : 'not known'),
+        make('ul', {}, proofLines), line('By', job.text('by')), line('For the next one', job.text('notes'))));
+    if (code) for (const at of papers.querySelectorAll('[data-qr]')) at.replaceChildren(code.cloneNode(true));
   }
 
-  // lookBack shows the way taken beside the best one, and what to note.
-  async function lookBack(at) {
-    if (!mended || (!known.readings.length && !known.tried.length && !known.mended.length)) return;
-    const got = await ask('lookBack', { known, cause });
+  async function drawCode() {
+    if (location.protocol === 'file:') return; // no address that another screen could use
+    const to = new URL(location.href);
+    to.search = '?job=' + job.code;
+    to.hash = '';
+    const got = await ask('qr', { text: to.href });
     if (got.error) return;
-    const way = (title, minutes, steps) => make('div', {}, make('h4', {}, title + ': ' + minutes),
-      make('ol', { class: 'plain' }, steps.map((s) => {
-        const ruler = make('span', { class: 'mark-ruler' });
-        setSVG(ruler, s.ruler);
-        return make('li', { class: 'mark' }, ruler, make('div', { class: 'mark-what' }, s.title, s.reading ? ': ' : '', s.reading ? make('strong', {}, s.reading) : null,
-          s.extra ? make('span', { class: 'small trace-lead' }, s.extra) : null));
-      })));
-    at.replaceChildren(make('details', { class: 'look' }, make('summary', {}, 'Looking back: ' + got.takenMinutes + ' this time, ' + got.bestMinutes + ' the best way'),
-      make('div', { class: 'look-ways' }, way('The way taken', got.takenMinutes, got.taken), way('The best way, if all reads as noted', got.bestMinutes, got.best))),
-    got.toNote.length ? make('div', {}, make('h4', {}, 'What the notes should learn'), make('ul', {}, got.toNote.map((n) => make('li', {}, n)))) : '');
+    for (const at of papers.querySelectorAll('[data-qr]')) {
+      const box = make('span', { 'data-paper-qr': true });
+      setSVG(box, got.svg);
+      at.replaceChildren(box);
+    }
   }
 
-  const looked = make('section', { 'aria-label': 'Looking back' });
-  form.addEventListener('input', write);
-  place.replaceChildren(form, looked);
-  lookBack(looked);
-  form.querySelector('#trace-step').focus();
-  write();
+  const known = job.known({ symptoms: [], absent: [], readings: [] });
+  const next = nextOf(job);
+  place.replaceChildren(...[
+    gone ? make('p', { class: 'wrong' }, 'The notes have no device “' + job.text('device') + '” any more. What was entered is all here; choose the new one at the counter.') : null,
+    make('dl', { class: 'strip' }, [['Code', job.code], ['Device', job.title], ['Type', job.text('type')], ['Class', job.text('class')], ['The owner says', job.text('says')], ['It shows', known.symptoms.map(says).join('; ')],
+      ['Readings', known.readings.length ? String(known.readings.length) : '']].filter(([, v]) => v).map(([k, v]) => make('div', {}, make('dt', {}, k), make('dd', {}, v)))),
+    make('p', { class: 'trace-tools' }, next.to !== 'job.html' || job.text('outcome') ? make('a', { class: 'button', href: jobs.address('devices/' + encodeURIComponent(job.text('device')) + '.html', job.code) }, job.text('outcome') ? 'Back to the trace' : next.says) : null,
+      make('a', { class: 'button', href: jobs.address('counter.html', job.code) }, 'What was taken in'),
+      make('button', { type: 'button', click: () => print('ticket') }, 'Print a ticket'), make('button', { type: 'button', click: () => print('label') }, 'Print a label')),
+    make('h2', {}, 'The end'), outcome, proofs, form, trouble,
+    make('h2', {}, 'The sheet'), ways, finish,
+    make('p', { class: 'trace-tools' }, make('button', { type: 'button', click: () => print('owner') }, 'Print for the owner'), make('button', { type: 'button', click: () => print('shop') }, 'Print for the shop')),
+    preview, papers].filter(Boolean));
+  showMore();
+  job.watch((name, here) => { if (!here) { for (const el of [...form.elements, ...outcome.querySelectorAll('select')]) if (el.name && document.activeElement !== el) el.value = job.text(el.name); showMore(); } if (!name.startsWith('span/')) write(); });
+  await write();
+  drawCode();
 }

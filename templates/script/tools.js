@@ -18,27 +18,54 @@ function make(tag, props, ...children) {
 }
 
 // kept is what this shop keeps in this browser. All sites opened from disk
-// share one storage, so every key starts with the shop's id; a browser that
-// refuses storage just forgets.
+// share one storage, so every key starts with the shop's id. A browser that
+// refuses storage, or has no more room, keeps things as long as the page is open,
+// and the page says so at once.
 const kept = {
+  aside: new Map(), // what the storage did not take
   key: (name) => page.dataset.shop + ':' + name,
+  read(key) {
+    if (this.aside.has(key)) return this.aside.get(key);
+    try { return localStorage.getItem(key); } catch { return null; }
+  },
   get(name) {
-    try { return JSON.parse(localStorage.getItem(this.key(name))); } catch { return null; }
+    try { return JSON.parse(this.read(this.key(name))); } catch { return null; }
   },
   set(name, value) {
-    try { localStorage.setItem(this.key(name), JSON.stringify(value)); } catch { /* forgets */ }
+    const key = this.key(name);
+    const text = JSON.stringify(value);
+    try {
+      localStorage.setItem(key, text);
+      this.aside.delete(key);
+    } catch (e) {
+      this.aside.set(key, text);
+      refused(e);
+    }
   },
   // all lists what is kept under names with a beginning, as [name, value].
   all(beginning) {
-    try {
-      return Object.keys(localStorage).filter((k) => k.startsWith(this.key(beginning))).sort()
-        .map((k) => { const name = k.slice(this.key('').length); return [name, this.get(name)]; });
-    } catch { return []; }
+    const keys = new Set(this.aside.keys());
+    try { for (const k of Object.keys(localStorage)) keys.add(k); } catch { /* forbidden */ }
+    return [...keys].filter((k) => k.startsWith(this.key(beginning))).sort()
+      .map((k) => { const name = k.slice(this.key('').length); return [name, this.get(name)]; });
   },
   drop(name) {
-    try { localStorage.removeItem(this.key(name)); } catch { /* forgets */ }
+    this.aside.delete(this.key(name));
+    try { localStorage.removeItem(this.key(name)); } catch { /* forbidden */ }
   },
 };
+
+// refused says that the browser keeps nothing any more.
+function refused(e) {
+  const why = e && e.name === 'QuotaExceededError' ? 'has no more room' : 'is not allowed to keep anything';
+  const says = 'This browser ' + why + ': what you enter from now on is lost when this page closes. Print it, copy the sheet, or go on in another browser.';
+  let at = document.querySelector('[data-refused]');
+  if (!at) {
+    at = make('p', { class: 'wrong refused', role: 'alert', 'data-refused': true });
+    document.querySelector('main')?.before(at);
+  }
+  at.textContent = says;
+}
 
 // setSVG puts a drawing that our own Go code made into its place.
 function setSVG(place, text) {
@@ -49,7 +76,7 @@ function setSVG(place, text) {
 
 // download hands a text over as a file.
 function download(text, name) {
-  const address = URL.createObjectURL(new Blob([text], { type: 'text/markdown' }));
+  const address = URL.createObjectURL(new Blob([text], { type: 'text/markdown;charset=utf-8' }));
   const a = make('a', { href: address, download: name });
   document.body.append(a);
   a.click();

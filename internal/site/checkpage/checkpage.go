@@ -35,7 +35,7 @@ func pages(s *page.Shop) ([]page.Page, error) {
 		if err != nil {
 			return nil, err
 		}
-		v := view{ID: c.ID, Title: c.Title, When: c.When, Count: page.Count(len(c.Steps), "step", "steps"), Body: body}
+		v := view{ID: c.Name, Title: c.Title, When: c.When, Count: page.Count(len(c.Steps), "step", "steps"), Body: body}
 		if c.Minutes > 0 {
 			v.Minutes = quantity.Minutes(c.Minutes)
 			v.Span = template.HTML(draw.Span{Works: c.Minutes, End: longest}.SVG())

@@ -46,6 +46,11 @@ func (s *Shop) Body(d *note.Document, address string) (template.HTML, error) {
 	}
 	var b bytes.Buffer
 	w := writer{shop: s, doc: d, root: Root(address)}
+	for _, c := range s.Checklists {
+		if &c.Document == d {
+			w.steps = c.Steps
+		}
+	}
 	r := renderer.NewRenderer(renderer.WithNodeRenderers(
 		util.Prioritized(gmhtml.NewRenderer(), 1000),
 		util.Prioritized(extension.NewTableHTMLRenderer(), 500),
@@ -64,6 +69,7 @@ type writer struct {
 	doc   *note.Document
 	root  string
 	boxes int
+	steps []note.Step
 	forms int
 }
 
@@ -104,10 +110,16 @@ func (w *writer) link(b util.BufWriter, source []byte, n ast.Node, entering bool
 		return ast.WalkSkipChildren, nil
 	}
 	if !entering {
-		_, _ = b.WriteString("</a>")
+		if _, _, ok := note.Mark(string(l.Destination)); !ok {
+			_, _ = b.WriteString("</a>")
+		}
 		return ast.WalkContinue, nil
 	}
 	to := string(l.Destination)
+	if scheme, rest, ok := note.Mark(to); ok {
+		w.mark(b, scheme, rest, note.Text(l, source))
+		return ast.WalkSkipChildren, nil
+	}
 	if path, frag, _ := strings.Cut(to, "#"); strings.HasSuffix(path, ".md") && !strings.Contains(path, ":") {
 		to = strings.TrimSuffix(path, ".md") + ".html"
 		if frag != "" {
@@ -203,18 +215,44 @@ func (w *writer) item(b util.BufWriter, source []byte, n ast.Node, entering bool
 	return ast.WalkContinue, nil
 }
 
+// box is the tick of a step. Its name for screen readers is the whole step with
+// its numbers.
 func (w *writer) box(b util.BufWriter, source []byte, n ast.Node, entering bool) (ast.WalkStatus, error) {
 	if !entering {
 		return ast.WalkContinue, nil
 	}
-	i := quantity.Number(float64(w.boxes))
-	w.boxes++
-	label := ""
-	if p := n.Parent(); p != nil {
-		label = note.Text(p, source)
+	var step note.Step
+	if w.boxes < len(w.steps) {
+		step = w.steps[w.boxes]
 	}
-	_, _ = b.WriteString(`<input type="checkbox" data-tick="` + i + `" aria-label="` + html.EscapeString(strings.TrimSpace(label)) + `"> `)
+	w.boxes++
+	proof := ""
+	if step.Proof != "" {
+		proof = ` data-proof="` + string(step.Proof) + `"`
+	}
+	_, _ = b.WriteString(`<input type="checkbox" id="step-` + step.ID + `" data-tick="` + step.ID + `"` + proof + ` aria-label="` + html.EscapeString(step.Text) + `"> `)
 	return ast.WalkContinue, nil
+}
+
+// mark writes what the scripts turn into a field or a timer; on paper it is a
+// line to write on, or its words alone.
+func (w *writer) mark(b util.BufWriter, scheme, rest, label string) {
+	switch scheme {
+	case "read:":
+		r, err := note.ReadMark(rest)
+		if err != nil {
+			return
+		}
+		var in []string
+		for _, s := range r.Inputs {
+			in = append(in, s.Name+"="+s.Value)
+		}
+		_, _ = b.WriteString(`<span class="read" data-read="` + r.Kind + `" data-inputs="` + html.EscapeString(strings.Join(in, "&")) + `"><span class="read-label">` + html.EscapeString(label) + `</span></span>`)
+	case "wait:":
+		if minutes, err := note.WaitMark(rest); err == nil {
+			_, _ = b.WriteString(`<span data-wait="` + quantity.Number(minutes) + `">` + html.EscapeString(label) + `</span>`)
+		}
+	}
 }
 
 func (w *writer) table(b util.BufWriter, source []byte, n ast.Node, entering bool) (ast.WalkStatus, error) {

@@ -138,13 +138,46 @@ func TestTrace(t *testing.T) {
 
 func TestSheet(t *testing.T) {
 	var d Door
-	d.Device(heater(t))
-	has(t, d.Sheet(`{"device":"fan-heater","date":"2026-03-04","ownerSays":"cold","cause":"unknown","outcome":"given-up","minutes":"45","parts":"tag, tag"}`),
-		`minutes: 45`, `2026-03-04-fan-heater-1.md`)
-	has(t, d.Sheet(`{"device":"fan-heater","date":"2026-03-04","cause":"heater-thermal-link-open","outcome":"mended"}`), `"error"`, "protective part")
-	has(t, d.Sheet(`{"device":"fan-heater","date":"2026-03-04","cause":"heater-thermal-link-open","reason":"reason not found","soak":"30","outcome":"mended"}`), `soak: 30`)
+	const job = `{"code":"2026-03-04-kb7","device":"fan-heater","date":"2026-03-04",`
+	has(t, d.Sheet(job+`"ownerSays":"cold","cause":"unknown","outcome":"given-up","minutes":45,"parts":"2 × tag-6.3 at 0,80; grease"}`),
+		`minutes: 45`, `"name":"2026-03-04-kb7-fan-heater.md"`, `code: \\"2026-03-04-kb7\\"`, `{part: \"tag-6.3\", count: 2, price: 0.8}`, `{part: \"grease\", count: 1, price: 0}`)
+	has(t, d.Sheet(job+`"parts":"fuse at many"}`), `"error"`, "no price that can be read")
+	has(t, d.Sheet(job+`"cause":"heater-thermal-link-open","protective":true,"outcome":"mended"}`), `"error"`, "protective part")
+	has(t, d.Sheet(job+`"cause":"heater-thermal-link-open","protective":true,"reason":"reason not found","soak":"30","outcome":"mended"}`), `soak: 30`)
 	has(t, d.Sheet(`{"device":"fan-heater","date":"tomorrow","cause":"unknown","outcome":"given-up"}`), `"error"`, "year-month-day")
-	has(t, d.Sheet(`{"device":"fan-heater","date":"2026-03-04","minutes":"many"}`), `"error"`, "Minutes in all")
+	has(t, d.Sheet(job+`"money":"many"}`), `"error"`, "Money for parts")
+	// mended is a word of the proofs, not of the form
+	needs := `"needs":[["visual"],["bond"],["insulation","leakage"]],"outcome":"mended",`
+	has(t, d.Sheet(job+needs+`"proofs":[{"kind":"visual","pass":"ok"}]}`), `"error"`, "only with its proofs", `the earth bond is missing`, `leakage current is missing`)
+	has(t, d.Sheet(job+needs+`"proofs":[{"kind":"visual","pass":"ok"},{"kind":"bond","value":"0.1 Ω","limit":"limit 300 mΩ","pass":"ok"},{"kind":"insulation","why":"no 500 V"},{"kind":"leakage","value":"0.2 mA","pass":"ok"}]}`),
+		`{proof: bond, value: \"0.1 Ω\", limit: \"limit 300 mΩ\", pass: \"ok\"}`, `"lacks":[]`)
+	// what nobody measured is not written, and what was typed stays text
+	got := d.Sheet(job + `"readings":[{"test":"element-ohms","value":"open"}],"outcome":"given-up","notes":"see <b> [x](y) & 1. first","gone":["old-test: 5 V"]}`)
+	has(t, got, `{test: element-ohms, value: \"open\"}`, `see \\\u003cb\\\u003e`, "old")
+	if strings.Contains(got, "minutes") || strings.Contains(got, "money") {
+		t.Errorf("invented: %s", got)
+	}
+}
+
+func TestJudge(t *testing.T) {
+	var d Door
+	has(t, d.Judge(`{"kind":"bond","value":"0.12 Ω","inputs":"length=5 m&area=1.5 mm²&rule=en"}`), `"word":"passes"`, `"limit":"limit 300 mΩ"`)
+	has(t, d.Judge(`{"kind":"bond","value":"0.5 Ω","inputs":"length=5 m&area=1.5 mm²&rule=en"}`), `"word":"fails"`, "It stays here")
+	has(t, d.Judge(`{"kind":"bond","value":"0.12"}`), `"error"`, "write the unit too")
+	has(t, d.Judge(`{"kind":"bond","value":">10 Ω"}`), `"error"`, "proves nothing")
+	has(t, d.Judge(`{"kind":"bond","value":"many"}`), `"error"`)
+	// the class of the device decides
+	has(t, d.Judge(`{"kind":"insulation","value":"1.5 MΩ","inputs":"rule=en","class":"I"}`), `"word":"passes"`)
+	has(t, d.Judge(`{"kind":"insulation","value":"1.5 MΩ","inputs":"rule=en","class":"II"}`), `"word":"fails"`)
+	has(t, d.Judge(`{"kind":"insulation","value":">300 MΩ"}`), `"word":"passes"`)
+	has(t, d.Judge(`{"kind":"insulation","value":"OL"}`), `"error"`, "above its range")
+	has(t, d.Judge(`{"kind":"leakage","value":"0.2 mA","class":"I"}`), `"word":"passes"`)
+	has(t, d.Judge(`{"kind":"touch-current","value":"0.9 mA","inputs":"rule=en","class":"II"}`), `"word":"fails"`)
+	has(t, d.Judge(`{"kind":"polarity","value":"right"}`), `"word":"passes"`)
+	has(t, d.Judge(`{"kind":"polarity","value":"crossed"}`), `"word":"fails"`)
+	has(t, d.Judge(`{"kind":"voltage","value":"12.6 V"}`), `"says":"12.60 V"`)
+	has(t, d.Judge(`{"kind":"voltage","value":"12.6"}`), `"error"`, "write the unit too")
+	has(t, d.Judge(`{"kind":"colour","value":"red"}`), `"error"`)
 }
 
 func TestSearch(t *testing.T) {

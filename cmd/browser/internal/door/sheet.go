@@ -4,13 +4,18 @@ import (
 	"errors"
 	"strings"
 
+	"faultleaf/calc"
+	"faultleaf/calc/all"
 	"faultleaf/calc/quantity"
 	"faultleaf/calc/trace"
 )
 
-// sheetForm is the job sheet's form as the page sends it: numbers as typed.
+// sheetForm is a job as its page sends it: numbers as typed.
 type sheetForm struct {
+	Code       string            `json:"code"`
 	Device     string            `json:"device"`
+	Type       string            `json:"type"`
+	By         string            `json:"by"`
 	Date       string            `json:"date"`
 	OwnerSays  string            `json:"ownerSays"`
 	Before     string            `json:"before"`
@@ -19,75 +24,127 @@ type sheetForm struct {
 	Reproduced string            `json:"reproduced"`
 	Symptoms   []trace.SymptomID `json:"symptoms"`
 	Readings   []trace.Reading   `json:"readings"`
+	Gone       []string          `json:"gone"` // symptoms and readings of which the notes know no more
 	Cause      string            `json:"cause"`
+	CauseGone  string            `json:"causeGone"`
+	Protective bool              `json:"protective"`
 	Reason     string            `json:"reason"`
 	Soak       string            `json:"soak"`
 	Parts      string            `json:"parts"`
-	Priced     []trace.Part      `json:"priced"` // the mend's parts, for their prices
-	Minutes    string            `json:"minutes"`
+	Minutes    float64           `json:"minutes"`
 	Money      string            `json:"money"`
 	Outcome    string            `json:"outcome"`
+	Told       string            `json:"told"`
+	Notes      string            `json:"notes"`
+	Proofs     []struct {
+		Kind  trace.ProofKind `json:"kind"`
+		Value string          `json:"value"`
+		Limit string          `json:"limit"`
+		Pass  string          `json:"pass"`
+		Why   string          `json:"why"`
+	} `json:"proofs"`
+	Needs []trace.Need `json:"needs"`
 }
 
-// Sheet writes the job sheet as Markdown.
+// Sheet writes the job sheet as Markdown. Beside it stands what is still missing
+// for the word "mended"; with something missing there is no such sheet.
 func (d *Door) Sheet(question string) string {
-	if d.device == nil {
-		return fail(errNoDevice)
-	}
 	var f sheetForm
 	if err := read(question, &f); err != nil {
 		return fail(err)
 	}
-	minutes, err := plainNumber("Minutes in all", f.Minutes)
-	if err != nil {
-		return fail(err)
+	s := trace.Sheet{Code: f.Code, Device: f.Device, Type: f.Type, By: f.By, Date: f.Date, OwnerSays: f.OwnerSays, Before: f.Before, Tried: f.Tried, Limit: f.Limit,
+		Reproduced: f.Reproduced, Symptoms: f.Symptoms, Readings: f.Readings, Cause: f.Cause, Reason: f.Reason, Minutes: f.Minutes, Outcome: f.Outcome, Told: f.Told}
+	for _, p := range f.Proofs {
+		s.Proofs = append(s.Proofs, trace.Proof(p))
 	}
-	money, err := plainNumber("Money for parts", f.Money)
-	if err != nil {
-		return fail(err)
+	lacks := trace.Lacks(f.Needs, s.Proofs)
+	answer := func(err error, markdown string) string {
+		a := struct {
+			Error    *problem `json:"error,omitempty"`
+			Markdown string   `json:"markdown,omitempty"`
+			Name     string   `json:"name,omitempty"`
+			Lacks    []string `json:"lacks"`
+		}{Markdown: markdown, Lacks: list(lacks)}
+		if err != nil {
+			a.Error = &problem{Says: err.Error()}
+		} else {
+			a.Name = f.Code + "-" + f.Device + ".md"
+		}
+		return write(a)
 	}
-	soak, err := plainNumber("Minutes of the soak under load", f.Soak)
-	if err != nil {
-		return fail(err)
+	var err error
+	if s.Money, err = plainNumber("Money for parts", f.Money); err != nil {
+		return answer(err, "")
+	}
+	if s.Soak, err = plainNumber("Minutes of the soak under load", f.Soak); err != nil {
+		return answer(err, "")
+	}
+	if s.Parts, err = usedParts(f.Parts); err != nil {
+		return answer(err, "")
 	}
 	if !date(f.Date) {
-		return fail(errors.New("the date should be written year-month-day, like 2025-03-04"))
+		return answer(errors.New("the date should be written year-month-day, like 2025-03-04"), "")
 	}
-	if c := d.device.Cause(trace.CauseID(f.Cause)); c != nil && c.Protective && f.Outcome == "mended" {
+	for _, r := range s.Readings {
+		if !(r.Minutes >= 0 && r.Minutes < 6000) {
+			return answer(errors.New("a reading cannot have taken "+quantity.Number(r.Minutes)+" minutes"), "")
+		}
+	}
+	if f.Outcome == "mended" {
 		switch {
-		case strings.TrimSpace(f.Reason) == "":
-			return fail(errors.New("this is a protective part: write why it opened, or “reason not found” and the minutes of a soak under load that it passed"))
-		case trace.NoReason(f.Reason) && soak == 0:
-			return fail(errors.New("no reason was found for a protective part: run it under full load, watched, and write the minutes it passed"))
+		case f.Protective && strings.TrimSpace(f.Reason) == "":
+			return answer(errors.New("this is a protective part: write why it opened, or “reason not found” and the minutes of a soak under load that it passed"), "")
+		case f.Protective && trace.NoReason(f.Reason) && s.Soak == 0:
+			return answer(errors.New("no reason was found for a protective part: run it under full load, watched, and write the minutes it passed"), "")
+		case len(lacks) > 0:
+			return answer(errors.New("“mended” stands on a sheet only with its proofs; show them, or choose another outcome"), "")
 		}
 	}
-	s := trace.Sheet{Device: f.Device, Date: f.Date, OwnerSays: f.OwnerSays, Before: f.Before, Tried: f.Tried, Limit: f.Limit,
-		Reproduced: f.Reproduced, Symptoms: f.Symptoms, Cause: f.Cause, Reason: f.Reason, Soak: soak, Minutes: minutes, Money: money, Outcome: f.Outcome}
-	spent := 0.0
-	for _, r := range f.Readings {
-		if t := d.device.Test(r.Test); t != nil && r.Minutes == 0 {
-			r.Minutes = t.Minutes
-		}
-		spent += r.Minutes
-		s.Readings = append(s.Readings, r)
+	var notes []string
+	if t := strings.TrimSpace(f.Notes); t != "" {
+		notes = append(notes, t)
 	}
-	if s.Minutes == 0 {
-		s.Minutes = spent
+	if f.CauseGone != "" {
+		notes = append(notes, "The notes have no fault "+f.CauseGone+" any more.")
 	}
-	for _, name := range strings.Split(f.Parts, ",") {
-		name = strings.TrimSpace(name)
-		if name == "" {
+	if len(f.Gone) > 0 {
+		notes = append(notes, "Entered before the notes changed: "+strings.Join(f.Gone, "; ")+".")
+	}
+	s.Notes = strings.Join(notes, "\n\n")
+	return answer(nil, s.Markdown())
+}
+
+// usedParts reads "1 × fuse-5a at 0.40; 2 × tag".
+func usedParts(text string) ([]trace.Part, error) {
+	var out []trace.Part
+	for _, one := range strings.Split(text, ";") {
+		one = strings.TrimSpace(one)
+		if one == "" {
 			continue
 		}
-		p := trace.Part{Part: name, Count: 1}
-		for _, known := range f.Priced {
-			if known.Part == name {
-				p = known
+		p := trace.Part{Part: one, Count: 1}
+		for _, sign := range []string{"×", " x ", "*"} {
+			if n, rest, ok := strings.Cut(one, sign); ok {
+				if v, err := quantity.Parse(quantity.Ratio, strings.TrimSpace(n)); err == nil && v.Num > 0 && v.Num <= 1e6 {
+					p.Count, p.Part = v.Num, strings.TrimSpace(rest)
+					break
+				}
 			}
 		}
-		s.Parts = append(s.Parts, p)
+		if i := strings.LastIndex(p.Part, " at "); i > 0 {
+			v, err := plainNumber("Parts", strings.TrimSpace(p.Part[i+4:]))
+			if err != nil {
+				return nil, errors.New("Parts: “" + one + "” has no price that can be read; write it like 1 × fuse-5a at 0.40")
+			}
+			p.Price, p.Part = v, strings.TrimSpace(p.Part[:i])
+		}
+		if p.Part == "" {
+			return nil, errors.New("Parts: “" + one + "” names no part; write it like 1 × fuse-5a at 0.40")
+		}
+		out = append(out, p)
 	}
-	return write(map[string]string{"markdown": s.Markdown(), "name": f.Date + "-" + f.Device + "-1.md"})
+	return out, nil
 }
 
 func plainNumber(what, text string) (float64, error) {
@@ -95,7 +152,7 @@ func plainNumber(what, text string) (float64, error) {
 		return 0, nil
 	}
 	v, err := quantity.Parse(quantity.Money, text)
-	if err != nil || v.Num < 0 {
+	if err != nil || v.Num < 0 || v.Ranged() {
 		return 0, errors.New(what + ": write a plain number such as 45")
 	}
 	return v.Num, nil
@@ -106,4 +163,109 @@ func date(s string) bool {
 		return false
 	}
 	return strings.Trim(s[:4]+s[5:7]+s[8:], "0123456789") == ""
+}
+
+// plainKinds are readings that a step takes and nothing judges.
+var plainKinds = map[string]quantity.Kind{"voltage": quantity.Voltage, "current": quantity.Current, "resistance": quantity.Resistance,
+	"temperature": quantity.Temperature, "power": quantity.Power, "time": quantity.Duration}
+
+// Judge holds the reading of a checklist's step against its rule.
+func (d *Door) Judge(question string) string {
+	var q struct {
+		Kind   string `json:"kind"`
+		Value  string `json:"value"`
+		Inputs string `json:"inputs"` // name=value&name=value
+		Class  string `json:"class"`
+	}
+	if err := read(question, &q); err != nil {
+		return fail(err)
+	}
+	type verdict struct {
+		Value string `json:"value"`
+		Word  string `json:"word,omitempty"` // passes, fails, or another word of the calculator
+		Says  string `json:"says"`
+		Limit string `json:"limit,omitempty"`
+	}
+	value := strings.TrimSpace(q.Value)
+	if kind, ok := plainKinds[q.Kind]; ok {
+		v, err := measured(kind, value)
+		if err != nil {
+			return fail(err)
+		}
+		return write(verdict{Value: value, Says: v.Text()})
+	}
+	if q.Kind == string(trace.Polarity) {
+		if value == "right" {
+			return write(verdict{Value: value, Word: "passes", Says: "Passes: line and neutral stand where they belong."})
+		}
+		return write(verdict{Value: value, Word: "fails", Says: "Fails: it stays here."})
+	}
+	name, inputs := trace.ProofKind(q.Kind).Judge()
+	c, ok := all.Find(name)
+	if !ok {
+		return fail(errors.New("there is no reading " + q.Kind))
+	}
+	in, _ := c.Input("reading")
+	number := strings.TrimLeft(value, "<>≤≥ ")
+	more := strings.HasPrefix(value, ">") || strings.HasPrefix(value, "≥")
+	if q.Kind == string(trace.Insulation) && overRange(value) {
+		return fail(errors.New("write what the tester shows above its range, like >300 MΩ"))
+	}
+	if _, err := measured(in.Kind, number); err != nil {
+		return fail(err)
+	}
+	if more && q.Kind != string(trace.Insulation) {
+		return fail(errors.New("this has to be below its limit, so “more than” proves nothing; take a higher range"))
+	}
+	settings := []calc.Setting{{Name: "reading", Value: number}}
+	given := map[string]bool{}
+	for _, pair := range strings.Split(q.Inputs, "&") {
+		if n, v, ok := strings.Cut(pair, "="); ok {
+			settings = append(settings, calc.Setting{Name: n, Value: v})
+			given[n] = true
+		}
+	}
+	for _, pair := range inputs {
+		settings = append(settings, calc.Setting{Name: pair[0], Value: pair[1]})
+	}
+	if _, has := c.Input("class"); has && !given["class"] && q.Class != "" {
+		settings = append(settings, calc.Setting{Name: "class", Value: strings.ToLower(q.Class)})
+	}
+	r, err := c.Run(settings)
+	if err != nil {
+		return fail(err)
+	}
+	v := verdict{Value: value}
+	if o, ok := r.Output("verdict"); ok {
+		v.Word, v.Says = o.Word, o.Text
+	}
+	if o, ok := r.Output("limit"); ok {
+		v.Limit = "limit " + o.Text
+	}
+	if v.Word != "passes" {
+		v.Says += " It stays here."
+		v.Word = "fails"
+	}
+	return write(v)
+}
+
+func overRange(value string) bool {
+	switch strings.ToUpper(strings.ReplaceAll(strings.ReplaceAll(value, ".", ""), " ", "")) {
+	case "OL", "0L", "∞", "INF", "OPEN", "OVER":
+		return true
+	}
+	return false
+}
+
+// measured reads an amount that somebody writes down from a meter: a bare number
+// could be anything, so its unit has to stand there.
+func measured(kind quantity.Kind, text string) (quantity.Value, error) {
+	v, err := quantity.Parse(kind, text)
+	if err != nil {
+		return v, err
+	}
+	if strings.Trim(text, "0123456789.,+- ") == "" {
+		return v, errors.New("write the unit too, like " + quantity.Of(kind, v.Num).Text())
+	}
+	return v, nil
 }

@@ -1,0 +1,112 @@
+// Package counterpage is where a job begins and where it stands: the counter and
+// the job's own page. Both are filled by the scripts from what Bench gives.
+package counterpage
+
+import (
+	"encoding/json"
+
+	"faultleaf/calc/trace"
+	"faultleaf/internal/site/page"
+)
+
+// Kind is the counter, Job the page of the job on the bench.
+var (
+	Kind = page.Kind{Name: "counter", Pages: func(*page.Shop) ([]page.Page, error) {
+		return []page.Page{{Address: "counter.html", Title: "Taking in", Template: "counter"}}, nil
+	}}
+	Job = page.Kind{Name: "job-page", Pages: func(*page.Shop) ([]page.Page, error) {
+		return []page.Page{{Address: "job.html", Title: "The job on this bench", Template: "job-page"}}, nil
+	}}
+)
+
+type bench struct {
+	Shop    shop              `json:"shop"`
+	Devices map[string]device `json:"devices"`
+	Lists   []list            `json:"lists"`
+}
+
+type shop struct {
+	Name     string  `json:"name"`
+	Currency string  `json:"currency"`
+	Rate     float64 `json:"rate"`
+}
+
+type device struct {
+	Title    string                  `json:"title"`
+	Class    string                  `json:"class"`
+	Price    float64                 `json:"price,omitempty"`
+	Symptoms []symptom               `json:"symptoms"`
+	Causes   []cause                 `json:"causes"`
+	Tests    map[trace.TestID]string `json:"tests"`
+	Proofs   []trace.Need            `json:"proofs"`
+}
+
+type symptom struct {
+	ID   trace.SymptomID `json:"id"`
+	Says string          `json:"says"`
+}
+
+type cause struct {
+	ID         trace.CauseID `json:"id"`
+	Title      string        `json:"title"`
+	Protective bool          `json:"protective,omitempty"`
+	Because    []string      `json:"because,omitempty"`
+	Parts      []part        `json:"parts,omitempty"`
+}
+
+type part struct {
+	Part  string  `json:"part"`
+	Count float64 `json:"count"`
+	Price float64 `json:"price"`
+}
+
+// list is a checklist that proves something.
+type list struct {
+	ID      string  `json:"id"`
+	Title   string  `json:"title"`
+	Address string  `json:"address"`
+	Minutes float64 `json:"minutes,omitempty"`
+	Steps   []step  `json:"steps"`
+}
+
+type step struct {
+	ID    string          `json:"id"`
+	Proof trace.ProofKind `json:"proof"`
+}
+
+// Bench is what the pages of a job need of the notes, as JSON: devices with
+// their symptoms, causes, tests and the proofs asked for, and the lists that hold
+// these proofs. It travels once and not with every page.
+func Bench(s *page.Shop) ([]byte, error) {
+	b := bench{Shop: shop{s.Shop.Name, s.Shop.Currency, s.Shop.Rate}, Devices: map[string]device{}, Lists: []list{}}
+	for _, d := range s.Devices {
+		t := s.Traced(d.Name)
+		v := device{Title: d.Title, Class: d.Class, Price: d.Price, Symptoms: []symptom{}, Causes: []cause{}, Tests: map[trace.TestID]string{}, Proofs: s.Needs(d)}
+		for _, x := range t.Symptoms {
+			v.Symptoms = append(v.Symptoms, symptom{x.ID, x.Says})
+		}
+		for _, x := range t.Tests {
+			v.Tests[x.ID] = x.Ask
+		}
+		for _, c := range t.Causes {
+			o := cause{ID: c.ID, Title: c.Title, Protective: c.Protective, Because: c.Because}
+			for _, p := range c.Mend.Parts {
+				o.Parts = append(o.Parts, part{p.Part, p.Count, p.Price})
+			}
+			v.Causes = append(v.Causes, o)
+		}
+		b.Devices[d.Name] = v
+	}
+	for _, c := range s.Checklists {
+		l := list{ID: c.Name, Title: c.Title, Address: c.Address(), Minutes: c.Minutes}
+		for _, x := range c.Steps {
+			if x.Proof != "" {
+				l.Steps = append(l.Steps, step{x.ID, x.Proof})
+			}
+		}
+		if len(l.Steps) > 0 {
+			b.Lists = append(b.Lists, l)
+		}
+	}
+	return json.Marshal(b)
+}

@@ -1,0 +1,151 @@
+// Taking in: what the owner says becomes what it shows, each by a tap.
+'use strict';
+
+const counterFields = [
+  ['type', 'Type, from its rating label', 'KE-88, 230 V, 2 kW', {}],
+  ['before', 'What came before', 'a fall, water, a move, a storm', {}],
+  ['tried', 'Tried already, and by whom', 'another outlet', {}],
+  ['limit', 'The owner pays at most', '', { inputmode: 'decimal' }],
+  ['price', 'A new one costs', '', { inputmode: 'decimal' }],
+];
+const asSum = (text) => { const n = Number(text.replace(',', '.').replace(/[^0-9.]/g, '')); return n > 0 ? n : null; };
+
+async function startCounter(place) {
+  const asked = new URLSearchParams(location.search);
+  const job = jobs.here;
+  let b;
+  try { b = await bench(); } catch (e) { place.replaceChildren(make('p', { class: 'wrong' }, 'Nothing can be taken in here: ' + e.message + '.')); return; }
+  const had = job ? null : kept.get('counter');
+  const draft = had && typeof had === 'object' ? had : {};
+  const shows = new Map(job ? job.all('shows/') : Array.isArray(draft.shows) ? draft.shows.filter((x) => Array.isArray(x)) : []);
+  const value = (name) => (job ? job.text(name) : asText(draft[name]));
+  let device = job ? job.text('device') : b.devices[asked.get('device')] ? asked.get('device') : b.devices[draft.device] ? draft.device : '';
+  const handed = new URLSearchParams(location.hash.slice(1)); // a trace that was begun just looking
+  for (const id of (handed.get('shows') || '').split(',').filter(Boolean)) shows.set(id, true);
+  for (const id of (handed.get('not') || '').split(',').filter(Boolean)) shows.set(id, false);
+
+  const words = make('textarea', { id: 'counter-says', rows: '2', autocomplete: 'off', input: () => { keep(); later(); } });
+  words.value = value('says');
+  const offered = make('div', { class: 'counter-offered', role: 'group', 'aria-label': 'What it may be' });
+  const select = make('select', { id: 'counter-device', change: () => choose(select.value) }, make('option', { value: '' }, 'choose'),
+    Object.entries(b.devices).sort((x, y) => (x[1].title < y[1].title ? -1 : 1)).map(([id, d]) => make('option', { value: id }, d.title)));
+  const symptoms = make('div', { 'data-counter-symptoms': true });
+  const trouble = make('p', { class: 'wrong', role: 'alert', hidden: true });
+  const boxes = Object.fromEntries(counterFields.map(([name, , hint, props]) => {
+    const box = make('input', { id: 'counter-' + name, name, placeholder: hint, autocomplete: 'off', input: keep, ...props });
+    box.value = value(name);
+    return [name, box];
+  }));
+  let proposed = [];
+  let turn = 0;
+  let waiting = 0;
+
+  function keep() {
+    if (job) {
+      job.set('says', words.value);
+      for (const [name] of counterFields) job.set(name, ['limit', 'price'].includes(name) ? asSum(boxes[name].value) : boxes[name].value.trim() || null);
+      return;
+    }
+    kept.set('counter', { says: words.value, device, shows: [...shows], ...Object.fromEntries(counterFields.map(([name]) => [name, boxes[name].value])) });
+  }
+
+  function choose(id) {
+    if (id !== device) { for (const s of [...shows.keys()]) if (!b.devices[id]?.symptoms.some((x) => x.id === s)) shows.delete(s); }
+    device = id;
+    select.value = id;
+    trouble.hidden = true;
+    const d = b.devices[id];
+    boxes.price.placeholder = d && d.price ? 'about ' + d.price + ' ' + b.shop.currency : '';
+    keep();
+    propose();
+  }
+
+  function say(id, v) {
+    const next = shows.get(id) === v ? undefined : v;
+    if (next === undefined) shows.delete(id); else shows.set(id, next);
+    if (job) job.set('shows/' + id, next === undefined ? null : next);
+    keep();
+    draw();
+    symptoms.querySelector('[data-says="' + CSS.escape(id) + '"] [data-is="' + v + '"]')?.focus();
+  }
+
+  function draw() {
+    const d = b.devices[device];
+    if (!d) { symptoms.replaceChildren(); return; }
+    const first = d.symptoms.filter((s) => proposed.includes(s.id) || shows.has(s.id)).sort((x, y) => proposed.indexOf(x.id) - proposed.indexOf(y.id));
+    const row = (s) => make('li', { 'data-says': s.id }, make('span', {}, s.says), make('span', { class: 'counter-ways' },
+      make('button', { type: 'button', 'data-is': 'true', 'aria-pressed': String(shows.get(s.id) === true), 'aria-label': 'Shows: ' + s.says, click: () => say(s.id, true) }, 'yes'), ' ',
+      make('button', { type: 'button', 'data-is': 'false', 'aria-pressed': String(shows.get(s.id) === false), 'aria-label': 'Does not show: ' + s.says, click: () => say(s.id, false) }, 'no')));
+    const rest = d.symptoms.filter((s) => !first.includes(s));
+    const wasOpen = symptoms.querySelector('details')?.open;
+    symptoms.replaceChildren(...[
+      first.length ? make('p', { class: 'small' }, words.value.trim() ? 'The words may mean this; tap what is so.' : '') : null,
+      first.length ? make('ul', { class: 'plain counter-list', 'data-counter-proposed': true }, first.map(row)) : null,
+      rest.length ? make('details', { open: wasOpen ?? !first.length }, make('summary', {}, first.length ? 'All that a ' + d.title.toLowerCase() + ' may show' : 'What it shows'), make('ul', { class: 'plain counter-list' }, rest.map(row))) : null,
+    ].filter(Boolean));
+  }
+
+  function later() { clearTimeout(waiting); waiting = setTimeout(propose, 200); }
+
+  // propose asks the search what the words mean: which device, which symptoms.
+  async function propose() {
+    const mine = ++turn;
+    const query = words.value.trim().slice(0, 300);
+    proposed = [];
+    let devices = [];
+    if (query) {
+      try {
+        await index();
+        if (!device) {
+          const got = await ask('search', { query, limit: 12 });
+          for (const h of got.hits || []) {
+            const id = Object.keys(b.devices).find((k) => b.devices[k].title === h.deviceTitle);
+            if (id && !devices.includes(id)) devices.push(id);
+          }
+        } else {
+          const got = await ask('search', { query, limit: 30, device });
+          for (const h of got.hits || []) {
+            const says = h.symptomParts.map((p) => p.text).join('');
+            const s = b.devices[device].symptoms.find((x) => x.says === says);
+            if (s && !proposed.includes(s.id)) proposed.push(s.id);
+          }
+          proposed = proposed.slice(0, 4);
+        }
+      } catch { devices = []; }
+    }
+    if (mine !== turn) return;
+    offered.replaceChildren(...devices.slice(0, 4).map((id) => make('button', { type: 'button', 'data-offered': id, click: () => choose(id) }, b.devices[id].title)));
+    draw();
+  }
+
+  function open() {
+    if (!b.devices[device]) { trouble.textContent = 'Say what it is: choose the device.'; trouble.hidden = false; select.focus(); return; }
+    const d = b.devices[device];
+    const facts = { device, title: d.title, class: d.class, says: words.value.trim() };
+    for (const [name] of counterFields) facts[name] = ['limit', 'price'].includes(name) ? asSum(boxes[name].value) : boxes[name].value.trim();
+    let j = job;
+    if (j) { for (const [name, v] of Object.entries(facts)) j.set(name, v || null); } else {
+      j = jobs.begin(facts);
+      const empty = { symptoms: [], absent: [], readings: [], tried: [], mended: [], noPart: [], terms: {} };
+      j.keepKnown({ ...empty, readings: handed.getAll('read').map((r) => { const i = r.indexOf('='); return { test: r.slice(0, i), value: r.slice(i + 1) }; }),
+        tried: (handed.get('tried') || '').split(',').filter(Boolean), terms: { price: facts.price, limit: facts.limit } });
+      kept.drop('counter');
+    }
+    for (const [id, v] of shows) j.set('shows/' + id, v);
+    sessionSet(j.code);
+    location.href = jobs.address('devices/' + encodeURIComponent(device) + '.html', j.code);
+  }
+
+  place.replaceChildren(make('form', { class: 'sheet counter', submit: (e) => { e.preventDefault(); open(); } },
+    make('p', { class: 'small' }, 'No name, telephone or e-mail here: how to reach the owner stays on the paper ticket.'),
+    make('p', { class: 'sheet-field' }, make('label', { for: 'counter-says' }, 'The owner says'), words),
+    offered,
+    make('p', { class: 'sheet-field' }, make('label', { for: 'counter-device' }, 'It is a'), select),
+    symptoms,
+    counterFields.map(([name, label]) => make('p', { class: 'sheet-field' }, make('label', { for: 'counter-' + name }, label + (['limit', 'price'].includes(name) ? ', ' + b.shop.currency : '')), boxes[name])),
+    trouble,
+    make('p', { class: 'trace-tools' }, make('button', { type: 'submit', 'data-counter-open': true }, job ? 'On with the job' : 'Open the job'),
+      job ? make('a', { class: 'button', href: jobs.address('job.html', job.code) }, 'Ticket and label') : null,
+      job ? null : make('button', { type: 'button', click: () => { kept.drop('counter'); location.href = root + 'counter.html?job='; } }, 'Clear'))));
+  choose(device);
+}
