@@ -325,9 +325,14 @@ func TestTraceTurns(t *testing.T) {
 		if strings.Contains(step(), "tag burnt") {
 			t.Errorf("a part known good is suspected: %q", step())
 		}
-		v.do(chromedp.Navigate(v.base + "index.html"))
+		// what was begun just looking is kept when it is taken in, and waits on the start page
+		v.do(chromedp.Evaluate(`document.querySelector('[data-take-in]').click()`, nil))
+		v.until(`location.pathname.endsWith('counter.html') && document.querySelector('[data-counter-open]')`)
+		v.do(chromedp.Click(`[data-counter-open]`))
+		v.until(`document.querySelectorAll('.trace-path li').length === 1`)
+		v.do(chromedp.Navigate(v.base + "index.html?job="))
 		v.until(`!document.querySelector('[data-unfinished]').hidden`)
-		if says := v.text("[data-unfinished-list]"); !strings.Contains(says, "Fan heater") || !strings.Contains(says, "2 steps") {
+		if says := v.text("[data-unfinished-list]"); !strings.Contains(says, "Fan heater") || !strings.Contains(says, "1 reading") || !strings.Contains(says, "Mend: ") {
 			t.Errorf("not finished: %q", says)
 		}
 		// readings that nothing in the notes explains
@@ -376,7 +381,7 @@ func TestTrace(t *testing.T) {
 	}
 	table, _ := json.Marshal(reads)
 	both(t, func(t *testing.T, v *visitor) {
-		v.do(chromedp.Navigate(v.base + "devices/fan-heater.html"))
+		v.takeIn("it blows cold", "fan-heater")
 		v.until(`document.querySelector('[data-trace-live]') && !document.querySelector('[data-trace-live]').hidden && document.querySelector('.trace-step')`)
 		v.do(chromedp.Click(`[data-symptom="air-cold"]`))
 		v.until(`document.querySelector('[data-symptom="air-cold"]').getAttribute('aria-pressed') === 'true'`)
@@ -400,8 +405,7 @@ func TestTrace(t *testing.T) {
 					return log.join('; ');
 				}
 				const here = [...card.querySelectorAll('[data-reading]')].map((b) => b.dataset.reading);
-				const known = JSON.parse(localStorage.getItem(document.documentElement.dataset.shop + ':trace:fan-heater') || '{}');
-				const done = (known.readings || []).map((r) => r.test);
+				const done = jobs.here.all('known/readings/').map(([, r]) => r.test);
 				const test = Object.keys(reads).find((t) => !done.includes(t) && here.includes(reads[t]) && card.dataset.step === t);
 				if (!test) throw new Error('no true reading for ' + card.dataset.step + ' among ' + here);
 				log.push(test + ' ' + reads[test]);
@@ -417,44 +421,49 @@ func TestTrace(t *testing.T) {
 		if !strings.Contains(v.text(".trace-chances li"), "Element tag burnt off") {
 			t.Error("the cause does not lead the chances")
 		}
-		v.do(chromedp.Click(`[data-cured="yes"]`))
-		v.until(`document.querySelector('.sheet-preview') && document.querySelector('.sheet-preview').textContent.includes('outcome')`)
-		v.enter(`#sheet-ownerSays`, `It "blows" cold: a # and a \ and {braces}`)
-		v.enter(`#sheet-minutes`, "45")
+		v.do(chromedp.Click(`[data-cured="yes"]`), chromedp.Click(`[data-to-job]`))
+		v.until(`document.querySelector('#sheet-outcome')`)
+		v.choose("#sheet-outcome", "replaced")
+		v.enter(`#sheet-told`, `It "blew" cold: a # and a \ and {braces}`)
+		v.enter(`#sheet-notes`, `see <b> and [x](y)`)
+		v.do(chromedp.Evaluate(`(() => { const e = document.querySelector('#sheet-minutes'); e.value = '45'; e.dispatchEvent(new Event('change')); })()`, nil))
 		v.until(`document.querySelector('.sheet-preview').textContent.includes('minutes: 45') && document.querySelector('.sheet-preview').textContent.includes('braces')`)
 		sheet := v.text(".sheet-preview")
-		var date string
-		v.do(chromedp.Value(`#sheet-date`, &date))
+		var code string
+		v.do(chromedp.Evaluate(`jobs.here.code`, &code))
 		v.clean()
-
-		dir := t.TempDir()
-		if err := os.CopyFS(filepath.Join(dir, "content"), os.DirFS(filepath.Join(shop, "content"))); err != nil {
-			t.Fatal(err)
-		}
-		name := filepath.Join(dir, "content", "jobs", date+"-fan-heater-9.md")
-		if err := os.WriteFile(name, []byte(sheet), 0o644); err != nil {
-			t.Fatal(err)
-		}
-		with, mistakes, _ := note.Load(os.DirFS(dir), all.Find)
-		if len(mistakes) > 0 {
-			t.Fatalf("%v\n%s", mistakes, sheet)
-		}
-		last := with.Jobs[len(with.Jobs)-1]
-		if last.Sheet.Cause != truth || last.Sheet.Minutes != 45 || !strings.Contains(last.Sheet.OwnerSays, `\ and {braces}`) || len(last.Sheet.Readings) == 0 {
-			t.Errorf("the sheet reads back as %+v", last.Sheet)
+		s := reads(t, code+"-fan-heater.md", sheet, "replaced")
+		if s.Cause != truth || s.Minutes != 45 || !strings.Contains(s.Told, `\ and {braces}`) || len(s.Readings) == 0 {
+			t.Errorf("the sheet reads back as %+v", s)
 		}
 	})
 }
 
-// Ticks are kept.
+// Ticks belong to a job; without one they last as long as the page.
 func TestChecklist(t *testing.T) {
 	both(t, func(t *testing.T, v *visitor) {
 		v.do(chromedp.Navigate(v.base + "checklists/after-repair.html"))
-		v.until(`/^0 of \d+ done$/.test(document.querySelector('[data-ticks-count]').textContent)`)
-		v.do(chromedp.Click(`[data-tick="1"]`), chromedp.Reload())
-		v.until(`/^1 of \d+ done$/.test(document.querySelector('[data-ticks-count]').textContent) && document.querySelector('[data-tick="1"]').checked`)
+		v.until(`/^\d+ of \d+ to do$/.test(document.querySelector('[data-ticks-count]').textContent)`)
+		v.do(chromedp.Click(`[data-tick="fuse"]`))
+		v.until(`document.querySelector('[data-ticks-count]').textContent.includes('1 ok')`)
+		v.do(chromedp.Reload())
+		v.until(`document.querySelector('.tick-ways') && !document.querySelector('[data-tick="fuse"]').checked`)
+		code := v.takeIn("dead", "kettle")
+		v.do(chromedp.Navigate(v.base + "checklists/after-repair.html?job=" + code))
+		v.until(`document.querySelector('.tick-ways')`)
+		v.do(chromedp.Click(`[data-tick="fuse"]`), chromedp.Reload())
+		v.until(`document.querySelector('.tick-ways') && document.querySelector('[data-tick="fuse"]').checked`)
+		if name := v.attribute(`[data-tick="bond"]`, "aria-label"); !strings.Contains(name, "300 mΩ") {
+			t.Errorf("the step is called %q", name)
+		}
 		v.clean()
 	})
+}
+
+func (v *visitor) attribute(selector, name string) string {
+	var s string
+	v.do(chromedp.Evaluate(`document.querySelector(`+quote(selector)+`).getAttribute(`+quote(name)+`)`, &s))
+	return s
 }
 
 // Every page opens without a complaint and fits a phone.

@@ -109,15 +109,34 @@ class Job {
 
   // what the trace knows, in the form in which it is asked for
 
+  // fits tells whether a thing entered belongs to the device as the notes are
+  // now; what does not is neither given to the trace nor taken out of the job.
+  fits = (field, item) => (field === 'readings' ? typeof item?.test === 'string' && typeof item.value === 'string'
+    : field === 'mended' ? typeof item?.cause === 'string' : field === 'tried' || field === 'noPart' ? typeof item === 'string' : true);
+
+  // suits makes fits ask a device too, and lists what of the job has gone from it.
+  suits(device) {
+    const shape = this.fits;
+    const among = (list) => (id) => list.some((x) => x.id === id);
+    const [symptom, test, cause] = [device.symptoms, device.tests, device.causes].map(among);
+    this.fits = (field, item) => (field === 'symptoms' ? symptom(item) : shape(field, item) && ({
+      readings: () => test(item.test), mended: () => cause(item.cause), tried: () => cause(item), noPart: () => cause(item),
+      skipped: () => test(item?.test), suspect: () => cause(item),
+    }[field]?.() ?? true));
+    return [...this.all('shows/').filter(([id]) => !symptom(id)).map(([id]) => id.replaceAll('-', ' ')),
+      ...this.all('known/').filter(([name, v]) => !this.fits(name.split('/')[0], v)).map(([, v]) => (v?.test ? asText(v.test) + ': ' + asText(v.value) : asText(v?.cause ?? v))).filter(Boolean)];
+  }
+
   known(empty) {
     const known = structuredClone(empty);
-    known.symptoms = this.all('shows/').filter(([, v]) => v === true).map(([id]) => id);
-    known.absent = this.all('shows/').filter(([, v]) => v === false).map(([id]) => id);
+    const shown = this.all('shows/').filter(([id]) => this.fits('symptoms', id));
+    known.symptoms = shown.filter(([, v]) => v === true).map(([id]) => id);
+    known.absent = shown.filter(([, v]) => v === false).map(([id]) => id);
     known.terms = { price: Number(this.text('price')) || 0, limit: Number(this.text('limit')) || 0 };
     for (const [name, v] of this.all('known/')) {
       const [field, id] = name.split('/');
-      if (field in { symptoms: 1, absent: 1, terms: 1 }) continue;
-      if (!id) known[field] = v;
+      if (field in { symptoms: 1, absent: 1, terms: 1 } || !this.fits(field, v)) continue;
+      if (!id) { if (!Array.isArray(known[field])) known[field] = v; }
       else if (!(field in known) || Array.isArray(known[field])) (known[field] ||= []).push(v);
     }
     return known;
@@ -125,7 +144,7 @@ class Job {
 
   keepKnown(known) {
     const shows = new Map([...known.symptoms.map((id) => [id, true]), ...known.absent.map((id) => [id, false])]);
-    for (const [id] of this.all('shows/')) if (!shows.has(id)) this.set('shows/' + id, null);
+    for (const [id] of this.all('shows/')) if (!shows.has(id) && this.fits('symptoms', id)) this.set('shows/' + id, null);
     for (const [id, v] of shows) this.set('shows/' + id, v);
     for (const key of ['price', 'limit']) this.set(key, known.terms?.[key] || null);
     for (const [field, v] of Object.entries(known)) {
@@ -133,6 +152,7 @@ class Job {
       if (!Array.isArray(v)) { this.set('known/' + field, v ?? null); continue; }
       const rest = v.map((item) => JSON.stringify(item));
       for (const [id, item] of this.all('known/' + field + '/')) {
+        if (!this.fits(field, item)) continue;
         const i = rest.indexOf(JSON.stringify(item));
         if (i < 0) this.set('known/' + field + '/' + id, null); else rest[i] = null;
       }

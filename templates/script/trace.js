@@ -7,7 +7,8 @@ function startTrace(place) {
   const live = place.querySelector('[data-trace-live]');
   const paper = place.querySelector('[data-trace-paper]');
   const device = JSON.parse(place.querySelector('[data-device]').textContent);
-  const name = 'trace:' + device.id;
+  const job = jobFor(device.id); // without one this is just looking, and nothing is kept
+  const lost = job ? job.suits(device) : [];
   const plateForm = document.querySelector('[data-plate]');
   const said = make('p', { class: 'trace-said', role: 'status' });
   const nothing = () => ({ symptoms: [], absent: [], readings: [], tried: [], mended: [], noPart: [], terms: {} });
@@ -20,8 +21,8 @@ function startTrace(place) {
 
   // An address such as #shows=air-cold&read=element-ohms=open shares a trace.
   function fromAddress() {
+    if (job) return job.known(nothing());
     const asked = new URLSearchParams(location.hash.slice(1));
-    if (!['shows', 'read', 'tried', 'mended'].some((k) => asked.has(k))) return kept.get(name) || {};
     const words = (k) => (asked.get(k) || '').split(',').filter(Boolean);
     const sum = (k) => Math.max(0, Number(asked.get(k)) || 0);
     return {
@@ -61,7 +62,7 @@ function startTrace(place) {
   }
 
   function save() {
-    if (empty()) kept.drop(name); else kept.set(name, { ...known, title: device.title });
+    if (job) { job.keepKnown(known); known = job.known(nothing()); return; }
     const here = location.pathname + location.search + toAddress();
     try { window.history.replaceState(null, '', here); } catch { /* refused on some disks */ }
   }
@@ -74,6 +75,7 @@ function startTrace(place) {
       live.hidden = false;
       return;
     }
+    if (job && !advice.error) job.set('next', { test: 'Next: ', mend: 'Mend: ', stop: 'Stop: ' }[advice.kind] + advice.title);
     draw();
     if (!quiet) said.textContent = advice.error ? advice.error.says : advice.spoken;
   }
@@ -223,7 +225,7 @@ function startTrace(place) {
   function tools() {
     const copied = make('span', { role: 'status' });
     return make('p', { class: 'trace-tools' },
-      make('button', { type: 'button', 'data-open-sheet': true, click: () => openSheet('unknown', 'given-up') }, kept.get('sheet:' + device.id) ? 'The job sheet' : 'Open a job sheet'),
+      make('button', { type: 'button', 'data-open-sheet': true, click: () => openSheet('unknown', '') }, job ? 'To the sheet' : 'Open a job sheet'),
       make('button', { type: 'button', disabled: history.length === 0 && empty(), click: () => {
         if (history.length) known = history.pop();
         else if (known.mended.length) known = { ...known, mended: known.mended.slice(0, -1) };
@@ -232,8 +234,8 @@ function startTrace(place) {
         else known = nothing();
         save(); think();
       } }, 'One step back'),
-      make('button', { type: 'button', disabled: empty(), click: () => { history = []; known = nothing(); accepted = ''; kept.drop('sheet:' + device.id); save(); think(); } }, 'Start over'),
-      make('button', { type: 'button', disabled: empty(), click: () => copy(location.href, copied) }, 'Copy the address of this trace'), copied);
+      make('button', { type: 'button', disabled: empty(), click: () => { history = []; known = nothing(); accepted = ''; save(); think(); } }, 'Start over'),
+      make('button', { type: 'button', disabled: empty(), click: () => copy(location.href.split('#')[0].replace(/[?&]job=[^&#]*/, '') + toAddress(), copied) }, 'Copy the address of this trace'), copied);
   }
 
   function focusStep() { live.querySelector('#trace-step')?.focus(); }
@@ -255,6 +257,9 @@ function startTrace(place) {
     startSheet(live, { device, known, cause: id, outcome, back: draw });
   }
 
+  if (lost.length) {
+    place.querySelector('h2').after(make('p', { class: 'wrong', 'data-gone': true }, 'Entered before the notes changed, and of no use to the trace now: ' + lost.join('; ') + '. It stays in the job.'));
+  }
   (async () => {
     try {
       const ready = await ask('device', device);
@@ -280,6 +285,13 @@ function startTrace(place) {
       plateForm.addEventListener('input', apply);
       plateForm.addEventListener('submit', (e) => e.preventDefault());
     }
+    job?.watch((what, here) => { // another tab or screen has added something
+      if (here || what === 'next') return;
+      const now = job.known(nothing());
+      if (JSON.stringify(now) === JSON.stringify(known)) return;
+      known = now;
+      think(true);
+    });
     await think(true);
   })();
 }

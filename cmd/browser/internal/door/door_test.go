@@ -140,7 +140,7 @@ func TestSheet(t *testing.T) {
 	var d Door
 	const job = `{"code":"2026-03-04-kb7","device":"fan-heater","date":"2026-03-04",`
 	has(t, d.Sheet(job+`"ownerSays":"cold","cause":"unknown","outcome":"given-up","minutes":45,"parts":"2 × tag-6.3 at 0,80; grease"}`),
-		`minutes: 45`, `"name":"2026-03-04-kb7-fan-heater.md"`, `code: \\"2026-03-04-kb7\\"`, `{part: \"tag-6.3\", count: 2, price: 0.8}`, `{part: \"grease\", count: 1, price: 0}`)
+		`minutes: 45`, `"name":"2026-03-04-kb7-fan-heater.md"`, `code: \"2026-03-04-kb7\"`, `{part: \"tag-6.3\", count: 2, price: 0.8}`, `{part: \"grease\", count: 1, price: 0}`)
 	has(t, d.Sheet(job+`"parts":"fuse at many"}`), `"error"`, "no price that can be read")
 	has(t, d.Sheet(job+`"cause":"heater-thermal-link-open","protective":true,"outcome":"mended"}`), `"error"`, "protective part")
 	has(t, d.Sheet(job+`"cause":"heater-thermal-link-open","protective":true,"reason":"reason not found","soak":"30","outcome":"mended"}`), `soak: 30`)
