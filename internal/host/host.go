@@ -141,7 +141,7 @@ var fixed = []struct {
 	{"Referrer-Policy", []string{"no-referrer"}},
 	{"Cross-Origin-Opener-Policy", []string{"same-origin"}},
 	{"Cross-Origin-Resource-Policy", []string{"same-origin"}},
-	{"Permissions-Policy", []string{"camera=(), microphone=(), geolocation=(), payment=(), usb=(), serial=(), bluetooth=()"}},
+	{"Permissions-Policy", []string{"camera=(), microphone=(), geolocation=(), payment=(), usb=(), serial=()"}},
 }
 
 // name turns a request path into a file name inside the site.

@@ -103,7 +103,7 @@ func TestCounterToCommit(t *testing.T) {
 		t.Logf("%d taps\n%s", taps, sheet)
 		var code string
 		v.do(chromedp.Evaluate(`jobs.here.code`, &code))
-		reads(t, code+"-kettle.md", sheet, "mended")
+		readsBack(t, code+"-kettle.md", sheet, "mended")
 		if !strings.Contains(sheet, `proof: insulation, value: ">300 MΩ"`) || !strings.Contains(sheet, `type: "KE-88, 230 V 2.2 kW"`) {
 			t.Error("something is missing on the sheet")
 		}
@@ -187,8 +187,8 @@ func TestStorage(t *testing.T) {
 	v.until(`document.querySelector('[data-symptom="leaks"][aria-pressed="true"]')`)
 }
 
-// reads puts a sheet among the starter shop's and reads them all.
-func reads(t *testing.T, name, sheet, outcome string) trace.Sheet {
+// readsBack puts a sheet among the starter shop's and reads them all.
+func readsBack(t *testing.T, name, sheet, outcome string) trace.Sheet {
 	t.Helper()
 	dir := t.TempDir()
 	if err := os.CopyFS(filepath.Join(dir, "content"), os.DirFS(filepath.Join(shop, "content"))); err != nil {

@@ -432,7 +432,7 @@ func TestTrace(t *testing.T) {
 		var code string
 		v.do(chromedp.Evaluate(`jobs.here.code`, &code))
 		v.clean()
-		s := reads(t, code+"-fan-heater.md", sheet, "replaced")
+		s := readsBack(t, code+"-fan-heater.md", sheet, "replaced")
 		if s.Cause != truth || s.Minutes != 45 || !strings.Contains(s.Told, `\ and {braces}`) || len(s.Readings) == 0 {
 			t.Errorf("the sheet reads back as %+v", s)
 		}
