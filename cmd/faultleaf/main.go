@@ -6,7 +6,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io"
 	"os"
 	"os/signal"
 	"syscall"
@@ -24,15 +23,26 @@ import (
 	"faultleaf/cmd/faultleaf/internal/tracecmd"
 )
 
+// interrupted is the exit status after Ctrl-C, as shells have it: 128 and the
+// number of the signal.
+const interrupted = 130
+
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
-	os.Exit(run(ctx, os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
+	e := &env.Env{Context: ctx, In: os.Stdin, Out: os.Stdout, Err: os.Stderr}
+	go func() {
+		<-ctx.Done()
+		stop() // a second Ctrl-C ends also what wants to end by itself
+		if !e.EndsItself.Load() {
+			os.Exit(interrupted) // nothing is half written: publishing is decided by its journal
+		}
+	}()
+	os.Exit(run(e, os.Args[1:]))
 }
 
-// run is the whole program: arguments and streams in, exit status out.
-func run(ctx context.Context, args []string, in io.Reader, out, errs io.Writer) int {
-	e := &env.Env{Context: ctx, In: in, Out: out, Err: errs}
+// run is the whole program: its world and arguments in, exit status out.
+func run(e *env.Env, args []string) int {
 	root := &cobra.Command{
 		Use:   "faultleaf",
 		Short: "A repair shop's own reference: notes, numbers, and the next test",
@@ -48,7 +58,8 @@ hand which test to do next.`,
 			return c.Help()
 		},
 	}
-	root.CompletionOptions.DisableDefaultCmd = true
+	root.Version = version()
+	root.SetVersionTemplate("faultleaf {{.Version}}\n")
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return env.Bad(err.Error()) })
 	root.AddCommand(
 		hostcmd.New(e),
@@ -60,16 +71,26 @@ hand which test to do next.`,
 		notecmd.New(e),
 		outfitcmd.New(e),
 	)
+	for _, c := range root.Commands() {
+		if check := c.Args; check != nil {
+			c.Args = func(c *cobra.Command, args []string) error {
+				if err := check(c, args); err != nil {
+					return env.Bad(err.Error() + "; faultleaf " + c.Name() + " --help says what it takes")
+				}
+				return nil
+			}
+		}
+	}
 	root.SetArgs(args)
-	root.SetIn(in)
-	root.SetOut(out)
-	root.SetErr(errs)
-	err := root.ExecuteContext(ctx)
+	root.SetIn(e.In)
+	root.SetOut(e.Out)
+	root.SetErr(e.Err)
+	err := root.ExecuteContext(e.Context)
 	if err == nil {
 		return 0
 	}
 	if !errors.Is(err, env.ErrMistakes) {
-		fmt.Fprintln(errs, "faultleaf:", err)
+		fmt.Fprintln(e.Err, "faultleaf:", err)
 	}
 	var f *env.Failure
 	if errors.As(err, &f) {

@@ -9,6 +9,8 @@ import (
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
+
+	"faultleaf/cmd/faultleaf/internal/env"
 )
 
 // The scripts in testdata/script call the whole program.
@@ -42,7 +44,7 @@ func TestOddWords(t *testing.T) {
 		{"trace"}, {"trace", "nothing", "--from", "../.."}, {"trace", "--model", "missing.json", "--case", "a"}, {"lookup"}, {"lookup", "x", "--limit", "0"}, {"inspect", "--from", "nowhere"},
 		{"publish", "too", "many"}, {"note", "Bad Name", "--device", "x"}, {"host", "--port", "banana"}, {"calc", "--all"}, {"outfit"}} {
 		var out, errs bytes.Buffer
-		status := run(context.Background(), args, strings.NewReader(""), &out, &errs)
+		status := run(&env.Env{Context: context.Background(), In: strings.NewReader(""), Out: &out, Err: &errs}, args)
 		if len(args) > 0 && status == 0 {
 			t.Errorf("%v: status 0", args)
 		}

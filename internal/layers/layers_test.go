@@ -50,6 +50,7 @@ var may = []struct{ part, imports string }{
 	{"internal/picture", ""},
 	{"internal/host", "internal/published"},
 	{"internal/layers", ""},
+	{"internal/licence", ""}, // a test only
 	{"internal/note", "calc calc/blocks calc/quantity calc/reading calc/trace internal/problem internal/picture"},
 	{"internal/site/page", "calc calc/quantity calc/draw calc/trace internal/note search templates"},
 	{"internal/site", "calc calc/draw calc/quantity calc/sources calc/trace calc/all internal/core internal/host internal/note internal/problem internal/published internal/site/page internal/site search search/build templates"},

@@ -36,17 +36,40 @@ Inputs that are not given take their default.`,
 			return Run(e, o)
 		},
 	}
+	c.ValidArgsFunction = func(_ *cobra.Command, args []string, _ string) ([]cobra.Completion, cobra.ShellCompDirective) {
+		var names []cobra.Completion
+		for _, k := range all.Calculators {
+			names = append(names, cobra.CompletionWithDesc(k.Name, k.Title))
+		}
+		return names, cobra.ShellCompDirectiveNoFileComp
+	}
 	c.PersistentFlags().BoolVar(&o.JSON, "json", false, "print JSON, in SI units")
 	c.Flags().BoolVar(&o.All, "all", false, "describe every calculator (with --json)")
 	for _, k := range all.Calculators {
 		c.AddCommand(&cobra.Command{
-			Use: k.Name + " [input=value ...]", Short: k.Title, Long: help(k), Hidden: true,
+			Use: k.Name + " [input=value ...]", Short: k.Title, Long: help(k), Hidden: true, ValidArgsFunction: inputs(k),
 			RunE: func(_ *cobra.Command, args []string) error {
 				return Run(e, Options{Args: append([]string{k.Name}, args...), JSON: o.JSON})
 			},
 		})
 	}
 	return c
+}
+
+// inputs completes the inputs of a calculator, and the words that one may be.
+func inputs(k *calc.Calculator) cobra.CompletionFunc {
+	return func(_ *cobra.Command, _ []string, begun string) (list []cobra.Completion, _ cobra.ShellCompDirective) {
+		for _, in := range k.Inputs {
+			if len(in.Choices) == 0 || !strings.HasPrefix(begun, in.Name+"=") {
+				list = append(list, cobra.CompletionWithDesc(in.Name+"=", in.Label))
+				continue
+			}
+			for _, word := range in.Choices {
+				list = append(list, in.Name+"="+word.Name)
+			}
+		}
+		return list, cobra.ShellCompDirectiveNoFileComp | cobra.ShellCompDirectiveNoSpace
+	}
 }
 
 func help(k *calc.Calculator) string {

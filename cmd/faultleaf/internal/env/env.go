@@ -9,6 +9,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"sync/atomic"
 
 	"github.com/spf13/cobra"
 
@@ -21,6 +22,9 @@ type Env struct {
 	In      io.Reader
 	Out     io.Writer
 	Err     io.Writer
+	// EndsItself is set by a command that ends by itself when Context does;
+	// others are ended at once.
+	EndsItself atomic.Bool
 }
 
 // Exit statuses besides 0.

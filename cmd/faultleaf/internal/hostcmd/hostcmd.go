@@ -45,13 +45,15 @@ given with --name. With --cert and --key it serves by TLS. Stop it with Ctrl-C.`
 	c.Flags().StringSliceVar(&o.Names, "name", nil, "a name under which browsers may ask for this machine, such as bench.shop")
 	c.Flags().StringVar(&o.Cert, "cert", "", "a file with a certificate, to serve by TLS")
 	c.Flags().StringVar(&o.Key, "key", "", "the file with the certificate's key")
-	c.MarkFlagsRequiredTogether("cert", "key")
 	c.Flags().BoolVar(&o.AsIs, "as-is", false, "serve what was published before, without publishing")
 	return c
 }
 
 // Run serves until the context ends.
 func Run(e *env.Env, o Options) error {
+	if (o.Cert == "") != (o.Key == "") {
+		return env.Bad("--cert and --key go together")
+	}
 	publish := func() error { return publishcmd.Run(e, o.Folders) }
 	last := stamp(o.From) // before publishing, so that no change meanwhile is missed
 	standing := published.Any(o.Site())
@@ -64,6 +66,7 @@ func Run(e *env.Env, o Options) error {
 	if err != nil {
 		return err
 	}
+	e.EndsItself.Store(true)
 	addresses := host.Addresses(l, o.Options)
 	for i, a := range addresses {
 		where := "This machine:"
