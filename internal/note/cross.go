@@ -13,6 +13,7 @@ func (l *loader) cross() {
 		causes[f.Name] = f
 		l.crossFault(f)
 	}
+	l.review()
 	for _, j := range l.jobs {
 		l.crossJob(j, causes)
 	}
@@ -55,18 +56,21 @@ func (l *loader) crossWith(f *faultFile, d *deviceFile) {
 			delete(f.Cause.Reads, trace.TestID(e.name))
 			continue
 		}
-		likeliest, _ := f.Cause.Likeliest(t.ID)
-		id := string(likeliest)
 		var names []string
-		found := false
+		has := map[trace.ReadingID]bool{}
 		for _, b := range t.Reads {
 			names = append(names, string(b.ID))
-			found = found || string(b.ID) == id
+			has[b.ID] = true
 		}
-		if !found && id != "" && len(names) > 0 {
-			r.at(e.value, "the test “"+e.name+"” has no reading “"+id+"”", hint(id, names))
+		var kept []trace.Read
+		for i, read := range f.Cause.Reads[t.ID] {
+			if has[read.Reading] {
+				kept = append(kept, read)
+			} else if len(names) > 0 {
+				r.at(f.readAt[t.ID][i], "the test “"+e.name+"” has no reading “"+string(read.Reading)+"”", hint(string(read.Reading), names))
+			}
 		}
-		if !found {
+		if f.Cause.Reads[t.ID] = kept; len(kept) == 0 {
 			delete(f.Cause.Reads, t.ID)
 		}
 	}

@@ -22,6 +22,8 @@ type deviceFile struct {
 	plate    map[string]string
 	guards   map[string]bool // protective blocks
 	after    []after
+	testAt   map[trace.TestID]ast.Node
+	bandAt   map[trace.TestID]map[trace.ReadingID]ast.Node
 	names    Names
 
 	r         *reader
@@ -43,7 +45,7 @@ type after struct {
 func (d *deviceFile) lost(key string) bool { return d.unsure[key] || d.unsure["*"] }
 
 func newDeviceFile() *deviceFile {
-	return &deviceFile{Device: &Device{}, blocks: map[string]bool{}, symptoms: map[string]bool{}, access: map[string]bool{}, tests: map[string]*trace.Test{}, plate: map[string]string{}, guards: map[string]bool{}, symptomAt: map[trace.SymptomID]ast.Node{}, told: map[trace.SymptomID]bool{}}
+	return &deviceFile{Device: &Device{}, testAt: map[trace.TestID]ast.Node{}, bandAt: map[trace.TestID]map[trace.ReadingID]ast.Node{}, blocks: map[string]bool{}, symptoms: map[string]bool{}, access: map[string]bool{}, tests: map[string]*trace.Test{}, plate: map[string]string{}, guards: map[string]bool{}, symptomAt: map[trace.SymptomID]ast.Node{}, told: map[trace.SymptomID]bool{}}
 }
 
 func (l *loader) readDevice(file string) {
@@ -179,12 +181,10 @@ func (l *loader) chain(r *reader, d *deviceFile, n ast.Node) []trace.Block {
 		s, nested := v.(*ast.SequenceNode)
 		if !nested {
 			branches = false
-			id := ""
+			id, share := "", 0.0
 			if values, ok := mapValues(v); ok && len(values) == 1 {
 				id = r.id(values[0].Key, "the block")
-				if r.oneOf(values[0].Value, "what is said of a block", "protective") != "" {
-					d.guards[id] = true
-				}
+				share = r.aboutBlock(d, id, values[0].Value)
 			} else {
 				id = r.id(v, "the block")
 			}
@@ -195,7 +195,7 @@ func (l *loader) chain(r *reader, d *deviceFile, n ast.Node) []trace.Block {
 				r.at(v, "the block “"+id+"” stands in the chain twice", "give each its own name")
 			}
 			d.blocks[id] = true
-			out = append(out, trace.Block{ID: trace.BlockID(id)})
+			out = append(out, trace.Block{ID: trace.BlockID(id), Share: share})
 			continue
 		}
 		if !branches {
@@ -218,6 +218,26 @@ func (l *loader) chain(r *reader, d *deviceFile, n ast.Node) []trace.Block {
 		}
 	}
 	return out
+}
+
+// aboutBlock reads what the chain says of a block: “protective”, or a group with
+// protective and share.
+func (r *reader) aboutBlock(d *deviceFile, id string, n ast.Node) (share float64) {
+	if _, ok := mapValues(n); !ok {
+		if r.oneOf(n, "what is said of a block", "protective") != "" {
+			d.guards[id] = true
+		}
+		return 0
+	}
+	m, _ := r.mapping(n, "what is said of the block "+id)
+	if n, ok := m.get("protective"); ok && r.flag(n, "protective") {
+		d.guards[id] = true
+	}
+	if n, ok := m.get("share"); ok {
+		share = r.number(n, "the share of the block "+id, .01, 100)
+	}
+	m.finish()
+	return share
 }
 
 func (l *loader) readAccess(r *reader, d *deviceFile, n ast.Node) {
@@ -310,6 +330,13 @@ func (l *loader) readTest(r *reader, d *deviceFile, e *entry) {
 		if n, ok := m.need("minutes", "say how long it takes"); ok {
 			t.Minutes = r.number(n, "minutes", 0, 600)
 		}
+		if n, ok := m.get("with"); ok {
+			for _, v := range r.list(n) {
+				if id := r.id(v, "the instrument"); id != "" && l.instrument(r, v, id) {
+					t.With = append(t.With, id)
+				}
+			}
+		}
 		if n, ok := m.get("waits"); ok {
 			t.Waits = r.number(n, "waits", 0, 10000)
 		}
@@ -353,11 +380,30 @@ func (l *loader) readTest(r *reader, d *deviceFile, e *entry) {
 			r.at(e.key, "the test “"+id+"” is done live and has no caution", "write caution: and what keeps the repairer safe")
 		}
 		if n, ok := m.need("reads", "list what it may read, highest first, one of them healthy"); ok {
-			t.Reads, t.Kind = l.bands(r, d, n)
+			d.bandAt[t.ID] = map[trace.ReadingID]ast.Node{}
+			t.Reads, t.Kind = l.bands(r, d, &t, n)
 		}
 		m.finish()
 	}
+	d.testAt[t.ID] = e.key
 	d.Tests = append(d.Tests, t)
+}
+
+// instrument checks a name that a test asks for against the shop's instruments.
+// A shop need not have every instrument, so only a near miss is a slip.
+func (l *loader) instrument(r *reader, n ast.Node, id string) bool {
+	var ids []string
+	for _, i := range l.set.Shop.Instruments {
+		if i.ID == id {
+			return true
+		}
+		ids = append(ids, i.ID)
+	}
+	if near := nearest(id, ids); near != "" {
+		r.at(n, "there is no instrument "+quote(id)+" in this shop", "did you mean “"+near+"”")
+		return false
+	}
+	return true
 }
 
 // limited is the power state of notes written before low-voltage and series-lamp
@@ -455,7 +501,7 @@ func hint(id string, among []string) string {
 }
 
 // bands reads what a test may read.
-func (l *loader) bands(r *reader, d *deviceFile, n ast.Node) ([]trace.Band, quantity.Kind) {
+func (l *loader) bands(r *reader, d *deviceFile, t *trace.Test, n ast.Node) ([]trace.Band, quantity.Kind) {
 	var out []trace.Band
 	var spans []reading.Span
 	nodes := map[int]ast.Node{} // where the span of a reading is written
@@ -463,13 +509,16 @@ func (l *loader) bands(r *reader, d *deviceFile, n ast.Node) ([]trace.Band, quan
 	healthy := 0
 	for _, v := range r.list(n) {
 		b := trace.Band{}
-		var at, value ast.Node = v, nil
+		var at, value, forbids ast.Node = v, nil, nil
 		if _, ok := mapValues(v); ok {
 			m, _ := r.mapping(v, "the reading")
 			for _, e := range m.entries {
 				switch {
 				case e.name == "healthy":
 					b.Healthy = r.flag(e.value, "healthy")
+				case e.name == "forbids":
+					b.Forbids = strings.TrimSuffix(r.text(e.value, "why it forbids"), ".")
+					forbids = e.key
 				case b.ID != "":
 					r.at(e.key, "a reading has one name; "+quote(e.name)+" is a second one", "begin a new line with - for it")
 				default:
@@ -490,7 +539,11 @@ func (l *loader) bands(r *reader, d *deviceFile, n ast.Node) ([]trace.Band, quan
 		seen[string(b.ID)] = true
 		if b.Healthy {
 			healthy++
+			if b.Forbids != "" {
+				r.at(forbids, "a healthy reading forbids nothing", "write forbids: beside a reading that makes power dangerous")
+			}
 		}
+		d.bandAt[t.ID][b.ID] = at
 		s := reading.Span{Name: string(b.ID)}
 		if !isEmpty(value) {
 			nodes[len(spans)] = value

@@ -36,6 +36,27 @@
 //   - forbidden: "why" on an access or a mend is work this shop does not do;
 //     gone: true on a part says that it is not to be had any more. The trace
 //     stops there and says so.
+//   - forbids: "why" beside a reading, as in {dc-at-a-pair: above 1 V, forbids: DC
+//     at the terminals}, says that after it nothing is powered and no mend is
+//     guessed but of faults that state this reading, until a mend has made it
+//     healthy.
+//   - reads: {switch-ohms: [open, burnt], cord-ohms: {open: 0.7, unsteady: 0.3}} on
+//     a fault are several readings that it may give on a test, in equal shares or
+//     with the chance of each; the chances add up to 1.
+//   - mend: none with why: "..." says that the thing is past mending, and why.
+//   - with: [insulation-tester] on a test are instruments that it needs besides a
+//     plain meter. instruments: in shop.yaml lists those of the bench, each a name
+//     or, of a meter, {meter: {over: 20 MΩ, beeps: 30 Ω}}: the resistance above
+//     which it may show OL (the end of its lowest range, where ranges are chosen by
+//     hand) and that below which it may beep. “meter” is the one that a test takes
+//     which names none. Without the list everything is there, and no limit is known.
+//   - measure_first: false in shop.yaml lets a part be fitted before a reading on
+//     it was abnormal, where such a test would cost less than the mend.
+//   - share: 3 on a block, as in {switch: {share: 3, protective: true}}, weighs its
+//     faults that no note describes against those of the other blocks, which count 1.
+//   - power: off, low-voltage (at most 25 V AC or 60 V DC, isolated from the mains),
+//     series-lamp (the mains through a lamp), isolated or mains. The old word
+//     limited is read as series-lamp, the stricter, with a remark.
 //   - after: [load-ohms] on a test lists tests that must have read healthy
 //     before it, as before a good part is swapped in that a short would kill.
 //   - waits_count: 0.25 in shop.yaml is what an unattended minute counts.

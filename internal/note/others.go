@@ -1,6 +1,8 @@
 package note
 
 import (
+	"errors"
+	"math"
 	"strings"
 
 	"github.com/goccy/go-yaml/ast"
@@ -63,6 +65,12 @@ func (l *loader) readShop() {
 			p.finish()
 		}
 	}
+	if n, ok := m.get("instruments"); ok {
+		s.Instruments = r.instruments(n)
+	}
+	if n, ok := m.get("measure_first"); ok {
+		s.MendUnmeasured = !r.flag(n, "measure_first")
+	}
 	if n, ok := m.get("waits_count"); ok {
 		s.WaitsCount = r.number(n, "what a waiting minute counts", .01, 1)
 	}
@@ -75,6 +83,63 @@ func (l *loader) readShop() {
 	if n, ok := m.get("touch_current_rule"); ok {
 		s.TouchCurrentRule = r.text(n, "touch_current_rule")
 	}
+}
+
+// instruments reads the bench's list: names, each alone or with the limits of a
+// meter.
+func (r *reader) instruments(n ast.Node) []trace.Instrument {
+	out := []trace.Instrument{}
+	seen := map[string]bool{}
+	for _, v := range r.list(n) {
+		i := trace.Instrument{}
+		at := v
+		if values, ok := mapValues(v); ok && len(values) == 1 {
+			at = values[0].Key
+			i.ID = r.id(at, "the instrument")
+			m, ok := r.mapping(values[0].Value, "the instrument "+i.ID)
+			if ok {
+				if n, ok := m.get("over"); ok {
+					i.Over = r.ohms(n, "the resistance above which it shows OL", "20 MΩ")
+				}
+				if n, ok := m.get("beeps"); ok {
+					i.Beeps = r.ohms(n, "the resistance below which it beeps", "30 Ω")
+				}
+				m.finish()
+			}
+		} else {
+			i.ID = r.id(v, "the instrument")
+		}
+		if i.ID == "" {
+			continue
+		}
+		if seen[i.ID] {
+			r.at(at, "the instrument “"+i.ID+"” stands here twice", "keep one")
+			continue
+		}
+		seen[i.ID] = true
+		out = append(out, i)
+	}
+	if len(out) == 0 {
+		r.at(n, "a bench without any instrument can test nothing", "list what is there, or leave instruments: out where everything is")
+	}
+	return out
+}
+
+// ohms is a resistance above nothing.
+func (r *reader) ohms(n ast.Node, what, like string) float64 {
+	text := r.text(n, what)
+	if text == "" {
+		return 0
+	}
+	v, err := quantity.Parse(quantity.Resistance, text)
+	if err == nil && !(v.Low > 0) {
+		err = errors.New(what + " is " + text + ", and should be above nothing")
+	}
+	if err != nil {
+		r.at(n, err.Error(), "write it like "+like)
+		return 0
+	}
+	return v.Low // of a range the end that claims less
 }
 
 func (l *loader) readChecklist(file string) {
@@ -121,6 +186,7 @@ type faultFile struct {
 	block    ast.Node
 	symptoms []*entry
 	reads    []*entry
+	readAt   map[trace.TestID][]ast.Node // where each reading of a test is named
 	needs    []ast.Node
 	takes    []ast.Node
 }
@@ -149,6 +215,7 @@ func (l *loader) fillFault(f *faultFile, m mapping, r *reader) {
 	var ok bool
 	c := &f.Cause
 	c.ID, c.Title, c.Address = trace.CauseID(f.Name), f.Title, f.Address()
+	f.readAt = map[trace.TestID][]ast.Node{}
 	c.Symptoms, c.Reads = map[trace.SymptomID]trace.Often{}, map[trace.TestID][]trace.Read{}
 	if f.device, ok = m.need("device", "name the device's note, like fan-heater"); ok {
 		f.Device = r.text(f.device, "the device")
@@ -190,7 +257,8 @@ func (l *loader) fillFault(f *faultFile, m mapping, r *reader) {
 		if s, ok := r.mapping(n, "the readings"); ok {
 			f.reads = s.entries
 			for _, e := range s.entries {
-				c.Reads[trace.TestID(e.name)] = trace.Always(trace.ReadingID(r.text(e.value, "the reading of "+e.name)))
+				t := trace.TestID(e.name)
+				c.Reads[t], f.readAt[t] = r.reads(e)
 			}
 		}
 	}
@@ -204,8 +272,42 @@ func (l *loader) fillFault(f *faultFile, m mapping, r *reader) {
 		c.Protective = r.flag(n, "protective")
 	}
 	if n, ok := m.need("mend", "say what is done, how long it takes, what it needs"); ok {
-		l.readMend(r, f, n)
+		l.readMend(r, f, m, n)
 	}
+}
+
+// reads are the readings that a fault may give on a test: one, a list of equals,
+// or a group of readings with the chance of each.
+func (r *reader) reads(e *entry) (out []trace.Read, at []ast.Node) {
+	seen := map[trace.ReadingID]bool{}
+	add := func(n ast.Node, id string, chance float64) {
+		if id == "" {
+			return
+		}
+		if seen[trace.ReadingID(id)] {
+			r.at(n, "the reading “"+id+"” stands here twice", "keep one")
+			return
+		}
+		seen[trace.ReadingID(id)] = true
+		out, at = append(out, trace.Read{Reading: trace.ReadingID(id), Chance: chance}), append(at, n)
+	}
+	if _, ok := mapValues(e.value); !ok {
+		for _, v := range r.list(e.value) {
+			add(v, r.text(v, "the reading of "+e.name), 0)
+		}
+		return out, at
+	}
+	m, _ := r.mapping(e.value, "the readings of "+e.name)
+	sum, before := 0.0, len(*r.problems)
+	for _, one := range m.entries {
+		chance := r.number(one.value, "the chance of "+one.name, .001, 1)
+		sum += chance
+		add(one.key, one.name, chance)
+	}
+	if len(*r.problems) == before && math.Abs(sum-1) > .005 {
+		r.at(e.value, "the chances of the readings of "+e.name+" add up to "+quantity.Number(sum), "let them add up to 1")
+	}
+	return out, at
 }
 
 // shown: always, warm, moved, loaded, or now-and-then; with a chance as
@@ -245,7 +347,19 @@ func (r *reader) shown(n ast.Node) trace.Shown {
 	return trace.Shown{}
 }
 
-func (l *loader) readMend(r *reader, f *faultFile, n ast.Node) {
+func (l *loader) readMend(r *reader, f *faultFile, note mapping, n ast.Node) {
+	why, reasoned := note.get("why")
+	if word, ok := n.(*ast.StringNode); ok && strings.TrimSpace(word.Value) == "none" {
+		if !reasoned {
+			r.at(n, "the note says that there is no mend, and not why", "write why: and what makes it past mending")
+			return
+		}
+		f.Cause.Mend.None = strings.TrimSuffix(r.text(why, "why there is no mend"), ".")
+		return
+	}
+	if reasoned {
+		r.at(why, "“why” says why there is no mend, and the note has one", "write mend: none, or take why: out")
+	}
 	m, ok := r.mapping(n, "the mend")
 	if !ok {
 		return

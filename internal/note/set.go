@@ -60,6 +60,8 @@ type Shop struct {
 	PowerMinutes                       map[trace.Power]float64
 	WaitsCount                         float64 // of an unattended minute against one at the bench; 0 for as much
 	AllowMains                         bool
+	Instruments                        []trace.Instrument // none: everything is there
+	MendUnmeasured                     bool               // a part may be fitted before a reading on it
 	TouchCurrentRule                   string
 	Proofs                             trace.Needs // by class; nil where the shop's file says nothing
 }
@@ -221,8 +223,13 @@ func (s *Set) TraceDevice(name string) *trace.Device {
 		return nil
 	}
 	t := &trace.Device{ID: d.Name, Title: d.Title, Blocks: d.Blocks, Symptoms: d.Symptoms, Access: d.Access, Tests: d.Tests, Class: d.Class, Price: d.Price,
-		Shop: trace.Shop{PowerMinutes: s.Shop.PowerMinutes, AllowMains: s.Shop.AllowMains, Rate: s.Shop.Rate, Currency: s.Shop.Currency, WaitsCount: s.Shop.WaitsCount}}
+		Shop: trace.Shop{PowerMinutes: s.Shop.PowerMinutes, AllowMains: s.Shop.AllowMains, Rate: s.Shop.Rate, Currency: s.Shop.Currency, WaitsCount: s.Shop.WaitsCount,
+			Instruments: s.Shop.Instruments, MendUnmeasured: s.Shop.MendUnmeasured}}
 	t.Shop.OwnSheets, t.Shop.UnknownSheets = s.closed()
+	t.Tests = append([]trace.Test(nil), d.Tests...)
+	for i := range t.Tests {
+		t.Tests[i].Meter = t.Shop.Meter(t.Tests[i].With)
+	}
 	votes := map[string]float64{}
 	for _, j := range s.JobsOf(name) {
 		switch j.Sheet.Outcome {
