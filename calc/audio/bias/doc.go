@@ -35,8 +35,8 @@
 //
 // # Sources
 //
-// - 26 mV across the emitter resistor including the device's own: Oliver, "Distortion in complementary-pair class-B amplifiers", Hewlett-Packard Journal 1971 (from memory).
-// - 10 ± 1 mV, other devices ± 3 mV: Laney CD650 service note. 9 to 11 mV: Akitika GT-108 manual. 4.4 mV at 77 °F: TOA A-912MK2 procedure quoted in a forum (music-electronics-forum.com).
-// - 100 mA, or 30 to 45 mA at least: diyaudio.com, thread on optimal bias. 1 Ω in the cathode: Aguilar DB 359 and Ceriatone manuals.
-// - The rule of ten minutes: common practice, no source.
+// - 26 mV across the emitter resistor including the device's own: [oliver-1971].
+// - 10 ± 1 mV, other devices ± 3 mV: [laney-cd650]. 9 to 11 mV: [akitika-gt-108]. 4.4 mV at 25 °C, a public-address amplifier: [memory].
+// - 1 Ω in the cathode: [aguilar-db-359] and [ceriatone].
+// - 30 to 100 mA in any stage, and the rule of ten minutes: [practice].
 package bias

@@ -37,9 +37,8 @@
 //
 // # Sources
 //
-// - 60, 120, 180 Hz, and the three ways in: E. Winer, Recording magazine, September 1997 (ethanwiner.com). Loop at 60 Hz with harmonics of 120 Hz and up: mixonline.com.
-// - 60 Hz soft, from the field of a transformer; 120 Hz buzzy, from the rectifiers and earths: bottlehead.com forum. Transformer and DC on the mains: fidelity-magazine.com.
-// - Ripple at f and 2f: textbooks; the rectifier calculator here computes its size.
-// - 50 or 60 Hz with buzz for induction and loops, the two trials: common practice, no source.
-// - Notes: G1 is 49.0 Hz, B1 61.7 Hz, G2 98.0 Hz in equal temperament with A 440 Hz (ISO 16).
+// - 60, 120, 180 Hz, and the three ways in: [winer-1997].
+// - 60 Hz soft, from the field of a transformer; 120 Hz buzzy, from rectifiers and earths; the two trials: [practice].
+// - Ripple at f and 2f: [own the period of a rectified sine].
+// - Notes: G1 is 49.0 Hz, B1 61.7 Hz, G2 98.0 Hz in equal temperament: [iso-16 A at 440 Hz].
 package hum

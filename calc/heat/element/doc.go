@@ -55,9 +55,8 @@
 //
 // # Sources
 //
-// - Resistivity of nichrome 79/21 and of tungsten: CRC Handbook wire table (course copy).
-// - Current of a lamp by the exponent 0.55: lamp rerating law, after the Standard Handbook for Electrical Engineers, 11th edition.
-// - Limits of rated power: EN 60335-1 clause 10 (from memory).
-// - Filament cold at 1/15 to 1/10 of hot; wire at most 8 % higher hot: from memory.
-// - Lower ohms before the switching temperature of a PTC: from memory.
+// - Resistivity of nichrome 79/21 and of tungsten: [crc-wire-table].
+// - Current of a lamp by the exponent 0.55: [standard-handbook-ee lamp rerating].
+// - Limits of rated power: [iec-60335-1 clause 10 (memory)].
+// - Filament cold at 1/15 to 1/10 of hot; wire at most 8 % higher hot; lower ohms before the switching temperature of a PTC: [memory].
 package element

@@ -50,9 +50,7 @@
 //
 // # Sources
 //
-// - Exponents 0.55, 3.4 to 3.5, −12 to −16, 1.6, 0.42: lamp rerating law (encyclopaedia, after a lamp maker and the Standard Handbook for Electrical Engineers, 11th edition).
-// - Five per cent over the volts halves the life: an automotive lamp maker's page.
-// - Long-life lamp 12 % under its volts: 7 % less current, 18 % fewer watts, 34 % less light, 7 times the life: an article on long-life lamps on zetatalk8.com, itself copied from an encyclopaedia.
-// - 100 W, 120 V lamp: 144 Ω hot, 9.5 Ω cold, about 1/15: encyclopaedia article on the incandescent lamp, as quoted on a physics forum.
-// - A sixteenth as the lowest: resistivity of tungsten at about 2850 K over that at 20 °C, from memory.
+// - Exponents 0.55, 3.4 to 3.5, −12 to −16, 1.6, 0.42: [standard-handbook-ee lamp rerating] and [lamp-article].
+// - Long-life lamp 12 % under its volts: 7 % less current, 18 % fewer watts, 34 % less light, 7 times the life; 100 W at 120 V, 144 Ω hot and 9.5 Ω cold: [lamp-article].
+// - A sixteenth as the lowest, resistivity of tungsten at about 2850 K over that at 20 °C: [memory].
 package lamplaw

@@ -39,9 +39,7 @@
 //
 // # Sources
 //
-// - Percent plus counts, 2 V on a 2 V range ±(0.5 % + 3) is ±13 mV: explanation of a test-instrument seller (gvda-instrument.com, multimeter error).
-// - 100.0 V with ±(1 % + 2) is 98.8 to 101.2 V: the same seller's introduction to accuracy.
-// - 2.000 V on a 5 V range with ±(0.08 % + 2) is 1.9964 to 2.0036 V: note of a test-instrument distributor (victorruoshui.com).
-// - Percent of reading plus percent of range, 5 V on 10 V: user's guide of the Keysight 34401A, chapter 1.
-// - Guard band and zones: ILAC-G8:09/2019, Guidelines on Decision Rules and Statements of Conformity, 4.2.
+// - Percent plus counts: [gvda multimeter error, introduction to accuracy]; other examples [own the same sum].
+// - Percent of reading plus percent of range: [keysight-34401a chapter 1].
+// - Guard band and zones: [ilac-g8 4.2] and [iso-guide-98-4].
 package accuracy

@@ -30,13 +30,12 @@
 // # Sources disagree
 //
 // When leads are worn out: above 0.5 Ω by the help page of a meter maker (Fluke), above 1 Ω by the
-// introduction of a test-instrument seller (gvda-instrument.com), which calls 0.2 to 0.5 Ω typical. The stricter one is used.
+// introduction of another (GVDA), which calls 0.2 to 0.5 Ω typical. The stricter one is used.
 //
 // # Sources
 //
-// - Leads of 0.1 Ω make a 20 Ω part of ±0.1 % read 20.1 Ω: forum page of the distributor DigiKey on low resistance.
-// - Leads of 0.2 Ω are 10 % of 2 Ω; four wires: article on resistance of Duncan Instruments.
-// - Shorted leads up to 0.3 Ω on a 200 Ω range, null key: manual of the PeakTech 2040.
-// - Null, and four wires: Agilent tip 1, Removing errors due to lead resistance.
-// - Counts of both readings added as the worst case: reference computation.
+// - Leads worn out: [fluke-leads above 0.5 Ω]; typical 0.2 to 0.5 Ω: [gvda].
+// - Shorted leads up to 0.3 Ω on a 200 Ω range, null key: [peaktech-2040].
+// - Null, and four wires: [agilent-tip-1].
+// - Counts of both readings added as the worst case: [own].
 package leads

@@ -30,11 +30,6 @@
 //
 // # Sources
 //
-// - 100 V behind 100 kΩ, meter 100 kΩ; and 5 V, 1 Ω, 10 Ω, meter 100 Ω: exercises of a Polish course on electrical measurement.
-// - 6 V divider with three meters: university exercise (authorea); one printed value corrected.
-// - 4.65 V behind 820 kΩ: question-and-answer thread.
-// - Divider of two 500 Ω with a meter of 7500 Ω: textbook problem (Morris, measurement principles), answer computed.
-// - Correction V = VM + R1·R2/(Rv·(R1 + R2))·VM: course notes, dc meter effect (sites.google.com, instrumentation-measurement).
-// - 20 kΩ/V between two 400 kΩ: tutorial on meters (edudirectory.50webs.com).
-// - Ammeter of 0.5 Ω in 10 V and 10 Ω shows 0.952381 A: user manual of the GW Instek GDM-9060, burden voltage.
+// - Loading of a divider, and the correction V = VM + R1·R2/(Rv·(R1 + R2))·VM: [own the divider that a meter makes].
+// - Ammeter of 0.5 Ω in 10 V and 10 Ω shows 0.952381 A: [gwinstek-gdm-9060 burden voltage].
 package load

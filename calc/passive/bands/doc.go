@@ -39,16 +39,14 @@
 // Grey as tolerance: 0.05 % in the tables read, 0.01 % in IEC 60062 since 2016 (from memory). Orange: 0.05 % in IEC 60062:2016, 3 % in older tables.
 // Yellow: 0.02 % in IEC 60062:2016, 4 % or "0 to +100 %" in older ones. The new figure is used and the result says so.
 //
-// The summary of IEC 60062:2016 on kodekata.net gives violet 0.5 % and grey 0.1 %; three other tables give violet 0.1 %, which is used.
+// One summary of IEC 60062:2016 gives violet 0.5 % and grey 0.1 %; three other tables give violet 0.1 %, which is used.
 //
-// Grey and white as multiplier are 10⁸ and 10⁹; the table of sciencetronics.com gives 0.01 and 0.1, an old American practice.
+// Grey and white as multiplier are 10⁸ and 10⁹; one table gives 0.01 and 0.1, an old American practice.
 //
 // # Sources
 //
-// - IEC 60062:2016, digits, multipliers and tolerances as summarised on kodekata.net; table of elektropage.com.
-// - Two or three digits by tolerance, coefficient band at the end: article on IEC labelling of resistors, instrumentationtools.com.
-// - Series: IEC 60063 as listed on qsl.net/g4usp.
-// - Older tolerances: tables of sciencetronics.com and gist.github.com/pwillard.
-// - Colours of the temperature coefficient, and the failure-rate band: from memory (IEC 60062, older American practice).
-// - Two-letter colour names: IEC 60757 (from memory).
+// - Digits, multipliers and tolerances: [iec-60062].
+// - Series: [iec-60063].
+// - Colours of the temperature coefficient, the failure-rate band, older tolerances: [memory].
+// - Two-letter colour names: [iec-60757].
 package bands

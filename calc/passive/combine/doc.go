@@ -34,8 +34,6 @@
 //
 // # Sources
 //
-// - Series and parallel rules with 10 kΩ + 4.7 kΩ and 120, 120, 60 Ω: course of hamradio.ie; with 4 and 6 Ω, 4 and 4 µF: notes of revisiondojo.com.
-// - 8 Ω with 24 Ω for 6 Ω: Basic DC Theory (US Department of Energy training text), figure 28.
-// - Capacitors of 5 and 85 µF: HVAC service page (statement and the example of two of 10 µF).
-// - Preferred values: IEC 60063, see preferred.
+// - Series and parallel: [own 1/R = 1/R₁ + 1/R₂]; 8 Ω with 24 Ω for 6 Ω: [doe-basic-dc figure 28].
+// - Preferred values: [iec-60063].
 package combine

@@ -37,6 +37,7 @@
 //
 // # Sources
 //
-// - Time, energy, first power: discharge work sheet of a resistor maker (2005), name withheld by rule of this project.
-// - 34 V: Japanese-language summary of the household appliance standard (IEC 60335-1; clause 22.5 from memory).
+// - Time, energy, first power: [own RC·ln(V₀/V), CV²/2, V₀²/R].
+// - 34 V: [iec-60335-1 22.5 (summary)].
+// - A rated resistor, never a dead short: [practice].
 package discharge

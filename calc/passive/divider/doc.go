@@ -29,8 +29,5 @@
 //
 // # Sources
 //
-// - Loads of 1 MΩ, 10 kΩ, 667 Ω on 1 kΩ and 2 kΩ at 6 V: worked question on authorea.com (laboratory course).
-// - Load in parallel with R₂, and load in amperes: thread on electro-tech-online.com (97103); notes on DC circuits of alpcentauri.info.
-// - A source of 5 V and 1 kΩ with 10 kΩ: drill question on curioustab.com.
-// - Two of 150 kΩ at 12 V with a meter of 11.5 MΩ: exercise on tutorsglobe.com; result computed here.
+// - Loaded divider, a load in amperes, a source with its own resistance: [own]; 24 V on three resistors at 1 A: [doe-basic-dc figure 29].
 package divider

@@ -47,9 +47,7 @@
 //
 // # Sources
 //
-// - Table A, worst case when new, and "wary of more than double": glodark.com/design/esrchart.
-// - Table B: circuitsgallery.com, electrolytic capacitor ESR chart; the same as typical values in the user guide of an ESR meter, Peak ESR60/ESR70 (2012).
-// - ESR from tan δ: reference computation; 33.2 Ω for 10 µF, 0.25 at 120 Hz, thread on electro-tech-online.com (91034).
-// - tan δ against 100 kHz: question-and-answer thread quoting a data sheet (0.18 Ω).
-// - End of life at twice to three times the first ESR: from memory (makers' endurance tests).
+// - Table A, worst case when new, and "wary of more than double": [esr-chart]. Table B: [peak-esr70].
+// - ESR from tan δ: [own tan δ/(2πfC)]; that tan δ at 120 Hz says nothing at 100 kHz: [own against a data sheet's 0.18 Ω].
+// - End of life at twice to three times the first ESR: [memory makers' endurance tests].
 package esr

@@ -55,9 +55,8 @@
 //
 // # Sources
 //
-// - RKM examples: encyclopaedia article on the RKM code (IEC 60062); electrostudy.com, code printed on resistors.
-// - Three and four digits, 220 and 12R0: GW Instek GDS-200 manual, SMD resistor standards. 4K7 style, 2701, 10R0, R300: chip resistor data sheet of RND (2016).
-// - EIA-96: 68C is 49.9 kΩ, resistor.com ordering page; 25X to 25E, data sheet ASC_WFxxR (2017); 85X and 02C, data sheet of TRU Components.
-// - Capacitor letters: eestudenthelp.blogspot.com; electronics.stackexchange.com question 16636. 8 and 9 as last digit, 47 and 479: wikihow article in studylib.net 18239904.
-// - 4R7 as picofarads: everything2.com. 3R9, 0.1 and the volts code of EIA: oriedza.blogspot.com (2014).
+// - RKM and letter codes, tolerance letters: [iec-60062].
+// - Three and four digits, 220 and 12R0: [gwinstek-gds-200]. 4K7 style, 2701, 10R0, R300: [rnd-chip]. 3160 and the jumper: [yageo-chip].
+// - EIA-96: [resistor-com 68C is 49.9 kΩ], [asc-wf 25X to 25E], [tru-chip 85X and 02C].
+// - Volts code and picofarads of ceramics: [eia-198]. 8 and 9 as last digit, 4R7 as picofarads: [practice].
 package mark

@@ -36,7 +36,6 @@
 //
 // # Sources
 //
-// - IEC 60063, values of E6 to E192 as listed on qsl.net/g4usp; the eight exceptions as listed on itecnotes.com.
-// - 9.20 in every table of E192 against 9.19 by formula: thread on edaboard.com.
-// - Series and tolerance: the list of qsl.net/g4usp (E6, E12, E24, E48, E96); E192 from memory.
+// - Values of E6 to E192, and series by tolerance: [iec-60063].
+// - 9.20 in every table of E192 against 9.19 by the formula: [iec-60063 E192 (memory)].
 package preferred

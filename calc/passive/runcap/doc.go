@@ -42,9 +42,7 @@
 //
 // # Sources
 //
-// - k = 2652 at 60 Hz: HVAC service page, verified; 3183 at 50 Hz and 16.30 µF: reference computation.
-// - 8.3 A at 295.4 V is 74.5 µF, 70 µF ±6 %, 10 % acceptable: hvacrschool.com, measuring capacitance on a running system.
-// - 1.1 A at 383 V is 7.61 µF: prestigeairtx.com.
-// - 2.9 A, 19 Ω, 25 Ω: HVAC service page, a rule of thumb only. 70 µF: hobby science page (htfbw.com).
-// - Same µF, volts the same or higher: hvacfun.com tip 43.
+// - 2652 at 60 Hz, 3183 at 50 Hz, and the examples: [own 10⁶/(2πf)].
+// - Run capacitors as such: [iec-60252-1]; tolerances of 5 and 10 % are marked on the part: [iec-60252-1 (memory)].
+// - 10 % below its mark is weak; run below about 70 µF; same µF, volts the same or higher; winding ohms: [practice].
 package runcap

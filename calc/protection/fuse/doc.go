@@ -52,9 +52,9 @@
 //
 // # Sources
 //
-// - Pulse integrals and shares for 100 to 100,000 pulses: fuse catalogue of Littelfuse, pulse charts 1 and 2.
-// - 75 % of the rating: the same maker's fuseology guide; circuitprotection.ca says the same at 25 °C. 100 % for IEC: ibex.tech on European and American fuse standards.
-// - Breaking capacity of UL-listed fuses at 250 V: the same fuseology guide, standards page. L, E, H: wiki of a component-marking project, and H 1500 A in Schurter's SPT data sheet.
-// - Resistance hot and cold: Bel data sheet 5HT.
-// - Never above the mark, and find out why it opened: common practice, no source.
+// - Pulse integrals and shares for 100 to 100,000 pulses: [littelfuse-catalogue pulse charts 1 and 2].
+// - 75 % of the rating: [littelfuse-fuseology]. 100 % for IEC: [iec-60127-1 (summary)].
+// - Breaking capacity of UL-listed fuses at 250 V: [littelfuse-fuseology standards page]. L, E, H: [iec-60127-2 (summary)] and [schurter-spt H is 1500 A].
+// - Resistance hot and cold: [bel-5ht]. Warm fuse: [elliott-derating].
+// - Never above the mark, and find out why it opened: [practice].
 package fuse

@@ -31,12 +31,12 @@
 // UL 248-14 at twice the rating: within 2 minutes up to 30 A in Littelfuse's guide and on the data sheet of the GMA series, within 5 seconds in a newsletter of OptiFuse. Two
 // minutes is the gate; a quick maker's own promise may be shorter.
 //
-// Quick fuses of 8 to 10 A at 1.5 times: hold 30 minutes (OptiFuse) or 60 (a table on csdn.net). We take 30.
+// Quick fuses of 8 to 10 A at 1.5 times: hold 30 minutes (OptiFuse) or 60 (another table of the same sheet). We take 30.
 //
 // # Sources
 //
-// - Time-lag H, sheet 5: Schurter data sheets SPT 5x20, SMD-SPT and SPT 5x20 Pigtail. Older text: Bel data sheet 5HT.
-// - Quick L, sheet 2: table of IEC and UL times on csdn.net, the same in a newsletter of OptiFuse (2009).
-// - Quick H, sheet 1, and time-lag L, sheet 3: from memory.
-// - UL 248-14: fuseology guide of Littelfuse, standards page (100 %, 135 %, 200 %); 110 % for 4 hours and the least times of time-delay fuses: the table on csdn.net.
+// - Time-lag H, sheet 5: [iec-60127-2 sheet 5] as [schurter-spt] and [schurter-spt-pigtail] print it. Older text: [bel-5ht].
+// - Quick L, sheet 2: [iec-60127-2 sheet 2 (summary)] and [optifuse-2009].
+// - Quick H, sheet 1, and time-lag L, sheet 3: [iec-60127-2 sheets 1 and 3 (memory)].
+// - UL 248-14, 100 %, 135 %, 200 %: [ul-248-14]; 110 % for 4 hours and the least times of time-delay fuses: [ul-248-14 (summary)].
 package gate

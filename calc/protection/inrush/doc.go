@@ -42,14 +42,14 @@
 // Transformers: 10 to 15 times the rated current, toroids up to 60 times (an encyclopedia article), 30 to 90 times (Powertronix, toroids).
 // They depend on core, remanence and the mains, so use the resistances.
 //
-// Filaments: about 14 times (lamptech.co.uk), 10 to 12 times (a maker's note on lamp drivers), 15 times for a 100 W lamp at 120 V (encyclopedia). By the
+// Filaments: about 14 times (Lamptech), 10 to 12 times (a maker's note on lamp drivers), 15 times for a 100 W lamp at 120 V (encyclopedia). By the
 // time they have warmed: 3 to 5 ms to twice the current for small lamps, 50 ms to nearly all of it for 100 W at 230 V.
 //
 // # Sources
 //
-// - Peak from crest and ohms, least cold ohms, ½CV² for the limiter, and its worked example: Ametherm, selecting an inrush current limiter.
-// - Half peak squared times the time constant: fuse catalogue of Littelfuse, pulse chart 1.
-// - Hot limiter 10 to 50 times lower: TDK, NTC inrush current limiters.
-// - Flux at switching on: textbook of transformers (the doubling of the flux), from memory; times of rated current: article on inrush current copied on scribd, Powertronix design resources.
-// - Filaments: lamptech.co.uk on starting characteristics; encyclopedia article on incandescent lamps (144 Ω hot, 9.5 Ω cold).
+// - Peak from crest and ohms, least cold ohms, ½CV² for the limiter, and its worked example: [ametherm].
+// - Half peak squared times the time constant: [littelfuse-catalogue pulse chart 1].
+// - Hot limiter 10 to 50 times lower: [tdk-ntc].
+// - Flux at switching on, 10 to 60 times the rated current: [memory].
+// - Filaments: [lamptech] and [lamp-article 144 Ω hot, 9.5 Ω cold].
 package inrush

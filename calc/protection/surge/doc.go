@@ -44,8 +44,8 @@
 //
 // # Sources
 //
-// - Lower is not better: Martzloff and Leedy, Selecting varistor clamping voltage (Zurich EMC symposium 1989), National Institute of Standards and Technology.
-// - Worked example 24 V, 20 %, 31 V: Littelfuse, DC application varistor design guide. Terms: the same maker's varistor catalogue.
-// - Volts at 1 mA against AC and DC rating (470, 300, 385 V; 430, 275 V): wiki of a component-marking project; 68, 43, 55 V: data of NTE2V040.
-// - List of usual ratings: from memory. Fuse before it, no part to earth added: common practice, no source.
+// - Lower is not better: [martzloff-1989].
+// - Worked example 24 V, 20 %, 31 V: [littelfuse-varistor].
+// - Volts at 1 mA against AC and DC rating (470, 300, 385 V; 430, 275 V): [varistor-code]; 68, 43, 55 V: [nte2v040].
+// - List of usual ratings: [memory]. Fuse before it, no part to earth added: [practice].
 package surge

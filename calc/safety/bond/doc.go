@@ -40,11 +40,13 @@
 //
 // # Sources
 //
-// - 0.3 Ω up to 5 m, 0.1 Ω per further 7.5 m, at most 1 Ω, up to 16 A: DGUV Information 203-071, appendix 5; chart of a test-instrument maker (Benning) for DIN VDE 0701-0702:2008; table by length: manual of the Gossen Metrawatt Metratester 5+.
-// - Above 1.5 mm² computed from length and area, 0.1 Ω the least: help page of Gossen Metrawatt on EN 50678 and EN 50699. That it is 0.1 Ω plus the wire: from memory.
-// - UK 0.1 Ω plus cord, 26 mΩ/m for 0.75 mm², and longest extension leads (12, 15, 25 m): portable appliance testing page and a forum quoting section 10.10.
-// - 0.2 Ω, or 0.1 Ω plus the cord; at least 10 A from at most 12 V: EN 50106:2008 (Cyprus standards catalogue).
-// - 1 Ω: question page on AS/NZS 3760 of a testing company (abctestandtag.com.au).
-// - 0.2, 0.1 and 0.3 Ω; at least 0.2 A into 0.5 Ω, at most 24 V open, both polarities: IEC 62353:2014, excerpt. Device with fixed cord 0.3 Ω: from memory.
-// - Resistance per metre: table of IEC 60228 on mycableengineering.com; other sizes as 0.0195 Ω·mm²/m.
+// - 0.3 Ω up to 5 m, 0.1 Ω per further 7.5 m, at most 1 Ω, up to 16 A: [dguv-203-071] and [din-vde-0701-0702; superseded, carried over into EN 50678 and EN 50699]; table by length: [metratester-5].
+// - Above 1.5 mm² computed from length and area, 0.1 Ω the least, at most 1 Ω: [en-50678] and [en-50699]. That it is 0.1 Ω plus the wire: [memory].
+// - UK, 0.1 Ω plus cord, 26 mΩ/m for 0.75 mm²: [iet-code-5]; longest extension leads (12, 15, 25 m): [iet-code-4 10.10; superseded].
+// - 0.2 Ω, or 0.1 Ω plus the cord; at least 10 A from at most 12 V: [en-50106].
+// - 1 Ω: [as-nzs-3760].
+// - 0.2, 0.1 and 0.3 Ω; at least 0.2 A into 0.5 Ω, at most 24 V open, both polarities: [iec-62353]. Device with fixed cord 0.3 Ω: [iec-62353 (memory)].
+// - Luminaires as made, 0.5 Ω at 10 A, are not judged here: [iec-60598-1].
+// - North America names no ohms for a repaired device: [osha-1926-404 asks for continuity].
+// - Resistance per metre: [iec-60228]; other sizes as 0.0195 Ω·mm²/m: [own].
 package bond

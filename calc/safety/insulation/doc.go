@@ -47,8 +47,9 @@
 //
 // # Sources
 //
-// - 1, 0.3, 2 and 0.25 MΩ, 2 MΩ for safe separation: DGUV Information 203-071, appendix 5; chart of a test-instrument maker (Benning) for DIN VDE 0701-0702:2008.
-// - 0.3 MΩ above 3.5 kW with leakage measured; 500 V: manuals of Gossen Metrawatt testers, limits of VDE 0701-0702:2008. The least shown values 1.15, 0.38 and 2.25 MΩ: manual of the Metratester 5+ (M 700 D).
-// - UK 1 and 2 MΩ: page of a testing company (estltd.co.uk).
-// - AS/NZS 1 MΩ at 500 V, or 250 V with surge parts: page on AS/NZS 3760:2003 of a testing company (allsafett.com.au).
+// - 1, 0.3, 2 and 0.25 MΩ, 2 MΩ for safe separation: [dguv-203-071] and [din-vde-0701-0702; superseded, carried over into EN 50678 and EN 50699].
+// - 0.3 MΩ above 3.5 kW with leakage measured; 500 V; the least shown values 1.15, 0.38 and 2.25 MΩ: [metratester-5].
+// - UK 1 and 2 MΩ: [iet-code-5].
+// - AS/NZS 1 MΩ at 500 V, or 250 V with surge parts: [as-nzs-3760].
+// - North America: no figure was found.
 package insulation

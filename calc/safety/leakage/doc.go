@@ -24,7 +24,7 @@
 // # Where it holds
 //
 // The device on and at work, on its own mains volts, isolated from other paths to earth, with an instrument that
-// weighs frequency as a body does. The equivalent method (mains on both wires together from a small transformer) sees a
+// weighs frequency as a body does [iec-60990]. The equivalent method (mains on both wires together from a small transformer) sees a
 // symmetrical filter twice, and nothing behind an electronic switch.
 //
 // # Where it misleads
@@ -35,8 +35,8 @@
 // A multimeter on its milliampere range from metal to earth is no body: it has no weighting, and it is a short
 // if a fault is there.
 //
-// With the earth wire broken, the current of the earth wire goes through the person. 3.5 mA is felt
-// clearly, and the start it gives is enough to fall from a ladder (common practice, no source). Prove the earth first.
+// With the earth wire broken, the current of the earth wire goes through the person. Up to 0.5 mA there is usually no
+// reaction, above it a start, which is enough to fall from a ladder [iec-60479-1 zones AC-1 and AC-2]. Prove the earth first.
 //
 // A tingle in one position of the plug and none in the other is the same fault or filter. Turn the plug, take the higher.
 //
@@ -51,12 +51,11 @@
 //
 // # Sources
 //
-// - 0.5 mA, 3.5 mA, 1 mA/kW above 3.5 kW, at most 10 mA: DGUV Information 203-071, appendix 5; chart of a test-instrument maker (Benning) for DIN VDE 0701-0702:2008.
-// - UK 4th and 5th edition: page of a training company comparing the editions (pat-testing-training.net, 2020).
-// - IEC 60335-1: post on a product-safety mailing list (older edition); 0.25 mA and the heating rule in full: clause 13.2 as quoted on a forum (angui.org).
-// - 1 and 2 mA/kW for stationary appliances by particular standards: clauses 13.2 on docs.cntd.ru and angui.org.
-// - AS/NZS 3760:2003, 5 mA and 1 mA: Leakage testing now mandatory, safetysolutions.net.au, 2004.
-// - UL 8750, 8.7.1: quoted on a forum (cgets.net).
-// - 5 % of the input current: IEC 60950-1, 5.1.7, quoted in a forum.
-// - 2πf·C·V: 4.7 nF at 240 V and 50 Hz is 0.354 mA, thread on diyaudio.com.
+// - 0.5 mA touch: [en-50678], [en-50699] and [gambica-touch]. 3.5 mA, 1 mA/kW above 3.5 kW, at most 10 mA: [dguv-203-071] and [din-vde-0701-0702; superseded, carried over into EN 50678 and EN 50699].
+// - UK 5 mA: [iet-code-5]; 0.25, 0.75 and 3.5 mA before it: [iet-code-4; superseded].
+// - Makers, 0.25, 0.5, 0.75 and 3.5 mA and the heating rule in full: [iec-60335-1 13.2]. 1 and 2 mA/kW for some stationary appliances by their particular standards: [iec-60335-1 parts 2 (summary)].
+// - 5 mA and 1 mA: [as-nzs-3760].
+// - North America, 0.5 and 0.75 mA: [ul-101]; LED lighting alone: [ul-8750 8.7.1].
+// - 5 % of the input current, for stationary equipment permanently connected or by an industrial plug: [iec-60950-1 5.1.7; withdrawn].
+// - 2πf·C·V: [own 4.7 nF at 240 V and 50 Hz is 0.354 mA].
 package leakage

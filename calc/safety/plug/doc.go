@@ -42,9 +42,9 @@
 //
 // # Sources
 //
-// - 34 V after 1 s and the exemption: Japanese-language summary of the household appliance standard (IEC 60335-1; clause 22.5 from memory) and an article on X capacitors.
-// - 37 % after 1 s: IEC 60950 as quoted on a product-safety mailing list; above 0.1 µF only: clause 2.1.1.7 quoted on a forum (angui.org).
-// - 60 V, 5 s and 1 s: IEC 60204-1 as quoted in a note of sdev.dk; 60 µC exempt: clause 6.2.4 as told on cmph-safety.tech.
-// - 60 V in practice, 45 µC by the text, after 5 s: question on IEC 61010-1, 6.10.3, product-safety mailing list, 2013.
-// - 60 V after 2 s: IEC 62368-1, from memory; that 2 s are tested: form of a test report (clause 5.5.2.2).
+// - 34 V after 1 s and the exemption: [iec-60335-1 22.5 (summary)]; 0.1 µF, 45 µC and 350 mJ behind a protective impedance: [iec-60335-1 8.1.4].
+// - 37 % after 1 s, above 0.1 µF only: [iec-60950-1 2.1.1.7; withdrawn].
+// - 60 V, 5 s and 1 s; 60 µC exempt: [iec-60204-1 6.2.4].
+// - 60 V in practice, 45 µC by the text, after 5 s: [iec-61010-1 6.10.3].
+// - 60 V after 2 s: [iec-62368-1 (memory)]; that 2 s are tested: [iec-62368-1 5.5.2.2 (excerpt)].
 package plug

@@ -39,13 +39,11 @@
 //
 // # Sources
 //
-// - Formula: the diode equation of SPICE; checked against ngspice 39.
-// - Rectifier, a 1 A type: Is 14.11 nA, n 1.984, Rs 33.89 mΩ, Eg 1.11 eV, XTI 3 at 27 °C, the model of the published check values.
-// - Small signal, a 1N4148: Is 222 pA, n 1.65, Rs 68.6 mΩ, its maker's model in the component library of Qucs-S.
-// - Germanium, a point-contact diode OA1160: Is 2.5 µA, n 1.5, Rs 68 Ω, Eg 0.67 eV, in the same library.
-// - Transistor, a small NPN: Is 10 fA, n 1, the one number fitted to a published operating point (0.540 V at 10 µA and 25 °C); what it gives hot is then a check.
-// - Schottky, a 1N5819 of 1 A and 40 V: Is 31.7 µA, n 1.373, Rs 51 mΩ, Eg 0.69 eV, XTI 2, as passed on in the libraries of circuit simulators.
-// - Limits of a 1N5818 and 1N5819, 0.55 V at 25 °C and 0.50 V at 125 °C for 1 A: data sheet IRF PD-20590. Of a 1N4148, 1.0 V at 10 mA: data sheet Panjit.
-// - The wrong sign with constant Is, 0.5326 V to 0.5343 V: forum thread with these numbers.
-// - About −2 mV per kelvin, for comparison: common practice, no source.
+// - Formula: the diode equation; held against [ngspice].
+// - Rectifier, a 1 A type: Is 14.11 nA, n 1.984, Rs 33.89 mΩ, Eg 1.11 eV, XTI 3 at 27 °C: [ngspice its model of a 1N4001].
+// - Small signal, a 1N4148: Is 222 pA, n 1.65, Rs 68.6 mΩ; germanium, a point-contact OA1160: Is 2.5 µA, n 1.5, Rs 68 Ω, Eg 0.67 eV: [qucs-library].
+// - Transistor, a small NPN: Is 10 fA, n 1, the one number fitted to an operating point (0.540 V at 10 µA and 25 °C): [own the same point].
+// - Schottky, a 1N5819 of 1 A and 40 V: Is 31.7 µA, n 1.373, Rs 51 mΩ, Eg 0.69 eV, XTI 2: [memory libraries of circuit simulators].
+// - Limits, 0.55 V at 25 °C and 0.50 V at 125 °C for 1 A: [irf-pd-20590]. 1.0 V at 10 mA: [panjit-1n4148].
+// - About −2 mV per kelvin, for comparison: [practice].
 package drop

@@ -46,10 +46,8 @@
 //
 // # Sources
 //
-// - Silicon 500 to 800 mV, germanium 200 to 300 mV, base and type from the leg in common, the emitter from the higher reading: GVDA, digital multimeter for the detection of diodes.
-// - Silicon 500 to 800 mV: manual of the meter Tenma 72-8150.
-// - The six readings of a good NPN and PNP transistor, and those of failed ones: component test procedure, wegwil.com.
-// - At 1 mA and 25 °C models of silicon junctions give 0.577 to 0.689 V: ngspice 39.
-// - Schottky 0.15 to 0.45 V, double diodes, MOSFETs, Darlingtons, light-emitting diodes: from memory.
-// - For PNP the black lead is on the base; short below 0.05 V: common practice, no source.
+// - Silicon 500 to 800 mV, germanium 200 to 300 mV, base and type from the leg in common, the emitter from the higher reading: [gvda diodes].
+// - At 1 mA and 25 °C models of silicon junctions give 0.577 to 0.689 V: [ngspice].
+// - The six readings of good and of failed transistors; for PNP the black lead is on the base; short below 0.05 V: [practice].
+// - Schottky 0.15 to 0.45 V, double diodes, MOSFETs, Darlingtons, light-emitting diodes: [memory].
 package junction

@@ -35,9 +35,8 @@
 //
 // # Sources
 //
-// - Worked examples: school course ulfkonrad.de (12 V, 20 mA: red 515 Ω, blue 465 Ω, white 450 Ω), and maker space fixme.ch (3.3 V, 10 mA: 150, 140 and 110 Ω).
-// - Red 2 V, yellow and green 2.4 V typical, all 3 V at most at 20 mA: data sheets Vishay TLH.42.. and TLH.44...
-// - Bands by colour: reference table utilitiesbunker.com, widened to hold the values above. Infrared from 1.1 V: from memory.
-// - E24 series: IEC 60063.
-// - Reversed volts 6 V: data sheet Vishay TLL.54..; 5 V as the common limit: from memory.
+// - Worked examples: [own supply less drop over current].
+// - Red 2 V, yellow and green 2.4 V typical, all 3 V at most at 20 mA; reversed 6 V: [vishay-tlh-tll].
+// - Bands by colour: [practice], widened to hold the values above. Infrared from 1.1 V; 5 V as the common reversed limit: [memory].
+// - E24 series: [iec-60063].
 package led

@@ -40,8 +40,7 @@
 //
 // # Sources
 //
-// - Check values: physics exercise with solution (esaral); exam questions on zener data (zollege and another); Neamen, problem 2.21, as quoted.
-// - Range of volts and temperature coefficient by nominal volts: data sheet BZX79C (yongerjia.com); for comparison data sheet BZX55.
-// - 1.3 W types at 45 mA: data sheet BZX85C.
-// - Plan with half the rated power; 5 mA as least current of a small type: common practice, no source.
+// - Currents and resistor: [own].
+// - Range of volts and temperature coefficient by nominal volts: [bzx79c]; 1.3 W types at 45 mA: [bzx85c].
+// - Plan with half the rated power; 5 mA as least current of a small type: [practice].
 package zener

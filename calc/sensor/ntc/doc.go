@@ -35,8 +35,8 @@
 //
 // # Sources
 //
-// - Steinhart-Hart with A 1.129241e-3, B 2.341077e-4, C 8.775468e-8 and its table of ohms: Campbell Scientific 109SS manual, table C-1 (10K3 thermistor).
-// - How far one B carries: data sheet of the humidity module HTM1505, table of its thermistor.
-// - The B equation: thermistor makers' application notes (general knowledge), instances computed.
-// - Self-heating of 1 K for each milliwatt in still air: from memory.
+// - Steinhart-Hart with A 1.129241e-3, B 2.341077e-4, C 8.775468e-8 and its table of ohms: [campbell-109ss table C-1].
+// - How far one B carries: [htm1505].
+// - The B equation: [own].
+// - Self-heating of 1 K for each milliwatt in still air: [memory].
 package ntc

@@ -31,6 +31,6 @@
 //
 // # Sources
 //
-// - Equation, coefficients (A 3.9083e-3, B −5.775e-7, C −4.183e-12) and table values: IEC 60751 as published in two independent tables.
-// - Tolerance classes A (0.15 + 0.002|t|) and B (0.30 + 0.005|t|): Rotronic, device description of Pt100 classes by IEC 60751, and a table of IEC 60751:1995.
+// - Equation, coefficients (A 3.9083e-3, B −5.775e-7, C −4.183e-12) and table values: [iec-60751 table 1].
+// - Tolerance classes A (0.15 + 0.002|t|) and B (0.30 + 0.005|t|): [iec-60751 table of classes].
 package pt100

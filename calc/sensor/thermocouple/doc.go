@@ -40,9 +40,8 @@
 //
 // # Sources
 //
-// - Reference functions and tables: NIST ITS-90 thermocouple database (SRD 60), NIST Monograph 175; coefficients at full precision as in several public copies.
-// - Tolerance classes: IEC 584-2:1982 in a thermocouple reference section (Labfacility).
-// - The same classes and their ranges: tolerances of IEC 60584-2:1993 by Pico Technology. ASTM E230/E230M-12: a table of tolerances.
-// - Type K below 0 °C: ASTM table 9 (instrumentation.com).
-// - Drift of type K: from memory.
+// - Reference functions and tables at full precision: [nist-srd-60].
+// - Tolerance classes and their ranges: [iec-60584-1 classes].
+// - Type K below 0 °C, and the American tolerances: [astm-e230 table 9].
+// - Drift of type K: [memory].
 package thermocouple

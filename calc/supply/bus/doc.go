@@ -30,11 +30,10 @@
 //
 // # Sources
 //
-// - 13.6 µF, 60 Hz, 90 V AC: valley 90, 96 and 117 V at 8.22, 7.07 and 2.46 W; 264 V AC: 373 V: application note AN-6094 (Fairchild), worked example with a fixed charging share of 0.2.
-// - 2 to 3 µF per watt for 90 to 264 V, 1 µF per watt for 195 to 265 V: the same note.
-// - Bridge and doubler from one selector give the same DC for 230 and 115 V: single-phase voltage multipliers, getwiringdiagram.com.
-// - About 150 V on the capacitor for 110 V mains: gaexe.com, symptoms of supplies.
-// - Bus of 380 V for 120 and 230 V mains with a corrector: reference design TIDUD61E (Texas Instruments).
-// - Valleys of bridge, doubler and single diode: ngspice transient runs with near-ideal diodes, in the tests.
-// - 10 % either way as the mains' tolerance: EN 50160, from memory.
+// - 13.6 µF, 60 Hz, 90 V AC: valley 90, 96 and 117 V at 8.22, 7.07 and 2.46 W; 264 V AC: 373 V; 2 to 3 µF per watt for 90 to 264 V, 1 µF per watt for 195 to 265 V: [fairchild-an-6094].
+// - Bridge and doubler from one selector give the same DC for 230 and 115 V: [own].
+// - About 150 V on the capacitor for 110 V mains: [practice].
+// - Bus of 380 V for 120 and 230 V mains with a corrector: [ti-tidud61e].
+// - Valleys of bridge, doubler and single diode: [ngspice].
+// - 10 % either way as the mains' tolerance: [en-50160 (memory)].
 package bus

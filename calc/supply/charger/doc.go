@@ -50,9 +50,8 @@
 //
 // # Sources
 //
-// - Conduction angle, peak and integral of the half-wave charger: course note "Half-wave rectifier as a battery charger", Guru, PEUCR, 2006.
-// - A battery put on backwards, and the resistor for 12 V EMF and 24 V peak: published exercise sheet on diodes (the answers computed here).
-// - Closed form for ideal diodes: computed from the circuit; the mean for E = 0 is that of the plain rectified sine, 0.637 and 0.318 of the peak over R, as in any textbook.
-// - Real diodes: ngspice 39 with the diode Is 14.11 nA, N 1.984, Rs 33.89 mΩ, in the tests.
-// - 12 V lead-acid: gassing begins at about 14.4 V (common practice, no source).
+// - Conduction angle, peak and integral of the half-wave charger: [guru-2006].
+// - A battery put on backwards, the resistor for 12 V EMF and 24 V peak, closed form for ideal diodes: [own].
+// - Real diodes: [ngspice diode Is 14.11 nA, N 1.984, Rs 33.89 mΩ].
+// - 12 V lead-acid: gassing begins at about 14.4 V: [practice].
 package charger

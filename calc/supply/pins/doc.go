@@ -41,12 +41,10 @@
 //
 // # Sources
 //
-// - Heater: nickel-chromium wire of the CRC Handbook table and EN 60335-1 clause 10 (from memory), as under element.
-// - Filament: as under lamp-law.
-// - Primaries of tens of ohms (large) to several hundred ohms (small): electronics textbook of mikroe, transformers and coils.
-// - Microwave transformer, primary about 1 Ω: service manual of a Daewoo oven (KOR-63B5). The oven stays unopened here all the same.
-// - Fan motor of an oven, 120 V: about 37 Ω, below 5 Ω shorted: service manual LG LRE3085ST; 40 Ω held right on EEVblog's forum.
-// - Wash pump of a dishwasher, 120 V: 44 to 54 Ω; washing machine motor, running winding 1 to 2 Ω: service manuals of Whirlpool (WDF518) and Speed Queen (SLW570).
-// - Vacuum cleaner of 1000 to 1250 W: 20 Ω or less across its plug: targetwoman.com, care of vacuum cleaners.
-// - Shares of V²/P for motors, and watts of those motors: from memory.
+// - Heater and filament: as under element and lamp-law; limits of rated power: [iec-60335-1 clause 10 (memory)].
+// - Primaries of tens of ohms (large) to several hundred ohms (small): [mikroe-textbook].
+// - Fan motor of an oven, 120 V: about 37 Ω, below 5 Ω shorted: [lg-lre3085st].
+// - Wash pump, washing machine motor, microwave transformer (the oven stays unopened here all the same): [memory service manuals].
+// - Vacuum cleaner of 1000 to 1250 W, 20 Ω or less across its plug: [practice].
+// - Shares of V²/P for motors, and watts of those motors: [memory].
 package pins

@@ -33,11 +33,7 @@
 //
 // # Sources
 //
-// - P = V·I·(power factor), single phase, and the same with horsepower of 746 W and efficiency: reference guide of a motor maker (Groschopp).
-// - 800 W and 8.0 A at 120 V: R. D. Knight, Physics for Scientists and Engineers, chapter 32, problem 67.
-// - 770 W and 8.50 A at 120 V, power factor 0.754: worked exercise (homeworksource.com).
-// - 1000 W at 120 V and power factor 0.8: textbook exercise (mycoursehelp.com).
-// - 6.6 A at 115 V, power factor 0.62, 1/3 hp: industrialmonitordirect.com, fractional horsepower motors, after a maker's data.
-// - Amperes of motors by horsepower at an efficiency of 50 %: table of engineeringtoolbox.com.
-// - Usual power factors of kinds of load: from memory.
+// - P = V·I·(power factor), and the same with horsepower of 746 W and efficiency: [own].
+// - 800 W and 8.0 A at 120 V: [knight-physics chapter 32, problem 67].
+// - Usual power factors of kinds of load, amperes of motors by horsepower at an efficiency of 50 %: [memory].
 package plate

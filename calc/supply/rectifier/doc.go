@@ -49,10 +49,10 @@
 //
 // # Sources
 //
-// - Check values: ngspice 39, transient, with the diode Is 14.11 nA, N 1.984, Rs 33.89 mΩ at 27 °C, cross-checked by an independent Runge-Kutta solution; the same diode is "silicon" here.
-// - Behind a stiff source, with a small capacitor: peak current = C dv/dt + load, a closed form.
-// - Ideal diodes and an endless capacitor: closed form, tan θ - θ = π Rs / (2 RL) for full wave and π Rs / RL for half wave; the physics of Schade's curves of 1943 (the curves themselves not read).
-// - Makers' factors: Hammond Manufacturing, design guide for rectifier use (capacitor input: I_dc = 0.28 I_ac for half wave, 1.00 for a full-wave centre tap); ATC-Frost Magnetics, method of determining secondary current ratings in DC circuits (compared in the tests).
-// - Bridge factor 1.8 for the RMS current: common practice, no source.
-// - Schottky: Is 10 µA, N 1.04, Rs 40 mΩ, from memory, a 1 A, 40 V type.
+// - Check values: [ngspice transient, with the diode Is 14.11 nA, N 1.984, Rs 33.89 mΩ at 27 °C], held against an independent Runge-Kutta solution; the same diode is "silicon" here.
+// - Behind a stiff source, with a small capacitor: peak current = C dv/dt + load: [own].
+// - Ideal diodes and an endless capacitor: tan θ - θ = π Rs / (2 RL) for full wave and π Rs / RL for half wave: [own], the physics of Schade's curves of 1943 (the curves themselves not read).
+// - Makers' factors, compared in the tests: [hammond I_dc = 0.28 I_ac for half wave, 1.00 for a full-wave centre tap] and [atc-frost].
+// - Bridge factor 1.8 for the RMS current: [practice].
+// - Schottky: Is 10 µA, N 1.04, Rs 40 mΩ: [memory a 1 A, 40 V type].
 package rectifier

@@ -30,14 +30,11 @@
 // # Sources disagree
 //
 // Junction to air of TO-220 without sink: 50 K/W (a rule in use), 60 K/W (data sheet LM78M05, where up to there no sink is needed), 62 K/W (from memory).
-// An answer on itecnotes.com takes 20 K/W without a sink, which is that of a small sink: 65 °C there, 149 °C by 62 K/W.
+// One answer on the web takes 20 K/W without a sink, which is that of a small sink: 65 °C there, 149 °C by 62 K/W.
 //
 // # Sources
 //
-// - P = (in − out)·I + in·I_own, and the highest K/W as rise over P: data sheets LM78M05/LM341 and LM317 (National, TI); highest junction 125 °C there.
-// - 12 V to 5 V at 0.5 A with 5, 1 and 10 K/W: 81 °C: article on linear regulators.
-// - 15 V to 5 V at 0.2 A: 2 W: itecnotes.com, how much power does an LM7805 dissipate.
-// - (2.93−1.04) V times 1.53 A = 2.8917 W: forum thread on the need of a heat sink.
-// - LM317, 12 V dropped at 0.7 A: 8.4 W: question on electronics.stackexchange.com.
-// - Dropout of 2 V for common types: from memory.
+// - P = (in − out)·I + in·I_own, and the highest K/W as rise over P; highest junction 125 °C: [lm78m05].
+// - Worked examples: [own the same sum].
+// - Dropout of 2 V for common types: [memory].
 package regulator

@@ -38,18 +38,14 @@
 //
 // # Sources disagree
 //
-// Adapters of the AC kind read 10 to 25 % above the label (repair FAQ), 12 to 34 % (seekic.com), 20 % (energy-monitor
-// forum); DC ones 32 to 80 % (seekic.com), 50 to 75 % for 12 V and 1 A (18 to 21 V, itecnotes.com), and 10 to 25 % in the
+// Adapters of the AC kind read 10 to 25 % above the label (repair FAQ), 12 to 34 % (a table of adapters), 20 % (users
+// of energy monitors); DC ones 32 to 80 % (the same table), 50 to 75 % for 12 V and 1 A (18 to 21 V measured), and 10 to 25 % in the
 // repair FAQ, which is too little for DC adapters with a capacitor.
 //
 // # Sources
 //
-// - AC adapters 12 to 34 %, DC roughly double, 32 to 80 %: seekic.com, wall transformers.
-// - 12 V, 1 A plain adapters 18 to 21 V off load; a 9 V transformer with 57 % gives 22 V peak at 10 % more mains: question on itecnotes.com.
-// - 9 V adapter with 14 V off load: tutorial on unregulated supplies (docslib.org).
-// - 7 VA data sheet, 7 to 22 V loaded with 9 to 28.3 V off load: toroidal transformer PTC7.
-// - Adapters 10 to 25 % above the label: repair FAQ on audio equipment (S. M. Goldwasser).
-// - Half wave, 5 V and 100 mA from 5.3 V AC loaded: ATC-Frost Magnetics, secondary current ratings in DC circuits.
-// - Charger 13 to 20 V AC, 17 V healthy, for 12 V lead-acid: common practice, no source.
-// - Headroom of 2.5 V and up to half as much again before a regulator: from memory.
+// - 7 VA, 7 to 22 V loaded with 9 to 28.3 V off load: [ptc7].
+// - Half wave, 5 V and 100 mA from 5.3 V AC loaded: [atc-frost].
+// - AC adapters 10 to 34 % above the label off load, DC roughly double; charger 13 to 20 V AC, 17 V healthy, for 12 V lead-acid: [practice].
+// - Headroom of 2.5 V and up to half as much again before a regulator: [memory].
 package secondary

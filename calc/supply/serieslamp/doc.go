@@ -45,10 +45,9 @@
 //
 // # Sources
 //
-// - Current of the lamp: lamp rerating law, exponent 0.55 (see lamp-law).
-// - Rectifier behind a resistance: closed form for an endless capacitor, the physics of Schade's curves of 1943 (curves not read).
-// - What dark, bright and a flash mean with radios and amplifiers: P. T. de Boer (PA3FWM), technical note 29a (2022); a page on a lamp limiter on studylib (25 W limits to less than 250 mA on 120 V).
-// - Starting current of motors two to seven times the running one: from memory.
-// - Words for the light by the lamp's volts (dark below a tenth, full above nine tenths): our choice.
-// - A lamp of about the device's own watts: common practice, no source.
+// - Current of the lamp: [standard-handbook-ee lamp rerating, exponent 0.55].
+// - Rectifier behind a resistance: [own closed form for an endless capacitor].
+// - What dark, bright and a flash mean with radios and amplifiers: [de-boer-29a].
+// - Starting current of motors two to seven times the running one: [memory].
+// - Words for the light by the lamp's volts (dark below a tenth, full above nine tenths): our choice. A lamp of about the device's own watts: [practice].
 package serieslamp

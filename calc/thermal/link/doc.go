@@ -51,9 +51,9 @@
 //
 // # Sources
 //
-// - Tolerance, Th and Tm (10 minutes without closing again): glossary of the link maker Uchihashi.
-// - Range of Tf made, pellet 73 to 240 °C, alloy 76 to 187 °C: thermal cut-off catalogue of NEC Schott (SEFUSE).
-// - Choose above the highest temperature in normal use with overshoot: a link maker's application note.
-// - Usual values of Tf in between: from memory.
-// - Self-resetting is no equal of one-shot, surface no equal of embedded: common practice, no source.
+// - Tolerance, Th and Tm (10 minutes without closing again): [uchihashi] and [iec-60691 +0/−10 K].
+// - Range of Tf made, pellet 73 to 240 °C, alloy 76 to 187 °C: [sefuse].
+// - Choose above the highest temperature in normal use with overshoot: [own by a link maker's selection rule].
+// - Usual values of Tf in between: [memory].
+// - Self-resetting is no equal of one-shot, surface no equal of embedded: [practice].
 package link

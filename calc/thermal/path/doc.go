@@ -31,11 +31,6 @@
 //
 // # Sources
 //
-// - 5 W in TO-220, sink below 16 K/W: university lecture slides on heat sinks (slideplayer.com).
-// - 3.9 W, 13 and 3.125 K/W, junction 88 °C: university handout on a TIP31 heat sink (dropdoc.ru).
-// - 12 V to 5 V at 0.5 A, junction 81 °C: article on linear regulators.
-// - 2.8917 W by three paths: forum thread on the need of a heat sink.
-// - 3 W, case 50 °C, 15 K/W, junction 95 °C: worked example (engineersedge.com).
-// - 60 W in TO-3, sink 1.4 K/W; 4.1 W in TO-220, 28.6 K/W: hobby-electronics.info, calculating a heat sink.
-// - Copper of a board 47 to 103 K/W for TO-252: data sheet LM78M05.
+// - All worked chains: [own watts times K/W].
+// - Copper of a board 47 to 103 K/W for TO-252: [lm78m05].
 package path

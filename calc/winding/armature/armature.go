@@ -28,7 +28,7 @@ var Calculator = &calc.Calculator{
 		{Name: "winding", Label: "Winding", Default: "lap", Choices: []calc.Choice{{Name: "lap", Label: "lap (most hand tools)"}, {Name: "wave", Label: "wave"}}},
 		{Name: "poles", Label: "Poles", Kind: quantity.Count, Default: "2", Low: "2", High: "24"},
 		{Name: "step", Label: "One step of the meter's last figure", Kind: quantity.Resistance, Or: []quantity.Kind{quantity.Voltage}, Default: "0.01", Help: "Like the readings: ohms, or millivolts with a fed current."},
-		{Name: "spread", Label: "May differ from the rest by", Kind: quantity.Percent, Default: "10 %", Low: "1 %", High: "40 %", Help: "10 % above is where joints are done again."},
+		{Name: "spread", Label: "May differ from the rest by", Kind: quantity.Percent, Default: "10 %", Low: "1 %", High: "40 %", Help: "A first guess: contact and temperature make some per cent."},
 	},
 	Outputs: []calc.Output{
 		{Name: "verdict", Label: "Verdict", Main: true},

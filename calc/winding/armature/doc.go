@@ -38,17 +38,16 @@
 //
 // # Sources disagree
 //
-// An army manual on a locomotive's machine has joints welded anew from 10 % above the average, and calls half a per cent below the
-// average a shorted coil. The second bound is finer than contact and temperature allow at a bench: here it is
-// settable, 10 % both ways.
+// An army manual has joints welded anew from 10 % above the average, and calls half a per cent below the average a shorted coil. It
+// speaks of a locomotive's machine of 20 and more connections, read from one bar to the shaft: no rule for the small armature
+// of a tool, read from bar to bar. Here the bound is settable, 10 % both ways to begin with, as a first guess of the trade.
 //
 // A training sheet of the fleet promises an off-scale reading for an open coil. That holds for millivolts with a fed current;
 // an ohmmeter on a lap winding shows N − 1 coils in series, a finite figure.
 //
 // # Sources
 //
-// - Patterns: lap, one zero or very low reading for each shorted coil, one high reading between several zeros for each open one; wave, P/2 of each: US Navy training sheet 251.36, bar-to-bar test of DC armatures.
-// - 10 % above the average for joints, half a per cent below for shorts: US Army TM 55-2210-223-34, bar-to-bar resistance test.
-// - High by a burnt or broken wire, low by a short, all about the same when sound: tool maker's series on motor winding (Fasad academy).
-// - Ring of resistances: computed, and by ngspice in the tests.
+// - Patterns: lap, one zero or very low reading for each shorted coil, one high reading between several zeros for each open one; wave, P/2 of each: [navy-251-36].
+// - 10 % above the average for joints, half a per cent below for shorts, of traction armatures of 20 and more bars, measured from one bar to the shaft: [tm-55-2210-223-34]. From bar to bar on a small armature it is a first guess; contact and temperature make more: [practice].
+// - Ring of resistances: [own], and by [ngspice] in the tests.
 package armature

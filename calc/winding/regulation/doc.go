@@ -47,11 +47,10 @@
 //
 // # Sources
 //
-// - Definition, and 11 V against 10 V as 10 %, with the remark that some makers divide by the higher figure: Nuvotem Talema, regulation.
-// - Over full-load volts: Hammond Power Solutions FAQ; Bicron and Precision, notes on toroids. In proportion to the load used: Precision.
-// - 100 V and 95 V as 5 %: control-transformer.com, transformer terms.
-// - 9.990 V off load, 9.348 V at full load, 3 %: Lessons in Electric Circuits, voltage regulation.
-// - Resistance referred to the secondary, 2.5 Ω and 0.04 Ω at 10:1: textbook example 7.16 (Scilab companion).
-// - 7 VA table: data sheet of toroidal transformer PTC7. Below 30 VA 20 to 30 %: dealer's page (mpja.com).
-// - Law by size: fit to values from memory (30 % at few VA, 12 % at 100 VA, 6 % at 500 VA).
+// - Definition, and 11 V against 10 V as 10 %, with the remark that some makers divide by the higher figure: [talema].
+// - Over full-load volts: [hammond]. In proportion to the load used: [precision-toroids].
+// - 9.990 V off load, 9.348 V at full load, 3 %: [lessons-in-electric-circuits].
+// - Resistance referred to the secondary, 2.5 Ω and 0.04 Ω at 10:1: [theraja example 7.16].
+// - 7 VA table: [ptc7]. Below 30 VA 20 to 30 %: [practice].
+// - Law by size: fit to values [memory 30 % at few VA, 12 % at 100 VA, 6 % at 500 VA].
 package regulation

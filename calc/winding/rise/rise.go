@@ -31,8 +31,9 @@ var Calculator = &calc.Calculator{
 			Help: "The number from the plate. Letters differ between catalogues."},
 		{Name: "machine", Label: "Kind of machine", Default: "small-transformer", Choices: []calc.Choice{
 			{Name: "small-transformer", Label: "Small transformer"},
-			{Name: "rotating", Label: "Motor or generator"},
-			{Name: "dry-type", Label: "Dry-type power transformer"}}},
+			{Name: "appliance", Label: "Motor or coil inside a household appliance"},
+			{Name: "rotating", Label: "Motor or generator, a machine of its own"},
+			{Name: "dry-type", Label: "Dry-type power transformer, from 1 kVA"}}},
 	},
 	Outputs: []calc.Output{
 		{Name: "winding-temperature", Label: "Temperature of the winding", Kind: quantity.Temperature, Main: true, Help: "Averaged over the winding."},
@@ -56,7 +57,7 @@ var Calculator = &calc.Calculator{
 		Inputs: []calc.Setting{{Name: "cold-resistance", Value: "35.2 Ω"}, {Name: "cold-temperature", Value: "22 °C"}, {Name: "hot-resistance", Value: "46.1 Ω"},
 			{Name: "room", Value: "25.5 °C"}, {Name: "class", Value: "130"}},
 		Prints: []calc.Setting{{Name: "winding-temperature", Value: "101.4 °C"}, {Name: "rise", Value: "75.9 K"}, {Name: "limit", Value: "120.0 °C"},
-			{Name: "verdict", Value: "The winding is within its limit, by 18.6 K."}},
+			{Name: "verdict", Value: "The winding is within its limit, by 18.6 K (IEC 61558-1, from memory)."}},
 	},
 	Plots: []calc.Plot{{Name: "temperature", Title: "Winding temperature against hot resistance",
 		Says: "A straight line from the cold reading upwards, with this reading on it and the limit of the class where one is given.", Chart: chart}},
@@ -70,12 +71,21 @@ var classes = []calc.Choice{
 	{Name: "200", Label: "200 (N in IEC 60085)"}, {Name: "220", Label: "220 (R in IEC 60085)"},
 }
 
-// Limits of rise in kelvin over a coolant of at most 40 °C, by class.
-var riseLimits = map[string]map[string]float64{
+// rule is a set of limits of rise in kelvin by class, over a room of at most so
+// many °C, and what it rests on.
+type rule struct {
+	rises map[string]float64
+	room  float64
+	rests string
+}
+
+var rules = map[string]rule{
+	// IEC 60335-1, table 3, from memory: the figures for the resistance method.
+	"appliance": {map[string]float64{"105": 75, "120": 90, "130": 95, "155": 115, "180": 140, "200": 160, "220": 180}, 25, "IEC 60335-1, table 3, from memory"},
 	// IEC 60034-1, in a motor maker's manual (Vascat ID series, table 10)
-	"rotating": {"130": 80, "155": 105, "180": 125},
+	"rotating": {map[string]float64{"130": 80, "155": 105, "180": 125}, 40, "IEC 60034-1, as a motor maker prints it"},
 	// IEC 60076-11, as tabulated by Datsan
-	"dry-type": {"105": 60, "120": 75, "130": 80, "155": 100, "180": 125, "200": 135, "220": 150},
+	"dry-type": {map[string]float64{"105": 60, "120": 75, "130": 80, "155": 100, "180": 125, "200": 135, "220": 150}, 40, "IEC 60076-11, as an insulation seller prints it"},
 }
 
 // smallLimits are temperatures in normal use: IEC 61558-1 table 1, from memory.
@@ -86,7 +96,7 @@ var smallLimits = map[string]float64{"105": 100, "120": 115, "130": 120, "155": 
 var overloadLimits = map[string]float64{"105": 200, "120": 215, "130": 225, "155": 240, "180": 260}
 
 // zeroPoint is how far below 0 °C the straight line of a metal meets no
-// resistance: text of a US safety standard.
+// resistance: IEC 60335-1, 11.3.
 func zeroPoint(metal string) float64 {
 	if metal == "aluminium" {
 		return 225
@@ -126,12 +136,14 @@ func run(in calc.In, out *calc.Out) error {
 		out.Note("Below 10 Ω read with four wires, or take the leads' own ohms off both readings.")
 	}
 	class, machine := in.Word("class"), in.Word("machine")
-	limit, byRise := riseLimits[machine][class]
+	r := rules[machine]
+	limit, byRise := r.rises[class]
+	rests := r.rests
 	if byRise {
 		out.Set("rise-limit", limit)
 		limit += in.Num("room")
-		if in.Num("room") > 40 {
-			out.Note("The limits of rise hold for a coolant of at most 40 °C; in a hotter room less rise is allowed.")
+		if in.Num("room") > r.room {
+			out.Note("The limits of rise hold for a room of at most " + quantity.Of(quantity.Temperature, r.room).Middle() + "; in a hotter one less rise is allowed.")
 		}
 	} else {
 		var known bool
@@ -145,15 +157,15 @@ func run(in calc.In, out *calc.Out) error {
 			return nil
 		}
 		out.Set("overload-limit", overloadLimits[class])
-		out.Note("The limits of small transformers are from memory (IEC 61558-1); the maker's sheet goes first.")
+		rests = "IEC 61558-1, from memory"
 	}
 	out.Set("limit", limit)
 	margin := quantity.Of(quantity.Rise, limit-t)
 	if t > limit {
 		margin.Num = -margin.Num
-		out.Say("verdict", "too-hot", "The winding is too hot for its insulation, by "+margin.Middle()+".")
+		out.Say("verdict", "too-hot", "The winding is too hot for its insulation, by "+margin.Middle()+" ("+rests+").")
 	} else {
-		out.Say("verdict", "within", "The winding is within its limit, by "+margin.Middle()+".")
+		out.Say("verdict", "within", "The winding is within its limit, by "+margin.Middle()+" ("+rests+").")
 	}
 	return nil
 }
@@ -169,7 +181,7 @@ func chart(in calc.In) (draw.Chart, error) {
 	}
 	c := draw.Chart{X: draw.Axis{Label: "hot resistance", Unit: "Ω"}, Y: draw.Axis{Label: "winding", Unit: "°C"},
 		Series: []draw.Series{s}, Marks: []draw.Mark{{X: r2, Y: temperature(r1, t1, r2, k), Name: "this one"}}}
-	limit, ok := riseLimits[in.Word("machine")][in.Word("class")]
+	limit, ok := rules[in.Word("machine")].rises[in.Word("class")]
 	if ok {
 		limit += in.Num("room")
 	} else if in.Word("machine") == "small-transformer" {

@@ -37,8 +37,9 @@
 //
 // # Sources
 //
-// - Volts as turns: design notes of a toroid maker (Bicron), textbook of transformers.
-// - Resistance as N²·(mean length of turn)/area, with 20:1 and m of 1.3 and 1.5: reference computation.
-// - 17 V as healthy for a 12 V lead-acid charger, at about 7:1 from 120 V: common practice, no source.
-// - m from 1 to 1.5: from memory.
+// - Volts as turns: [bicron].
+// - Resistance as N²·(mean length of turn)/area, with 20:1 and m of 1.3 and 1.5: [own].
+// - Rated 12 V at 117 V: [avel-lindberg]. Worked ratio: [theraja example 7.16].
+// - 17 V as healthy for a 12 V lead-acid charger, at about 7:1 from 120 V: [practice].
+// - m from 1 to 1.5: [memory].
 package turns

@@ -41,10 +41,8 @@
 //
 // # Sources
 //
-// - Primary tens to several hundreds of ohms, secondary several to tens, infinite is open: electronics textbook of MikroElektronika, transformers and coils.
-// - 1 to 10 Ω: household advice page (yourwisdomtips.com).
-// - Shorted turns make a transformer useless, whatever its ohms: Elliott Sound Products, transformers part 2.
-// - Law by size: fit to values from memory, the same as for regulation. Shares of the windings: from memory.
-// - A secondary reads few ohms, the primary more: common practice, no source.
-// - Temperature coefficient of copper 0.00393 per kelvin at 20 °C: IEC 60028.
+// - Primary tens to several hundreds of ohms, secondary several to tens, infinite is open: [mikroe-textbook transformers and coils].
+// - Shorted turns make a transformer useless, whatever its ohms; a secondary reads few ohms, the primary more: [practice].
+// - Law by size, the same as for regulation; shares of the windings: [memory].
+// - Temperature coefficient of copper 0.00393 per kelvin at 20 °C: [iec-60028].
 package verdict

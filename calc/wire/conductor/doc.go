@@ -39,8 +39,8 @@
 //
 // # Sources
 //
-// - Gauge: definition of ASTM B258, from memory; wire table after Floyd, Electric Circuit Fundamentals, 2nd edition, in HyperPhysics (Georgia State University).
-// - Resistivities: CRC Handbook wire table (course copy). IACS 0.017241 and 234.5 °C: from memory.
-// - Coefficients: tables of All About Circuits (nichrome) and an encyclopedia table copied on scribd (tungsten); aluminium 0.00403 from memory.
-// - Flexible conductors: IEC 60228 class 5 as printed by Darshan Cable; tinned from memory.
+// - Gauge: [hyperphysics-wire]; definition of [astm-b258].
+// - Resistivities: [crc-wire-table]. 0.017241 and 234.5 °C: [iec-60028].
+// - Flexible conductors: [iec-60228 class 5]; tinned: [memory].
+// - Other coefficients, aluminium 0.00403, nichrome, tungsten: [memory].
 package conductor

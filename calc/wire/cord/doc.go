@@ -32,13 +32,16 @@
 //
 // # Sources disagree
 //
-// Amperes for 0.5, 0.75, 1.0, 1.5 mm²: 3, 6, 10, 15 (a UK do-it-yourself page), 3, 6, 10, 16 (BS 7671 table 4F3A), 4, 7, 12, 15 (an
-// Indian cable maker). Short appliance cords may carry more: 10 A on 0.75 mm² and 16 A on 1 mm² up to 2 m (a discussion of IEC 60320 cord sets). Local code decides.
+// Amperes for 0.5, 0.75, 1.0, 1.5 mm²: 3, 6, 10, 15 (UK shops' flex table), 3, 6, 10, 16 (BS 7671 table 4F3A), 4, 7, 12, 15 (an
+// Indian cable maker). The cord of an appliance is chosen by the appliance's own standard: 0.5 mm² up to 3 A, 0.75 up to 6 A, 1.0 up
+// to 10 A, 1.5 up to 16 A, 2.5 up to 25 A, where 0.5 mm² may be at most 2 m long [iec-60335-1 table 11]; portable ones with a cord of at most
+// 2 m may have 0.75 mm² up to 10 A, kettles among them [iec-60335-2-15], and 1.0 mm² up to 16 A [iec-60335-1 table 11 (memory)]. In America flexible cords of two loaded
+// conductors carry 10 A at 18 AWG, 13 A at 16, 18 A at 14, 25 A at 12 [nec table 400.5(A)]. Local code decides.
 //
 // # Sources
 //
-// - Greatest resistance: IEC 60228 class 5 as printed by Darshan Cable; tinned from memory, borne out by the millivolts per ampere and metre of BS 7671 table 4F3B.
-// - Amperes: flex table of diynot.com; BS 7671 table 4F3A with its factors for warm air as printed by R&M Electrical; Darshan Cable.
-// - Wound and unwound: label of a melted drum (500 W and 2300 W) on safetyphoto.co.uk; a workshop page says one third.
-// - Two loaded cores and 2·l·r·I: reference computation.
+// - Greatest resistance: [iec-60228 class 5]; tinned from memory, borne out by the millivolts per ampere and metre of [bs-7671 table 4F3B].
+// - Amperes: [bs-7671 table 4F3A with its factors for warm air]; [darshan]; the older UK table: [practice].
+// - Wound and unwound: [drum-label 500 W and 2300 W]; fully unwound: [rospa-leads].
+// - Two loaded cores and 2·l·r·I: [own].
 package cord

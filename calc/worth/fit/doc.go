@@ -34,10 +34,7 @@
 //
 // # Sources
 //
-// - Fuse: never a higher ampere rating, a lower voltage rating or a slower one; same current and delay with higher volts is the best substitute: training text on proper replacement fuses (mypdh.engineer, after a US Navy course).
-// - Y2 in place of X2 and never the reverse: pages on X and Y capacitors (a semiconductor maker's note, topdiode.com; an electronics page, xandy.htm); classes of IEC 60384-14.
-// - Surge that each class stands (X1 4 kV, X2 2.5 kV, Y1 8 kV, Y2 5 kV, Y4 2.5 kV, X3 and Y3 none): from memory. One part of two classes, X1 400 VAC and Y2 250 VAC: slides on safety discs of the maker KEMET.
-// - Fusible resistor: never a plain one, match the original: pages on fusible resistors (kynix.com, electronicstalk.org).
-// - Electrolytic capacitors: volts the same or higher, never lower: a hi-fi restorer's page on capacitor replacement.
-// - Link, resistor, diode, transistor, regulator, relay, switch, cord: common practice, no source.
+// - Fuse: never a higher ampere rating, a lower voltage rating or a slower one; same current and delay with higher volts is the best substitute: [neets-fuses].
+// - Y2 in place of X2 and never the reverse: [iec-60384-14 classes (summary)]. Surge that each class stands (X1 4 kV, X2 2.5 kV, Y1 8 kV, Y2 5 kV, Y4 2.5 kV, X3 and Y3 none): [iec-60384-14 (memory)]. One part of two classes: [kemet-safety].
+// - Fusible resistor, electrolytic capacitors, link, resistor, diode, transistor, regulator, relay, switch, cord: [practice].
 package fit

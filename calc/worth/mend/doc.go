@@ -31,6 +31,6 @@
 //
 // # Sources
 //
-// - Cost per year of use of two choices with different lives: equal annual cost, the textbook method of engineering economics, without interest (from memory).
-// - Chance of success, life and rate: the shop's own; the defaults are made up.
+// - Cost per year of use of two choices with different lives, without interest: [memory the textbook method of engineering economics].
+// - Chance of success, life and rate: the shop's own; the defaults are made up: [own].
 package mend

@@ -31,9 +31,7 @@
 //
 // # Sources
 //
-// - Poisson demand during the lead time with one-for-one reordering: textbooks of inventory control (base-stock policy), instances computed.
-// - Poisson table values used in the checks: table of the cumulative law, scribd.com/document/96601458; 2/e = 0.73576, math.ucla.edu.
-// - 3 a week, 90 %, stock 5, F(4) = 0.815 and F(5) = 0.916: exercise with answer, University of Southampton (edshare.soton.ac.uk, 6744).
-// - Mean 4, F(3) = 0.433 and F(4) = 0.629: Stevenson, Operations Management, chapter 12, example 15.
-// - The rule of three, 3/T at 95 %: Hanley and Lippman-Hand 1983, from memory; it is −ln 0.05 = 2.996.
+// - Poisson demand during the lead time with one-for-one reordering: [own the Poisson law].
+// - Mean 4, F(3) = 0.433 and F(4) = 0.629: [stevenson example 15]. 3 a week, 90 %, stock 5: [southampton-6744].
+// - The rule of three, 3/T at 95 %: [memory Hanley and Lippman-Hand 1983]; it is −ln 0.05 = 2.996.
 package spares
