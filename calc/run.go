@@ -14,6 +14,7 @@ import (
 type In struct {
 	of     *Calculator
 	values map[string]quantity.Value
+	whole  map[string]quantity.Value // as given, also while a corner is computed
 	words  map[string]string
 	rows   map[string][]reading.Reading // inputs that are readings
 	limit  *string                      // an input that is no amount and was asked for one
@@ -84,6 +85,10 @@ func (in In) Judge(name string, judge func(x float64) (word, sentence string)) (
 // Readings are the readings of an input with Row.
 func (in In) Readings(name string) []reading.Reading { return in.rows[name] }
 
+// Whole is the amount as it was given, with its range also while one corner of the ranges is
+// computed: for what is chosen once and must do over the whole range, such as a resistor.
+func (in In) Whole(name string) quantity.Value { return in.whole[name] }
+
 // Word is the chosen word of an input with choices, or the text of one with Text.
 func (in In) Word(name string) string { return in.words[name] }
 
@@ -109,7 +114,7 @@ func (in In) With(name string, num float64) In {
 	}
 	v.Num, v.Low, v.High = num, num, num
 	values[name] = v
-	return In{of: in.of, values: values, words: in.words, rows: in.rows, limit: new(string), once: new(any)}
+	return In{of: in.of, values: values, whole: in.whole, words: in.words, rows: in.rows, limit: new(string), once: new(any)}
 }
 
 // Out collects the outputs of one computation.
@@ -246,6 +251,7 @@ func (c *Calculator) Run(settings []Setting) (Result, error) {
 			continue // an output that makes no sense for these inputs
 		}
 		v.Kind, v.Unit, v.Limit, v.Digits = o.Kind, o.Unit, o.Limit, o.Digits
+		v = v.Binding()
 		if o.Kind == quantity.Money || o.Kind == quantity.MoneyPerHour {
 			v.Unit = currency
 		}
@@ -268,6 +274,7 @@ func (c *Calculator) read(settings []Setting) (In, []Given, error) {
 		}
 		written[s.Name] = s.Value
 	}
+	in.whole = in.values
 	var given []Given
 	for i := range c.Inputs {
 		d := &c.Inputs[i]
@@ -465,6 +472,7 @@ func (c *Calculator) spread(in In, middle *Out) error {
 	for range ranged {
 		total *= points
 	}
+	says := map[string][]string{} // of each word, at the corners that agree on it
 	for n := 0; n < total; n++ {
 		at := in
 		for i, k := 0, n; i < len(ranged); i, k = i+1, k/points {
@@ -486,11 +494,20 @@ func (c *Calculator) spread(in In, middle *Out) error {
 			middle.values[name] = m
 		}
 		for name, word := range out.words {
-			if w, ok := middle.words[name]; ok && w != word && w != CannotTell {
+			w, ok := middle.words[name]
+			switch {
+			case ok && w == word:
+				says[name] = append(says[name], out.says[name])
+			case ok && w != CannotTell:
 				middle.says[name] = "Cannot tell: within the tolerance of the inputs it may be either. " +
 					middle.says[name] + " Or: " + out.says[name]
 				middle.words[name] = CannotTell
 			}
+		}
+	}
+	for name, word := range middle.words {
+		if word != CannotTell {
+			middle.says[name] = over(middle.says[name], says[name])
 		}
 	}
 	return nil

@@ -137,7 +137,7 @@ func TestApart(t *testing.T) {
 		a, b      Value
 		one, both string
 	}{
-		{Of(Current, 2.003), Of(Current, 2.001), "2.003 A", "2.001 A"}, {Of(Voltage, 12), Of(Voltage, 14), "12.00 V", "14.00 V"}, {Of(Voltage, 23), Of(Voltage, 23), "23.0 V", "23.0 V"},
+		{Of(Current, 2.003), Of(Current, 2.001), "2.003 A", "2.001 A"}, {Of(Voltage, 12), Of(Voltage, 14), "12.0 V", "14.0 V"}, {Of(Voltage, 23), Of(Voltage, 23), "23.0 V", "23.0 V"},
 		{Of(Temperature, 100.04), Of(Temperature, 100.01), "100.04 °C", "100.01 °C"}, {AtMost(Resistance, 33.0499), Of(Resistance, 33.041), "33.05 Ω", "33.04 Ω"},
 	} {
 		if one, both := Apart(c.a, c.b); one != c.one || both != c.both {
@@ -162,7 +162,7 @@ func TestText(t *testing.T) {
 		{Value{Kind: Voltage, Num: 17, Low: 17, High: 17, Unit: "mV"}, "17000 mV"},
 		// what is left of a difference, and what is no whole count
 		{Of(Percent, -1.32e-16), "0 %"}, {Of(Percent, 1.38e-5), "0.00138 %"}, {Of(Voltage, -1.3e-17), "0 V"}, {Of(Count, .2299794661), "0.230"}, {Of(Count, 1293272), "1293272"},
-		{Value{Kind: Resistance, Num: 390.48112, Low: 390.48112, High: 390.48112, Digits: 5}, "390.48 Ω"},
+		{Value{Kind: Resistance, Num: 390.48112, Low: 390.48112, High: 390.48112, Digits: 5}, "390.48 Ω"}, {Value{Kind: Resistance, Num: 138.5055, Low: 138.5055, High: 138.5055, Digits: 5}, "138.51 Ω"},
 	} {
 		if got := c.v.Text(); got != c.want {
 			t.Errorf("Text(%v) = %q, want %q", c.v, got, c.want)

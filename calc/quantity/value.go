@@ -39,6 +39,18 @@ const (
 func AtMost(k Kind, base float64) Value  { v := Of(k, base); v.Limit = Highest; return v }
 func AtLeast(k Kind, base float64) Value { v := Of(k, base); v.Limit = Lowest; return v }
 
+// Binding is the value without the ends of its range that do not count: of a range of
+// highest amounts the lowest binds, of lowest ones the highest. Others stay.
+func (v Value) Binding() Value {
+	switch v.Limit {
+	case Highest:
+		v.Num, v.High = v.Low, v.Low
+	case Lowest:
+		v.Num, v.Low = v.High, v.High
+	}
+	return v
+}
+
 // Apart prints two amounts of one kind with as many digits as tell them from each other, up
 // to eight, for sentences that compare them: 2.00 A and 2.00 A say nothing, 2.003 A and
 // 2.001 A do.
@@ -180,7 +192,7 @@ func (v Value) text(x float64) string {
 		if x != math.Trunc(x) {
 			return significant(x, v.digits(digitsShown), v.Limit)
 		}
-		return trimZeros(significant(x, 10, v.Limit))
+		return trimZeros(significant(x, precision{10, false}, v.Limit))
 	}
 	if v.Unit != "" {
 		if u, f, ok := findUnit(v.Kind, v.Unit); ok {
@@ -189,7 +201,7 @@ func (v Value) text(x float64) string {
 	}
 	base := kinds[v.Kind]
 	if len(base) == 0 {
-		return significant(x, digitsShown, v.Limit)
+		return significant(x, v.digits(digitsShown), v.Limit)
 	}
 	u := base[0]
 	y := (x - u.offset) / u.factor
@@ -212,12 +224,20 @@ func (v Value) text(x float64) string {
 // amount in the smallest prefix of its unit.
 const leastPercent, leastShown = 0.0005, 0.0005
 
-// digits is how many significant ones are wished, or the usual.
-func (v Value) digits(usual int) int {
+// digits is how many significant ones are wished: just so many if the value says so, else the
+// usual, with one more behind a leading 1.
+func (v Value) digits(usual int) precision {
 	if v.Digits > 0 {
-		return v.Digits + usual - digitsShown
+		return precision{v.Digits + usual - digitsShown, false}
 	}
-	return usual
+	return precision{usual, true}
+}
+
+// precision is a number of significant digits; with more, a number that starts with 1 gets one
+// more, as a 1 in front carries the least information.
+type precision struct {
+	digits int
+	more   bool
 }
 
 // digitsOf prints temperatures to a tenth, as no bench thermometer and no
@@ -225,7 +245,7 @@ func (v Value) digits(usual int) int {
 func (v Value) digitsOf(y float64) string {
 	n := v.digits(digitsShown)
 	if v.Kind == Temperature || v.Kind == Rise {
-		return fixed(y, max(1, n-digitsShown+1), v.Limit)
+		return fixed(y, max(1, n.digits-digitsShown+1), v.Limit)
 	}
 	return significant(y, n, v.Limit)
 }
@@ -276,16 +296,15 @@ func decimalOf(x float64) (d decimal, ok bool) {
 	return d, true
 }
 
-// significant prints x with n significant digits, one more when it starts with
-// 1 (a 1 in front carries the least information), and never as an exponent
+// significant prints x with significant digits, and never as an exponent
 // unless it is beyond any bench.
-func significant(x float64, n int, side Limit) string {
+func significant(x float64, n precision, side Limit) string {
 	d, ok := decimalOf(x)
 	if !ok || d.digits[0] == '0' {
 		return "0"
 	}
-	digits := n
-	if d.digits[0] == '1' && n < 10 {
+	digits := n.digits
+	if d.digits[0] == '1' && n.more && digits < 10 {
 		digits++
 	}
 	if d.exp >= 9 || d.exp < -6 {
@@ -371,7 +390,7 @@ func trimZeros(s string) string {
 }
 
 // durationText prints seconds below two minutes, then "5 min", "2 h 5 min", "3.5 d".
-func durationText(s float64, n int, side Limit) string {
+func durationText(s float64, n precision, side Limit) string {
 	a := math.Abs(s)
 	switch {
 	case a < 120:
@@ -379,7 +398,8 @@ func durationText(s float64, n int, side Limit) string {
 		letter, factor := prefixFor(s, u.prefix)
 		return significant(s/factor, n, side) + " " + letter + "s"
 	case a < 3600*1.5:
-		return significant(s/60, n-1, side) + " min"
+		n.digits--
+		return significant(s/60, n, side) + " min"
 	case a < 86400*2:
 		whole := fixed(s/60, 0, side)
 		minutes, _ := strconv.Atoi(strings.TrimPrefix(whole, "-"))

@@ -30,8 +30,8 @@ var Calculator = &calc.Calculator{
 	Outputs: []calc.Output{
 		{Name: "resistance", Label: "Resistance", Kind: quantity.Resistance, Main: true},
 		{Name: "tolerance", Label: "Tolerance, plus or minus", Kind: quantity.Percent, Main: true},
-		{Name: "lowest", Label: "Lowest when good", Kind: quantity.Resistance},
-		{Name: "highest", Label: "Highest when good", Kind: quantity.Resistance},
+		{Name: "lowest", Label: "Lowest when good", Kind: quantity.Resistance, Limit: quantity.Lowest, Digits: 4},
+		{Name: "highest", Label: "Highest when good", Kind: quantity.Resistance, Limit: quantity.Highest, Digits: 4},
 		{Name: "coefficient", Label: "Temperature coefficient"},
 		{Name: "in-series", Label: "Preferred value"},
 		{Name: "other-end", Label: "From the other end"},

@@ -26,13 +26,22 @@ var Calculator = &calc.Calculator{
 		{Name: "resistor", Label: "Resistor", Kind: quantity.Resistance, Default: "10 kΩ", Low: "0.1 Ω", High: "1 GΩ"},
 		{Name: "safe", Label: "Safe volts", Kind: quantity.Voltage, Default: "34 V", Low: "0.1 V", High: "50 kV",
 			Help: "34 V is the strictest of the rules for the pins of a plug."},
-		{Name: "after", Label: "State the volts after", Kind: quantity.Duration, Default: "1 s", Low: "1 µs", High: "30 d"},
+		{Name: "within", Label: "Wanted: safe within", Kind: quantity.Duration, Optional: true, Low: "1 µs", High: "30 d", Help: "To learn the resistor for it."},
+		{Name: "after", Label: "State the volts after", Kind: quantity.Duration, Default: "1 s", Low: "1 µs", High: "3650 d"},
+		{Name: "left", Label: "Volts measured after that time", Kind: quantity.Voltage, Optional: true, Low: "0.1 mV", High: "50 kV",
+			Help: "With nothing across it but the meter: to learn what it leaks through."},
 		{Name: "mains", Label: "RMS volts that stay across the resistor", Kind: quantity.Voltage, Optional: true, Low: "0.1 V", High: "50 kV",
 			Help: "For a bleeder across the mains. Leave empty to take the volts at the start."},
 	},
 	Outputs: []calc.Output{
-		{Name: "time", Label: "Time to the safe volts", Kind: quantity.Duration, Main: true},
+		{Name: "time", Label: "Time to the safe volts", Kind: quantity.Duration, Limit: quantity.Lowest, Main: true},
 		{Name: "volts-after", Label: "Volts after the stated time", Kind: quantity.Voltage, Main: true},
+		{Name: "resistor-for", Label: "Resistor for the wanted time, at most", Kind: quantity.Resistance, Limit: quantity.Highest, Main: true},
+		{Name: "resistor-peak-power", Label: "It takes at the first instant", Kind: quantity.Power, Help: "Its pulse rating must be above."},
+		{Name: "resistor-steady-power", Label: "It takes if it stays across the supply", Kind: quantity.Power, Help: "Its rated watts, at twice this."},
+		{Name: "leak", Label: "It leaks as through", Kind: quantity.Resistance, Main: true, Help: "Capacitor, board and meter together."},
+		{Name: "leak-current", Label: "Leakage current at the start", Kind: quantity.Current},
+		{Name: "leak-time", Label: "By itself it is safe after", Kind: quantity.Duration, Limit: quantity.Lowest},
 		{Name: "time-constant", Label: "Time constant", Kind: quantity.Duration, Help: "After each the volts are down to 37 %."},
 		{Name: "energy", Label: "Energy at the start", Kind: quantity.Energy},
 		{Name: "peak-power", Label: "Power at the first instant", Kind: quantity.Power},
@@ -51,7 +60,7 @@ var Calculator = &calc.Calculator{
 		Says: "The bulk capacitor of a supply, 470 µF at 400 V, is emptied through 10 kΩ until 50 V are left.",
 		Inputs: []calc.Setting{{Name: "capacitor", Value: "470 µF"}, {Name: "volts", Value: "400 V"}, {Name: "resistor", Value: "10 kΩ"},
 			{Name: "safe", Value: "50 V"}},
-		Prints: []calc.Setting{{Name: "time", Value: "9.77 s"}, {Name: "energy", Value: "37.6 J"}, {Name: "peak-power", Value: "16.00 W"}},
+		Prints: []calc.Setting{{Name: "time", Value: "9.78 s"}, {Name: "energy", Value: "37.6 J"}, {Name: "peak-power", Value: "16.00 W"}},
 	},
 	Plots: []calc.Plot{{Name: "volts", Title: "Volts over time",
 		Says: "The volts fall steeply at first and ever more slowly; the level is the safe voltage, the point where the curve meets it the time to wait.", Chart: chart}},
@@ -61,6 +70,12 @@ var Calculator = &calc.Calculator{
 
 // timeTo is the time in which v0 falls to v; 0 if it is there already.
 func timeTo(v0, v, tau float64) float64 { return math.Max(0, tau*math.Log(v0/v)) }
+
+// resistorFor is the resistance through which v0 falls to v in t: t/(C·ln(v0/v)).
+func resistorFor(c, v0, v, t float64) float64 { return t / (c * math.Log(v0/v)) }
+
+// leakOf is the resistance that explains a fall from v0 to v in t: the same law.
+func leakOf(c, v0, v, t float64) float64 { return resistorFor(c, v0, v, t) }
 
 // energy is CV²/2.
 func energy(c, v float64) float64 { return c * v * v / 2 }
@@ -79,6 +94,26 @@ func run(in calc.In, out *calc.Out) error {
 		stays = in.Num("mains")
 	}
 	out.Set("steady-power", stays*stays/r)
+	if in.Has("within") {
+		if v0 <= in.Num("safe") {
+			return calc.Bad("within", "Wanted: the capacitor starts at or below the safe volts, so no resistor is needed; enter the volts that it is charged to")
+		}
+		want := resistorFor(c, v0, in.Num("safe"), in.Num("within"))
+		out.Set("resistor-for", want)
+		out.Set("resistor-peak-power", v0*v0/want)
+		out.Set("resistor-steady-power", stays*stays/want)
+	}
+	if in.Has("left") {
+		left := in.Num("left")
+		if left >= v0 {
+			return calc.Bad("left", "Volts measured after that time: they should be below those at the start, "+quantity.Of(quantity.Voltage, v0).Text()+"; exchange the two, or wait longer")
+		}
+		leak := leakOf(c, v0, left, in.Num("after"))
+		out.Set("leak", leak)
+		out.Set("leak-current", v0/leak)
+		out.Set("leak-time", timeTo(v0, in.Num("safe"), leak*c))
+		out.Note("A meter of 10 MΩ left connected leaks too: for a better capacitor take it off and touch it to the pins only at the end.")
+	}
 	if v0 <= in.Num("safe") {
 		out.Note("It starts below the safe volts already, so there is no time to wait; measure all the same.")
 	}

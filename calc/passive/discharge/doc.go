@@ -7,6 +7,9 @@
 // t = RC·ln(V₀/V_safe). The energy is CV₀²/2; at the first instant the resistor carries
 // V₀/R and takes V₀²/R.
 //
+// The same law gives the resistor for a wanted time, R = t/(C·ln(V₀/V)), and from volts read again after a
+// time the resistance through which a capacitor leaks by itself.
+//
 // A resistor that stays across a supply takes V²/R for good: with the mains given
 // as RMS volts from that, else from the volts of the capacitor.
 //

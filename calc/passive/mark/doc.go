@@ -19,6 +19,10 @@
 //
 // A figure and a letter before a capacitor's three digits are its volts: 2A104J stands 100 V DC.
 //
+// Behind the code may stand the rated volts, with or without their V: 105K275, 104J 630. On tantalum capacitors a letter beside three
+// digits is the volts: G 4, J 6.3, A 10, C 16, D 20, E 25, V 35, H 50. E stands for the ohms on parts from the
+// Netherlands and India: 4E7, 0E22.
+//
 // Every reading that the mark allows is made; the customary one is given as the value, the rest
 // beside it.
 //
@@ -31,7 +35,7 @@
 // 220 on a chip resistor is 22 Ω, not 220 Ω: the last digit counts zeros. Some makers print plain ohms or picofarads all the
 // same, so a mark that ends in 0 is settled with the meter.
 //
-// 68R is 68 Ω by the letter code and 4.99 Ω by EIA-96. 220K is 220 kΩ, or 22 with 10 %.
+// 68R is 68 Ω by the letter code and 4.99 Ω by EIA-96; 22E is 22 Ω and 1.65 MΩ. 01R is 1 Ω in both. 220K is 220 kΩ, or 22 with 10 %.
 //
 // On the can of an electrolytic capacitor the number is plain microfarads: 100 is 100 µF there, while 107 on a tantalum is
 // 100 µF by the code.

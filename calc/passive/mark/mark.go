@@ -2,6 +2,7 @@ package mark
 
 import (
 	_ "embed"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -33,11 +34,11 @@ var Calculator = &calc.Calculator{
 		{Name: "other-resistance", Label: "Next likely reading", Kind: quantity.Resistance},
 		{Name: "other-capacitance", Label: "Next likely reading", Kind: quantity.Capacitance},
 		{Name: "tolerance", Label: "Tolerance"},
-		{Name: "lowest", Label: "Lowest when good", Kind: quantity.Resistance},
-		{Name: "highest", Label: "Highest when good", Kind: quantity.Resistance},
-		{Name: "lowest-capacitance", Label: "Lowest when good", Kind: quantity.Capacitance},
-		{Name: "highest-capacitance", Label: "Highest when good", Kind: quantity.Capacitance},
-		{Name: "rated-volts", Label: "Rated volts by the mark, DC", Kind: quantity.Voltage},
+		{Name: "lowest", Label: "Lowest when good", Kind: quantity.Resistance, Limit: quantity.Lowest, Digits: 4},
+		{Name: "highest", Label: "Highest when good", Kind: quantity.Resistance, Limit: quantity.Highest, Digits: 4},
+		{Name: "lowest-capacitance", Label: "Lowest when good", Kind: quantity.Capacitance, Limit: quantity.Lowest, Digits: 4},
+		{Name: "highest-capacitance", Label: "Highest when good", Kind: quantity.Capacitance, Limit: quantity.Highest, Digits: 4},
+		{Name: "rated-volts", Label: "Rated volts by the mark", Kind: quantity.Voltage},
 		{Name: "same", Label: "The same resistance in other codes"},
 	},
 	Compute: run,
@@ -156,7 +157,7 @@ func (r reading) with(letter string, capacitor bool) (reading, bool) {
 
 // powers of the letters that stand for the point.
 var (
-	ohmLetters   = map[rune]int{'L': -3, 'R': 0, 'Ω': 0, 'K': 3, 'k': 3, 'M': 6, 'G': 9}
+	ohmLetters   = map[rune]int{'L': -3, 'R': 0, 'r': 0, 'E': 0, 'Ω': 0, 'K': 3, 'k': 3, 'M': 6, 'G': 9}
 	faradLetters = map[rune]int{'p': -12, 'P': -12, 'n': -9, 'N': -9, 'u': -6, 'U': -6, 'µ': -6, 'μ': -6, 'm': -3, 'F': 0}
 	eiaPowers    = map[rune]int{'Z': -3, 'Y': -2, 'R': -2, 'X': -1, 'S': -1, 'A': 0, 'B': 1, 'H': 1, 'C': 2, 'D': 3, 'E': 4, 'F': 5}
 )
@@ -179,8 +180,19 @@ func resistors(mark string) (list []reading) {
 	}
 	digits := s.before
 	percent := len(digits) >= 3 && s.after == "" && strings.ContainsRune("GL", s.letter) // rather than 220 GΩ
-	if power, ok := ohmLetters[s.letter]; ok && number(s.before+s.after) > 0 && !percent {
-		add(reading{value: s.point(power), code: "letter", says: "letter code"}, s.behind)
+	point := func() {
+		if power, ok := ohmLetters[s.letter]; ok && number(s.before+s.after) > 0 && !percent {
+			r := reading{value: s.point(power), code: "letter", says: "letter code"}
+			if s.letter == 'E' {
+				r.says = "letter code with E for the ohms"
+			}
+			add(r, s.behind)
+		}
+	}
+	// 22E is 22 Ω on parts from the Netherlands and India, and 1.65 MΩ in EIA-96: what no drawer holds comes second
+	unusual := s.letter == 'E' && s.after == "" && len(digits) == 2 && (digits[0] == '0' || passive.Coarsest(10*number(digits)) == 0)
+	if !unusual {
+		point()
 	}
 	if s.letter == 'm' {
 		add(reading{value: s.point(-3), code: "letter", says: "letter code, milliohms"}, s.behind)
@@ -200,6 +212,9 @@ func resistors(mark string) (list []reading) {
 			r.note = "H is 10 in EIA-96; one maker's data sheet uses it for 10⁷."
 		}
 		list = append(list, r)
+	}
+	if unusual {
+		point()
 	}
 	if digits == "" || digits[0] == '0' {
 		return list
@@ -226,6 +241,9 @@ func capacitors(mark string) (list []reading) {
 	s, ok := take(mark)
 	if !ok || number(s.before+s.after) == 0 {
 		return nil
+	}
+	if volts := tantalVolts[string(s.letter)]; s.before == "" && len(s.after) == 3 && s.behind == "" && volts > 0 && s.after[2] >= '4' && s.after[2] <= '7' {
+		return []reading{{value: zeros(s.after) * 1e-12, code: "three-digit", says: "volts of a tantalum, " + zerosSay + ", in picofarads", volts: volts}}
 	}
 	if volts, ok := ratedVolts(mark); ok {
 		list = capacitors(mark[2:])
@@ -267,8 +285,17 @@ func capacitors(mark string) (list []reading) {
 		if power == 0 {
 			power = int(digits[2] - '0')
 		}
-		if power < 7 {
-			add(reading{value: times(number(digits[:2]), power-12), code: "three-digit", says: zerosSay + ", in picofarads"}, letter)
+		r := reading{value: times(number(digits[:2]), power-12), code: "three-digit", says: zerosSay + ", in picofarads"}
+		tantal := r
+		tantal.volts = tantalVolts[letter]
+		tantal.says += ", and the volts of a tantalum"
+		if tantal.volts > 0 && power >= 5 && power <= 7 && strings.Contains("ABCDEV", letter) {
+			list = append(list, tantal) // so narrow a tolerance is not made from a microfarad on
+		} else if power <= 7 {
+			add(r, letter)
+			if tantal.volts > 0 && power >= 5 {
+				list = append(list, tantal)
+			}
 		}
 		if digits[2] == '0' {
 			add(reading{value: times(number(digits), -12), code: "plain", says: "plain picofarads"}, letter)
@@ -289,6 +316,10 @@ func capacitors(mark string) (list []reading) {
 
 // voltsLetters of EIA: times ten to the figure before them.
 var voltsLetters = map[byte]float64{'A': 1, 'B': 1.25, 'C': 1.6, 'D': 2, 'E': 2.5, 'F': 3.15, 'V': 3.5, 'G': 4, 'W': 4.5, 'H': 5, 'J': 6.3, 'K': 8}
+
+// tantalVolts are the letters for the rated volts on tantalum capacitors: 107C is 100 µF, 16 V. EIA-535, as
+// tabulated by makers.
+var tantalVolts = map[string]float64{"G": 4, "J": 6.3, "A": 10, "C": 16, "D": 20, "E": 25, "V": 35, "H": 50}
 
 // ratedVolts reads the 2A of 2A104J.
 func ratedVolts(mark string) (float64, bool) {
@@ -368,27 +399,98 @@ func letterCode(digits, decade int) string {
 	return whole + "RKMG"[decade/3:decade/3+1] + rest
 }
 
-// read gives every meaning of a mark; volts may stand behind it: 105K 330V.
+// madeVolts are the volts for which capacitors are made, as they stand behind the code without
+// their unit: 105K275, 104J 630.
+var madeVolts = []float64{4, 6.3, 10, 16, 20, 25, 35, 50, 63, 75, 80, 100, 160, 200, 220, 250, 275, 300, 305, 310, 330, 350, 400, 440, 450, 500, 520, 600, 630, 700, 760, 800, 850, 900, 1000,
+	1200, 1250, 1500, 1600, 2000, 2500, 3000, 3150, 4000, 6000}
+
+// madeFor reads volts with or without their unit; bare digits must be volts for which parts are made.
+func madeFor(word string) (float64, bool) {
+	unit := strings.TrimLeft(word, "0123456789.,")
+	if unit == word || unit != "" && !strings.ContainsAny(unit[:1], "Vv") {
+		return 0, false
+	}
+	v, err := quantity.Parse(quantity.Voltage, word)
+	return v.Num, err == nil && v.Num > 0 && (unit != "" || slices.Contains(madeVolts, v.Num))
+}
+
+// printed is a mark taken apart at its blanks: the code itself, and what else stands on the part.
+type printed struct {
+	code, tolerance string
+	volts           float64
+	class           string // X1, X2, Y1, Y2
+}
+
+func takeApart(mark string, kind quantity.Kind) (p printed) {
+	words := strings.Fields(mark)
+	var rest []string
+	for i, w := range words {
+		upper := strings.ToUpper(w)
+		v, isVolts := madeFor(w)
+		switch {
+		case upper == "X1" || upper == "X2" || upper == "X3" || upper == "Y1" || upper == "Y2" || upper == "Y4":
+			p.class = upper
+		case strings.HasSuffix(w, "%") && len(words) > 1:
+			p.tolerance = strings.TrimLeft(w, "±+-/")
+		case isVolts && len(words) > 1 && (i > 0 || strings.Trim(w, "0123456789.,") != ""):
+			p.volts = v
+		case strings.HasSuffix(upper, "W") && kind == quantity.Resistance && len(words) > 1 && strings.Trim(w[:len(w)-1], "0123456789./") == "":
+			// the watts of a wire-wound resistor
+		default:
+			rest = append(rest, w)
+		}
+	}
+	p.code = strings.Join(rest, " ")
+	if len(rest) == 2 && len(rest[1]) == 1 && unicode.IsLetter(rune(rest[1][0])) && strings.ContainsAny(rest[0][len(rest[0])-1:], "0123456789") {
+		p.code = rest[0] + rest[1] // 1n5 K: the tolerance stands apart
+	}
+	// 5W4R7J on a wire-wound resistor
+	if i := strings.IndexByte(p.code, 'W'); kind == quantity.Resistance && i > 0 && i+1 < len(p.code) && strings.Trim(p.code[:i], "0123456789.") == "" && p.code[i+1] >= '0' && p.code[i+1] <= '9' {
+		if rest := strings.TrimSpace(p.code[i+1:]); strings.Trim(rest, "0123456789") != "" || len(rest) > 2 {
+			p.code = rest
+		}
+	}
+	// 105K275: a tolerance and the volts
+	if kind == quantity.Capacitance && len(p.code) >= 6 && strings.Trim(p.code[:3], "0123456789") == "" {
+		if _, known := percents[strings.ToUpper(p.code[3:4])]; known {
+			if v, ok := madeFor(p.code[4:]); ok && len(p.code) > 5 {
+				p.code, p.volts = p.code[:4], v
+			}
+		}
+	}
+	return p
+}
+
+// read gives every meaning of a mark; volts, watts and a safety class may stand beside it: 105K 330V X2.
 func read(mark string, kind quantity.Kind) []reading {
-	mark = strings.TrimSpace(mark)
-	volts := 0.0
-	if words := strings.Fields(mark); len(words) > 1 {
-		if v, err := quantity.Parse(quantity.Voltage, words[len(words)-1]); err == nil && strings.HasSuffix(strings.ToUpper(mark), "V") && v.Num > 0 {
-			volts = v.Num
-			mark = strings.Join(words[:len(words)-1], " ")
-		}
-	}
-	list := plainly(mark, kind)
-	if s, ok := take(mark); ok && (s.letter == 0 || unicode.IsLetter(s.letter)) {
+	p := takeApart(strings.TrimSpace(mark), kind)
+	list := plainly(p.code, kind)
+	if s, ok := take(p.code); ok && (s.letter == 0 || unicode.IsLetter(s.letter)) {
 		if kind == quantity.Resistance {
-			list = resistors(mark)
+			list = resistors(p.code)
 		} else {
-			list = capacitors(mark)
+			list = capacitors(p.code)
 		}
 	}
-	if volts > 0 {
-		for i := range list {
-			list[i].volts = volts
+	if len(list) == 0 && len(p.code) > 1 {
+		// 0.22ΩJ, 2.2µFK: an amount and the letter of its tolerance
+		end := len(p.code) - 1
+		for _, r := range plainly(p.code[:end], kind) {
+			if r, ok := r.with(p.code[end:], kind == quantity.Capacitance); ok && strings.Trim(p.code[:end], "0123456789.,") != "" {
+				list = append(list, r)
+			}
+		}
+	}
+	for i := range list {
+		if p.volts > 0 {
+			list[i].volts = p.volts
+		}
+		if t, err := quantity.Parse(quantity.Percent, p.tolerance); p.tolerance != "" && err == nil && t.Num > 0 && t.Num < 1 {
+			list[i].tolerance = "±" + p.tolerance
+			list[i].low, list[i].high = list[i].value*(1-t.Num), list[i].value*(1+t.Num)
+		}
+		if p.class != "" {
+			list[i].note = "Class " + p.class + " protects: the new one must bear the same class, at no fewer volts."
 		}
 	}
 	return list
@@ -405,9 +507,9 @@ func run(in calc.In, out *calc.Out) error {
 		if _, eia := eiaPowers[s.letter]; eia && len(s.before) == 2 && kind == quantity.Resistance {
 			return calc.Bad("mark", "“"+mark+"” is no mark: the places of EIA-96 run from 01 to 96")
 		}
-		says := "4K7, R47, 103, 4702, 68C or 0"
+		says := "4K7, R47, 4E7, 103, 4702, 68C, 5W4R7J or 0"
 		if kind == quantity.Capacitance {
-			says = "104K, 4n7, 4R7, 2A104J or 0.1"
+			says = "104K, 105K275, 104J 630, 107C, 4n7, 4R7, 2A104J, 45 MFD or 0.1"
 		}
 		return calc.Bad("mark", "“"+mark+"” is in no code known here; marks look like "+says+", and a maker's own code needs its data sheet")
 	}
@@ -424,6 +526,7 @@ func run(in calc.In, out *calc.Out) error {
 	}
 	if r.volts > 0 {
 		out.Set("rated-volts", r.volts)
+		out.Note("The volts are DC, unless the part bears a safety class, ~ or AC.")
 	}
 	if r.note != "" {
 		out.Note(r.note)
@@ -442,6 +545,20 @@ func run(in calc.In, out *calc.Out) error {
 // certain says whether the mark has one meaning.
 func certain(out *calc.Out, kind quantity.Kind, other string, list []reading) {
 	text := func(r reading) string { return quantity.Of(kind, r.value).Text() + " as " + r.says }
+	if alike := slices.IndexFunc(list, func(r reading) bool { return r.value != list[0].value }) < 0; alike && len(list) > 1 {
+		says := "Yes, as " + list[0].says
+		for _, r := range list[1:] {
+			says += " and as " + r.says
+			if r.tolerance != list[0].tolerance && r.tolerance != "" {
+				says += ", then " + r.tolerance
+			}
+			if r.volts != list[0].volts && r.volts > 0 {
+				says += ", then for " + quantity.Of(quantity.Voltage, r.volts).Text()
+			}
+		}
+		out.Say("certain", "yes", says+".")
+		return
+	}
 	says, differs := "No. "+text(list[0]), false
 	for _, r := range list[1:] {
 		if r.value != list[0].value || r.tolerance != list[0].tolerance {

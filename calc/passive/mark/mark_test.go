@@ -50,6 +50,9 @@ func TestCapacitorCodes(t *testing.T) {
 		last = list[0].value
 		for _, letter := range []string{"B", "C", "D", "F", "G", "H", "J", "K", "M", "N", "P", "Q", "S", "T", "Z"} {
 			r := read(code+letter, quantity.Capacitance)
+			if code >= "475" && code <= "476" && strings.Contains("BCD", letter) && len(r) == 1 && r[0].volts == tantalVolts[letter] {
+				continue // a tantalum's volts
+			}
 			if len(r) == 0 || r[0].value != last || r[0].low > last || r[0].high <= last || r[0].low < 0 {
 				t.Errorf("%s%s: %+v", code, letter, r)
 			}
@@ -63,7 +66,7 @@ func TestAmbiguous(t *testing.T) {
 	}{
 		{"220", "resistor", "no"}, {"221", "resistor", "yes"}, {"1000", "resistor", "no"}, {"10R", "resistor", "no"}, {"100R", "resistor", "yes"}, {"4K7", "resistor", "yes"},
 		{"47H", "resistor", "yes"}, {"103J", "resistor", "yes"}, {"220G", "resistor", "yes"}, {"4m7", "resistor", "no"}, {"220", "capacitor", "no"}, {"104", "capacitor", "yes"},
-		{"10nF", "capacitor", "no"}, {"R47", "capacitor", "no"}, {"2.2", "capacitor", "no"}, {"0.22", "capacitor", "yes"}, {"47N", "capacitor", "yes"},
+		{"10nF", "capacitor", "yes"}, {"01R", "resistor", "yes"}, {"12R", "resistor", "no"}, {"22E", "resistor", "no"}, {"4E7", "resistor", "yes"}, {"107C", "capacitor", "yes"}, {"R47", "capacitor", "no"}, {"2.2", "capacitor", "no"}, {"0.22", "capacitor", "yes"}, {"47N", "capacitor", "yes"},
 	} {
 		r, err := Calculator.Run([]calc.Setting{{Name: "mark", Value: try.mark}, {Name: "part", Value: try.part}})
 		if err != nil {

@@ -31,8 +31,8 @@ var Calculator = &calc.Calculator{
 		{Name: "resistor", Label: "Resistor fitted", Kind: quantity.Resistance, Optional: true, Low: "0.1 Ω", High: "10 MΩ"},
 	},
 	Outputs: []calc.Output{
-		{Name: "resistor-for", Label: "Resistor for that current", Kind: quantity.Resistance, Main: true},
-		{Name: "preferred", Label: "Next in E24, not smaller", Kind: quantity.Resistance, Main: true},
+		{Name: "resistor-for", Label: "Resistor for that current", Kind: quantity.Resistance, Limit: quantity.Lowest, Main: true, Help: "Of a range the upper end counts."},
+		{Name: "preferred", Label: "Next in E24, not smaller", Kind: quantity.Resistance, Limit: quantity.Lowest, Main: true},
 		{Name: "current-is", Label: "Current", Kind: quantity.Current, Main: true, Help: "With the resistor fitted, else with the one of E24."},
 		{Name: "current-band", Label: "Current over the band of forward volts", Kind: quantity.Current},
 		{Name: "resistor-power", Label: "Heat in the resistor", Kind: quantity.Power, Help: "Rate it for twice this."},
@@ -92,6 +92,16 @@ func dropOf(in calc.In) (low, typical, high float64) {
 	return n * b[0], n * b[1], n * b[2]
 }
 
+// chosen is the resistance in Ω that keeps the wanted current at the highest supply and the lowest known
+// forward volts: one resistor has to do over the whole range.
+func chosen(in calc.In) float64 {
+	drop := in.Num("count") * bands[in.Word("colour")][1]
+	if in.Has("drop") {
+		drop = in.Num("count") * in.Whole("drop").Low
+	}
+	return (in.Whole("supply").High - drop) / in.Whole("current").High
+}
+
 // through is the current in A behind r ohms, none below the forward volts.
 func through(supply, drop, r float64) float64 { return math.Max(0, (supply-drop)/r) }
 
@@ -111,7 +121,7 @@ func run(in calc.In, out *calc.Out) error {
 	}
 	r := (supply - typical) / want
 	out.Set("resistor-for", r)
-	next := notSmaller(r)
+	next := notSmaller(chosen(in))
 	out.Set("preferred", next)
 	if in.Has("resistor") {
 		next = in.Num("resistor")
@@ -145,7 +155,7 @@ func chart(in calc.In) (draw.Chart, error) {
 		if supply <= typical {
 			return draw.Chart{}, calc.Bad("supply", "The supply must be above the forward volts for a curve; or enter a resistor")
 		}
-		r = notSmaller((supply - typical) / in.Num("current"))
+		r = notSmaller(chosen(in))
 	}
 	end := 1.5 * math.Max(supply, high)
 	factor, unit := 1.0, "A"

@@ -29,16 +29,16 @@ var Calculator = &calc.Calculator{
 	},
 	Outputs: []calc.Output{
 		{Name: "verdict", Label: "Verdict", Main: true},
-		{Name: "resistor-least", Label: "Smallest resistor, load off", Kind: quantity.Resistance, Main: true, Help: "Of a range the upper end counts."},
-		{Name: "resistor-most", Label: "Largest resistor, load on", Kind: quantity.Resistance, Main: true, Help: "Of a range the lower end counts."},
+		{Name: "resistor-least", Label: "Smallest resistor, load off", Kind: quantity.Resistance, Limit: quantity.Lowest, Main: true, Help: "Of a range only the upper end counts."},
+		{Name: "resistor-most", Label: "Largest resistor, load on", Kind: quantity.Resistance, Limit: quantity.Highest, Main: true, Help: "Of a range only the lower end counts."},
 		{Name: "zener-current", Label: "Current in the diode, load on", Kind: quantity.Current},
 		{Name: "zener-current-off", Label: "Current in the diode, load off", Kind: quantity.Current},
 		{Name: "zener-power-off", Label: "Heat in the diode, load off", Kind: quantity.Power},
 		{Name: "resistor-power", Label: "Heat in the resistor", Kind: quantity.Power},
 		{Name: "resistor-power-shorted", Label: "The same if the diode shorts", Kind: quantity.Power},
-		{Name: "highest-current", Label: "Highest current of the diode", Kind: quantity.Current},
-		{Name: "load-least", Label: "Smallest load resistance it holds", Kind: quantity.Resistance},
-		{Name: "load-most", Label: "Largest load resistance, else the diode overheats", Kind: quantity.Resistance, Help: "Missing where the load may come off."},
+		{Name: "highest-current", Label: "Highest current of the diode", Kind: quantity.Current, Limit: quantity.Highest},
+		{Name: "load-least", Label: "Smallest load resistance it holds", Kind: quantity.Resistance, Limit: quantity.Lowest},
+		{Name: "load-most", Label: "Largest load resistance, else the diode overheats", Kind: quantity.Resistance, Limit: quantity.Highest, Help: "Missing where the load may come off."},
 		{Name: "volts-out", Label: "Volts at the load", Kind: quantity.Voltage},
 		{Name: "drift", Label: "Change with temperature", Kind: quantity.TempCo, Unit: "mV/K", Help: "For small types, by nominal volts."},
 		{Name: "as-valve", Label: "As a one-way valve behind this source"},
@@ -138,7 +138,7 @@ func run(in calc.In, out *calc.Out) error {
 		out.Set("resistor-most", hi)
 	}
 	if !in.Has("resistor") {
-		s, z := in.Value("source"), in.Value("zener") // one resistor for the whole of their ranges
+		s, z := in.Whole("source"), in.Whole("zener") // one resistor for the whole of their ranges
 		if lo <= hi && (s.High-z.Low)/most > (s.Low-z.High)/(load+least) && load+least > 0 {
 			out.Say("verdict", "not-over-range", "No one resistor does over the whole range of source and Zener voltage; one would do at its middle.")
 		} else if lo <= hi {

@@ -97,7 +97,7 @@ func TestOneResistorForTheRange(t *testing.T) {
 	if r := run1(t, "source", "12 V", "load", "40 mA"); word(r, "verdict") != "possible" {
 		t.Errorf("at 12 V: %s", word(r, "verdict"))
 	}
-	if r := run1(t, "source", "8 to 16 V", "load", "40 mA"); word(r, "verdict") != calc.CannotTell {
+	if r := run1(t, "source", "8 to 16 V", "load", "40 mA"); word(r, "verdict") != "not-over-range" {
 		t.Errorf("from 8 to 16 V: %s", word(r, "verdict"))
 	}
 }

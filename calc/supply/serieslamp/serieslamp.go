@@ -41,7 +41,7 @@ var Calculator = &calc.Calculator{
 		{Name: "lamp-power", Label: "Power in the lamp", Kind: quantity.Power},
 		{Name: "load-power", Label: "Power in the device", Kind: quantity.Power},
 		{Name: "still-lamp-volts", Label: "Volts across the lamp, motor standing still", Kind: quantity.Voltage},
-		{Name: "most-power", Label: "Most that passes behind a rectifier", Kind: quantity.Power, Help: "A switch-mode supply that wants more cannot run on this lamp."},
+		{Name: "most-power", Label: "Most that passes behind a rectifier", Kind: quantity.Power, Limit: quantity.Highest, Help: "A switch-mode supply that wants more cannot run on this lamp."},
 		{Name: "short-current", Label: "Current into a short", Kind: quantity.Current, Help: "To this the lamp limits."},
 		{Name: "first-current", Label: "Most at the first instant", Kind: quantity.Current, Help: "The filament is cold then."},
 		{Name: "lamp-wanted", Label: "Lamp that leaves a healthy device half the mains", Kind: quantity.Power},
