@@ -5,6 +5,7 @@ import (
 
 	"faultleaf/calc"
 	"faultleaf/calc/trace"
+	"faultleaf/internal/history"
 	"faultleaf/internal/picture"
 )
 
@@ -132,6 +133,7 @@ type Set struct {
 	Jobs       []*Job
 	Pages      []*Page
 	Images     map[string]picture.Picture // by file: "content/images/x.svg"
+	Past       history.History            // of the notes; who loads them may read it from the repository
 }
 
 // Documents lists the documents of all kinds.

@@ -7,6 +7,7 @@ package site
 import (
 	"bytes"
 	"compress/gzip"
+	"context"
 	"crypto/sha256"
 	"encoding/base64"
 	"encoding/hex"
@@ -24,6 +25,7 @@ import (
 
 	"faultleaf/calc/all"
 	"faultleaf/internal/core"
+	"faultleaf/internal/history"
 	"faultleaf/internal/host"
 	"faultleaf/internal/note"
 	"faultleaf/internal/problem"
@@ -35,6 +37,7 @@ import (
 	"faultleaf/internal/site/faultpage"
 	"faultleaf/internal/site/figurepage"
 	"faultleaf/internal/site/jobpage"
+	"faultleaf/internal/site/newpage"
 	"faultleaf/internal/site/page"
 	"faultleaf/internal/site/plainpage"
 	"faultleaf/internal/site/startpage"
@@ -53,6 +56,7 @@ var kinds = []page.Kind{
 	counterpage.Job,
 	jobpage.Kind,
 	figurepage.Kind,
+	newpage.Kind,
 	plainpage.Kind,
 	calcpage.Kind,
 }
@@ -102,6 +106,7 @@ func Publish(dir, to string) (published.Report, problem.List, error) {
 	if len(mistakes) > 0 {
 		return published.Report{}, mistakes, nil
 	}
+	set.Past = history.Read(context.Background(), dir)
 	binary, err := core.Get()
 	if err != nil {
 		return published.Report{}, nil, err
@@ -171,8 +176,12 @@ func Make(set *note.Set, content fs.FS, binary core.Core) (Files, error) {
 	if err != nil {
 		return nil, err
 	}
+	from := map[string]string{} // the note that a page was made from
+	for _, d := range set.Documents() {
+		from[d.Address()] = d.File
+	}
 	for _, p := range pages {
-		b, err := frame(t, set, p)
+		b, err := frame(t, set, p, from[p.Address])
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", p.Address, err)
 		}
@@ -219,8 +228,9 @@ func pictures(files Files, set *note.Set, content fs.FS) error {
 	return nil
 }
 
-// frame puts a page into its frame.
-func frame(t *template.Template, set *note.Set, p page.Page) ([]byte, error) {
+// frame puts a page into its frame; file is the note that it was made from, ""
+// where there is none.
+func frame(t *template.Template, set *note.Set, p page.Page, file string) ([]byte, error) {
 	var main, whole bytes.Buffer
 	if err := t.ExecuteTemplate(&main, p.Template, p.View); err != nil {
 		return nil, err
@@ -230,8 +240,18 @@ func frame(t *template.Template, set *note.Set, p page.Page) ([]byte, error) {
 	err := t.ExecuteTemplate(&whole, "frame", map[string]any{
 		"Root": page.Root(p.Address), "ShopID": set.Shop.ID, "ShopName": set.Shop.Name, "ShopAddress": set.Shop.Address,
 		"Kind": p.Kind, "Title": p.Title, "Policy": policy, "Main": template.HTML(main.String()),
+		"File": file, "Changed": changed(set, file), "New": len(set.Past.Changes) > 0,
 	})
 	return whole.Bytes(), err
+}
+
+// changed says when a note last changed and why, "" where nobody knows.
+func changed(set *note.Set, file string) string {
+	c, ok := set.Past.Of(file)
+	if !ok {
+		return ""
+	}
+	return c.Day() + ": " + c.Why
 }
 
 // style joins the stylesheet's parts.

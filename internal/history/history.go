@@ -1,0 +1,116 @@
+// Package history asks git when each note last changed, and why. A shop without
+// git, or without commits, simply has no history.
+package history
+
+import (
+	"bufio"
+	"bytes"
+	"context"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"time"
+	"unicode"
+)
+
+// Change is one commit that touched notes.
+type Change struct {
+	Date time.Time
+	Why  string   // the first line of its message
+	Did  []string // the notes it touched, "content/faults/x.md"
+}
+
+// History is what is known of the notes' past. The zero one knows nothing.
+type History struct {
+	Changes []Change // the newest first
+	last    map[string]int
+}
+
+// most is how many commits are read; a note that has not changed since is an old
+// one, of which nothing is said.
+const most = 5000
+
+// Read asks for the history of content/ inside dir.
+func Read(ctx context.Context, dir string) History {
+	ctx, cancel := context.WithTimeout(ctx, 20*time.Second)
+	defer cancel()
+	// the settings of a repository from elsewhere must not run anything
+	cmd := exec.CommandContext(ctx, "git", "--no-pager", "-c", "core.fsmonitor=false", "-c", "log.showSignature=false", "-c", "core.quotePath=false",
+		"-c", "core.hooksPath=/dev/null", "log", "--no-ext-diff", "--no-textconv", "--no-merges", "--no-renames", "--relative", "-n", "5000",
+		"-z", "--name-only", "--format=%x01%ct%x02%s", "--", "content")
+	cmd.Dir = dir
+	cmd.Env = append(cmd.Environ(), "GIT_TERMINAL_PROMPT=0", "GIT_OPTIONAL_LOCKS=0", "LC_ALL=C.UTF-8")
+	out, err := cmd.Output()
+	if err != nil {
+		return History{}
+	}
+	return parse(out)
+}
+
+// parse reads the log: \x01 seconds \x02 message, then the names, all ended by
+// zeros.
+func parse(out []byte) History {
+	h := History{last: map[string]int{}}
+	s := bufio.NewScanner(bytes.NewReader(out))
+	s.Buffer(nil, 1<<24)
+	s.Split(func(data []byte, atEOF bool) (int, []byte, error) {
+		if i := bytes.IndexByte(data, 0); i >= 0 {
+			return i + 1, data[:i], nil
+		}
+		if atEOF && len(data) > 0 {
+			return len(data), data, nil
+		}
+		return 0, nil, nil
+	})
+	for s.Scan() {
+		text := strings.TrimLeft(s.Text(), "\n")
+		if head, ok := strings.CutPrefix(text, "\x01"); ok {
+			seconds, why, _ := strings.Cut(head, "\x02")
+			var at int64
+			for _, c := range seconds {
+				if c < '0' || c > '9' || at > 1<<40 {
+					at = 0
+					break
+				}
+				at = at*10 + int64(c-'0')
+			}
+			if len(h.Changes) == most {
+				break
+			}
+			h.Changes = append(h.Changes, Change{Date: time.Unix(at, 0).UTC(), Why: plain(why)})
+			continue
+		}
+		if text == "" || len(h.Changes) == 0 {
+			continue
+		}
+		name := filepath.ToSlash(text)
+		i := len(h.Changes) - 1
+		h.Changes[i].Did = append(h.Changes[i].Did, name)
+		if _, known := h.last[name]; !known {
+			h.last[name] = i
+		}
+	}
+	return h
+}
+
+// plain is a message without signs that cannot be seen.
+func plain(s string) string {
+	return strings.Map(func(c rune) rune {
+		if unicode.IsControl(c) || unicode.Is(unicode.Bidi_Control, c) {
+			return -1
+		}
+		return c
+	}, s)
+}
+
+// Of is the last change of a note.
+func (h History) Of(file string) (Change, bool) {
+	i, ok := h.last[file]
+	if !ok {
+		return Change{}, false
+	}
+	return h.Changes[i], true
+}
+
+// Day is a date as pages write it.
+func (c Change) Day() string { return c.Date.Format("2 January 2006") }

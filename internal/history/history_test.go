@@ -1,0 +1,107 @@
+package history
+
+import (
+	"context"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"testing"
+)
+
+// repository is a shop in git; each step writes a file and commits it.
+func repository(t *testing.T, steps ...[3]string) string {
+	t.Helper()
+	if _, err := exec.LookPath("git"); err != nil {
+		t.Skip("git is not here")
+	}
+	dir := t.TempDir()
+	git := func(day string, args ...string) {
+		cmd := exec.Command("git", append([]string{"-c", "user.name=a", "-c", "user.email=a@b.invalid", "-c", "commit.gpgsign=false"}, args...)...)
+		cmd.Dir = dir
+		cmd.Env = append(os.Environ(), "GIT_AUTHOR_DATE="+day+"T12:00:00Z", "GIT_COMMITTER_DATE="+day+"T12:00:00Z", "GIT_CONFIG_GLOBAL=/dev/null", "GIT_CONFIG_SYSTEM=/dev/null")
+		if out, err := cmd.CombinedOutput(); err != nil {
+			t.Fatalf("git %v: %v\n%s", args, err, out)
+		}
+	}
+	git("2026-01-01", "init", "-q")
+	for _, s := range steps {
+		name := filepath.Join(dir, s[1])
+		if err := os.MkdirAll(filepath.Dir(name), 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(name, []byte(s[2]), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		git(s[0], "add", "-A")
+		git(s[0], "commit", "-q", "-m", s[2]+"\n\nand more")
+	}
+	return dir
+}
+
+func TestHistory(t *testing.T) {
+	dir := repository(t,
+		[3]string{"2026-03-01", "content/faults/a.md", "fault: cord broken"},
+		[3]string{"2026-03-02", "README.md", "no note"},
+		[3]string{"2026-03-03", "content/faults/b.md", "fault: käfer in the base"},
+		[3]string{"2026-03-04", "content/faults/a.md", "fault: cord broken, its readings"},
+		[3]string{"2026-03-05", "content/images/a b ü.svg", "picture"})
+	h := Read(context.Background(), dir)
+	if len(h.Changes) != 4 {
+		t.Fatalf("%+v", h.Changes)
+	}
+	for file, want := range map[string]string{
+		"content/faults/a.md":      "4 March 2026: fault: cord broken, its readings",
+		"content/faults/b.md":      "3 March 2026: fault: käfer in the base",
+		"content/images/a b ü.svg": "5 March 2026: picture",
+	} {
+		if c, ok := h.Of(file); !ok || c.Day()+": "+c.Why != want {
+			t.Errorf("%s: %s: %s", file, c.Day(), c.Why)
+		}
+	}
+	if _, ok := h.Of("content/faults/c.md"); ok {
+		t.Error("a note without commits has a past")
+	}
+}
+
+// The shop may lie in a folder of a larger repository.
+func TestBelow(t *testing.T) {
+	dir := repository(t, [3]string{"2026-03-01", "shops/ours/content/faults/a.md", "a"})
+	if _, ok := Read(context.Background(), filepath.Join(dir, "shops", "ours")).Of("content/faults/a.md"); !ok {
+		t.Error("its history is not found")
+	}
+}
+
+// Without git there is no history, and no error; a repository from elsewhere
+// runs nothing.
+func TestNothing(t *testing.T) {
+	if h := Read(context.Background(), t.TempDir()); len(h.Changes) != 0 {
+		t.Errorf("%+v", h)
+	}
+	dir := repository(t, [3]string{"2026-03-01", "content/faults/a.md", "a"})
+	mark := filepath.Join(t.TempDir(), "ran")
+	config := "[core]\n\tfsmonitor = touch " + mark + "\n\tpager = touch " + mark + "\n[log]\n\tshowSignature = true\n[gpg]\n\tprogram = touch " + mark + "\n"
+	f, err := os.OpenFile(filepath.Join(dir, ".git", "config"), os.O_APPEND|os.O_WRONLY, 0)
+	if err == nil {
+		_, err = f.WriteString(config)
+		f.Close()
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	Read(context.Background(), dir)
+	if _, err := os.Stat(mark); err == nil {
+		t.Error("the repository ran a program")
+	}
+}
+
+func FuzzParse(f *testing.F) {
+	f.Add([]byte("\x011740000000\x02a\x00\ncontent/faults/a.md\x00"))
+	f.Fuzz(func(t *testing.T, b []byte) {
+		h := parse(b)
+		for file := range h.last {
+			if _, ok := h.Of(file); !ok {
+				t.Fatal(file)
+			}
+		}
+	})
+}
