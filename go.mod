@@ -11,6 +11,7 @@ require (
 	github.com/blevesearch/scorch_segment_api/v2 v2.3.13
 	github.com/blevesearch/snowballstem v0.9.0
 	// zapx 16.3 changes InitSegmentBase, by which the index is opened in memory.
+	github.com/blevesearch/vellum v1.1.0
 	github.com/blevesearch/zapx/v16 v16.2.8
 	// chromedp 0.14 and the protocol package it was made with: later ones change
 	// the form of every action, and are young.
@@ -29,7 +30,6 @@ require (
 	github.com/blevesearch/go-faiss v1.0.26 // indirect
 	// mmap-go below 1.2 does not build for js/wasm.
 	github.com/blevesearch/mmap-go v1.2.0 // indirect
-	github.com/blevesearch/vellum v1.1.0 // indirect
 	github.com/chromedp/sysutil v1.1.0 // indirect
 	github.com/dlclark/regexp2/v2 v2.2.1 // indirect
 	github.com/go-json-experiment/json v0.0.0-20260213210345-44df1a37e875 // indirect

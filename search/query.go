@@ -27,12 +27,15 @@ const (
 
 // question is a query on its way through one index.
 type question struct {
-	ix    *Index
-	typed int          // letters of the query
-	plain []words.Word // of the query
-	needs []need
-	cache map[string][]found
-	dicts []segment.TermDictionary
+	ix     *Index
+	text   string
+	typed  int          // letters of the query
+	plain  []words.Word // of the query
+	counts []float64    // by plain word: what is understood as a whole counts less as words
+	needs  []need
+	cache  map[string][]found
+	dicts  []segment.TermDictionary
+	hearing
 }
 
 // need is one thing asked for. It is met in the best of several ways.
@@ -53,17 +56,19 @@ type span struct {
 }
 
 // ask turns a query into needs.
-func (ix *Index) ask(query string, typing bool) *question {
+func (ix *Index) ask(query string, o Options) *question {
 	q := &question{ix: ix, typed: utf8.RuneCountInString(query), cache: map[string][]found{}, dicts: make([]segment.TermDictionary, len(ix.parts)*len(file.Fields))}
 	if len(query) > longestQuery {
-		query = query[:longestQuery]
+		query = strings.ToValidUTF8(query[:longestQuery], "")
 	}
-	all := words.Split(query)
+	q.text = query
+	lexicon := ix.ear.Lexicon
+	all := lexicon.Split(query)
 	plain := words.Plain(all)
 	q.plain = plain
 
-	begun, at, unfinished := words.Unfinished(query)
-	unfinished = unfinished && typing
+	begun, at, unfinished := lexicon.Unfinished(query)
+	unfinished = unfinished && o.Typing
 	terms := make([][]*term, len(plain)) // what each plain word adds
 	var spans []span
 	for i, w := range plain {
@@ -83,6 +88,10 @@ func (ix *Index) ask(query string, typing bool) *question {
 			}
 		}
 	}
+	q.hear(terms, begun, unfinished, o)
+	for i := range terms {
+		terms[i] = weaker(terms[i], q.counts[i])
+	}
 	for _, w := range all {
 		if !w.Extra {
 			continue
@@ -99,18 +108,19 @@ func (ix *Index) ask(query string, typing bool) *question {
 			if words.Ends(plain[to-1].Text) {
 				t.worth = pairWorth
 			}
+			t.worth *= min(q.counts[to-1], q.counts[max(to-2, from)])
 			terms[to-1] = append(terms[to-1], t)
 		} else {
 			spans = append(spans, span{from, to, []*term{t}, 1})
 		}
 	}
-	for _, same := range words.Alike(plain) {
+	for _, same := range lexicon.Alike(plain) {
 		if same.To-same.From > 1 {
 			// Found whole, the phrase counts whole; "turn" from "not turn on" by
 			// itself may be about something else.
 			spans = append(spans, span{same.From, same.To, slices.Concat(terms[same.From:same.To]...), 1})
 			for i := same.From; i < same.To; i++ {
-				terms[i] = weaker(terms[i])
+				terms[i] = weaker(terms[i], partWorth)
 			}
 		}
 		for _, other := range same.Other {
@@ -130,6 +140,13 @@ func (ix *Index) ask(query string, typing bool) *question {
 				q.needs = append(q.needs, need{[]way{{must: []*term{t}, worth: beginsWorth / 2}}})
 			}
 		}
+	}
+	for i, s := range spans { // another wording counts for no more than the words themselves
+		most := 0.0
+		for _, c := range q.counts[s.from:s.to] {
+			most = max(most, c)
+		}
+		spans[i].worth *= most
 	}
 	q.join(terms, spans)
 	return q
@@ -188,7 +205,7 @@ func (q *question) phrase(ws []words.Word) []*term {
 // wordTerm is the term of a word of the query. A word that no note holds is taken
 // for a slip: two words run together, or one written wrongly.
 func (q *question) wordTerm(w words.Word, unfinished bool) (t *term, halves []*term) {
-	if len(q.find(w.Stem)) > 0 || unfinished && len(q.ix.beginning(w.Text)) > 0 {
+	if len(q.find(w.Stem)) > 0 || q.ix.known(w.Text) || unfinished && len(q.ix.beginning(w.Text)) > 0 {
 		return q.one(w.Stem, 1), nil
 	}
 	if strings.ContainsAny(w.Text, "0123456789") {
@@ -206,7 +223,11 @@ func (q *question) wordTerm(w words.Word, unfinished bool) (t *term, halves []*t
 		}
 	}
 	if list := q.ix.near(w.Text); len(list) > 0 {
+		q.slips = append(q.slips, slip{w, list[0].text})
 		return q.term(1, list...), halves
+	}
+	if halves == nil {
+		q.strange = append(q.strange, w)
 	}
 	return q.one(w.Stem, 1), halves
 }
@@ -220,12 +241,15 @@ func (q *question) begins(text string) *term {
 	return q.term(1, list...)
 }
 
-// weaker gives terms that count for part of a phrase.
-func weaker(list []*term) []*term {
+// weaker gives terms that count for less.
+func weaker(list []*term, worth float64) []*term {
+	if worth == 1 {
+		return list
+	}
 	var out []*term
 	for _, t := range list {
 		less := *t
-		less.worth *= partWorth
+		less.worth *= worth
 		out = append(out, &less)
 	}
 	return out
@@ -237,7 +261,7 @@ func (q *question) finished(before []words.Word, last *term) []span {
 	plain := append(slices.Clone(before), words.Word{})
 	for _, s := range last.spellings {
 		plain[len(before)].Stem = s.stem
-		for _, same := range words.Alike(plain) {
+		for _, same := range q.ix.ear.Lexicon.Alike(plain) {
 			if same.To < len(plain) || same.From == len(before) {
 				continue
 			}
@@ -253,25 +277,29 @@ func (q *question) finished(before []words.Word, last *term) []span {
 func (q *question) denied(t *term) *term {
 	var list []spelling
 	for _, s := range t.spellings {
-		list = append(list, spelling{words.Deny(s.stem), s.worth})
+		list = append(list, spelling{words.Deny(s.stem), s.worth, ""})
 	}
 	return q.term(1, list...)
 }
 
-// known says whether a note holds the word.
+// known says whether a note holds the word, or somebody says it.
 func (ix *Index) known(text string) bool {
-	_, ok := slices.BinarySearchFunc(ix.stats.Terms, text, func(t file.Term, s string) int { return strings.Compare(t.Text, s) })
+	_, ok := known(ix.terms, text)
 	return ok
 }
 
-// run gives the words of the statistics that begin with a text.
+func known(terms []file.Term, text string) (at int, ok bool) {
+	return slices.BinarySearchFunc(terms, text, func(t file.Term, s string) int { return strings.Compare(t.Text, s) })
+}
+
+// run gives the known words that begin with a text.
 func (ix *Index) run(text string) []file.Term {
-	from, _ := slices.BinarySearchFunc(ix.stats.Terms, text, func(t file.Term, s string) int { return strings.Compare(t.Text, s) })
+	from, _ := known(ix.terms, text)
 	to := from
-	for to < len(ix.stats.Terms) && strings.HasPrefix(ix.stats.Terms[to].Text, text) {
+	for to < len(ix.terms) && strings.HasPrefix(ix.terms[to].Text, text) {
 		to++
 	}
-	return ix.stats.Terms[from:to]
+	return ix.terms[from:to]
 }
 
 // beginning lists the stems of the words that begin with a text, the commonest
@@ -321,7 +349,7 @@ func (ix *Index) near(text string) []spelling {
 	}
 	var list []candidate
 	mask, masks := letters(text), ix.letter()
-	for i, t := range ix.stats.Terms {
+	for i, t := range ix.terms {
 		if d := len(t.Text) - len(text); d > most+1 || d < -most-1 || differing(mask, masks[i]) > 2*most {
 			continue
 		}
@@ -369,7 +397,7 @@ func addSpelling(list []spelling, text string, worth float64) []spelling {
 			return list
 		}
 	}
-	return append(list, spelling{stem, worth})
+	return append(list, spelling{stem, worth, text})
 }
 
 // letters is the set of letters in a text, one bit each; all else shares a bit.

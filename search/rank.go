@@ -36,13 +36,14 @@ var (
 
 	// kindWorth puts the note that names a cause before the pages around it when
 	// both match alike.
-	kindWorth = map[string]float64{"device": 0.9, "checklist": 0.85, "job": 0.5, "page": 0.85, "calculator": 0.85}
+	kindWorth = map[string]float64{"device": 0.9, "block": 0.8, "checklist": 0.85, "job": 0.5, "page": 0.75, "calculator": 0.6}
 )
 
 // spelling is one stem that a term may be found under, and what it counts.
 type spelling struct {
 	stem  string
 	worth float64
+	text  string // unstemmed, where one word gave it
 }
 
 // term is a word asked for, under one spelling or several: those of a word still
@@ -62,7 +63,7 @@ type found struct {
 
 // one is the term of one stem.
 func (q *question) one(stem string, worth float64) *term {
-	return q.term(worth, spelling{stem, 1})
+	return q.term(worth, spelling{stem, 1, ""})
 }
 
 func (q *question) term(worth float64, list ...spelling) *term {
@@ -97,15 +98,28 @@ func (t *term) value(doc int) (v float64, ok bool) {
 
 func (t *term) at(i int) float64 { return float64(t.worth * float64(t.idf*t.found[i].value)) }
 
+// titleField is the field of titles among file.Fields.
+const titleField = 0
+
 // find looks a stem up in every field of every part.
 func (q *question) find(stem string) []found {
 	if out, ok := q.cache[stem]; ok {
 		return out
 	}
+	out := q.findIn(-1, stem)
+	q.cache[stem] = out
+	return out
+}
+
+// findIn looks a stem up in one field of every part, or in every one for -1.
+func (q *question) findIn(field int, stem string) []found {
 	var out []found
 	for i, p := range q.ix.parts {
 		start := len(out)
 		for f := range file.Fields {
+			if field >= 0 && f != field {
+				continue
+			}
 			dict := q.dict(i, f)
 			if dict == nil || q.ix.stats.Mean[f] == 0 {
 				continue
@@ -133,7 +147,6 @@ func (q *question) find(stem string) []found {
 	for i, f := range out {
 		out[i].value = float64((saturation+1)*f.value) / (saturation + f.value)
 	}
-	q.cache[stem] = out
 	return out
 }
 
@@ -180,9 +193,7 @@ func (ix *Index) score(q *question) []float64 {
 			total[doc] += v
 		}
 	}
-	for doc := range total {
-		total[doc] *= ix.prior[doc]
-	}
+	q.add(total)
 	return total
 }
 

@@ -33,8 +33,29 @@ func readNotes(t testing.TB) []search.Document {
 			d.Device = value
 		case "devicetitle":
 			d.DeviceTitle = value
-		case "symptom":
-			d.Symptoms = append(d.Symptoms, value)
+		case "symptom": // what is said | the complaints that it is
+			says, is, _ := strings.Cut(value, " | ")
+			s := search.Symptom{Says: says}
+			for _, id := range strings.Fields(is) {
+				s.Is = append(s.Is, search.Weighted{Name: id, Weight: 1})
+				if !slices.ContainsFunc(d.Complaints, func(w search.Weighted) bool { return w.Name == id }) {
+					d.Complaints = append(d.Complaints, search.Weighted{Name: id, Weight: 0.8})
+				}
+			}
+			d.Symptoms = append(d.Symptoms, s)
+		case "names":
+			for _, name := range strings.Split(value, ", ") {
+				text, weight, weighed := strings.Cut(name, "=")
+				w := search.Weighted{Name: text, Weight: 1}
+				if weighed {
+					w.Weight, _ = strconv.ParseFloat(weight, 64)
+				}
+				d.Names = append(d.Names, w)
+			}
+		case "shut":
+			d.Shut = strings.Split(value, ", ")
+		case "like":
+			d.Like = value
 		case "cause":
 			d.Cause = value
 		case "text":
@@ -49,6 +70,17 @@ func readNotes(t testing.TB) []search.Document {
 	}
 	return docs
 }
+
+// spoken is a small vocabulary for these tests.
+var spoken = search.Speech{Complaints: []search.Complaint{
+	{ID: "dead", Short: "does nothing", Wordings: []string{"not work", "not turn on", "dead", "stopped", "no power"}, Finds: []search.Weighted{{Name: "no-light", Weight: 0.45}}},
+	{ID: "no-heat", Short: "no heat", Wordings: []string{"no heat", "blows cold", "stays cold"}},
+	{ID: "no-light", Short: "no light", Wordings: []string{"no light", "not light"}},
+	{ID: "trips", Short: "trips the supply", Wordings: []string{"trips the electrics", "trips the rcd", "tripping"}},
+	{ID: "went-bang", Short: "went bang", Wordings: []string{"went bang", "popped"}},
+	{ID: "smells", Short: "smells", Wordings: []string{"smells", "burning smell"}},
+	{ID: "will-not-stop", Short: "does not stop", Wordings: []string{"not turn off", "not stop"}},
+}, Words: "kaputt = dead\nflogger | vacuum cleaner"}
 
 func readLines(t testing.TB, name string) []string {
 	f, err := os.Open(name)
@@ -67,7 +99,7 @@ func readLines(t testing.TB, name string) []string {
 
 func open(t testing.TB, docs []search.Document) *search.Index {
 	t.Helper()
-	files, err := build.Write(docs)
+	files, err := build.Write(docs, spoken)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -186,7 +218,7 @@ func TestParts(t *testing.T) {
 	for i := range 2000 {
 		docs = append(docs, search.Document{ID: "pages/" + letters(i), Kind: "page", Title: "Page " + letters(i), Text: "Nothing of interest stands here, " + letters(i)})
 	}
-	files, err := build.Write(docs)
+	files, err := build.Write(docs, spoken)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -223,8 +255,8 @@ func TestEmpty(t *testing.T) {
 
 func TestMixedFiles(t *testing.T) {
 	docs := readNotes(t)
-	a, _ := build.Write(docs)
-	b, _ := build.Write(docs[1:])
+	a, _ := build.Write(docs, spoken)
+	b, _ := build.Write(docs[1:], spoken)
 	if _, err := search.Open(a.Parts, b.Stats); err == nil {
 		t.Error("parts of one publishing opened with the statistics of another")
 	}
@@ -235,7 +267,7 @@ func TestMixedFiles(t *testing.T) {
 
 // Every single damaged byte and every cut must be an error.
 func TestDamage(t *testing.T) {
-	files, err := build.Write(readNotes(t)[:3])
+	files, err := build.Write(readNotes(t)[:3], spoken)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -294,7 +326,7 @@ func TestConcurrent(t *testing.T) {
 }
 
 func FuzzOpen(f *testing.F) {
-	files, err := build.Write(readNotes(f)[:2])
+	files, err := build.Write(readNotes(f)[:2], spoken)
 	if err != nil {
 		f.Fatal(err)
 	}

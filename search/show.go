@@ -20,17 +20,17 @@ func (ix *Index) show(q *question, r ranked) (Hit, bool) {
 	rec := read.rec
 	weight := q.weights(r.doc)
 	h := Hit{ID: ix.id(r.doc), Kind: rec.Kind, Title: rec.Title, Address: rec.Address, Device: rec.Device, DeviceTitle: rec.DeviceTitle,
-		FirstTest: rec.FirstTest, FirstMinutes: rec.FirstMinutes, Score: r.score}
+		FirstTest: rec.FirstTest, FirstMinutes: rec.FirstMinutes, Hazard: rec.Hazard, Score: r.score}
 	best := 0.0
 	for i, s := range rec.Symptoms {
-		if v := weigh(read.symptoms[i], weight); v > best {
-			best, h.Symptom = v, s
+		if v := weigh(read.symptoms[i], weight) + q.asked(s.Is); v > best {
+			best, h.Symptom = v, s.Says
 		}
 	}
 	if q.typed >= worthSnippet { // a letter or two say nothing about a text
 		h.Snippet = snippet(read.text, read.taken(), weight)
 	}
-	h.Marks = Marks{mark(h.Title, weight), mark(h.Symptom, weight), mark(h.Snippet, weight)}
+	h.Marks = Marks{ix.mark(h.Title, weight), ix.mark(h.Symptom, weight), ix.mark(h.Snippet, weight)}
 	return h, true
 }
 
@@ -65,9 +65,9 @@ func (ix *Index) reading(doc int) (*reading, error) {
 		return nil, err
 	}
 	r = &reading{rec: rec, text: beginning(strings.Join(strings.Fields(rec.Text), " "))}
-	r.taken = sync.OnceValue(func() []words.Word { return words.Split(r.text) })
+	r.taken = sync.OnceValue(func() []words.Word { return ix.ear.Lexicon.Split(r.text) })
 	for _, s := range rec.Symptoms {
-		r.symptoms = append(r.symptoms, words.Split(s))
+		r.symptoms = append(r.symptoms, ix.ear.Lexicon.Split(s.Says))
 	}
 	ix.keep.Lock()
 	if ix.readings == nil || len(ix.readings) >= mostReadings {
@@ -185,7 +185,7 @@ func snippet(text string, ws []words.Word, weight map[string]float64) string {
 }
 
 // mark cuts a text where the words of the query stand in it.
-func mark(text string, weight map[string]float64) []Piece {
+func (ix *Index) mark(text string, weight map[string]float64) []Piece {
 	if text == "" {
 		return nil
 	}
@@ -200,7 +200,7 @@ func mark(text string, weight map[string]float64) []Piece {
 		}
 	}
 	at := 0
-	ws := words.Split(text)
+	ws := ix.ear.Lexicon.Split(text)
 	for i := 0; i < len(ws); i++ {
 		if weight[ws[i].Stem] == 0 || ws[i].End <= at {
 			continue

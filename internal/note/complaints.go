@@ -6,6 +6,7 @@ import (
 	"github.com/goccy/go-yaml/ast"
 
 	"faultleaf/calc/trace"
+	"faultleaf/search/words"
 )
 
 // Complaint is what an owner may say is wrong, one of the vocabulary of
@@ -13,6 +14,7 @@ import (
 type Complaint struct {
 	ID       string
 	Says     string     // as a page names it, "It gets only lukewarm"
+	Short    string     // as a search says it back, "lukewarm"; "" if the id reads well
 	Needs    string     // "run" if it can only be while the work goes on, or ""
 	Wordings []string   // as owners write; small words, inflections and the kind of negation do not matter
 	Finds    []Weighted // complaints that a question about this one finds too, one way
@@ -71,6 +73,9 @@ func (l *loader) readComplaints() {
 		if n, ok := cm.need("says", "write it as a page names it, like It hums or buzzes"); ok {
 			c.Says = r.text(n, "says")
 		}
+		if n, ok := cm.get("short"); ok {
+			c.Short = r.text(n, "short")
+		}
 		if n, ok := cm.get("needs"); ok {
 			c.Needs = r.oneOf(n, "what a complaint needs", "run")
 		}
@@ -93,6 +98,21 @@ func (l *loader) readComplaints() {
 			l.cite(r, n, &c.Finds, "a complaint found too")
 		}
 		cm.finish()
+	}
+}
+
+// readWords reads the shop's own spellings and synonyms.
+func (l *loader) readWords() {
+	const file = "content/words.txt"
+	if !l.there(file) {
+		return
+	}
+	r := &reader{file: file, problems: &l.mistakes}
+	if raw, ok := l.readFile(r); ok {
+		l.set.Words = string(raw)
+		for _, f := range words.Faults(l.set.Words) {
+			r.add(f.Line, f.Column, f.Says, f.Do)
+		}
 	}
 }
 

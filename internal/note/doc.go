@@ -68,6 +68,10 @@
 //     weight 0.5 to 1; near: [steriliser, {soup maker: 0.3}] are names of things like
 //     it, below 0.5; unlike: [kettle drum] are names that hold its own and mean
 //     something else. One device only may claim a name with the whole weight.
+//   - also: on a checklist or a page are names by which it is asked for; is: on a
+//     checklist are the complaints that it helps with.
+//   - content/words.txt adds spellings and synonyms to search/words/shop.txt, in the
+//     same form.
 //   - shut: [microwave oven] on a page are names of things that stay shut in this
 //     shop; whoever asks for one is led to the page first.
 //   - minutes: 10 on a checklist is about how long it takes.

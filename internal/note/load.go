@@ -62,6 +62,7 @@ func Load(fsys fs.FS, find Find) (set *Set, mistakes, remarks problem.List) {
 	l.strangers()
 	l.readShop()
 	l.readComplaints()
+	l.readWords()
 	for _, f := range l.files("blocks") {
 		l.readBlock(f)
 	}

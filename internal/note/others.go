@@ -156,6 +156,12 @@ func (l *loader) readChecklist(file string) {
 	if n, ok := m.get("hazards"); ok {
 		c.Hazards = r.texts(n, "a hazard")
 	}
+	if n, ok := m.get("also"); ok {
+		c.Also, _ = r.weighted(n, "a name", 1, leastAlso, 1)
+	}
+	if n, ok := m.get("is"); ok {
+		l.cite(r, n, &c.Is, "a complaint")
+	}
 	if n, ok := m.get("minutes"); ok {
 		c.Minutes = r.number(n, "minutes", .5, 600)
 	}
@@ -172,6 +178,9 @@ func (l *loader) readPage(file string) {
 		return
 	}
 	defer m.finish()
+	if n, ok := m.get("also"); ok {
+		p.Also, _ = r.weighted(n, "a name", 1, leastAlso, 1)
+	}
 	if n, ok := m.get("shut"); ok {
 		p.Shut = r.texts(n, "a thing that stays shut")
 		l.shutAt[p] = shutNames{r, n}

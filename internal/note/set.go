@@ -106,7 +106,9 @@ type Checklist struct {
 	Document
 	When    string
 	Hazards []string
-	Minutes float64 // about how long it takes; 0 if the note does not say
+	Minutes float64    // about how long it takes; 0 if the note does not say
+	Also    []Weighted // what it is asked for by
+	Is      []Weighted // complaints that it helps with
 	Steps   []Step
 }
 
@@ -119,12 +121,14 @@ type Job struct {
 // Page is a content/pages/ note.
 type Page struct {
 	Document
-	Shut []string // names of things that are not opened here; the page says why, and who can
+	Also []Weighted // what it is asked for by
+	Shut []string   // names of things that are not opened here; the page says why, and who can
 }
 
 // Set is everything in content/, each list sorted by name.
 type Set struct {
 	Shop       Shop
+	Words      string      // content/words.txt: the shop's own spellings and synonyms
 	Complaints []Complaint // in the order of content/complaints.yaml; none if the shop has no such file
 	Blocks     []*Block
 	Devices    []*Device

@@ -196,7 +196,7 @@ func Make(set *note.Set, content fs.FS, binary core.Core) (Files, error) {
 	if err := style(files); err != nil {
 		return nil, err
 	}
-	index, err := build.Write(docs)
+	index, err := build.Write(docs, page.NewShop(set, nil).Speech())
 	if err != nil {
 		return nil, fmt.Errorf("the search index cannot be written: %w", err)
 	}
@@ -378,7 +378,7 @@ func Index(dir string) (*search.Index, problem.List, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	files, err := build.Write(docs)
+	files, err := build.Write(docs, page.NewShop(set, nil).Speech())
 	if err != nil {
 		return nil, nil, err
 	}

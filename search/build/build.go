@@ -18,6 +18,7 @@ import (
 	"fmt"
 	"hash/fnv"
 	"io"
+	"math"
 	"slices"
 	"strings"
 
@@ -28,6 +29,7 @@ import (
 
 	"faultleaf/search"
 	"faultleaf/search/internal/file"
+	"faultleaf/search/speech"
 	"faultleaf/search/words"
 )
 
@@ -42,8 +44,9 @@ type Files struct {
 // one note changed, large enough to keep the words' lists short in number.
 const perPart = 1000
 
-// Write makes the index of the documents. IDs must be unique and not empty.
-func Write(docs []search.Document) (*Files, error) {
+// Write makes the index of the documents and of how people speak of them. IDs must
+// be unique and not empty.
+func Write(docs []search.Document, say search.Speech) (*Files, error) {
 	docs = slices.Clone(docs)
 	slices.SortFunc(docs, func(a, b search.Document) int { return strings.Compare(a.ID, b.ID) })
 	for i, d := range docs {
@@ -55,8 +58,8 @@ func Write(docs []search.Document) (*Files, error) {
 		}
 	}
 
-	stats := file.Stats{Words: words.Fingerprint(), Docs: len(docs)}
-	tally := tally{terms: map[string]int{}}
+	stats := file.Stats{Words: words.Fingerprint(), Docs: len(docs), Heard: vocabulary(docs, say)}
+	tally := tally{terms: map[string]int{}, lexicon: words.WithOwn(say.Words)}
 	files := &Files{}
 	for _, part := range deal(docs) {
 		b, err := segment(part, &tally)
@@ -106,14 +109,59 @@ func deal(docs []search.Document) [][]search.Document {
 type tally struct {
 	words, having [len(file.Fields)]float64 // words of each field; notes that have any in it
 	terms         map[string]int            // notes that hold an unstemmed word
+	lexicon       *words.Lexicon
 }
+
+// vocabulary gathers what can be heard: the complaints, and the names of the
+// notes. Titles of lists, pages and calculators lead to them if they are all
+// that is asked for.
+func vocabulary(docs []search.Document, say search.Speech) speech.Vocabulary {
+	v := speech.Vocabulary{Complaints: say.Complaints, Words: say.Words}
+	listed := map[string]bool{}
+	for _, d := range docs {
+		if d.Device != "" && !listed[d.Device] {
+			listed[d.Device] = true
+			v.Devices = append(v.Devices, speech.Device{Name: d.Device, Title: d.DeviceTitle})
+		}
+		name := func(text, of string, weight float64, kind speech.Kind) {
+			v.Names = append(v.Names, speech.Name{Text: text, Of: of, Weight: weight, Kind: kind})
+		}
+		switch d.Kind {
+		case "device":
+			name(d.Title, d.Device, 1, speech.OfDevice)
+			for _, n := range d.Names {
+				name(n.Name, d.Device, n.Weight, speech.OfDevice)
+			}
+		case "checklist", "page", "calculator":
+			name(d.Title, d.ID, titleWeight, speech.OfNote)
+			for _, n := range d.Names {
+				name(n.Name, d.ID, n.Weight, speech.OfNote)
+			}
+		}
+		for _, n := range d.Unlike {
+			name(n, "", 0, speech.OfNothing)
+		}
+		for _, n := range d.Shut {
+			name(n, d.ID, 1, speech.OfShut)
+		}
+	}
+	return v
+}
+
+// titleWeight is less than whole: a title leads to its note only where it is all
+// that is asked for.
+const titleWeight = 0.5
 
 // segment writes one part and counts its words.
 func segment(docs []search.Document, all *tally) ([]byte, error) {
 	var list []index.Document
 	for _, d := range docs {
 		doc := document.NewDocument(d.ID)
-		texts := [len(file.Fields)]string{d.Title, strings.Join(d.Symptoms, "\n"), d.Cause,
+		var says []string
+		for _, s := range d.Symptoms {
+			says = append(says, s.Says)
+		}
+		texts := [len(file.Fields)]string{d.Title, strings.Join(says, "\n"), d.Cause,
 			d.DeviceTitle + "\n" + strings.ReplaceAll(d.Device, "-", " "), d.Text}
 		// One name counts once, whether it stands here as id, name or title.
 		if strings.EqualFold(d.DeviceTitle, strings.ReplaceAll(d.Device, "-", " ")) {
@@ -124,7 +172,7 @@ func segment(docs []search.Document, all *tally) ([]byte, error) {
 		}
 		here := map[string]bool{}
 		for i, name := range file.Fields {
-			a := &analyzer{seen: here}
+			a := &analyzer{seen: here, lexicon: all.lexicon}
 			f := document.NewTextFieldCustom(name, nil, []byte(texts[i]), index.IndexField, a)
 			f.Analyze()
 			if n := f.AnalyzedLength(); n > 0 {
@@ -145,8 +193,17 @@ func segment(docs []search.Document, all *tally) ([]byte, error) {
 		}
 		whole(file.KindOf, d.Kind)
 		whole(file.DeviceIDs, d.Device)
+		whole(file.Likes, d.Like)
+		if len(d.Complaints) > 0 {
+			f := document.NewTextFieldCustom(file.Complaints, nil, nil, index.IndexField, complaints(d.Complaints))
+			f.Analyze()
+			doc.AddField(f)
+		}
 		r := file.Record{Kind: d.Kind, Title: d.Title, Address: d.Address, Device: d.Device, DeviceTitle: d.DeviceTitle,
-			Text: d.Text, FirstTest: d.FirstTest, FirstMinutes: d.FirstMinutes, Symptoms: d.Symptoms}
+			Text: d.Text, FirstTest: d.FirstTest, FirstMinutes: d.FirstMinutes, Hazard: d.Hazard, Like: d.Like}
+		for _, s := range d.Symptoms {
+			r.Symptoms = append(r.Symptoms, file.Symptom(s))
+		}
 		doc.AddField(document.NewTextFieldCustom(file.Note, nil, r.Bytes(), index.StoreField, nil))
 		doc.AddIDField()
 		doc.VisitFields(func(f index.Field) {
@@ -173,15 +230,32 @@ func segment(docs []search.Document, all *tally) ([]byte, error) {
 
 // analyzer is search/words as bleve wants it: stemmed words, with the unstemmed
 // ones noted beside.
-type analyzer struct{ seen map[string]bool }
+type analyzer struct {
+	seen    map[string]bool
+	lexicon *words.Lexicon
+}
 
 func (a *analyzer) Analyze(text []byte) analysis.TokenStream {
 	var out analysis.TokenStream
-	for i, w := range words.Split(string(text)) {
+	for i, w := range a.lexicon.Split(string(text)) {
 		if !w.Pair {
 			a.seen[w.Text] = true
 		}
 		out = append(out, &analysis.Token{Term: []byte(w.Stem), Start: w.Start, End: w.End, Position: i + 1, Type: analysis.AlphaNumeric})
+	}
+	return out
+}
+
+// complaints gives each id as often as its note is about it: the segment keeps
+// its form, and how often is how strongly.
+type complaints []search.Weighted
+
+func (c complaints) Analyze([]byte) analysis.TokenStream {
+	var out analysis.TokenStream
+	for _, w := range c {
+		for n := math.Round(file.Strength * min(w.Weight, 1)); n > 0; n-- {
+			out = append(out, &analysis.Token{Term: []byte(w.Name), Position: len(out) + 1, Type: analysis.AlphaNumeric})
+		}
 	}
 	return out
 }

@@ -19,7 +19,7 @@ func notes(n int) []search.Document {
 			text += vocabulary[r.IntN(len(vocabulary))] + " "
 		}
 		docs = append(docs, search.Document{ID: fmt.Sprintf("faults/n%d", i), Kind: "fault", Title: text[:20], Device: "fan-heater", DeviceTitle: "Fan heater",
-			Symptoms: []string{text[:30], text[10:40]}, Cause: text[5:25], Text: text})
+			Symptoms: []search.Symptom{{Says: text[:30]}, {Says: text[10:40]}}, Cause: text[5:25], Text: text})
 	}
 	return docs
 }
@@ -31,7 +31,7 @@ func TestReproducible(t *testing.T) {
 		var first *Files
 		for run := range 5 {
 			rand.New(rand.NewPCG(1, uint64(run))).Shuffle(len(docs), func(i, j int) { docs[i], docs[j] = docs[j], docs[i] })
-			files, err := Write(docs)
+			files, err := Write(docs, search.Speech{})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -54,12 +54,12 @@ func TestReproducible(t *testing.T) {
 // One changed note changes one part and the statistics.
 func TestOnePartChanges(t *testing.T) {
 	docs := notes(2500)
-	before, err := Write(docs)
+	before, err := Write(docs, search.Speech{})
 	if err != nil {
 		t.Fatal(err)
 	}
 	docs[17].Text += " and a new word: zinc"
-	after, err := Write(docs)
+	after, err := Write(docs, search.Speech{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -75,10 +75,10 @@ func TestOnePartChanges(t *testing.T) {
 }
 
 func TestIDs(t *testing.T) {
-	if _, err := Write([]search.Document{{Title: "Nameless"}}); err == nil {
+	if _, err := Write([]search.Document{{Title: "Nameless"}}, search.Speech{}); err == nil {
 		t.Error("a note without an id was taken")
 	}
-	if _, err := Write([]search.Document{{ID: "faults/a"}, {ID: "faults/a"}}); err == nil {
+	if _, err := Write([]search.Document{{ID: "faults/a"}, {ID: "faults/a"}}, search.Speech{}); err == nil {
 		t.Error("two notes of one id were taken")
 	}
 }
@@ -86,7 +86,7 @@ func TestIDs(t *testing.T) {
 func BenchmarkWrite(b *testing.B) {
 	docs := notes(1000)
 	for b.Loop() {
-		if _, err := Write(docs); err != nil {
+		if _, err := Write(docs, search.Speech{}); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -1,6 +1,6 @@
-// Package judge measures the ranking on published collections. They are not part
-// of the project; where the folder shared does not lie beside the checkout, each
-// measurement is passed over.
+// Package judge measures the search. The published collections are no part of the
+// project: they are read from data/ in the folder that FAULTLEAF_DATA names, and
+// where that is missing each measurement on them is passed over.
 package judge
 
 import (
@@ -23,16 +23,20 @@ import (
 
 // data opens a file of the collections, or passes the test over.
 func data(t testing.TB, name string) *os.File {
-	f, err := os.Open(filepath.Join("..", "..", "..", "shared", "data", filepath.FromSlash(name)))
+	folder := os.Getenv("FAULTLEAF_DATA")
+	if folder == "" {
+		t.Skip("FAULTLEAF_DATA names no folder with the published collections, so this is not measured")
+	}
+	f, err := os.Open(filepath.Join(folder, "data", filepath.FromSlash(name)))
 	if err != nil {
-		t.Skipf("the collection %s is not beside the checkout, so this is not measured", name)
+		t.Skipf("the collection %s is not in the folder that FAULTLEAF_DATA names, so this is not measured", name)
 	}
 	t.Cleanup(func() { f.Close() })
 	return f
 }
 
 func open(t testing.TB, docs []search.Document) *search.Index {
-	files, err := build.Write(docs)
+	files, err := build.Write(docs, search.Speech{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -182,7 +186,7 @@ func records(t testing.TB) []record {
 func notesOf(list []record) []search.Document {
 	var docs []search.Document
 	for _, r := range list {
-		docs = append(docs, search.Document{ID: r.id, Kind: "fault", Title: r.product, DeviceTitle: r.product, Symptoms: []string{r.problem}})
+		docs = append(docs, search.Document{ID: r.id, Kind: "fault", Title: r.product, DeviceTitle: r.product, Symptoms: []search.Symptom{{Says: r.problem}}})
 	}
 	return docs
 }
@@ -252,7 +256,7 @@ func TestOneSlip(t *testing.T) {
 	rx := open(t, notesOf(list))
 	found, tried := 0, 0
 	for tried < 1000 {
-		ws := words.Plain(words.Split(list[r.IntN(len(list))].problem))
+		ws := words.Plain(words.House().Split(list[r.IntN(len(list))].problem))
 		if len(ws) == 0 {
 			continue
 		}
@@ -277,7 +281,7 @@ func TestOneSlip(t *testing.T) {
 }
 
 func holds(h search.Hit, stem string) bool {
-	return slices.ContainsFunc(words.Split(h.Symptom+"\n"+h.Title), func(w words.Word) bool { return w.Stem == stem })
+	return slices.ContainsFunc(words.House().Split(h.Symptom+"\n"+h.Title), func(w words.Word) bool { return w.Stem == stem })
 }
 
 // oneSlip spoils one of the longer words of a text.
@@ -334,7 +338,7 @@ func BenchmarkTyped(b *testing.B) {
 
 // BenchmarkOpen opens the index of 15,000 records.
 func BenchmarkOpen(b *testing.B) {
-	files, err := build.Write(notesOf(records(b)))
+	files, err := build.Write(notesOf(records(b)), search.Speech{})
 	if err != nil {
 		b.Fatal(err)
 	}

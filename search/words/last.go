@@ -3,8 +3,8 @@ package words
 // Unfinished gives the word that a text ends in, as folded, and where it starts;
 // ok is false if the text ends in something else, such as a space. It is neither
 // respelled nor dropped: "no" may become "noise" while one types.
-func Unfinished(text string) (word string, start int, ok bool) {
-	raw := scan(text)
+func (l *Lexicon) Unfinished(text string) (word string, start int, ok bool) {
+	raw := l.scan(text)
 	if len(raw) == 0 {
 		return "", 0, false
 	}

@@ -32,6 +32,8 @@ type Word struct {
 	Start, End int  // bytes of the text it came from
 	Extra      bool // a further spelling of what stands beside it, not a word more
 	Pair       bool // this Extra joins two words that mean another thing together: not-turn, turn-on
+	Idle       bool // it says nothing about a fault; only All gives such words
+	Cut        bool // punctuation stands between it and the word before
 }
 
 // longest is the length in bytes at which a word is cut off. Longer ones are
@@ -39,14 +41,26 @@ type Word struct {
 const longest = 60
 
 // Split cuts a text into words, in reading order. It takes any bytes.
-func Split(text string) []Word {
-	raw := scan(text)
+func (l *Lexicon) Split(text string) []Word { return l.split(text, false) }
+
+// All gives the words without further spellings and with the idle ones, as a
+// phrase is read: "works for a while" is more than "works".
+func (l *Lexicon) All(text string) []Word { return Plain(l.split(text, true)) }
+
+func (l *Lexicon) split(text string, all bool) []Word {
+	raw := l.scan(text)
 	raw = joinUnits(raw)
 	var out []Word
 	not, notAge := -1, 0
 	before := -1 // the word just before, in out
+	cut := false // punctuation since the word before
+	add := func(w Word) {
+		w.Cut, cut = cut, false
+		out = append(out, w)
+	}
 	for i := 0; i < len(raw); i++ {
 		r := &raw[i]
+		cut = cut || r.cut
 		if r.breaks {
 			not = -1
 		}
@@ -54,20 +68,23 @@ func Split(text string) []Word {
 		if joined, last := hyphened(raw, i); last > i {
 			out = append(out, Word{Text: joined, Stem: Stem(joined), Start: r.start, End: raw[last].end, Extra: true})
 		}
-		for _, text := range spell(r.text) {
-			at := len(out)
+		for _, text := range l.spell(r.text) {
 			if text == "not" {
 				before = -1
-				out = append(out, Word{Text: text, Stem: text, Start: r.start, End: r.end})
+				add(Word{Text: text, Stem: text, Start: r.start, End: r.end})
 				not, notAge = r.start, 0
 				continue
 			}
 			if idle[text] {
 				before = -1
+				if all {
+					add(Word{Text: text, Stem: text, Start: r.start, End: r.end, Idle: true})
+				}
 				continue
 			}
+			at := len(out)
 			w := Word{Text: text, Stem: Stem(text), Start: r.start, End: r.end}
-			out = append(out, w)
+			add(w)
 			if before >= 0 && Ends(text) && !r.breaks {
 				verb := out[before]
 				out = append(out, Word{Text: verb.Text + "-" + text, Stem: With(verb.Stem, text), Start: verb.Start, End: r.end, Extra: true, Pair: true})
@@ -127,6 +144,21 @@ var idle = set(`a an the this that these those there here it its he she they the
 // filler may stand between "not" and the word it denies: "does not even turn".
 var filler = set(`even longer really properly fully always quite ever sign more much`)
 
+// Silent words are idle wherever they stand; the other idle words link two others
+// and can change a phrase, as in "works for a while" and "now and then".
+func Silent(text string) bool { return silent[text] }
+
+var silent = set(`a an the this that these those it its he she they them his her their i me my
+	we our us you your is are was were be been being am do does did doing done has have had
+	having will would shall should can could may might must there here just also very such any
+	some %`)
+
+// Small words may stand inside a phrase: "does not really turn back on".
+func Small(text string) bool { return idle[text] || filler[text] || small[text] }
+
+var small = set(`back again all anymore now still suddenly completely totally at own itself
+	correctly consistently anything to`)
+
 func set(s string) map[string]bool {
 	m := map[string]bool{}
 	for _, w := range strings.Fields(s) {
@@ -144,9 +176,10 @@ type piece struct {
 	hyphen     bool // a hyphen, and nothing else, stands before it
 	space      bool // nothing but spaces stand before it
 	breaks     bool // a full stop or the like stands before it
+	cut        bool // that, a comma, a bracket or a dash
 }
 
-func scan(text string) []piece {
+func (l *Lexicon) scan(text string) []piece {
 	var out []piece
 	var b strings.Builder
 	gap := "" // what stood between the last piece and here
@@ -199,10 +232,11 @@ func scan(text string) []piece {
 		p.space = strings.Trim(gap, " \t\u00a0\u202f\u2009") == ""
 		p.hyphen = gap == "-" || gap == "‐" || gap == "‑"
 		p.breaks = strings.ContainsAny(gap, ".;:!?\n")
+		p.cut = p.breaks || strings.ContainsAny(gap, ",()–—") || strings.Contains(gap, " -")
 		if p.number {
 			p.text = tidyNumber(p.text)
 		} else {
-			p.text = tidyWord(p.text)
+			p.text = l.tidyWord(p.text)
 		}
 		if p.text != "" {
 			out = append(out, p)
@@ -231,14 +265,14 @@ func startsLetter(s string) bool {
 
 // tidyWord takes the apostrophe out: the owner's is owner, don't is dont (which
 // the list then spells as not).
-func tidyWord(s string) string {
+func (l *Lexicon) tidyWord(s string) string {
 	s = cut(s)
 	i := strings.IndexByte(s, '\'')
 	if i < 0 {
 		return strings.Trim(s, "°²")
 	}
 	joined := strings.ReplaceAll(s, "'", "")
-	if _, known := spellings()[joined]; known || idle[joined] {
+	if _, known := l.spellings[joined]; known || idle[joined] {
 		return joined
 	}
 	if strings.HasSuffix(s, "n't") {

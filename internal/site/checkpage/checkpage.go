@@ -5,6 +5,7 @@ package checkpage
 import (
 	"html/template"
 	"math"
+	"strings"
 
 	"faultleaf/calc"
 	"faultleaf/calc/draw"
@@ -44,7 +45,8 @@ func pages(s *page.Shop) ([]page.Page, error) {
 			v.Cautions = append(v.Cautions, page.Signals([]calc.Caution{calc.ReadCaution(h, calc.Warning)})...)
 		}
 		out = append(out, page.Page{Address: c.Address(), Title: c.Title, Template: "checklist", View: v,
-			Found: &search.Document{ID: c.ID, Kind: "checklist", Title: c.Title, Address: c.Address(), Cause: c.When, Text: c.Plain()}})
+			Found: &search.Document{ID: c.ID, Kind: "checklist", Title: c.Title, Address: c.Address(), Cause: c.When, Text: c.Plain(),
+				Names: page.Weighted(c.Also), Complaints: page.Weighted(c.Is), Hazard: strings.Join(c.Hazards, "; ")}})
 	}
 	return out, nil
 }

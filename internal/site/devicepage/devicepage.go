@@ -110,13 +110,9 @@ func one(s *page.Shop, d *note.Device) (page.Page, error) {
 		v.Jobs = append(v.Jobs, s.JobItem(d.Address(), j))
 	}
 	found := &search.Document{ID: d.ID, Kind: "device", Title: d.Title, Address: d.Address(), Device: d.Name, DeviceTitle: d.Title,
-		Text: d.Plain()}
-	for _, sy := range t.Symptoms {
-		found.Symptoms = append(found.Symptoms, sy.Says)
-	}
-	if first.Kind == "test" {
-		found.FirstTest, found.FirstMinutes = first.Title, quantity.Minutes(first.Minutes)
-	}
+		Text: d.Plain(), Symptoms: s.Symptoms(d.Name, t.Symptoms), Complaints: s.DeviceComplaints(d),
+		Names: page.Weighted(d.Also, d.Near), Unlike: d.Unlike}
+	s.BeginWith(found, d.Name, nil, nil)
 	return page.Page{Address: d.Address(), Title: d.Title, Template: "device", View: v, Found: found}, nil
 }
 

@@ -147,7 +147,7 @@ func shows(d *trace.Device, c *trace.Cause) string {
 // come first, and its first step is the one for those symptoms.
 func found(s *page.Shop, d *trace.Device, f *note.Fault, c *trace.Cause) *search.Document {
 	doc := &search.Document{ID: f.ID, Kind: "fault", Title: f.Title, Address: f.Address(), Device: f.Device, DeviceTitle: d.Title,
-		Cause: c.Says, Text: f.Plain()}
+		Cause: c.Says, Text: f.Plain(), Complaints: s.FaultComplaints(f.Device, c)}
 	for _, b := range c.Because {
 		doc.Cause += ". " + b
 	}
@@ -160,14 +160,12 @@ func found(s *page.Shop, d *trace.Device, f *note.Fault, c *trace.Cause) *search
 	}
 	sort.SliceStable(shows, func(i, j int) bool { return rank[c.Symptoms[shows[i].ID]] < rank[c.Symptoms[shows[j].ID]] })
 	var main []trace.SymptomID
+	doc.Symptoms = s.Symptoms(f.Device, shows)
 	for _, sy := range shows {
-		doc.Symptoms = append(doc.Symptoms, sy.Says)
 		if rank[c.Symptoms[sy.ID]] <= 1 {
 			main = append(main, sy.ID)
 		}
 	}
-	if a, err := s.First(f.Device, main); err == nil && a.Kind != "stop" {
-		doc.FirstTest, doc.FirstMinutes = a.Title, quantity.Minutes(a.Minutes)
-	}
+	s.BeginWith(doc, f.Device, c, main)
 	return doc
 }

@@ -110,7 +110,7 @@ func one(s *page.Shop, j *note.Job) (page.Page, error) {
 		v.Parts = append(v.Parts, quantity.Number(p.Count)+" × "+p.Part+", "+s.Money(p.Price)+" each")
 	}
 	doc := &search.Document{ID: j.ID, Kind: "job", Title: v.Title, Address: j.Address(), Device: sh.Device, DeviceTitle: v.Device,
-		Symptoms: []string{sh.OwnerSays}, Cause: found(s, j) + ". " + sh.Reason, Text: j.Plain()}
+		Symptoms: []search.Symptom{{Says: sh.OwnerSays}}, Complaints: s.JobComplaints(sh.Device, sh.Symptoms), Cause: found(s, j) + ". " + sh.Reason, Text: j.Plain()}
 	return page.Page{Address: j.Address(), Title: v.Title, Template: "job", View: v, Found: doc}, nil
 }
 

@@ -24,7 +24,8 @@ func pages(s *page.Shop) ([]page.Page, error) {
 			return nil, err
 		}
 		out = append(out, page.Page{Address: p.Address(), Title: p.Title, Template: "plain", View: view{p.Title, body},
-			Found: &search.Document{ID: p.ID, Kind: "page", Title: p.Title, Address: p.Address(), Text: p.Plain()}})
+			Found: &search.Document{ID: p.ID, Kind: "page", Title: p.Title, Address: p.Address(), Text: p.Plain(),
+				Names: page.Weighted(p.Also), Shut: p.Shut}})
 	}
 	return out, nil
 }

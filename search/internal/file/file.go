@@ -13,27 +13,41 @@ import (
 	"math"
 	"slices"
 	"strconv"
+
+	"faultleaf/search/speech"
 )
 
 // Fields are the fields of words, in the order of Stats.Mean.
 var Fields = [...]string{"title", "symptoms", "cause", "device", "text"}
 
-// The further fields of a segment: Note is stored and not indexed; the other two
-// hold one whole value, to narrow a search by.
+// The further fields of a segment. Note is stored and not indexed; KindOf,
+// DeviceIDs and Likes hold one whole value; Complaints holds ids of complaints,
+// each as often as Strength times how strongly the note is about it.
 const (
-	Note      = "note"
-	KindOf    = "kind"
-	DeviceIDs = "device-id"
+	Note       = "note"
+	KindOf     = "kind"
+	DeviceIDs  = "device-id"
+	Likes      = "like"
+	Complaints = "complaint"
 )
+
+// Strength is how often an id stands in Complaints for the strongest note.
+const Strength = 20
 
 // Record is what is stored with a note, to show it.
 type Record struct {
-	Kind, Title, Address, Device, DeviceTitle, Text, FirstTest, FirstMinutes string
-	Symptoms                                                                 []string
+	Kind, Title, Address, Device, DeviceTitle, Text, FirstTest, FirstMinutes, Hazard, Like string
+	Symptoms                                                                               []Symptom
+}
+
+// Symptom is a spoken sentence and the complaints that it is.
+type Symptom struct {
+	Says string
+	Is   []speech.Weighted
 }
 
 func (r *Record) texts() []*string {
-	return []*string{&r.Kind, &r.Title, &r.Address, &r.Device, &r.DeviceTitle, &r.Text, &r.FirstTest, &r.FirstMinutes}
+	return []*string{&r.Kind, &r.Title, &r.Address, &r.Device, &r.DeviceTitle, &r.Text, &r.FirstTest, &r.FirstMinutes, &r.Hazard, &r.Like}
 }
 
 // Bytes writes the record.
@@ -44,7 +58,8 @@ func (r *Record) Bytes() []byte {
 	}
 	b = binary.AppendUvarint(b, uint64(len(r.Symptoms)))
 	for _, s := range r.Symptoms {
-		b = appendText(b, s)
+		b = appendText(b, s.Says)
+		b = appendWeighted(b, s.Is)
 	}
 	return b
 }
@@ -57,7 +72,7 @@ func ReadRecord(b []byte) (*Record, error) {
 		*s = in.text()
 	}
 	for n := in.count(); n > 0; n-- {
-		r.Symptoms = append(r.Symptoms, in.text())
+		r.Symptoms = append(r.Symptoms, Symptom{in.text(), in.weighted()})
 	}
 	return &r, in.end()
 }
@@ -75,10 +90,11 @@ type Stats struct {
 	Parts []uint32             // checksum of each part, in order
 	Mean  [len(Fields)]float64 // words of each field, over the notes that have any in it
 	Terms []Term               // sorted by text; for unfinished words and slips
+	Heard speech.Vocabulary    // what can be heard in a query
 }
 
 // magic begins a file of statistics; its last letter counts the versions.
-const magic = "fls1"
+const magic = "fls2"
 
 // Bytes writes the statistics, their checksum last.
 func (s *Stats) Bytes() []byte {
@@ -104,6 +120,7 @@ func (s *Stats) Bytes() []byte {
 		b = binary.AppendUvarint(b, uint64(t.Docs))
 		last = t.Text
 	}
+	b = appendVocabulary(b, &s.Heard)
 	return binary.BigEndian.AppendUint32(b, crc32.ChecksumIEEE(b))
 }
 
@@ -144,6 +161,7 @@ func ReadStats(b []byte) (*Stats, error) {
 		}
 		s.Terms = append(s.Terms, t)
 	}
+	in.vocabulary(&s.Heard)
 	if in.end() != nil {
 		return nil, errDamaged
 	}

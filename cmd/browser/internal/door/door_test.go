@@ -183,7 +183,7 @@ func TestJudge(t *testing.T) {
 func TestSearch(t *testing.T) {
 	var d Door
 	has(t, d.Search(`{"query":"cold"}`), "not open yet")
-	files, err := build.Write([]search.Document{{ID: "faults/a", Kind: "fault", Title: "Element tag", Address: "faults/a.html", Symptoms: []string{"The air stays cold"}}})
+	files, err := build.Write([]search.Document{{ID: "faults/a", Kind: "fault", Title: "Element tag", Address: "faults/a.html", Symptoms: []search.Symptom{{Says: "The air stays cold"}}}}, search.Speech{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,0 +1,367 @@
+package search
+
+import (
+	"slices"
+
+	"faultleaf/search/speech"
+	"faultleaf/search/words"
+)
+
+// What is understood counts so much. The weights lie on a plateau: search/judge
+// has what each was tried at.
+var (
+	complaintWorth = 3.2  // of a complaint, times how rare it is and how strongly a note is about it
+	generalBeside  = 0.6  // of the complaint that all others are, beside another
+	generalCounts  = 0.15 // of its words as words
+	saidCounts     = 0.75 // of the words of another complaint
+	triedCounts    = 0.2  // of the words of what was tried
+	triedAgainst   = 0.6  // of a note that is about it
+	deviceWorth    = 1.5  // of the notes of a device that is named, beyond 1
+	secondCounts   = 0.4  // of a device that is named second
+	devicePage     = 1.01 // of a device's page, against its best note, where nothing but the general complaint is said
+	kindCounts     = 3.0  // of the notes of a kind that is asked for
+	leadWhole      = 1.05 // of a note whose name is all that is asked for, against the best other
+	leadPart       = 0.65
+	shutWorth      = 1.5
+)
+
+// general is the complaint that says no more than that the thing is not well.
+const general = "dead"
+
+// means is the weight from which a name means its device.
+const means = 0.5
+
+// hearing is what was understood of a question.
+type hearing struct {
+	heard    speech.Heard
+	sentence []speech.Token
+	said     []complaint
+	named    []float64 // by device: how surely it was named
+	kind     string    // of the notes that are asked for, or ""
+	leads    []lead
+	shut     map[string]bool // IDs of the pages of shut things that were named
+	page     bool            // a device, and nothing but the general complaint if any
+	slips    []slip
+	strange  []words.Word // stand in no note
+}
+
+// complaint is one that was heard.
+type complaint struct {
+	number int // in the vocabulary
+	worth  float64
+}
+
+// lead is a note that is asked for by a name.
+type lead struct {
+	id    string
+	worth float64 // against the best other
+}
+
+// slip is a word and the known one it is taken for.
+type slip struct {
+	words.Word
+	right string
+}
+
+// kindWords are what people call the kinds of notes.
+var kindWords = map[string]string{"calculator": "calculator", "calculators": "calculator", "calc": "calculator", "calculate": "calculator", "compute": "calculator",
+	"checklist": "checklist", "checklists": "checklist", "list": "checklist", "job": "job", "jobs": "job", "sheet": "job", "sheets": "job", "jobsheet": "job"}
+
+// hear listens to the query, with all that each of its words may mean.
+func (q *question) hear(terms [][]*term, begun string, unfinished bool, o Options) {
+	ix := q.ix
+	q.counts = make([]float64, len(q.plain))
+	for i := range q.counts {
+		q.counts[i] = 1
+	}
+	q.named = make([]float64, len(ix.ear.Devices))
+	q.shut = map[string]bool{}
+	if len(ix.ear.Names) == 0 && len(ix.ear.Complaints) == 0 {
+		return
+	}
+	place := map[int]int{} // of a token that is a plain word
+	for _, w := range ix.ear.Lexicon.All(q.text) {
+		t := speech.Token{Word: w, May: []speech.Spelling{{Stem: w.Stem, Worth: 1}}}
+		if !w.Idle {
+			i := len(place)
+			place[len(q.sentence)] = i
+			for _, list := range terms[i] {
+				for _, s := range list.spellings {
+					if s.stem != w.Stem {
+						t.May = append(t.May, speech.Spelling{Stem: s.stem, Worth: s.worth})
+					}
+				}
+			}
+		}
+		q.sentence = append(q.sentence, t)
+	}
+	if n := len(q.sentence); unfinished && n > 0 && len(begun)+min(n-1, 1) >= leastBegun && q.sentence[n-1].End == len(q.text) {
+		last := &q.sentence[n-1]
+		for _, s := range ix.beginning(begun) {
+			if last.May[0].Stem != s.stem {
+				last.May = append(last.May, speech.Spelling{Stem: s.stem, Worth: beginsWorth})
+			}
+		}
+	}
+	q.heard = ix.ear.Hear(q.sentence)
+	count := func(s speech.Said, worth float64) {
+		for i := s.From; i < s.To; i++ {
+			if at, ok := place[i]; ok {
+				q.counts[at] = min(q.counts[at], worth)
+			}
+		}
+	}
+	q.complaints(count)
+	for _, t := range q.heard.Tried {
+		count(t, triedCounts)
+	}
+	for i, t := range q.sentence {
+		if kind := kindWords[t.Text]; kind != "" && len(q.sentence) > 1 {
+			q.kind = kind
+			if at, ok := place[i]; ok {
+				q.counts[at] = triedCounts
+			}
+		}
+	}
+	rest := q.things()
+	if rest == 0 && (len(q.said) == 0 || len(q.said) == 1 && q.general(q.said[0])) {
+		q.page = o.Device != "" || slices.Max(append(q.named, 0)) >= means
+	}
+}
+
+// leastBegun is from how many letters on a word being typed may be a phrase; one
+// letter less may end it.
+const leastBegun = 3
+
+func (q *question) general(c complaint) bool { return q.ix.ear.Complaints[c.number].ID == general }
+
+// complaints weighs the complaints that were heard.
+func (q *question) complaints(count func(speech.Said, float64)) {
+	best := map[int]float64{}
+	for _, s := range q.heard.Complaints {
+		counts := saidCounts
+		for _, number := range s.Means {
+			best[number] = max(best[number], s.Worth)
+			if q.general(complaint{number: number}) {
+				counts = generalCounts
+			}
+		}
+		count(s, counts)
+	}
+	for number, worth := range best {
+		q.said = append(q.said, complaint{number, worth})
+	}
+	slices.SortFunc(q.said, func(a, b complaint) int { return a.number - b.number })
+	if len(q.said) > 1 {
+		for i, c := range q.said {
+			if q.general(c) {
+				q.said[i].worth *= generalBeside
+			}
+		}
+	}
+}
+
+// things weighs the names that were heard and gives the number of words that
+// belong to nothing understood.
+func (q *question) things() (rest int) {
+	spoken, told := 0, make([]bool, len(q.sentence))
+	for _, list := range [][]speech.Said{q.heard.Complaints, q.heard.Things, q.heard.Tried} {
+		for _, s := range list {
+			for i := s.From; i < s.To; i++ {
+				told[i] = true
+			}
+		}
+	}
+	for i, t := range q.sentence {
+		if !words.Small(t.Text) {
+			spoken++
+			if !told[i] {
+				rest++
+			}
+		}
+	}
+	first := true // nothing was named yet
+	for _, s := range q.heard.Things {
+		meant := false
+		for _, m := range s.Means {
+			n := q.ix.ear.Names[m]
+			worth := float64(n.Weight * s.Worth)
+			switch n.Kind {
+			case speech.OfDevice:
+				if d := q.ix.deviceNumber(n.Of); d >= 0 {
+					if !first {
+						worth *= secondCounts
+					}
+					q.named[d] = max(q.named[d], worth)
+					meant = meant || n.Weight >= means
+				}
+			case speech.OfNote:
+				if share := float64(s.Words) / float64(max(spoken, s.Words)); share >= 1 {
+					q.leads = append(q.leads, lead{n.Of, leadWhole})
+				} else if n.Weight == 1 {
+					q.leads = append(q.leads, lead{n.Of, leadPart + float64(share*(1-leadPart))})
+				}
+			case speech.OfShut:
+				q.shut[n.Of] = true
+				q.leads = append(q.leads, lead{n.Of, shutWorth})
+			}
+		}
+		first = first && !meant
+	}
+	return rest
+}
+
+// add brings what was understood into the scores.
+func (q *question) add(total []float64) {
+	ix := q.ix
+	for _, c := range q.said {
+		for _, f := range ix.about[c.number] {
+			total[f.doc] += float64(complaintWorth * float64(c.worth*float64(ix.rare[c.number]*f.value)))
+		}
+	}
+	against := q.against()
+	top := 0.0
+	best := make([]float64, len(ix.ear.Devices)) // of the notes of each device
+	for doc := range total {
+		total[doc] *= ix.prior[doc]
+		d := ix.device[doc]
+		if d >= 0 && q.named[d] > 0 {
+			total[doc] *= 1 + float64(deviceWorth*q.named[d])
+		}
+		if q.kind != "" && ix.kind[doc] == q.kind {
+			total[doc] *= kindCounts
+		}
+		if against[doc] {
+			total[doc] *= triedAgainst
+		}
+		top = max(top, total[doc])
+		if d >= 0 {
+			best[d] = max(best[d], total[doc])
+		}
+	}
+	if q.page {
+		for doc, kind := range ix.kind {
+			if d := ix.device[doc]; kind == "device" && d >= 0 && total[doc] > 0 {
+				total[doc] = max(total[doc], float64(devicePage*best[d]))
+				top = max(top, total[doc])
+			}
+		}
+	}
+	for _, l := range q.leads {
+		if doc := ix.number(l.id); doc >= 0 {
+			total[doc] = max(total[doc], float64(l.worth*max(top, 1)))
+		}
+	}
+}
+
+// against finds the notes that are about what was tried: their title names it.
+func (q *question) against() map[int]bool {
+	out := map[int]bool{}
+	for _, s := range q.heard.Tried {
+		for _, t := range q.sentence[s.From:s.To] {
+			if speech.Changeable(t.Text) {
+				for _, f := range q.findIn(titleField, t.Stem) {
+					out[f.doc] = true
+				}
+			}
+		}
+	}
+	return out
+}
+
+// asked is how well a symptom answers the complaints that were heard.
+func (q *question) asked(is []speech.Weighted) float64 {
+	sum := 0.0
+	for _, c := range q.said {
+		heard := &q.ix.ear.Complaints[c.number]
+		best := 0.0
+		for _, w := range is {
+			if w.Name == heard.ID {
+				best = max(best, w.Weight)
+			}
+			for _, f := range heard.Finds {
+				if f.Name == w.Name {
+					best = max(best, float64(f.Weight*w.Weight))
+				}
+			}
+		}
+		sum += float64(complaintWorth * float64(c.worth*float64(q.ix.rare[c.number]*best)))
+	}
+	return sum
+}
+
+// answer says what was understood.
+func (q *question) answer() Heard {
+	var h Heard
+	device := -1
+	for d, w := range q.named {
+		if w >= means && (device < 0 || w > q.named[device]) {
+			device = d
+		}
+	}
+	if device >= 0 {
+		h.Device = q.ix.ear.Devices[device].Title
+	}
+	for _, c := range q.said {
+		h.Complaints = append(h.Complaints, q.ix.ear.Complaints[c.number].Short)
+	}
+	for _, s := range q.slips {
+		if s.right != "" {
+			h.Right = append(h.Right, Correction{q.text[s.Start:s.End], s.right})
+		}
+	}
+	for _, s := range q.heard.Tried {
+		h.Tried = append(h.Tried, q.text[q.sentence[s.From].Start:q.sentence[s.To-1].End])
+	}
+	for _, w := range q.strange {
+		h.Strange = append(h.Strange, q.text[w.Start:w.End])
+	}
+	h.Shut = len(q.shut) > 0
+	if device < 0 && !h.Shut {
+		q.missing(&h)
+	}
+	return h
+}
+
+// missing finds a thing that was named and that no note is about, and what comes
+// nearest.
+func (q *question) missing(h *Heard) {
+	for _, s := range q.heard.Things {
+		name, nothing := "", true
+		for _, m := range s.Means {
+			n := q.ix.ear.Names[m]
+			if n.Kind == speech.OfNote || n.Kind == speech.OfDevice && n.Weight >= means {
+				nothing = false
+			}
+			name = n.Text
+		}
+		if nothing {
+			h.Missing = name
+			break
+		}
+	}
+	if h.Missing == "" {
+		return
+	}
+	near := -1
+	for d, w := range q.named {
+		if w > 0 && (near < 0 || w > q.named[near]) {
+			near = d
+		}
+	}
+	if near >= 0 {
+		c := Choice(q.ix.ear.Devices[near])
+		h.Near = &c
+	}
+}
+
+// number finds a document by its ID, -1 if it is not there.
+func (ix *Index) number(id string) int {
+	for _, p := range ix.parts {
+		set, err := p.seg.DocNumbers([]string{id})
+		if err == nil && set != nil && !set.IsEmpty() {
+			return p.base + int(set.Minimum())
+		}
+	}
+	return -1
+}

@@ -1,0 +1,171 @@
+// Package speech hears what people say of a thing: which thing it is, what they
+// complain of, and what they have tried already.
+//
+// The words of a sentence come with what each may mean (a slip, the beginning of
+// a word still being typed); phrases of a vocabulary are found in them, the
+// longest first, never across punctuation. Every negation is "not", and small
+// words between the words of a phrase do not matter.
+package speech
+
+import (
+	"cmp"
+	_ "embed"
+	"slices"
+	"strings"
+	"sync"
+
+	"faultleaf/search/words"
+)
+
+// Vocabulary is what can be heard. It is kept with an index.
+type Vocabulary struct {
+	Complaints []Complaint
+	Devices    []Device
+	Names      []Name
+	Words      string // a shop's own lines of spellings and of phrases that mean the same
+}
+
+// Complaint is one thing that an owner may say is wrong.
+type Complaint struct {
+	ID       string
+	Short    string // as it is said back: "does nothing"
+	Wordings []string
+	Finds    []Weighted // complaints that a question about this one finds too
+}
+
+// Weighted names a thing and says how well it fits, above 0 and at most 1.
+type Weighted struct {
+	Name   string
+	Weight float64
+}
+
+// Device is a device that has notes.
+type Device struct{ Name, Title string }
+
+// Name is what a document is asked for by.
+type Name struct {
+	Text   string
+	Of     string  // a device's name, or a document's ID; empty for a thing that no note is about
+	Weight float64 // from 0.5 on it means a device; less only comes near it
+	Kind   Kind
+}
+
+// Kind is what a name leads to.
+type Kind uint8
+
+// The kinds of names.
+const (
+	OfDevice  Kind = iota
+	OfNote         // another document: a list, a page
+	OfShut         // a page that says why a thing stays shut
+	OfNothing      // a thing that people bring and that no note is about
+)
+
+//go:embed things.txt
+var thingsText string
+
+// things are the names of things that people bring to be mended. A name of a
+// device, a list or a shut thing takes precedence.
+var things = sync.OnceValue(func() []string {
+	var out []string
+	for _, line := range strings.Split(thingsText, "\n") {
+		if line = strings.TrimSpace(line); line != "" && line[0] != '#' {
+			for _, name := range strings.Split(line, ",") {
+				out = append(out, strings.TrimSpace(name))
+			}
+		}
+	}
+	return out
+})
+
+// Listener hears the phrases of one vocabulary.
+type Listener struct {
+	Vocabulary
+	Lexicon    *words.Lexicon
+	complaints book
+	names      book
+	terms      []string // every word of a phrase, unstemmed, sorted
+}
+
+// book holds phrases by the stem of their first word, longest first.
+type book map[string][]*phrase
+
+type phrase struct {
+	stems []string
+	means []int // indices into the complaints or the names
+}
+
+// Listen makes the phrases of a vocabulary ready.
+func Listen(v Vocabulary) *Listener {
+	l := &Listener{Vocabulary: v, Lexicon: words.WithOwn(v.Words), complaints: book{}, names: book{}}
+	known := map[string]bool{}
+	for i, c := range v.Complaints {
+		for _, w := range c.Wordings {
+			l.learn(l.complaints, w, i, known)
+		}
+	}
+	taken := map[string]bool{}
+	for i, n := range v.Names {
+		if key := l.learn(l.names, n.Text, i, known); n.Kind != OfDevice || n.Weight > 0 {
+			taken[key] = true
+		}
+	}
+	if len(v.Complaints)+len(v.Names) > 0 {
+		for _, name := range things() {
+			if !taken[strings.Join(stems(l.Lexicon.All(name)), " ")] {
+				l.Names = append(l.Names, Name{Text: name, Kind: OfNothing})
+				l.learn(l.names, name, len(l.Names)-1, known)
+			}
+		}
+	}
+	for _, b := range []book{l.complaints, l.names} {
+		for _, list := range b {
+			slices.SortStableFunc(list, func(a, b *phrase) int {
+				return cmp.Or(cmp.Compare(len(b.stems), len(a.stems)), slices.Compare(a.stems, b.stems))
+			})
+		}
+	}
+	for text := range known {
+		l.terms = append(l.terms, text)
+	}
+	slices.Sort(l.terms)
+	return l
+}
+
+// Terms lists every word of the phrases, unstemmed and sorted.
+func (l *Listener) Terms() []string { return l.terms }
+
+// learn adds a phrase and gives its stems.
+func (l *Listener) learn(to book, text string, meaning int, known map[string]bool) string {
+	ws := l.Lexicon.All(text)
+	list := stems(ws)
+	if len(list) == 0 {
+		return ""
+	}
+	for _, w := range ws {
+		if !w.Idle {
+			known[w.Text] = true
+		}
+	}
+	for _, p := range to[list[0]] {
+		if slices.Equal(p.stems, list) {
+			if !slices.Contains(p.means, meaning) {
+				p.means = append(p.means, meaning)
+			}
+			return strings.Join(list, " ")
+		}
+	}
+	to[list[0]] = append(to[list[0]], &phrase{list, []int{meaning}})
+	return strings.Join(list, " ")
+}
+
+// stems of a phrase: silent words are left out.
+func stems(ws []words.Word) []string {
+	var out []string
+	for _, w := range ws {
+		if !words.Silent(w.Text) {
+			out = append(out, w.Stem)
+		}
+	}
+	return out
+}
