@@ -14,7 +14,9 @@ import (
 
 	"faultleaf/cmd/faultleaf/internal/calccmd"
 	"faultleaf/cmd/faultleaf/internal/env"
+	"faultleaf/cmd/faultleaf/internal/exportcmd"
 	"faultleaf/cmd/faultleaf/internal/hostcmd"
+	"faultleaf/cmd/faultleaf/internal/importcmd"
 	"faultleaf/cmd/faultleaf/internal/inspectcmd"
 	"faultleaf/cmd/faultleaf/internal/lookupcmd"
 	"faultleaf/cmd/faultleaf/internal/notecmd"
@@ -70,6 +72,8 @@ hand which test to do next.`,
 		calccmd.New(e),
 		notecmd.New(e),
 		outfitcmd.New(e),
+		exportcmd.New(e),
+		importcmd.New(e),
 	)
 	for _, c := range root.Commands() {
 		if check := c.Args; check != nil {
