@@ -67,6 +67,13 @@ type Input struct {
 	Choices []Choice
 	Text    []string // a few possible texts; they serve as hint and as test inputs
 	Default string   // as people write it; "" with Optional means "not known"
+	// Measured marks what somebody reads off a meter or a part. It has no
+	// default, only Like, an example for the form; while it is missing the room
+	// gives limits and the verdict asks for it.
+	Measured bool
+	Like     string
+	// Folded inputs matter seldom: a page keeps them below the others, closed.
+	Folded bool
 	// Low and High bound the possible amounts, as people write them ("0.1 Ω");
 	// "" for no bound. For an Or kind the bounds do not apply.
 	Low, High string

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"faultleaf/calc/quantity"
@@ -19,6 +20,7 @@ type In struct {
 	rows   map[string][]reading.Reading // inputs that are readings
 	limit  *string                      // an input that is no amount and was asked for one
 	once   *any
+	slip   *string
 }
 
 // Once gives one costly intermediate result of these inputs, which the
@@ -38,8 +40,12 @@ func (in In) Num(name string) float64 { return in.Value(name).Num }
 // Value is the amount with its kind, for inputs that take several kinds.
 func (in In) Value(name string) quantity.Value {
 	v, ok := in.values[name]
-	if _, read := in.rows[name]; read && !ok {
+	switch _, read := in.rows[name]; {
+	case ok:
+	case read:
 		*in.limit = name
+	default:
+		in.miss(name, true)
 	}
 	return v
 }
@@ -47,7 +53,7 @@ func (in In) Value(name string) quantity.Value {
 // Reading is what a meter shows for an input with Reading. If it is Bounded, it
 // is an amount, which Num and Value give too, moved as tolerances move it.
 func (in In) Reading(name string) reading.Reading {
-	if row := in.rows[name]; len(row) > 0 {
+	if row := in.Readings(name); len(row) > 0 {
 		return row[0]
 	}
 	return reading.Reading{}
@@ -83,21 +89,77 @@ func (in In) Judge(name string, judge func(x float64) (word, sentence string)) (
 }
 
 // Readings are the readings of an input with Row.
-func (in In) Readings(name string) []reading.Reading { return in.rows[name] }
+func (in In) Readings(name string) []reading.Reading {
+	row, ok := in.rows[name]
+	if !ok {
+		in.miss(name, true)
+	}
+	return row
+}
 
 // Whole is the amount as it was given, with its range also while one corner of the ranges is
 // computed: for what is chosen once and must do over the whole range, such as a resistor.
-func (in In) Whole(name string) quantity.Value { return in.whole[name] }
+func (in In) Whole(name string) quantity.Value {
+	v, ok := in.whole[name]
+	if !ok {
+		in.miss(name, true)
+	}
+	return v
+}
 
 // Word is the chosen word of an input with choices, or the text of one with Text.
-func (in In) Word(name string) string { return in.words[name] }
+func (in In) Word(name string) string {
+	w, ok := in.words[name]
+	if !ok {
+		in.miss(name, false)
+	}
+	return w
+}
 
 // Has tells whether the input was given.
 func (in In) Has(name string) bool {
-	_, number := in.values[name]
-	_, word := in.words[name]
-	_, read := in.rows[name]
-	return number || word || read
+	if _, ok := in.values[name]; ok {
+		return true
+	}
+	if _, ok := in.words[name]; ok {
+		return true
+	}
+	if _, ok := in.rows[name]; ok {
+		return true
+	}
+	if _, known := in.of.Input(name); !known {
+		in.miss(name, false)
+	}
+	return false
+}
+
+// miss notes the mistake of a room that asks for an input it has not, for an
+// amount as a word, or for a reading that nobody took. compute makes an error of it:
+// a wrong name never becomes a silent zero.
+func (in In) miss(name string, amount bool) {
+	d, ok := in.of.Input(name)
+	switch {
+	case !ok:
+		note(in.slip, "asks for the input "+name+", which it has not")
+	case amount != (d.Kind != ""):
+		note(in.slip, "asks for the input "+name+" as what it is not")
+	case d.Measured:
+		note(in.slip, "uses "+name+" before it was measured")
+	}
+}
+
+// note keeps the first slip.
+func note(slip *string, says string) {
+	if *slip == "" {
+		*slip = says
+	}
+}
+
+// A Slip is a mistake of a room, not of who uses it.
+type Slip struct{ Calculator, Says string }
+
+func (e *Slip) Error() string {
+	return "the calculator " + e.Calculator + " " + e.Says + "; that is a mistake in faultleaf, please report it"
 }
 
 // With is a copy of the inputs with one amount changed, for plots that sweep it.
@@ -108,17 +170,22 @@ func (in In) With(name string, num float64) In {
 	}
 	v := values[name]
 	if v.Kind == "" {
-		if d, ok := in.of.Input(name); ok {
-			v.Kind = d.Kind
+		d, ok := in.of.Input(name)
+		if !ok || d.Kind == "" {
+			note(in.slip, "moves the input "+name+", which is no amount of its")
+			return in
 		}
+		v.Kind = d.Kind
 	}
 	v.Num, v.Low, v.High = num, num, num
 	values[name] = v
-	return In{of: in.of, values: values, whole: in.whole, words: in.words, rows: in.rows, limit: new(string), once: new(any)}
+	return In{of: in.of, values: values, whole: in.whole, words: in.words, rows: in.rows, limit: new(string), once: new(any), slip: in.slip}
 }
 
 // Out collects the outputs of one computation.
 type Out struct {
+	of     *Calculator
+	slip   *string
 	values map[string]quantity.Value
 	words  map[string]string
 	says   map[string]string
@@ -127,17 +194,20 @@ type Out struct {
 
 // Set gives an output its amount in base units.
 func (o *Out) Set(name string, num float64) {
+	o.knows(name, true)
 	o.values[name] = quantity.Value{Num: num, Low: num, High: num}
 }
 
 // SetRange gives an output a range in base units; its number is the middle.
 func (o *Out) SetRange(name string, low, high float64) {
+	o.knows(name, true)
 	o.values[name] = quantity.Between("", low, high)
 }
 
 // Say gives a word output its word (a short name such as "not-equal", stable
 // for programs) and the sentence for people.
 func (o *Out) Say(name, word, sentence string) {
+	o.knows(name, false)
 	o.words[name], o.says[name] = word, sentence
 }
 
@@ -145,11 +215,30 @@ func (o *Out) Say(name, word, sentence string) {
 func (o *Out) Note(sentence string) { o.notes = append(o.notes, sentence) }
 
 // Num is an output set earlier in the same computation.
-func (o *Out) Num(name string) float64 { return o.values[name].Num }
+func (o *Out) Num(name string) float64 {
+	v, ok := o.values[name]
+	if !ok {
+		note(o.slip, "uses the output "+name+" before it was computed")
+	}
+	return v.Num
+}
+
+// knows notes the mistake of a room that fills an output which it has not, or a
+// word as an amount.
+func (o *Out) knows(name string, amount bool) {
+	if d, ok := o.of.Output(name); !ok {
+		note(o.slip, "fills the output "+name+", which it has not")
+	} else if amount != (d.Kind != "") {
+		note(o.slip, "fills the output "+name+" with what it is not")
+	}
+}
 
 // CannotTell is the word of an output that differs within the tolerance of the
 // inputs.
 const CannotTell = "cannot-tell"
+
+// Asks is the word of a verdict that waits for what nobody entered yet.
+const Asks = "asks"
 
 // Result is one finished computation.
 type Result struct {
@@ -157,7 +246,9 @@ type Result struct {
 	Inputs     []Given
 	Outputs    []Computed
 	Notes      []string
-	in         In
+	// Example says that nothing was entered: all inputs are the calculator's own.
+	Example bool
+	in      In
 }
 
 // Given is one input as it was used.
@@ -216,7 +307,9 @@ func (r Result) Onward() []Link {
 func (r Result) In() In { return r.in }
 
 // Run reads the inputs as people write them and computes. Inputs that are not
-// given take their default. Errors are *InputError where one input is at fault.
+// given take their default; an input that is written and left empty is an error
+// unless it is optional. A reading that is missing, or nothing entered at all, gives no
+// verdict but a sentence that asks. Errors are *InputError where one input is at fault.
 func (c *Calculator) Run(settings []Setting) (Result, error) {
 	in, given, err := c.read(settings)
 	if err != nil {
@@ -229,7 +322,9 @@ func (c *Calculator) Run(settings []Setting) (Result, error) {
 	if err := c.spread(in, &middle); err != nil {
 		return Result{}, err
 	}
-	r := Result{Calculator: c, Inputs: given, in: in, Notes: middle.notes}
+	r := Result{Calculator: c, Inputs: given, in: in, Example: len(settings) == 0}
+	c.ask(in, r.Example, &middle)
+	r.Notes = middle.notes
 	currency := ""
 	for _, g := range given {
 		if (g.Value.Kind == quantity.Money || g.Value.Kind == quantity.MoneyPerHour) && g.Value.Unit != "" {
@@ -263,7 +358,7 @@ func (c *Calculator) Run(settings []Setting) (Result, error) {
 
 // read turns settings into an In, checking names, amounts and limits.
 func (c *Calculator) read(settings []Setting) (In, []Given, error) {
-	in := In{of: c, values: map[string]quantity.Value{}, words: map[string]string{}, rows: map[string][]reading.Reading{}, limit: new(string), once: new(any)}
+	in := In{of: c, values: map[string]quantity.Value{}, words: map[string]string{}, rows: map[string][]reading.Reading{}, limit: new(string), once: new(any), slip: new(string)}
 	written := map[string]string{}
 	for _, s := range settings {
 		if _, ok := c.Input(s.Name); !ok {
@@ -281,11 +376,14 @@ func (c *Calculator) read(settings []Setting) (In, []Given, error) {
 		text, set := written[d.Name]
 		text = strings.TrimSpace(text)
 		g := Given{Name: d.Name, Written: text}
-		if !set || text == "" {
+		if set && text == "" && !d.Optional {
+			return in, nil, Bad(d.Name, d.empty())
+		}
+		if !set {
 			text, g.Default, g.Written = d.Default, true, d.Default
 		}
 		if text == "" {
-			if !d.Optional {
+			if !d.Optional && !d.Measured {
 				return in, nil, Bad(d.Name, d.Label+" is needed")
 			}
 			given = append(given, g)
@@ -360,6 +458,80 @@ func (d *Input) read(text string) (row []reading.Reading, err error) {
 	return nil, bad
 }
 
+// empty is the sentence for an input that is written and holds nothing.
+func (d *Input) empty() string {
+	like := d.Default
+	switch {
+	case d.Measured:
+		like = d.Like
+	case len(d.Choices) > 0:
+		return d.Label + " is left empty; choose one, such as " + d.Default
+	}
+	if like == "" && len(d.Text) > 0 {
+		like = d.Text[0]
+	}
+	if d.Measured {
+		return d.Label + " is left empty; measure it, then write it like " + like
+	}
+	return d.Label + " is left empty; write it like " + like
+}
+
+// ask puts a sentence in the place of a verdict that would rest on nothing: on a
+// reading that is missing, or on the calculator's own example.
+func (c *Calculator) ask(in In, example bool, out *Out) {
+	missing := c.missing(in)
+	amounts := false
+	for _, d := range c.Inputs {
+		amounts = amounts || len(d.Choices) == 0 && d.Default != ""
+	}
+	o, ok := c.verdict()
+	switch {
+	case len(missing) > 0:
+		says := "Nothing is judged yet. Enter: " + strings.Join(missing, "; ") + "."
+		if !ok {
+			out.Note(says)
+			return
+		}
+		out.Say(o.Name, Asks, says)
+	case example && amounts && ok && out.words[o.Name] != "":
+		out.Say(o.Name, Asks, "Nothing is judged yet: these inputs are an example. Enter your own.")
+	}
+}
+
+// missing are the labels of the readings that nobody entered.
+func (c *Calculator) missing(in In) []string {
+	var labels []string
+	for _, d := range c.Inputs {
+		if d.Measured && !d.Optional && !in.Has(d.Name) {
+			labels = append(labels, lowerFirst(d.Label))
+		}
+	}
+	return labels
+}
+
+// verdict is the word output that judges: the one of that name, else the first
+// main one that is no amount.
+func (c *Calculator) verdict() (*Output, bool) {
+	if o, ok := c.Output("verdict"); ok && o.Kind == "" {
+		return o, true
+	}
+	for i := range c.Outputs {
+		if o := &c.Outputs[i]; o.Main && o.Kind == "" {
+			return o, true
+		}
+	}
+	return nil, false
+}
+
+// lowerFirst is a label inside a sentence; initials keep their capital.
+func lowerFirst(s string) string {
+	r := []rune(s)
+	if len(r) > 1 && unicode.IsUpper(r[0]) && unicode.IsLower(r[1]) {
+		r[0] = unicode.ToLower(r[0])
+	}
+	return string(r)
+}
+
 // longestText of a text input: a row of colours, a marking or six readings fit.
 const longestText = 120
 
@@ -410,8 +582,16 @@ func quoted(s string) string {
 
 // compute runs the function once and refuses what is no number.
 func (c *Calculator) compute(in In) (Out, error) {
-	out := Out{values: map[string]quantity.Value{}, words: map[string]string{}, says: map[string]string{}}
+	out := Out{of: c, slip: in.slip, values: map[string]quantity.Value{}, words: map[string]string{}, says: map[string]string{}}
 	err := c.Compute(in, &out)
+	if bad, ok := err.(*InputError); ok && bad.Input != "" {
+		if _, known := c.Input(bad.Input); !known {
+			note(in.slip, "complains of the input "+bad.Input+", which it has not")
+		}
+	}
+	if *in.slip != "" {
+		return out, &Slip{c.Name, *in.slip}
+	}
 	if name := *in.limit; name != "" {
 		if d, ok := c.Input(name); ok {
 			return out, Bad(name, d.Label+": this can be computed only with an amount, and the meter says "+in.Reading(name).Says()+"; read it on a range that shows a figure")
@@ -514,9 +694,17 @@ func (c *Calculator) spread(in In, middle *Out) error {
 }
 
 // Draw makes one plot of the calculator as SVG, under an id that is the same on
-// the published page and in the browser.
+// the published page and in the browser. There is none while a reading is missing.
 func (c *Calculator) Draw(p Plot, in In) (string, error) {
+	if missing := c.missing(in); len(missing) > 0 {
+		return "", &InputError{Says: "a picture needs: " + strings.Join(missing, "; ")}
+	}
+	slip := new(string)
+	in.slip = slip
 	chart, err := p.Chart(in)
+	if *slip != "" {
+		return "", &Slip{c.Name, *slip}
+	}
 	if err == nil && *in.limit != "" {
 		err = errors.New("there is nothing to draw without an amount for " + *in.limit)
 	}

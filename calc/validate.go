@@ -40,8 +40,12 @@ func (c *Calculator) Validate() error {
 		}
 		need(forms == 1, "input "+in.Name+" is not just one of amount, choice and text")
 		need(!(in.Reading || in.Row) || in.Kind != "", "input "+in.Name+" is a reading of no kind of amount")
-		need(in.Default != "" || in.Optional, "no default for input "+in.Name)
-		for _, bound := range []string{in.Low, in.High} {
+		need(in.Default != "" || in.Optional || in.Measured, "no default for input "+in.Name)
+		need(!in.Measured || in.Default == "" && (in.Like != "" || in.Optional || len(in.Text) > 0), "the reading "+in.Name+" has a default, or no example")
+		for _, bound := range []string{in.Low, in.High, in.Like} {
+			if in.Kind == "" {
+				break
+			}
 			if bound != "" {
 				_, err := quantity.Parse(in.Kind, bound)
 				need(err == nil, "bound "+bound+" of input "+in.Name)

@@ -8,6 +8,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -17,13 +18,28 @@ import (
 	"faultleaf/calc/sources"
 )
 
-// Run checks the description, the example, testdata/cases.txt and 300 random
+// Run checks the description, the names in the room's source, the example, testdata/cases.txt and 300 random
 // inputs of the calculator.
 func Run(t *testing.T, c *calc.Calculator) {
 	t.Helper()
 	if err := c.Validate(); err != nil {
 		t.Error(err)
 	}
+	t.Run("names", func(t *testing.T) {
+		files, err := filepath.Glob("*.go")
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, f := range files {
+			text, err := os.ReadFile(f)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, w := range Names(c, f, text) {
+				t.Error(w)
+			}
+		}
+	})
 	t.Run("example", func(t *testing.T) {
 		r, err := c.Run(c.Example.Inputs)
 		if err != nil {
@@ -89,6 +105,9 @@ func Random(c *calc.Calculator, n int, seed uint64) [][]calc.Setting {
 				continue
 			}
 			text := d.Default
+			if text == "" {
+				text = d.Like
+			}
 			if text == "" {
 				text = d.Low
 			}

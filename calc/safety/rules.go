@@ -24,17 +24,23 @@ func One(name, label string, limit float64) Rule { return Span(name, label, limi
 // Strictest is the choice that lets the strictest rule decide.
 const Strictest = "strictest"
 
+// Judge holds a reading against a rule.
+type Judge func(r Rule, by string) (word, says string)
+
 // Verdicts says what each rule makes of a reading, under the rule's name with its
 // limit as "limit-NAME", and as "verdict" and "limit" what the rule makes of it
 // that decides: the chosen one, else the strictest. judge gives word and sentence;
-// by names the rule where that is not plain. It is false where no rule decides.
-func Verdicts(out *calc.Out, rules []Rule, chosen string, stricter func(a, b float64) bool, judge func(r Rule, by string) (word, says string)) bool {
+// by names the rule where that is not plain; nil while nothing is measured, then only limits
+// are given. It is false where no rule decides.
+func Verdicts(out *calc.Out, rules []Rule, chosen string, stricter func(a, b float64) bool, judge Judge) bool {
 	var decides *Rule
 	for i := range rules {
 		r := &rules[i]
 		out.Set("limit-"+r.Name, r.Limit)
-		word, says := judge(*r, "")
-		out.Say(r.Name, word, says)
+		if judge != nil {
+			word, says := judge(*r, "")
+			out.Say(r.Name, word, says)
+		}
 		if r.Name == chosen || chosen == Strictest && !r.Aside && (decides == nil || stricter(r.Limit, decides.Limit)) {
 			decides = r
 		}
@@ -47,8 +53,10 @@ func Verdicts(out *calc.Out, rules []Rule, chosen string, stricter func(a, b flo
 		by = " by the strictest rule, " + decides.Label
 	}
 	out.Set("limit", decides.Limit)
-	word, says := judge(*decides, by)
-	out.Say("verdict", word, says)
+	if judge != nil {
+		word, says := judge(*decides, by)
+		out.Say("verdict", word, says)
+	}
 	return true
 }
 

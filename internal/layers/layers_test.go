@@ -23,12 +23,13 @@ var may = []struct{ part, imports string }{
 	{"calc/sources", ""}, // never in the browser: a page cites by id, and publishing looks it up
 	{"calc/calctest", "calc calc/quantity calc/reading calc/sources"},
 	{"calc/all", "calc calc/supply calc/winding calc/thermal calc/passive calc/heat calc/worth calc/battery calc/protection calc/wire calc/semiconductor calc/sensor calc/audio calc/meter calc/safety"},
-	// rooms never import a sister; a shelf may hold formulas that its rooms share
+	// a shelf may hold formulas that its rooms share, and those of another shelf may use;
+	// that no room imports another is TestRoomsStandAlone's work
 	{"calc/supply", "calc calc/quantity calc/draw calc/reading calc/supply calc/heat"}, // a series lamp obeys the lamp law
 	{"calc/winding", "calc calc/quantity calc/draw calc/reading calc/supply"},          // what a transformer loses by its size
 	{"calc/thermal", "calc calc/quantity calc/draw calc/reading"},
 	{"calc/passive", "calc calc/quantity calc/draw calc/reading calc/passive"},
-	{"calc/heat", "calc calc/quantity calc/draw calc/reading"},
+	{"calc/heat", "calc calc/quantity calc/draw calc/reading calc/heat"},
 	{"calc/worth", "calc calc/quantity calc/draw calc/reading"},
 	{"calc/battery", "calc calc/quantity calc/draw calc/reading calc/battery"},
 	{"calc/protection", "calc calc/quantity calc/draw calc/reading"},
@@ -136,6 +137,46 @@ func TestDirection(t *testing.T) {
 			if !ok {
 				t.Errorf("%s imports %s, which lies above it or beside it", path, to)
 			}
+		}
+	}
+}
+
+// besideRoom is the room that a room imports though it may not: what two rooms share lies
+// in the package of their shelf. "" for none.
+func besideRoom(path string, imports []string) string {
+	for _, imp := range imports {
+		to := strings.TrimPrefix(imp, "faultleaf/")
+		if isRoom(path) && isRoom(to) && to != imp && !strings.HasPrefix(path, to+"/") {
+			return to
+		}
+	}
+	return ""
+}
+
+// isRoom: calc/SHELF/ROOM and what lies below it; calc/trace/... is no shelf.
+func isRoom(path string) bool {
+	parts := strings.Split(path, "/")
+	return len(parts) >= 3 && parts[0] == "calc" && parts[1] != "trace"
+}
+
+func TestRoomsStandAlone(t *testing.T) {
+	for _, p := range list(t, nil, "./calc/...") {
+		path := strings.TrimPrefix(p.ImportPath, "faultleaf/")
+		if to := besideRoom(path, p.Imports); to != "" {
+			t.Errorf("%s imports the room %s; put what they share into the package of a shelf", path, to)
+		}
+	}
+	// and the test sees what it is for
+	for _, c := range []struct{ path, imp, want string }{
+		{"calc/supply/pins", "faultleaf/calc/supply/plate", "calc/supply/plate"},
+		{"calc/supply/pins", "faultleaf/calc/heat/lamplaw", "calc/heat/lamplaw"},
+		{"calc/supply/pins", "faultleaf/calc/supply", ""},
+		{"calc/supply/pins", "faultleaf/calc/quantity", ""},
+		{"calc/supply/pins", "calc/supply/plate", ""}, // another module's
+		{"calc/all", "faultleaf/calc/supply/pins", ""},
+	} {
+		if got := besideRoom(c.path, []string{c.imp}); got != c.want {
+			t.Errorf("%s importing %s: %q, want %q", c.path, c.imp, got, c.want)
 		}
 	}
 }

@@ -272,6 +272,9 @@ func (l *loader) compute(link calc.Link) (calc.Computed, error) {
 	if !ok {
 		return calc.Computed{}, errors.New(r.Calculator.Name + " gives no “" + link.Output + "” for these inputs")
 	}
+	if got.Word == calc.Asks {
+		return calc.Computed{}, errors.New(r.Calculator.Name + " judges nothing with these inputs: name in the address what was measured or chosen")
+	}
 	return got, nil
 }
 

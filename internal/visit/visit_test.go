@@ -250,6 +250,91 @@ func TestCalculator(t *testing.T) {
 	})
 }
 
+// What a calculator shows always belongs to the inputs beside it, on a slow machine
+// too: an edit or an address blanks the results until their own answer is there, and the
+// ways on with them. Many keystrokes become few questions. Start over, the address and what is copied
+// hold what stands in the form; an error belongs to its field.
+func TestCalculatorShowsNothingStale(t *testing.T) {
+	both(t, func(t *testing.T, v *visitor) {
+		v.do(chromedp.ActionFunc(func(ctx context.Context) error {
+			_, err := page.AddScriptToEvaluateOnNewDocument(`{
+				const post = Worker.prototype.postMessage;
+				globalThis.questions = 0;
+				Worker.prototype.postMessage = function (m) { if (m.what === 'calc') questions++; setTimeout(() => post.call(this, m), m.what === 'calc' ? 400 : 0); };
+				globalThis.copies = [];
+			}`).Do(ctx)
+			return err
+		}))
+		v.do(chromedp.Navigate(v.base + "calc/rectifier.html?ac=17_V"))
+		const peak = `document.querySelector('[data-out="open-circuit-peak"]').textContent`
+		var early string
+		v.do(chromedp.Evaluate(peak, &early))
+		if early != "–" && early != "24.0 V" {
+			t.Errorf("before the answer it shows %q beside 17 V", early)
+		}
+		v.until(peak + ` === '24.0 V'`)
+		v.until(`new URL(location.href).searchParams.get('ac') === '17_V' && new URL(location.href).searchParams.get('load')`)
+		// an edit blanks at once; fifteen keystrokes are at most two questions
+		var now struct {
+			Peak, Onward string
+			Copy         bool
+		}
+		v.do(chromedp.Evaluate(`(() => { globalThis.questions = 0; const el = document.querySelector('[name="ac"]');
+			for (let i = 1; i <= 15; i++) { el.value = i + ' V'; el.dispatchEvent(new Event('input', { bubbles: true })); }
+			return { peak: `+peak+`, onward: document.querySelector('[data-leads-to="discharge"]').getAttribute('href') || '', copy: document.querySelector('[data-calc-copy]').disabled }; })()`, &now))
+		if now.Peak != "–" || now.Onward != "" || !now.Copy {
+			t.Errorf("right after an edit: %+v", now)
+		}
+		v.until(peak + ` === '21.2 V'`)
+		var asked int
+		if v.do(chromedp.Evaluate(`questions`, &asked)); asked > 2 {
+			t.Errorf("fifteen keystrokes were %d questions", asked)
+		}
+		v.until(`document.querySelector('[data-leads-to="discharge"]').href.includes('21.2')`)
+		// an error is tied to its field and leaves nothing standing
+		v.enter(`[name="ac"]`, "12 Ω")
+		v.until(`document.querySelector('[name="ac"]').getAttribute('aria-invalid') === 'true'`)
+		v.until(`(() => { const el = document.querySelector('[name="ac"]'), says = document.getElementById(el.getAttribute('aria-errormessage'));
+			return !says.hidden && says.textContent.includes('voltage') && el.getAttribute('aria-describedby').includes(says.id) && ` + peak + ` === '–'; })()`)
+		// a field left empty is told, not filled in silently
+		v.enter(`[name="ac"]`, "12 V")
+		v.until(peak + ` === '16.97 V'`)
+		v.do(chromedp.Evaluate(`{ const el = document.querySelector('[name="ac"]'); el.value = ''; el.dispatchEvent(new Event('input', { bubbles: true })); }`, nil))
+		v.until(`document.querySelector('[data-input-error="ac"]').textContent.includes('left empty')`)
+		// start over
+		v.do(chromedp.Click(`[data-calc-reset]`))
+		v.until(`!location.search && document.querySelector('[name="ac"]').value === document.querySelector('[name="ac"]').defaultValue`)
+		v.until(peak + ` !== '–' && document.querySelector('[data-calc-caption]').textContent.includes('example')`)
+		// the result as text
+		v.do(chromedp.Evaluate(`Object.defineProperty(navigator, 'clipboard', { value: { writeText: async (s) => { copies.push(s); } } })`, nil), chromedp.Click(`[data-calc-copy="result"]`))
+		v.until(`copies.length === 1 && copies[0].includes('` + `calc/rectifier.html?') && copies[0].includes(` + peak + `)`)
+		v.clean()
+	})
+}
+
+// A reading is asked for; none is taken from an example, from an emptied field or from the
+// device before.
+func TestReadingIsAsked(t *testing.T) {
+	both(t, func(t *testing.T, v *visitor) {
+		const verdict = `document.querySelector('[data-out="verdict"]').textContent`
+		v.do(chromedp.Navigate(v.base + "calc/earth-bond.html"))
+		v.awake()
+		v.until(verdict + `.includes('Nothing is judged yet') && document.querySelector('[name="reading"]').value === ''`)
+		v.enter(`[name="reading"]`, "0.1 Ω")
+		v.until(verdict + `.startsWith('Passes')`)
+		v.enter(`[name="length"]`, "3 m")
+		v.until(verdict + `.startsWith('Passes')`)
+		v.do(chromedp.Evaluate(`{ const el = document.querySelector('[name="reading"]'); el.value = ''; el.dispatchEvent(new Event('input', { bubbles: true })); }`, nil))
+		v.until(verdict + `.includes('Nothing is judged yet')`)
+		v.enter(`[name="reading"]`, "0.1 Ω")
+		v.until(verdict + `.startsWith('Passes')`)
+		v.do(chromedp.Navigate("about:blank"), chromedp.Navigate(v.base+"calc/earth-bond.html"))
+		v.until(`document.querySelector('[name="reading"]').value === ''`)
+		v.until(verdict + `.includes('Nothing is judged yet')`)
+		v.clean()
+	})
+}
+
 // The binary runs beside the page, from disk too; where a browser refuses that
 // it runs in the page.
 func TestBesideThePage(t *testing.T) {

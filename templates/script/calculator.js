@@ -1,19 +1,20 @@
-// A calculator's form: computes on every keystroke, in the browser, with the
-// same Go code that wrote the numbers on the page.
+// A calculator's form: computes as one types, in the browser, with the same Go
+// code that wrote the numbers on the page. What is shown always belongs to the inputs
+// that stand beside it: an edit blanks the results at once, and they come back
+// with the answer to the newest inputs.
 'use strict';
 
 function startCalculator(form) {
   const name = form.dataset.calc;
   const own = page.dataset.page === 'calculator';
   const controls = [...form.elements].filter((el) => el.name);
-  const link = form.querySelector('[data-calc-link]');
-  const copied = form.querySelector('[data-calc-copied]');
-  const trouble = form.querySelector('[data-calc-error]');
-  let turn = 0;
-  let address = '';
-
-  // the values as the page came, so that only changed ones go into the address
-  const first = Object.fromEntries(controls.map((el) => [el.name, el.value]));
+  const part = (what) => form.querySelector('[data-calc-' + what + ']');
+  const link = part('link'), copied = part('copied'), trouble = part('error'), caption = part('caption');
+  const first = Object.fromEntries(controls.map((el) => [el.name, el.value])); // as the page came
+  const called = caption.textContent;
+  let touched = false; // somebody entered something: it is no example any more
+  let asking = false, again = false; // a question is on its way; the inputs changed meanwhile
+  let answered = null;
 
   function addressOf(calculator, inputs) {
     return root + 'calc/' + calculator + '.html' +
@@ -22,34 +23,66 @@ function startCalculator(form) {
 
   function fill(values) {
     for (const el of controls) if (values[el.name] != null) el.value = values[el.name];
+    for (const el of controls) if (el.value !== first[el.name]) unfold(el);
   }
 
-  function clear() {
+  function unfold(el) {
+    const more = el.closest('details');
+    if (more) more.open = true;
+  }
+
+  // every input, so that one left empty is told; a reading not taken yet is left out
+  function inputs() {
+    if (!touched && own) return [];
+    return controls.filter((el) => el.value.trim() !== '' || !('measured' in el.dataset)).map((el) => [el.name, el.value]);
+  }
+
+  function blank() {
+    answered = null;
+    form.classList.add('stale');
+    form.setAttribute('aria-busy', 'true');
     trouble.hidden = true;
-    for (const p of form.querySelectorAll('[data-input-error]')) p.hidden = true;
-    for (const el of controls) el.removeAttribute('aria-invalid');
+    for (const p of form.querySelectorAll('[data-input-error]')) { p.hidden = true; p.textContent = ''; }
+    for (const el of controls) { el.removeAttribute('aria-invalid'); el.removeAttribute('aria-errormessage'); }
+    for (const out of form.querySelectorAll('[data-out]')) out.textContent = '–';
+    for (const a of form.querySelectorAll('[data-leads-to], [data-calc-link]')) a.removeAttribute('href');
+    for (const b of form.querySelectorAll('[data-calc-copy]')) b.disabled = true;
+    part('notes').replaceChildren();
+    copied.replaceChildren();
   }
 
   function complain(error) {
-    const at = form.querySelector('[data-input-error="' + CSS.escape(error.input || '') + '"]');
+    const el = controls.find((c) => c.name === error.input);
+    const at = el && form.querySelector('[data-input-error="' + CSS.escape(el.name) + '"]');
     const say = at || trouble;
     say.textContent = error.says;
     say.hidden = false;
-    const el = controls.find((c) => c.name === error.input);
-    if (el) el.setAttribute('aria-invalid', 'true');
-    for (const out of form.querySelectorAll('[data-out]')) out.textContent = '–';
+    if (!at) return;
+    el.setAttribute('aria-invalid', 'true');
+    el.setAttribute('aria-errormessage', at.id);
+    unfold(el);
   }
 
+  // compute asks for the newest inputs; keystrokes that come while a question is on its
+  // way become one question after it.
   async function compute() {
-    const mine = ++turn;
-    const inputs = controls.filter((el) => el.value.trim() !== '').map((el) => [el.name, el.value]);
-    let got;
-    try { got = await ask('calc', { name, inputs, plots: true }); } catch (e) {
-      if (mine === turn) { trouble.textContent = 'Computing does not work here: ' + e.message + '.'; trouble.hidden = false; }
-      return;
-    }
-    if (mine !== turn) return;
-    clear();
+    blank();
+    if (asking) { again = true; return; }
+    asking = true;
+    do {
+      again = false;
+      const asked = inputs();
+      let got;
+      try { got = await ask('calc', { name, inputs: asked, plots: true }); } catch (e) {
+        got = { error: { says: 'Computing does not work here: ' + e.message + '.' } };
+      }
+      if (!again) show(asked, got);
+    } while (again);
+    asking = false;
+  }
+
+  function show(asked, got) {
+    form.setAttribute('aria-busy', 'false');
     if (got.error) { complain(got.error); return; }
     const texts = Object.fromEntries(got.outputs.map((o) => [o.name, o.text]));
     for (const row of form.querySelectorAll('[data-out-row]')) {
@@ -57,37 +90,72 @@ function startCalculator(form) {
       row.hidden = text == null;
       if (text != null) row.querySelector('[data-out]').textContent = text;
     }
-    form.querySelector('[data-calc-notes]').replaceChildren(...(got.notes || []).map((n) => make('li', {}, n)));
-    for (const p of got.plots || []) {
-      const place = form.querySelector('[data-plot="' + CSS.escape(p.name) + '"]');
-      if (place) setSVG(place, p.svg);
+    caption.textContent = touched ? 'Result for these inputs' : called;
+    part('notes').replaceChildren(...(got.notes || []).map((n) => make('li', {}, n)));
+    const plots = Object.fromEntries((got.plots || []).map((p) => [p.name, p.svg]));
+    for (const place of form.querySelectorAll('[data-plot]')) {
+      const svg = plots[place.dataset.plot];
+      place.closest('figure').hidden = svg == null;
+      if (svg != null) setSVG(place, svg);
     }
     for (const w of got.onward || []) {
       const a = form.querySelector('[data-leads-to="' + CSS.escape(w.name) + '"]');
       if (a) a.href = addressOf(w.name, w.inputs);
     }
-    address = got.link;
-    const changed = controls.filter((el) => el.value !== first[el.name]);
-    link.href = addressOf(name, changed.map((el) => [el.name, el.value]));
-    if (own && jobs.here) jobs.here.set('input/' + name, Object.fromEntries(controls.map((el) => [el.name, el.value])));
+    const all = controls.filter((el) => el.value.trim() !== '' || first[el.name] !== '').map((el) => [el.name, el.value]);
+    link.href = addressOf(name, all);
+    for (const b of form.querySelectorAll('[data-calc-copy]')) b.disabled = false;
+    answered = got;
+    form.classList.remove('stale');
+    if (!own) return;
+    // what was entered belongs to the job and is kept with it, never for the next device
+    jobs.here?.set('input/' + name, touched ? Object.fromEntries(controls.map((el) => [el.name, el.value])) : null);
+    const here = new URL(touched ? link.href : location.pathname, location.href);
+    const job = new URL(location.href).searchParams.get('job');
+    if (job != null) here.searchParams.set('job', job);
+    here.hash = location.hash;
+    try { history.replaceState(null, '', here); } catch { /* the link beside it holds the address */ }
   }
 
-  form.addEventListener('input', compute);
+  function resultText() {
+    const rows = [...form.querySelectorAll('[data-out-row]')].filter((row) => !row.hidden);
+    const label = (row) => row.querySelector('th').firstChild.textContent.trim();
+    const entered = controls.filter((el) => el.value.trim() !== '').map((el) => form.querySelector('label[for="' + CSS.escape(el.id) + '"]').textContent + ': ' + (el.selectedOptions ? el.selectedOptions[0].textContent : el.value));
+    return [...entered, '', ...rows.map((row) => label(row) + ': ' + row.querySelector('[data-out]').textContent), ...(answered.notes || []), '', link.href].join('\n');
+  }
+
+  function noteLink() {
+    const row = form.querySelector('[data-out-row].asked') || [...form.querySelectorAll('[data-out-row]')].find((r) => !r.hidden);
+    return '[=](' + answered.link + (row ? '#' + row.dataset.outRow : '') + ')';
+  }
+
+  form.addEventListener('input', () => { touched = true; compute(); });
   form.addEventListener('submit', (e) => e.preventDefault());
-  const button = form.querySelector('[data-calc-copy]');
-  button.hidden = false;
-  button.addEventListener('click', () => copy('[=](' + address + '#' + (form.querySelector('[data-out-row]') || { dataset: {} }).dataset.outRow + ')', copied));
-
-  if (own) {
-    const asked = new URL(location.href).searchParams;
-    asked.delete('job');
-    const values = Object.fromEntries([...asked].map(([n, v]) => [n, v.replaceAll('_', ' ')]));
-    if (Object.keys(values).length) { fill(values); compute(); } else {
-      const last = jobs.here?.value('input/' + name); // what this job was given here before
-      if (last && typeof last === 'object' && controls.some((el) => last[el.name] != null && last[el.name] !== el.value)) { fill(last); compute(); }
-    }
-    const out = decodeURIComponent(location.hash.slice(1));
-    const row = out && form.querySelector('[data-out-row="' + CSS.escape(out) + '"]');
-    if (row) { row.classList.add('asked'); row.scrollIntoView({ block: 'center' }); }
+  form.addEventListener('reset', (e) => {
+    e.preventDefault();
+    fill(first);
+    touched = !own;
+    compute();
+  });
+  part('reset').hidden = false;
+  const nothing = { link: 'calc:' + name, notes: [] }; // before the first question the page's own answer stands
+  for (const b of form.querySelectorAll('[data-calc-copy]')) {
+    b.hidden = false;
+    b.addEventListener('click', () => {
+      answered ||= nothing;
+      copy(b.dataset.calcCopy === 'result' ? resultText() : noteLink(), copied);
+    });
   }
+
+  if (!own) return;
+  const asked = new URL(location.href).searchParams;
+  asked.delete('job');
+  const values = Object.fromEntries([...asked].map(([n, v]) => [n, v.replaceAll('_', ' ')]));
+  const unknown = Object.keys(values).filter((n) => !(n in first));
+  const before = Object.keys(values).length ? values : Object(jobs.here?.value('input/' + name)); // what this job was given here before
+  if (controls.some((el) => before[el.name] != null)) { touched = true; fill(before); compute(); }
+  if (unknown.length) { trouble.textContent = 'The address asks for “' + unknown.join('”, “') + '”, which this calculator has not; what else it holds is filled in.'; trouble.hidden = false; }
+  const out = decodeURIComponent(location.hash.slice(1));
+  const row = out && form.querySelector('[data-out-row="' + CSS.escape(out) + '"]');
+  if (row) { row.classList.add('asked'); row.scrollIntoView({ block: 'center' }); }
 }

@@ -6,6 +6,7 @@ import (
 
 	"faultleaf/calc"
 	"faultleaf/calc/draw"
+	"faultleaf/calc/heat"
 	"faultleaf/calc/quantity"
 )
 
@@ -60,71 +61,19 @@ var Calculator = &calc.Calculator{
 		Takes: []calc.Take{{From: "power", To: "power"}, {From: "rated", To: "mains"}}}},
 }
 
-// Exponents of the lamp rerating law: Standard Handbook for Electrical Engineers,
-// 11th edition, as given by an encyclopaedia.
+// What is printed beside the law, and where the law is trusted; see the package comment.
 const (
-	currentExponent            = 0.55
-	lightLow, lightHigh        = 3.4, 3.5
 	lifeLeast, lifeMost        = 12, 16
 	colourExponent             = 0.42
 	printedPower               = 1.6 // printed beside 0.55; see Sources disagree
 	lifeFrom, lifeTo, lightMin = 0.7, 1.2, 0.3
 )
 
-// Hot over cold resistance of a healthy filament; sources in the package comment.
-const (
-	LeastHotOverCold  = 10.0
-	LikelyHotOverCold = 12.5
-	MostHotOverCold   = 16.0
-)
-
-// Current is the current of a filament lamp over its rated current at a fraction of
-// its rated volts (both plain ratios; 0 at 0). It never goes above what the cold filament
-// would draw.
-func Current(fraction float64) float64 {
-	if fraction <= 0 {
-		return 0
-	}
-	return math.Min(math.Pow(fraction, currentExponent), float64(fraction*LikelyHotOverCold))
-}
-
-// Ohms is the resistance of the filament over V²/P at a fraction of its rated
-// volts; down to the cold resistance.
-func Ohms(fraction float64) float64 {
-	if fraction <= 0 {
-		return 1 / LikelyHotOverCold
-	}
-	return math.Max(math.Pow(fraction, 1-currentExponent), 1/LikelyHotOverCold)
-}
-
-// Fraction is the fraction of the rated volts at which the lamp draws a fraction of
-// its rated current; the inverse of Current.
-func Fraction(current float64) float64 {
-	if current <= 0 {
-		return 0
-	}
-	return math.Max(math.Pow(current, 1/currentExponent), current/LikelyHotOverCold)
-}
-
-// Light is the light over the rated light at a fraction of the rated volts, between the
-// two exponents in print, the lower number first.
-func Light(fraction float64) (low, high float64) {
-	if fraction <= 0 {
-		return 0, 0
-	}
-	a, b := math.Pow(fraction, lightLow), math.Pow(fraction, lightHigh)
-	return math.Min(a, b), math.Max(a, b)
-}
-
 // life is the life over the rated life, the lower number first.
 func life(fraction float64) (low, high float64) {
 	a, b := math.Pow(fraction, -lifeLeast), math.Pow(fraction, -lifeMost)
 	return math.Min(a, b), math.Max(a, b)
 }
-
-// Cold is the range, in ohms, that a healthy filament reads cold, from its hot
-// resistance V²/P.
-func Cold(hot float64) (low, high float64) { return hot / MostHotOverCold, hot / LeastHotOverCold }
 
 func run(in calc.In, out *calc.Out) error {
 	watts, rated, volts := in.Num("power"), in.Num("rated"), in.Num("volts")
@@ -133,16 +82,16 @@ func run(in calc.In, out *calc.Out) error {
 		return calc.Bad("volts", "Volts that it gets: "+quantity.Of(quantity.Voltage, volts).Text()+" would burn out a lamp for "+
 			quantity.Of(quantity.Voltage, rated).Text()+" at once; up to one and a half times the rated volts can be computed")
 	}
-	amps := watts / rated * Current(x)
+	amps := watts / rated * heat.Current(x)
 	hot := rated * rated / watts
 	out.Set("current", amps)
 	out.Set("watts", volts*amps)
 	out.Set("watts-other", watts*math.Pow(x, printedPower))
-	out.Set("hot", hot*Ohms(x))
+	out.Set("hot", hot*heat.Ohms(x))
 	out.Set("hot-rated", hot)
 	out.Set("colour", math.Pow(x, colourExponent))
 	if x >= lightMin {
-		low, high := Light(x)
+		low, high := heat.Light(x)
 		out.SetRange("light", low, high)
 	} else {
 		out.Note("Below 30 % of its volts the law says little of the light: a dull red at most, seen in the dark.")
@@ -151,7 +100,7 @@ func run(in calc.In, out *calc.Out) error {
 		low, high := life(x)
 		out.SetRange("life", low, high)
 	}
-	low, high := Cold(hot)
+	low, high := heat.Cold(hot)
 	out.SetRange("cold-range", low, high)
 	if !in.Has("cold") {
 		out.SetRange("first-current", math.Sqrt2*volts/high, math.Sqrt2*volts/low)
@@ -179,12 +128,12 @@ func chart(in calc.In) (draw.Chart, error) {
 	line := draw.Series{Name: "resistor of the same watts", Dashed: true}
 	for i := 0; i <= 120; i++ {
 		x := 1.2 * float64(i) / 120
-		lamp.X, lamp.Y = append(lamp.X, rated*x), append(lamp.Y, watts/rated*Current(x))
+		lamp.X, lamp.Y = append(lamp.X, rated*x), append(lamp.Y, watts/rated*heat.Current(x))
 		line.X, line.Y = append(line.X, rated*x), append(line.Y, watts/rated*x)
 	}
 	c := draw.Chart{X: draw.Axis{Label: "volts", Unit: "V"}, Y: draw.Axis{Label: "current", Unit: "A"}, Series: []draw.Series{lamp, line}}
 	if x := in.Num("volts") / rated; x <= 1.2 {
-		c.Marks = []draw.Mark{{X: in.Num("volts"), Y: watts / rated * Current(x), Name: "here"}}
+		c.Marks = []draw.Mark{{X: in.Num("volts"), Y: watts / rated * heat.Current(x), Name: "here"}}
 	}
 	return c, nil
 }

@@ -6,6 +6,7 @@ import (
 
 	"faultleaf/calc"
 	"faultleaf/calc/calctest"
+	"faultleaf/calc/heat"
 )
 
 func TestLampLaw(t *testing.T) { calctest.Run(t, Calculator) }
@@ -15,8 +16,8 @@ func TestLampLaw(t *testing.T) { calctest.Run(t, Calculator) }
 func TestInverse(t *testing.T) {
 	lastI, lastR := 0.0, 0.0
 	for x := 1e-4; x < 1.5; x *= 1.03 {
-		i, r := Current(x), Ohms(x)
-		if back := Fraction(i); math.Abs(back-x) > 1e-9*x {
+		i, r := heat.Current(x), heat.Ohms(x)
+		if back := heat.Fraction(i); math.Abs(back-x) > 1e-9*x {
 			t.Errorf("%v comes back as %v", x, back)
 		}
 		if math.Abs(float64(i*r)-x) > 1e-9*x {
@@ -27,7 +28,7 @@ func TestInverse(t *testing.T) {
 		}
 		lastI, lastR = i, r
 	}
-	if Current(0) != 0 || Fraction(0) != 0 || Current(1) != 1 || Ohms(1) != 1 {
+	if heat.Current(0) != 0 || heat.Fraction(0) != 0 || heat.Current(1) != 1 || heat.Ohms(1) != 1 {
 		t.Error("the law must be exact at 0 and at the rated volts")
 	}
 }
@@ -35,7 +36,7 @@ func TestInverse(t *testing.T) {
 // LAMP-003: the two exponents in print for the watts differ by 3.4 % at half the
 // volts; ours is that of volts times amperes.
 func TestDisagreement(t *testing.T) {
-	ours, printed := 0.5*Current(0.5), math.Pow(0.5, printedPower)
+	ours, printed := 0.5*heat.Current(0.5), math.Pow(0.5, printedPower)
 	if d := ours/printed - 1; math.Abs(d-0.035) > 0.001 {
 		t.Errorf("they differ by %v", d)
 	}
@@ -51,7 +52,7 @@ func TestColdRange(t *testing.T) {
 		{100, 120, 9.5}, // encyclopaedia article on the incandescent lamp
 		{60, 120, 24},   // a page on tungsten lamps (askvity.info)
 	} {
-		low, high := Cold(c.volts * c.volts / c.watts)
+		low, high := heat.Cold(c.volts * c.volts / c.watts)
 		if c.cold < low || c.cold > high {
 			t.Errorf("%v W: %v Ω is outside %v to %v", c.watts, c.cold, low, high)
 		}

@@ -19,7 +19,7 @@ var Calculator = &calc.Calculator{
 	For:   "Tells whether the earth path from plug to metal is good enough, by each named rule side by side.",
 	Shelf: "safety",
 	Inputs: []calc.Input{
-		{Name: "reading", Label: "Reading from earth pin to metal", Kind: quantity.Resistance, Default: "0.12 Ω", Low: "0 Ω", High: "1 MΩ", Help: "Test leads taken off, cord flexed, highest value."},
+		{Name: "reading", Label: "Reading from earth pin to metal", Kind: quantity.Resistance, Measured: true, Like: "0.12 Ω", Low: "0 Ω", High: "1 MΩ", Help: "Test leads taken off, cord flexed, highest value."},
 		{Name: "reversed", Label: "The same with the polarity reversed", Kind: quantity.Resistance, Optional: true, Low: "0 Ω", High: "1 MΩ", Help: "For a test with direct current; the higher one counts."},
 		{Name: "part", Label: "What is tested", Default: "attached", Choices: []calc.Choice{{Name: "attached", Label: "Device with its fixed cord"}, {Name: "together", Label: "Device with its detachable cord plugged in"},
 			{Name: "device", Label: "Device alone, from its inlet"}, {Name: "lead", Label: "Cord or extension lead alone"}}},
@@ -125,14 +125,18 @@ func judge(r safety.Rule, reading float64, by string) (word, says string) {
 }
 
 func run(in calc.In, out *calc.Out) error {
-	reading := in.Num("reading")
-	if in.Has("reversed") {
-		reading = math.Max(reading, in.Num("reversed"))
+	var hold safety.Judge
+	if in.Has("reading") {
+		reading := in.Num("reading")
+		if in.Has("reversed") {
+			reading = math.Max(reading, in.Num("reversed"))
+		}
+		hold = func(r safety.Rule, by string) (string, string) { return judge(r, reading, by) }
 	}
 	area := quantity.Round(in.Num("area")*1e6, 9)
 	part, chosen := in.Word("part"), in.Word("rule")
 	list := rules(part, in.Num("length"), area)
-	if !safety.Verdicts(out, list, chosen, safety.Lower, func(r safety.Rule, by string) (string, string) { return judge(r, reading, by) }) {
+	if !safety.Verdicts(out, list, chosen, safety.Lower, hold) {
 		return calc.Bad("rule", "Rule that decides: EN 50106 has no limit for a lead alone; take another rule")
 	}
 	if part != "device" {

@@ -18,7 +18,7 @@ var Calculator = &calc.Calculator{
 	For:   "Tells whether the insulation resistance is high enough, by each named rule side by side.",
 	Shelf: "safety",
 	Inputs: []calc.Input{
-		{Name: "reading", Label: "Insulation resistance", Kind: quantity.Resistance, Default: "20 MΩ", Low: "0 Ω", High: "1000 GΩ",
+		{Name: "reading", Label: "Insulation resistance", Kind: quantity.Resistance, Measured: true, Like: "20 MΩ", Low: "0 Ω", High: "1000 GΩ",
 			Help: "If the tester shows more than its range, enter the end of the range."},
 		{Name: "class", Label: "Kind of device", Default: "i", Choices: []calc.Choice{{Name: "i", Label: "Class I, earthed metal"}, {Name: "heating", Label: "Class I with heating element"},
 			{Name: "ii", Label: "Class II, double insulated"}, {Name: "iii", Label: "Class III, safety extra-low voltage"}, {Name: "separation", Label: "Across a safety transformer or supply"}}},
@@ -93,16 +93,21 @@ func judge(r safety.Rule, reading float64, by string) (word, says string) {
 }
 
 func run(in calc.In, out *calc.Out) error {
-	reading, chosen := in.Num("reading"), in.Word("rule")
+	chosen := in.Word("rule")
+	var hold safety.Judge
+	if in.Has("reading") {
+		reading := in.Num("reading")
+		hold = func(r safety.Rule, by string) (string, string) { return judge(r, reading, by) }
+		if reading > 0 && in.Word("class") != "iii" {
+			out.Set("through", in.Num("mains")/reading)
+		}
+		if reading == 0 {
+			out.Note("0 Ω is a short from the mains to metal, or the leads touch: do not plug it in.")
+		}
+	}
 	list := rules(in.Word("class"), in.Num("power"))
-	if !safety.Verdicts(out, list, chosen, safety.Higher, func(r safety.Rule, by string) (string, string) { return judge(r, reading, by) }) {
+	if !safety.Verdicts(out, list, chosen, safety.Higher, hold) {
 		return calc.Bad("rule", "Rule that decides: for this kind of device only EN 50678 and EN 50699 are held here; take that rule or the strictest")
-	}
-	if reading > 0 && in.Word("class") != "iii" {
-		out.Set("through", in.Num("mains")/reading)
-	}
-	if reading == 0 {
-		out.Note("0 Ω is a short from the mains to metal, or the leads touch: do not plug it in.")
 	}
 	if in.Word("class") == "heating" && in.Num("power") > heatingFrom {
 		out.Note("With heating above 3.5 kW the leakage must be measured as well where less than 1 MΩ is read.")

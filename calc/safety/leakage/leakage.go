@@ -19,7 +19,7 @@ var Calculator = &calc.Calculator{
 	For:   "Tells whether the touch current or the current in the earth wire is small enough, by each named rule side by side.",
 	Shelf: "safety",
 	Inputs: []calc.Input{
-		{Name: "reading", Label: "Current measured", Kind: quantity.Current, Default: "0.3 mA", Low: "0 A", High: "30 A"},
+		{Name: "reading", Label: "Current measured", Kind: quantity.Current, Measured: true, Like: "0.3 mA", Low: "0 A", High: "30 A"},
 		{Name: "reversed", Label: "The same with the plug turned", Kind: quantity.Current, Optional: true, Low: "0 A", High: "30 A", Help: "The higher one counts."},
 		{Name: "path", Label: "Where it flows", Default: "touch", Choices: []calc.Choice{{Name: "touch", Label: "From metal that is not earthed"}, {Name: "earth", Label: "In the earth wire"}}},
 		{Name: "class", Label: "Class of the device", Default: "i", Choices: []calc.Choice{{Name: "i", Label: "I, with earth"}, {Name: "ii", Label: "II, double insulated"}, {Name: "iii", Label: "III, safety extra-low voltage"}}},
@@ -123,20 +123,27 @@ func run(in calc.In, out *calc.Out) error {
 	if path == "earth" && class != "i" {
 		return calc.Bad("path", "Where it flows: only class I has an earth wire; measure the touch current")
 	}
-	reading := in.Num("reading")
-	if in.Has("reversed") {
-		reading = math.Max(reading, in.Num("reversed"))
-	} else {
+	var hold safety.Judge
+	reading := 0.0
+	if in.Has("reading") {
+		reading = in.Num("reading")
+		if in.Has("reversed") {
+			reading = math.Max(reading, in.Num("reversed"))
+		}
+		hold = func(r safety.Rule, by string) (string, string) { return judge(r, reading, by) }
+	}
+	if !in.Has("reversed") {
 		out.Note("Turn the plug and measure again; the higher value counts.")
 	}
 	list := rules(path, class, in.Word("device"), in.Num("power"))
-	if !safety.Verdicts(out, list, chosen, safety.Lower, func(r safety.Rule, by string) (string, string) { return judge(r, reading, by) }) {
+	if !safety.Verdicts(out, list, chosen, safety.Lower, hold) {
 		return calc.Bad("rule", "Rule that decides: it gives no limit for this class and path in what was read; take another or the strictest")
 	}
 	if in.Word("device") == "it" && in.Has("input") && path == "earth" {
 		most := itShare * in.Num("input")
 		out.Set("it-limit", most)
 		switch {
+		case hold == nil:
 		case reading <= itThreshold:
 			out.Say("it", "not-needed", "No extra condition: not above 3.5 mA.")
 		case reading <= most:

@@ -20,8 +20,8 @@ var Calculator = &calc.Calculator{
 	For:   "Tells whether the pins of a pulled plug are safe to touch soon enough, by each named rule side by side.",
 	Shelf: "safety",
 	Inputs: []calc.Input{
-		{Name: "capacitor", Label: "Capacitors between the pins", Kind: quantity.Capacitance, Default: "0.47 µF", Low: "1 pF", High: "1 mF", Help: "All X capacitors added up."},
-		{Name: "resistor", Label: "Bleeder resistor", Kind: quantity.Resistance, Default: "1 MΩ", Low: "100 Ω", High: "100 GΩ", Help: "None or open: 100 GΩ."},
+		{Name: "capacitor", Label: "Capacitors between the pins", Kind: quantity.Capacitance, Measured: true, Like: "0.47 µF", Low: "1 pF", High: "1 mF", Help: "All X capacitors added up."},
+		{Name: "resistor", Label: "Bleeder resistor", Kind: quantity.Resistance, Measured: true, Like: "1 MΩ", Low: "100 Ω", High: "100 GΩ", Help: "None or open: 100 GΩ."},
 		{Name: "volts", Label: "Volts at the start", Kind: quantity.Voltage, Default: "325 V", Low: "1 V", High: "2 kV", Help: "The peak of the mains: 325 V for 230 V, 170 V for 120 V."},
 		{Name: "rule", Label: "Rule that decides", Default: "strictest", Choices: []calc.Choice{{Name: "strictest", Label: "The strictest"}, {Name: "household", Label: "Household, IEC 60335-1"},
 			{Name: "it", Label: "IT, older, IEC 60950"}, {Name: "it-new", Label: "IT and audio, newer, IEC 62368-1"}, {Name: "machinery", Label: "Machinery, IEC 60204-1"},
@@ -92,18 +92,28 @@ func largestBleeder(c, v0, v, t float64) (float64, bool) {
 }
 
 func run(in calc.In, out *calc.Out) error {
-	c, r, v0 := in.Num("capacitor"), in.Num("resistor"), in.Num("volts")
-	tau := r * c
+	v0 := in.Num("volts")
+	if in.Has("capacitor") {
+		c := in.Num("capacitor")
+		if most, ok := largestBleeder(c, v0, householdVolts, 1); ok {
+			out.Set("largest-bleeder", most)
+		}
+		out.Set("charge", c*v0)
+		out.Set("energy", c*v0*v0/2)
+	}
+	if in.Has("resistor") {
+		out.Set("bleeder-power", v0*v0/2/in.Num("resistor"))
+	}
+	out.Note("The bleeder may be open: measure before touching.")
+	if !in.Has("capacitor") || !in.Has("resistor") {
+		return nil
+	}
+	c := in.Num("capacitor")
+	tau := in.Num("resistor") * c
 	out.Set("volts-1s", passive.Remaining(v0, tau, 1))
 	out.Set("volts-2s", passive.Remaining(v0, tau, 2))
 	out.Set("volts-5s", passive.Remaining(v0, tau, 5))
 	out.Set("time-34v", math.Max(0, tau*math.Log(v0/householdVolts)))
-	if most, ok := largestBleeder(c, v0, householdVolts, 1); ok {
-		out.Set("largest-bleeder", most)
-	}
-	out.Set("bleeder-power", v0*v0/2/r)
-	out.Set("charge", c*v0)
-	out.Set("energy", c*v0*v0/2)
 	list := findings(c, v0, tau)
 	chosen := in.Word("rule")
 	worst := list[0]
@@ -117,7 +127,6 @@ func run(in calc.In, out *calc.Out) error {
 		}
 	}
 	sum(out, worst, chosen == "strictest")
-	out.Note("The bleeder may be open: measure before touching.")
 	return nil
 }
 

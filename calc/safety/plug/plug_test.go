@@ -74,7 +74,7 @@ func TestWorse(t *testing.T) {
 
 // A tolerance that straddles a limit gives "cannot tell", never a pass.
 func TestTolerance(t *testing.T) {
-	r := run1(t, calc.Setting{Name: "capacitor", Value: "0.47 µF ± 20 %"})
+	r := run1(t, calc.Setting{Name: "capacitor", Value: "0.47 µF ± 20 %"}, calc.Setting{Name: "resistor", Value: "1 MΩ"})
 	if w, _ := r.Output("household"); w.Word != calc.CannotTell {
 		t.Errorf("%s: %s", w.Word, w.Text)
 	}
@@ -82,7 +82,7 @@ func TestTolerance(t *testing.T) {
 
 func TestPlot(t *testing.T) {
 	for _, c := range []float64{1e-12, 0.47e-6, 1e-3} {
-		r := run1(t, calc.Setting{Name: "capacitor", Value: quantity.Number(c) + " F"})
+		r := run1(t, calc.Setting{Name: "capacitor", Value: quantity.Number(c) + " F"}, calc.Setting{Name: "resistor", Value: "1 MΩ"})
 		if svg, err := Calculator.Draw(Calculator.Plots[0], r.In()); err != nil || len(svg) < 500 {
 			t.Errorf("%v F: %v", c, err)
 		}

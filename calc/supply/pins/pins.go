@@ -5,7 +5,7 @@ import (
 	"math"
 
 	"faultleaf/calc"
-	"faultleaf/calc/heat/lamplaw"
+	"faultleaf/calc/heat"
 	"faultleaf/calc/quantity"
 	"faultleaf/calc/reading"
 	"faultleaf/calc/supply"
@@ -81,7 +81,7 @@ func share(kind string, power float64) (low, high float64, ok bool) {
 		least, _, most := supply.Regulation(power)
 		return primaryLeast * least, primaryMost * most, true
 	case "filament":
-		low, high = lamplaw.Cold(1)
+		low, high = heat.Cold(1)
 		return low, high, true
 	}
 	s, ok := shares[kind]

@@ -6,7 +6,7 @@ import (
 
 	"faultleaf/calc"
 	"faultleaf/calc/draw"
-	"faultleaf/calc/heat/lamplaw"
+	"faultleaf/calc/heat"
 	"faultleaf/calc/quantity"
 )
 
@@ -81,7 +81,7 @@ const clearLight, closeLight = 0.25, 0.60
 type bench struct{ supply, rated, amps float64 } // V, V, A
 
 // lampCurrent in A at volts across the lamp.
-func (b bench) lampCurrent(volts float64) float64 { return b.amps * lamplaw.Current(volts/b.rated) }
+func (b bench) lampCurrent(volts float64) float64 { return b.amps * heat.Current(volts/b.rated) }
 
 // point is where lamp and load settle: RMS volts across the lamp and current, DC on the
 // capacitor where there is one, and watts of the load.
@@ -151,7 +151,7 @@ func (b bench) rectified(angle float64) (p point, load float64) {
 	p.lamp = peak * math.Sqrt(pulse(angle)/math.Pi)
 	p.amps = b.lampCurrent(p.lamp)
 	p.bus = peak * math.Cos(angle)
-	lamp := b.rated / b.amps * lamplaw.Ohms(p.lamp/b.rated)
+	lamp := b.rated / b.amps * heat.Ohms(p.lamp/b.rated)
 	load = math.Pi * lamp * math.Cos(angle) / (2 * gap(angle))
 	p.watts = p.bus * p.bus / load
 	return p, load
@@ -210,9 +210,9 @@ func brightness(out *calc.Out, fraction float64) {
 	case fraction < glowBelow:
 		out.Say("brightness", "glow", "A red glow at most, best seen in the shade.")
 	case fraction < dimBelow:
-		out.Say("brightness", "dim", "Dim: "+percent(lamplaw.Light(fraction))+" of its light.")
+		out.Say("brightness", "dim", "Dim: "+percent(heat.Light(fraction))+" of its light.")
 	case fraction < brightBelow:
-		out.Say("brightness", "bright", "Bright: "+percent(lamplaw.Light(fraction))+" of its light.")
+		out.Say("brightness", "bright", "Bright: "+percent(heat.Light(fraction))+" of its light.")
 	default:
 		out.Say("brightness", "full", "Full light, or nearly.")
 	}
@@ -269,7 +269,7 @@ func run(in calc.In, out *calc.Out) error {
 	short := b.lampCurrent(b.supply)
 	out.Set("short-current", short)
 	hot := b.rated / b.amps
-	cold, warm := lamplaw.Cold(hot)
+	cold, warm := heat.Cold(hot)
 	out.SetRange("first-current", math.Sqrt2*b.supply/warm, math.Sqrt2*b.supply/cold)
 	meanings(out, load)
 	if load == "switch-mode" {
@@ -304,9 +304,9 @@ func run(in calc.In, out *calc.Out) error {
 		// the lamp's resistance at half the mains equals the load's
 		share := b.supply / 2 / b.rated
 		if in.Value("size").Kind == quantity.Resistance {
-			out.Set("lamp-wanted", b.rated*b.rated*lamplaw.Ohms(share)/in.Num("size"))
+			out.Set("lamp-wanted", b.rated*b.rated*heat.Ohms(share)/in.Num("size"))
 		} else {
-			out.Set("lamp-wanted", in.Num("size")*b.rated*b.rated/(b.supply*b.supply)*lamplaw.Ohms(share))
+			out.Set("lamp-wanted", in.Num("size")*b.rated*b.rated/(b.supply*b.supply)*heat.Ohms(share))
 		}
 	}
 	judge(out, load, p.lamp/b.supply, across/b.supply)
@@ -323,7 +323,7 @@ func judge(out *calc.Out, load string, lamp, device float64) {
 		out.Say("verdict", "open", "No current, no light: an open fuse, switch or link looks like this, and so does a device in standby.")
 		return
 	}
-	low, high := lamplaw.Light(lamp)
+	low, high := heat.Light(lamp)
 	switch light := (low + high) / 2; {
 	case load == "switch-mode" && device < 0.75:
 		out.Say("verdict", "may-hang", "May hang or not start: the supply gets under three quarters of its volts, where many a one switches off. A larger lamp decides.")

@@ -56,15 +56,22 @@ func one(c *calc.Calculator, checks record) (page.Page, error) {
 	}
 	t := calc.ParseDoc(c.Doc)
 	v := view{Name: c.Name, Checks: checks.Checks, Rests: checks.Rests, Title: c.Title, For: c.For, Shelf: string(c.Shelf), Cautions: page.Signals(c.Cautions), Form: form, Method: allPieces(t.Method), Holds: allPieces(t.Holds),
-		Misleads: allPieces(t.Misleads), Disagree: allPieces(t.Disagree), Sources: allPieces(t.Sources), MathML: template.HTML(c.MathML), ExampleSays: c.Example.Says,
-		ExampleAddress: page.NumberAddress(page.Root(address), calc.Link{Calculator: c.Name, Inputs: c.Example.Inputs})}
+		Misleads: allPieces(t.Misleads), Disagree: allPieces(t.Disagree), Sources: allPieces(t.Sources), MathML: template.HTML(c.MathML), ExampleSays: c.Example.Says}
+	toForm := calc.Link{Calculator: c.Name}
+	reading := false
 	for _, in := range c.Example.Inputs {
 		if d, ok := c.Input(in.Name); ok {
 			v.Example = append(v.Example, calc.Setting{Name: d.Label, Value: in.Value})
+			reading = reading || d.Measured
+			if !d.Measured {
+				toForm.Inputs = append(toForm.Inputs, in) // a reading is taken, not copied
+			}
 		}
 	}
+	v.ExampleAddress = page.NumberAddress(page.Root(address), toForm)
 	for _, o := range c.Example.Prints {
-		if d, ok := c.Output(o.Name); ok {
+		// an example shows what is computed, and judges no device
+		if d, ok := c.Output(o.Name); ok && !(reading && d.Kind == "") {
 			v.Example = append(v.Example, calc.Setting{Name: d.Label, Value: o.Value})
 		}
 	}

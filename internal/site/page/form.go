@@ -14,7 +14,10 @@ var formTemplate = template.Must(template.New("").ParseFS(templates.Files, "calc
 // of inputs, and the results for them.
 type Form struct {
 	Name, Prefix, Address string
+	Example               bool // nothing was entered: the inputs are the calculator's own
 	Inputs                []FormInput
+	More                  []FormInput // inputs that matter seldom, kept closed
+	MoreOpen              bool        // one of them was entered
 	Outputs               []FormOutput
 	Notes                 []string
 	Plots                 []FormPlot
@@ -26,8 +29,9 @@ type FormWay struct{ Name, Says, Address string }
 
 // FormInput is one control.
 type FormInput struct {
-	Name, Label, Help, Value, Placeholder string
-	Choices                               []calc.Choice
+	Name, ID, Label, Help, Value, Placeholder string
+	Choices                                   []calc.Choice
+	Measured                                  bool // to be read off a meter or a part
 }
 
 // FormOutput is one line of the results.
@@ -46,9 +50,16 @@ type FormPlot struct {
 // holds several forms.
 func NewForm(r calc.Result, link calc.Link, root, prefix string) (Form, error) {
 	c := r.Calculator
-	f := Form{Name: c.Name, Prefix: prefix, Address: NumberAddress(root, link), Notes: r.Notes}
+	f := Form{Name: c.Name, Prefix: prefix, Example: r.Example, Notes: r.Notes}
+	whole := calc.Link{Calculator: link.Calculator, Output: link.Output}
+	for _, g := range r.Inputs {
+		if g.Written != "" {
+			whole.Inputs = append(whole.Inputs, calc.Setting{Name: g.Name, Value: g.Written})
+		}
+	}
+	f.Address = NumberAddress(root, whole)
 	for i, in := range c.Inputs {
-		fi := FormInput{Name: in.Name, Label: in.Label, Help: in.Help, Value: r.Inputs[i].Written, Choices: in.Choices}
+		fi := FormInput{Name: in.Name, ID: prefix + "in-" + in.Name, Measured: in.Measured && !in.Optional, Label: in.Label, Help: in.Help, Value: r.Inputs[i].Written, Choices: in.Choices}
 		if r.Inputs[i].Word != "" {
 			fi.Value = r.Inputs[i].Word
 		}
@@ -56,7 +67,15 @@ func NewForm(r calc.Result, link calc.Link, root, prefix string) (Form, error) {
 			fi.Placeholder = "not known"
 		}
 		if len(in.Text) > 0 {
-			fi.Placeholder = in.Text[0]
+			fi.Placeholder = "like " + in.Text[0]
+		}
+		if in.Like != "" {
+			fi.Placeholder = "like " + in.Like
+		}
+		if in.Folded {
+			f.More = append(f.More, fi)
+			f.MoreOpen = f.MoreOpen || !r.Inputs[i].Default
+			continue
 		}
 		f.Inputs = append(f.Inputs, fi)
 	}
@@ -73,7 +92,7 @@ func NewForm(r calc.Result, link calc.Link, root, prefix string) (Form, error) {
 	for _, p := range c.Plots {
 		svg, err := c.Draw(p, r.In())
 		if err != nil {
-			continue // shown again as soon as the inputs allow a drawing
+			svg = "" // its place is kept: shown as soon as the inputs allow a drawing
 		}
 		f.Plots = append(f.Plots, FormPlot{p.Name, p.Title, template.HTML(svg)})
 	}

@@ -29,7 +29,7 @@ func New(e *env.Env) *cobra.Command {
 		Short: "Compute, with the calculators of the site",
 		Long: `Calc without a name lists the calculators by shelf. With a name and inputs
 it computes: amounts are written as on a bench (4k7, 100n, 17V±2%, 0,5 A).
-Inputs that are not given take their default.`,
+Inputs that are not given take their default; a reading has none and is asked for.`,
 		Example: "  faultleaf calc rectifier ac=17V load=0.5A\n  faultleaf calc element --help",
 		RunE: func(_ *cobra.Command, args []string) error {
 			o.Args = args
@@ -78,7 +78,10 @@ func help(k *calc.Calculator) string {
 	w := tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)
 	for _, in := range k.Inputs {
 		def := in.Default
-		if def == "" {
+		switch {
+		case in.Measured && !in.Optional:
+			def = "to be measured"
+		case def == "":
 			def = "may be left out"
 		}
 		hint := in.Help
@@ -138,13 +141,15 @@ func Run(e *env.Env, o Options) error {
 		return e.JSON(asJSON(r))
 	}
 	w := tabwriter.NewWriter(e.Out, 0, 0, 2, ' ', 0)
-	for i, out := range r.Outputs {
+	for _, out := range r.Outputs {
 		def, _ := c.Output(out.Name)
-		_ = i
 		fmt.Fprintf(w, "%s\t%s\n", def.Label, out.Text)
 	}
 	if err := w.Flush(); err != nil {
 		return err
+	}
+	if taken := taken(r); taken != "" {
+		fmt.Fprintln(e.Out, taken)
 	}
 	for _, n := range r.Notes {
 		fmt.Fprintln(e.Out, "Note:", n)
@@ -153,6 +158,23 @@ func Run(e *env.Env, o Options) error {
 		fmt.Fprintln(e.Out, string(c.Signal)+":", c.Text)
 	}
 	return nil
+}
+
+// taken says on which values nobody entered the result rests.
+func taken(r calc.Result) string {
+	var list []string
+	for _, g := range r.Inputs {
+		if d, _ := r.Calculator.Input(g.Name); g.Default && g.Written != "" && !d.Folded {
+			list = append(list, g.Name+"="+g.Written)
+		}
+	}
+	switch {
+	case len(list) == 0:
+		return ""
+	case r.Example:
+		return "An example, with " + strings.Join(list, ", ") + ". Enter your own."
+	}
+	return "Taken, as not entered: " + strings.Join(list, ", ") + "."
 }
 
 func list(e *env.Env) error {
@@ -174,6 +196,7 @@ type result struct {
 	Inputs     []input  `json:"inputs"`
 	Outputs    []output `json:"outputs"`
 	Notes      []string `json:"notes,omitempty"`
+	Example    bool     `json:"example,omitempty"` // nothing was entered
 }
 
 type input struct {
@@ -196,7 +219,7 @@ type output struct {
 }
 
 func asJSON(r calc.Result) result {
-	out := result{Calculator: r.Calculator.Name, Inputs: []input{}, Outputs: []output{}, Notes: r.Notes}
+	out := result{Calculator: r.Calculator.Name, Inputs: []input{}, Outputs: []output{}, Notes: r.Notes, Example: r.Example}
 	for _, g := range r.Inputs {
 		in := input{Name: g.Name, Text: g.Written, Default: g.Default}
 		if g.Value.Kind != "" {
@@ -238,6 +261,7 @@ type describedIn struct {
 	Low      string   `json:"low,omitempty"`
 	High     string   `json:"high,omitempty"`
 	Optional bool     `json:"optional"`
+	Measured bool     `json:"measured,omitempty"` // no default: it is read off a meter or a part
 	Help     string   `json:"help,omitempty"`
 }
 
@@ -256,7 +280,7 @@ func describe(e *env.Env, o Options) error {
 	for _, c := range all.Calculators {
 		d := described{Name: c.Name, Title: c.Title, For: c.For, Shelf: string(c.Shelf), Plots: []string{}, Caution: []map[string]any{}}
 		for _, in := range c.Inputs {
-			di := describedIn{Name: in.Name, Label: in.Label, Kinds: []string{}, Default: in.Default, Low: in.Low, High: in.High, Optional: in.Optional, Help: in.Help, Texts: in.Text}
+			di := describedIn{Name: in.Name, Label: in.Label, Kinds: []string{}, Default: in.Default, Low: in.Low, High: in.High, Optional: in.Optional, Measured: in.Measured, Help: in.Help, Texts: in.Text}
 			if in.Kind != "" {
 				di.Kinds = append(di.Kinds, string(in.Kind))
 			}
