@@ -181,6 +181,10 @@ func (l *loader) checkLink(b *body, n *ast.Link) {
 		l.checkClaim(b, n, to, start)
 		return
 	}
+	if id, ok := SourceID(to); ok {
+		l.checkSource(b, n, id, start)
+		return
+	}
 	if scheme, rest, ok := Mark(to); ok {
 		l.checkMark(b, n, scheme, rest, start)
 		return

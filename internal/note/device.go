@@ -77,6 +77,7 @@ func (l *loader) fillDevice(d *deviceFile, m mapping, r *reader) {
 	if n, ok := m.get("class"); ok {
 		d.Class = r.oneOf(n, "the class of protection", "I", "II", "III")
 	}
+	r.readJudgedAs(d, &m)
 	if n, ok := m.get("proofs"); ok {
 		for _, v := range r.list(n) {
 			if k := r.proofKind(v, r.text(v, "a proof")); k != "" {

@@ -33,6 +33,11 @@
 //   - class: II on a device is its protection against shock (I, II or III): it
 //     says what must read good before a live test. price: 25 is what a new one
 //     costs about; the trace offers it for its sum.
+//   - judged_as: appliance on a device is what its safety is judged as: appliance, tool,
+//     luminaire, it, audio, charger, cord and others of the list of sources. A note
+//     on it may then cite no document that gives no verdict on that kind.
+//   - [IEC 60335-1, table 11](source:iec-60335-1) cites a document on the list of
+//     sources. Where it is withdrawn or superseded, or was not seen, the paragraph says so.
 //   - forbidden: "why" on an access or a mend is work this shop does not do;
 //     gone: true on a part says that it is not to be had any more. The trace
 //     stops there and says so.

@@ -34,6 +34,7 @@ type Document struct {
 	Body    ast.Node                             // nil if the note has no body
 	Numbers map[*ast.Link]Number                 // calc: links, computed
 	Blocks  map[*ast.FencedCodeBlock]Computation // calc and plot blocks, computed
+	Cites   []Cite                               // links to sources, in their order
 }
 
 // Address is the page of the document, relative to the site.
@@ -78,6 +79,7 @@ type Device struct {
 	Unlike   []string          // names that hold one of its own and mean something else
 	Family   string            // what it is, as on the start page: "Heat", "Motors"; "" for others
 	Class    string            // of protection against shock: I, II, III or ""
+	JudgedAs string            // the kind of device that documents part, "appliance"; "" where the note does not say
 	Price    float64           // of a new one; 0 where the note does not say
 	Proofs   []trace.ProofKind // asked for besides those of its class
 	Plate    []Plate

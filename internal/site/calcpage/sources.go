@@ -7,6 +7,7 @@ import (
 
 	"faultleaf/calc"
 	"faultleaf/calc/sources"
+	"faultleaf/internal/note"
 	"faultleaf/internal/site/page"
 	"faultleaf/search"
 )
@@ -123,6 +124,23 @@ func list(s *page.Shop, records []record) page.Page {
 		for _, text := range bracketsOf(c) {
 			cite(text, c.Title, c.Name+".html")
 		}
+	}
+	note := func(d *note.Document) {
+		for _, c := range d.Cites {
+			use(c.ID, d.Title, page.Root(sourcesAddress)+d.Address(), c.Says)
+		}
+	}
+	for _, d := range s.Devices {
+		note(&d.Document)
+	}
+	for _, f := range s.Faults {
+		note(&f.Document)
+	}
+	for _, c := range s.Checklists {
+		note(&c.Document)
+	}
+	for _, p := range s.Set.Pages {
+		note(&p.Document)
 	}
 	v := sourcesView{}
 	for _, g := range groups {

@@ -120,6 +120,10 @@ func (w *writer) link(b util.BufWriter, source []byte, n ast.Node, entering bool
 		w.mark(b, scheme, rest, note.Text(l, source))
 		return ast.WalkSkipChildren, nil
 	}
+	if id, ok := note.SourceID(to); ok {
+		_, _ = b.WriteString(`<a href="` + html.EscapeString(w.root+"calc/sources.html#"+id) + `">`)
+		return ast.WalkContinue, nil
+	}
 	if path, frag, _ := strings.Cut(to, "#"); strings.HasSuffix(path, ".md") && !strings.Contains(path, ":") {
 		to = strings.TrimSuffix(path, ".md") + ".html"
 		if frag != "" {
