@@ -28,7 +28,7 @@ type view struct {
 	Cautions                           []page.Signal
 	Reads                              []read
 	Body                               template.HTML
-	Does, Needs, Takes                 string
+	Does, None, Needs, Takes           string
 	Parts                              []part
 	Because                            []string
 	Jobs                               []page.Item
@@ -57,7 +57,7 @@ func one(s *page.Shop, f *note.Fault) (page.Page, error) {
 		return page.Page{}, err
 	}
 	v := view{Title: f.Title, Device: d.Title, DeviceAddress: root + "devices/" + f.Device + ".html", Cause: c.Says, Body: body,
-		Does: c.Mend.Does, Needs: page.Opens(d, c.Mend.Needs), Because: c.Because, Minutes: quantity.Minutes(page.MendMinutes(d, c))}
+		Does: c.Mend.Does, None: c.Mend.None, Needs: page.Opens(d, c.Mend.Needs), Because: c.Because, Minutes: quantity.Minutes(page.MendMinutes(d, c))}
 	for _, ch := range before.Chances {
 		if ch.ID == c.ID {
 			v.Chance = quantity.Chance(ch.Chance)
