@@ -53,3 +53,5 @@ require (
 )
 
 require golang.org/x/image v0.48.0
+
+require golang.org/x/crypto v0.59.0 // indirect

@@ -1,0 +1,152 @@
+package inbox
+
+import (
+	"archive/tar"
+	"compress/gzip"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path"
+	"path/filepath"
+	"sort"
+	"strings"
+)
+
+// backed are the folders of a backup. The passphrase and the key stay on their
+// machine; a restored inbox makes its own.
+var backed = []string{"sheets", "notes", "jobs", "taken"}
+
+// Backup writes everything that came in as one file.
+func (b *Box) Backup(w io.Writer) (files int, err error) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	z := gzip.NewWriter(w)
+	t := tar.NewWriter(z)
+	for _, dir := range backed {
+		entries, err := os.ReadDir(filepath.Join(b.dir, dir))
+		if err != nil {
+			return files, err
+		}
+		for _, e := range entries {
+			if strings.HasPrefix(e.Name(), ".") || !e.Type().IsRegular() {
+				continue
+			}
+			text, err := os.ReadFile(filepath.Join(b.dir, dir, e.Name()))
+			if err != nil {
+				return files, err
+			}
+			if err := t.WriteHeader(&tar.Header{Typeflag: tar.TypeReg, Name: dir + "/" + e.Name(), Mode: 0o600, Size: int64(len(text))}); err != nil {
+				return files, err
+			}
+			if _, err := t.Write(text); err != nil {
+				return files, err
+			}
+			files++
+		}
+	}
+	if err := t.Close(); err != nil {
+		return files, err
+	}
+	return files, z.Close()
+}
+
+// BackupTo writes a backup to a file as a whole, and never over another file.
+func (b *Box) BackupTo(name string) (int, error) {
+	if _, err := os.Lstat(name); err == nil {
+		return 0, fmt.Errorf("%s is there already; name another file", name)
+	}
+	f, err := os.CreateTemp(filepath.Dir(name), ".half-")
+	if err != nil {
+		return 0, err
+	}
+	defer os.Remove(f.Name())
+	n, err := b.Backup(f)
+	if serr := f.Sync(); err == nil {
+		err = serr
+	}
+	if cerr := f.Close(); err == nil {
+		err = cerr
+	}
+	if err == nil {
+		err = os.Link(f.Name(), name)
+		if err != nil && !errors.Is(err, fs.ErrExist) {
+			err = os.Rename(f.Name(), name)
+		}
+	}
+	if err != nil {
+		return 0, err
+	}
+	return n, syncFolder(filepath.Dir(name))
+}
+
+// Restore puts a backup into an inbox: texts beside those that are there, jobs
+// merged with theirs. A file that is damaged, or that no Backup wrote, changes
+// nothing.
+func (b *Box) Restore(r io.Reader) (files int, err error) {
+	z, err := gzip.NewReader(r)
+	if err != nil {
+		return 0, errors.New("this is no backup of an inbox")
+	}
+	whole := map[string][]byte{}
+	for t := tar.NewReader(z); ; {
+		h, err := t.Next()
+		if err == io.EOF {
+			break
+		}
+		if err != nil {
+			return 0, errors.New("the backup is damaged or cut short; nothing was restored")
+		}
+		dir, name := path.Split(h.Name)
+		known := false
+		for _, d := range backed {
+			known = known || dir == d+"/"
+		}
+		code, isJob := strings.CutSuffix(name, ".json")
+		if !known || h.Typeflag != tar.TypeReg || h.Size > 64<<20 || len(whole) > 100000 || !(isJob && dir == "jobs/" && plainCode.MatchString(code) || dir != "jobs/" && plainName.MatchString(name)) {
+			return 0, errors.New("the backup holds " + h.Name + ", which no inbox has; nothing was restored")
+		}
+		text, err := io.ReadAll(t)
+		if err != nil {
+			return 0, errors.New("the backup is damaged or cut short; nothing was restored")
+		}
+		whole[h.Name] = text
+	}
+	jobs := map[string]Facts{}
+	names := make([]string, 0, len(whole))
+	for name, text := range whole {
+		names = append(names, name)
+		if code, ok := strings.CutSuffix(path.Base(name), ".json"); ok {
+			f := Facts{}
+			if err := f.read(text); err != nil {
+				return 0, errors.New("the job " + code + " in the backup cannot be read; nothing was restored")
+			}
+			jobs[code] = f
+		}
+	}
+	sort.Strings(names)
+	for _, name := range names {
+		dir, file := path.Split(name)
+		switch dir {
+		case "jobs/":
+			code := strings.TrimSuffix(file, ".json")
+			_, err = b.Merge(code, jobs[code], "")
+			if errors.Is(err, ErrClash) {
+				return files, fmt.Errorf("the job %s of the backup is another than the one of this code here; restore into an empty inbox", code)
+			}
+		case "taken/":
+			at := filepath.Join(b.dir, "taken", file)
+			if _, serr := os.Lstat(at); serr != nil {
+				err = write(at, whole[name], false)
+			}
+		default:
+			_, err = b.Keep(Kind(strings.TrimSuffix(dir, "/")), file, whole[name])
+		}
+		if err != nil {
+			return files, err
+		}
+		files++
+	}
+	return files, nil
+}

@@ -1,0 +1,245 @@
+package inbox
+
+import (
+	"encoding/json"
+	"errors"
+	"io"
+	"net"
+	"net/http"
+	"net/url"
+	"strings"
+	"sync"
+	"syscall"
+	"time"
+)
+
+// Check says what is wrong with a text as a note of this shop; nil is sound.
+type Check func(kind Kind, name string, text []byte) error
+
+// Door answers the pages: everything in JSON, from the shop's own pages only,
+// with the passphrase given once on each screen.
+type Door struct {
+	Box    *Box
+	Check  Check
+	Path   string // cookies are sent below this path only
+	Secure bool   // the shop is served by TLS
+
+	mu      sync.Mutex
+	callers map[string]*allowance
+	tries   *allowance // of passphrases, by everybody together
+	hashing sync.Mutex // one passphrase at a time: each takes 64 MiB
+}
+
+// allowance is a bucket that fills with time: so many at once, so many a second.
+type allowance struct {
+	left float64
+	at   time.Time
+}
+
+func (a *allowance) take(most, each float64, now time.Time) bool {
+	a.left = min(most, a.left+now.Sub(a.at).Seconds()*each)
+	a.at = now
+	if a.left < 1 {
+		return false
+	}
+	a.left--
+	return true
+}
+
+const (
+	burst, rate           = 600, 60      // requests of one address at once and a second
+	triesBurst, triesADay = 10, 1.0 / 12 // passphrases: ten, then one each twelve seconds
+	cookie                = "faultleaf-pass"
+	longestRequest        = 2 << 20
+	openShown             = 300
+)
+
+// allowed counts a request of an address.
+func (d *Door) allowed(r *http.Request, now time.Time) bool {
+	from, _, err := net.SplitHostPort(r.RemoteAddr)
+	if err != nil {
+		from = r.RemoteAddr
+	}
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	if d.callers == nil || len(d.callers) > 5000 {
+		d.callers = map[string]*allowance{}
+	}
+	a := d.callers[from]
+	if a == nil {
+		a = &allowance{burst, now}
+		d.callers[from] = a
+	}
+	return a.take(burst, rate, now)
+}
+
+// ServeHTTP answers below inbox/, of which the host has taken the path off.
+func (d *Door) ServeHTTP(w http.ResponseWriter, r *http.Request) {
+	now := time.Now()
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("Cache-Control", "no-store")
+	if !d.allowed(r, now) {
+		w.Header().Set("Retry-After", "2")
+		say(w, http.StatusTooManyRequests, "Too many at once; wait a moment.")
+		return
+	}
+	if !sameOrigin(r) {
+		say(w, http.StatusForbidden, "Only this shop's own pages may use its inbox.")
+		return
+	}
+	what := strings.Trim(r.URL.Path, "/")
+	if r.Method == http.MethodGet && what == "state" {
+		answer(w, map[string]bool{"known": d.known(r, now), "plain": !d.Secure})
+		return
+	}
+	var body []byte
+	if r.Method == http.MethodPost {
+		var err error
+		if body, err = io.ReadAll(http.MaxBytesReader(w, r.Body, longestRequest)); err != nil {
+			say(w, http.StatusRequestEntityTooLarge, "This is larger than any job; nothing of it was kept.")
+			return
+		}
+		if !strings.HasPrefix(r.Header.Get("Content-Type"), "application/json") {
+			say(w, http.StatusUnsupportedMediaType, "Only this shop's own pages may use its inbox.")
+			return
+		}
+	}
+	if r.Method == http.MethodPost && what == "enter" {
+		d.enter(w, body, now)
+		return
+	}
+	if !d.known(r, now) {
+		say(w, http.StatusUnauthorized, "Give the passphrase of the inbox first.")
+		return
+	}
+	folder, code, _ := strings.Cut(what, "/")
+	switch {
+	case r.Method == http.MethodGet && what == "jobs":
+		jobs, err := d.Box.Jobs(openShown)
+		if err != nil {
+			fails(w, err)
+			return
+		}
+		answer(w, jobs)
+	case r.Method == http.MethodPost && folder == "jobs" && code != "":
+		var q struct {
+			Facts Facts  `json:"facts"`
+			Since string `json:"since"`
+		}
+		if err := json.Unmarshal(body, &q); err != nil {
+			fails(w, ErrFacts)
+			return
+		}
+		s, err := d.Box.Merge(code, q.Facts, q.Since)
+		if err != nil {
+			fails(w, err)
+			return
+		}
+		answer(w, s)
+	case r.Method == http.MethodPost && (what == string(Sheets) || what == string(Notes)):
+		var q struct{ Name, Text string }
+		if err := json.Unmarshal(body, &q); err != nil {
+			fails(w, ErrFacts)
+			return
+		}
+		if len(q.Text) > longestText {
+			fails(w, ErrLarge)
+			return
+		}
+		if !plainName.MatchString(q.Name) {
+			fails(w, ErrName)
+			return
+		}
+		if d.Check != nil {
+			if err := d.Check(Kind(what), q.Name, []byte(q.Text)); err != nil {
+				say(w, http.StatusUnprocessableEntity, err.Error())
+				return
+			}
+		}
+		name, err := d.Box.Keep(Kind(what), q.Name, []byte(q.Text))
+		if err != nil {
+			fails(w, err)
+			return
+		}
+		answer(w, map[string]string{"name": name})
+	default:
+		say(w, http.StatusNotFound, "The inbox has no such place.")
+	}
+}
+
+// enter gives a screen its pass.
+func (d *Door) enter(w http.ResponseWriter, body []byte, now time.Time) {
+	var q struct{ Passphrase string }
+	_ = json.Unmarshal(body, &q)
+	d.mu.Lock()
+	if d.tries == nil {
+		d.tries = &allowance{triesBurst, now}
+	}
+	ok := d.tries.take(triesBurst, triesADay, now)
+	d.mu.Unlock()
+	if !ok {
+		w.Header().Set("Retry-After", "12")
+		say(w, http.StatusTooManyRequests, "Too many tries; wait a minute.")
+		return
+	}
+	d.hashing.Lock()
+	pass, ok := d.Box.Admit(q.Passphrase, now)
+	d.hashing.Unlock()
+	if !ok {
+		say(w, http.StatusForbidden, "That is not the passphrase of this inbox.")
+		return
+	}
+	d.mu.Lock()
+	d.tries.left = min(triesBurst, d.tries.left+1) // a right one costs nothing
+	d.mu.Unlock()
+	http.SetCookie(w, &http.Cookie{Name: cookie, Value: pass, Path: d.Path, MaxAge: int(passLasts.Seconds()), HttpOnly: true, Secure: d.Secure, SameSite: http.SameSiteStrictMode})
+	answer(w, map[string]bool{"known": true})
+}
+
+func (d *Door) known(r *http.Request, now time.Time) bool {
+	c, err := r.Cookie(cookie)
+	return err == nil && d.Box.Knows(c.Value, now)
+}
+
+// sameOrigin: the request comes from a page of this host. Browsers say so by
+// Sec-Fetch-Site or, over plain HTTP, by Origin; a request that carries neither is
+// only read.
+func sameOrigin(r *http.Request) bool {
+	if site := r.Header.Get("Sec-Fetch-Site"); site != "" && site != "same-origin" {
+		return false
+	}
+	origin := r.Header.Get("Origin")
+	if origin == "" {
+		return r.Method == http.MethodGet
+	}
+	u, err := url.Parse(origin)
+	return err == nil && u.Host == r.Host
+}
+
+func answer(w http.ResponseWriter, v any) {
+	b, err := json.Marshal(v)
+	if err != nil {
+		say(w, http.StatusInternalServerError, "The answer cannot be written.")
+		return
+	}
+	_, _ = w.Write(b)
+}
+
+func say(w http.ResponseWriter, status int, sentence string) {
+	w.WriteHeader(status)
+	_ = json.NewEncoder(w).Encode(map[string]string{"error": sentence})
+}
+
+// fails says an error in a sentence; what the page holds stays on the page.
+func fails(w http.ResponseWriter, err error) {
+	switch {
+	case errors.Is(err, ErrClash):
+		say(w, http.StatusConflict, "Another job has this code.")
+	case errors.Is(err, ErrName), errors.Is(err, ErrFacts), errors.Is(err, ErrLarge):
+		say(w, http.StatusBadRequest, strings.ToUpper(err.Error()[:1])+err.Error()[1:]+".")
+	case errors.Is(err, ErrFull), errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EDQUOT):
+		say(w, http.StatusInsufficientStorage, "The host has no more room: nothing was kept there. Download the sheet, and make room on the host.")
+	default:
+		say(w, http.StatusInternalServerError, "The host could not keep it: "+err.Error()+". Download the sheet, or copy it.")
+	}
+}

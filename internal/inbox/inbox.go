@@ -1,0 +1,413 @@
+// Package inbox is where the host keeps what screens in the shop hand over: job
+// sheets and begun fault notes, each as a file of its own until somebody takes
+// them into content/, and the jobs that are still open.
+//
+// What was answered with success is on the disk: every file is written beside its
+// place, synced, and moved there; the folder is synced too. Nothing is ever
+// written over but an open job, and that only by itself with more facts in it.
+// Nothing here is published.
+//
+// The folder, closed to other users:
+//
+//	passphrase    the hash of the passphrase
+//	key           what signs the passes of screens that gave it
+//	sheets/       2025-03-04-kb7-kettle.md, … as they came
+//	notes/        begun fault notes
+//	jobs/         2025-03-04-kb7.json, the facts of an open job
+//	taken/        what has been taken into content/
+package inbox
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"regexp"
+	"sort"
+	"strings"
+	"sync"
+	"time"
+)
+
+// Limits of what is kept.
+const (
+	longestText = 256 << 10 // bytes of a sheet or note
+	longestFact = 32 << 10  // bytes of a fact's value
+	mostFacts   = 20000     // of a job
+	mostFiles   = 20000     // in a folder
+)
+
+// Box is an inbox folder.
+type Box struct {
+	dir string
+
+	mu   sync.Mutex // over the files
+	open map[string]*held
+	boot string // parts the revisions of two runs of the host
+}
+
+// held is an open job in memory.
+type held struct {
+	facts Facts
+	revs  map[string]int // when each fact came, counted in this run
+	rev   int
+}
+
+// Kind says which folder a text belongs to.
+type Kind string
+
+// The kinds of texts.
+const (
+	Sheets Kind = "sheets"
+	Notes  Kind = "notes"
+)
+
+// Errors that are sentences for the page.
+var (
+	ErrName  = errors.New("the name is not plain; it has small letters, digits and hyphens, and ends in .md")
+	ErrLarge = errors.New("this is larger than any sheet; shorten it")
+	ErrFull  = errors.New("the inbox is full; take its sheets with faultleaf take")
+	ErrClash = errors.New("another job has this code")
+	ErrFacts = errors.New("this is no job as faultleaf keeps it; load the page again")
+)
+
+// Open opens the inbox in a folder and makes it where it is missing.
+func Open(dir string) (*Box, error) {
+	for _, sub := range []string{"", "sheets", "notes", "jobs", "taken"} {
+		if err := os.MkdirAll(filepath.Join(dir, sub), 0o700); err != nil {
+			return nil, fmt.Errorf("the inbox %s cannot be made: %w", dir, err)
+		}
+	}
+	b := &Box{dir: dir, open: map[string]*held{}, boot: fmt.Sprintf("%x", time.Now().UnixNano())}
+	b.sweep()
+	return b, nil
+}
+
+// sweep removes halves of files that a power cut left; none of them was ever
+// answered with success.
+func (b *Box) sweep() {
+	for _, sub := range []string{"", "sheets", "notes", "jobs"} {
+		halves, _ := filepath.Glob(filepath.Join(b.dir, sub, ".half-*"))
+		for _, h := range halves {
+			os.Remove(h)
+		}
+	}
+}
+
+var (
+	plainName = regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*\.md$`)
+	plainCode = regexp.MustCompile(`^\d{4}-\d\d-\d\d-[a-z]{2}\d{1,6}$`)
+	plainFact = regexp.MustCompile(`^[a-zA-Z]+(/[\pL\pN._-]+)*$`)
+	stamp     = regexp.MustCompile(`^\d{13}-[a-z0-9]{2,12}$`)
+)
+
+// Keep keeps a text under its name, or under name-2.md where another text has it,
+// and gives the name. The same text again, as after an answer that was lost, gets
+// the name it has.
+func (b *Box) Keep(kind Kind, name string, text []byte) (string, error) {
+	if kind != Sheets && kind != Notes || !plainName.MatchString(name) || len(name) > 120 {
+		return "", ErrName
+	}
+	if len(text) > longestText {
+		return "", ErrLarge
+	}
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	dir := filepath.Join(b.dir, string(kind))
+	if entries, err := os.ReadDir(dir); err == nil && len(entries) >= mostFiles {
+		return "", ErrFull
+	}
+	base := strings.TrimSuffix(name, ".md")
+	for n := 1; n < mostFiles; n++ {
+		if n > 1 {
+			name = fmt.Sprintf("%s-%d.md", base, n)
+		}
+		at := filepath.Join(dir, name)
+		old, err := os.ReadFile(at)
+		switch {
+		case err == nil && bytes.Equal(old, text):
+			return name, nil
+		case err == nil:
+			continue
+		case !errors.Is(err, fs.ErrNotExist):
+			return "", err
+		}
+		return name, write(at, text, false)
+	}
+	return "", ErrFull
+}
+
+// write puts a file in place as a whole. Where over is false a file that is there
+// is left alone.
+func write(at string, text []byte, over bool) error {
+	f, err := os.CreateTemp(filepath.Dir(at), ".half-")
+	if err != nil {
+		return err
+	}
+	half := f.Name()
+	_, err = f.Write(text)
+	if serr := f.Sync(); err == nil {
+		err = serr
+	}
+	if cerr := f.Close(); err == nil {
+		err = cerr
+	}
+	if err == nil {
+		if over {
+			err = os.Rename(half, at)
+		} else if err = os.Link(half, at); err == nil {
+			os.Remove(half)
+		} else if !errors.Is(err, fs.ErrExist) { // a disk without links
+			if _, serr := os.Lstat(at); errors.Is(serr, fs.ErrNotExist) {
+				err = os.Rename(half, at)
+			}
+		}
+	}
+	if err != nil {
+		os.Remove(half)
+		return err
+	}
+	return syncFolder(filepath.Dir(at))
+}
+
+func syncFolder(dir string) error {
+	d, err := os.Open(dir)
+	if err != nil {
+		return err
+	}
+	defer d.Close()
+	if err := d.Sync(); err != nil && !errors.Is(err, errors.ErrUnsupported) && !errors.Is(err, fs.ErrInvalid) {
+		return err
+	}
+	return nil
+}
+
+// Item is a text in the inbox.
+type Item struct {
+	Kind Kind
+	Name string
+	Path string
+	Text []byte
+}
+
+// Items lists the texts, sheets first, by name.
+func (b *Box) Items() ([]Item, error) {
+	var out []Item
+	for _, kind := range []Kind{Sheets, Notes} {
+		entries, err := os.ReadDir(filepath.Join(b.dir, string(kind)))
+		if err != nil {
+			return nil, err
+		}
+		for _, e := range entries {
+			if strings.HasPrefix(e.Name(), ".") || !e.Type().IsRegular() {
+				continue
+			}
+			at := filepath.Join(b.dir, string(kind), e.Name())
+			text, err := os.ReadFile(at)
+			if err != nil {
+				return nil, err
+			}
+			out = append(out, Item{kind, e.Name(), at, text})
+		}
+	}
+	return out, nil
+}
+
+// Taken moves a text away once it is in content/; it is kept under taken/.
+func (b *Box) Taken(it Item) error {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	for n := 1; ; n++ {
+		to := filepath.Join(b.dir, "taken", fmt.Sprintf("%s-%s-%d.md", it.Kind, strings.TrimSuffix(it.Name, ".md"), n))
+		if _, err := os.Lstat(to); err == nil {
+			continue
+		}
+		if err := os.Rename(it.Path, to); err != nil {
+			return err
+		}
+		return syncFolder(filepath.Dir(to))
+	}
+}
+
+// Fact is something said about a job, and when.
+type Fact struct {
+	Value json.RawMessage
+	Stamp string
+}
+
+// MarshalJSON writes [value, stamp].
+func (f Fact) MarshalJSON() ([]byte, error) {
+	return json.Marshal([2]any{f.Value, f.Stamp})
+}
+
+// UnmarshalJSON reads [value, stamp].
+func (f *Fact) UnmarshalJSON(b []byte) error {
+	var pair []json.RawMessage
+	if err := json.Unmarshal(b, &pair); err != nil {
+		return err
+	}
+	if len(pair) != 2 {
+		return ErrFacts
+	}
+	if err := json.Unmarshal(pair[1], &f.Stamp); err != nil {
+		return err
+	}
+	f.Value = pair[0]
+	return nil
+}
+
+// Facts are a job: what is known under each name.
+type Facts map[string]Fact
+
+// Merge takes in what is newer, and tells which names that were. In whichever
+// order the facts of several screens come, and however often, the end is the same.
+func (f Facts) Merge(more Facts) []string {
+	var newer []string
+	for name, fact := range more {
+		if had, ok := f[name]; !ok || had.Stamp < fact.Stamp {
+			f[name] = fact
+			newer = append(newer, name)
+		}
+	}
+	sort.Strings(newer)
+	return newer
+}
+
+func (f *Facts) read(text []byte) error {
+	if err := json.Unmarshal(text, f); err != nil {
+		return err
+	}
+	return f.sound()
+}
+
+// text is the value of a fact where it is a text.
+func (f Facts) text(name string) string {
+	var s string
+	_ = json.Unmarshal(f[name].Value, &s)
+	return s
+}
+
+// sound refuses what no page of ours sends.
+func (f Facts) sound() error {
+	for name, fact := range f {
+		if len(name) > 200 || !plainFact.MatchString(name) || !stamp.MatchString(fact.Stamp) || len(fact.Value) > longestFact || !json.Valid(fact.Value) {
+			return ErrFacts
+		}
+	}
+	return nil
+}
+
+// State is what a screen knows of a job after a merge.
+type State struct {
+	Facts Facts  `json:"facts"` // those that are new since the revision it named
+	Rev   string `json:"rev"`
+}
+
+// Merge adds facts to an open job and gives those that came since a revision.
+func (b *Box) Merge(code string, facts Facts, since string) (State, error) {
+	if !plainCode.MatchString(code) {
+		return State{}, ErrFacts
+	}
+	if err := facts.sound(); err != nil {
+		return State{}, err
+	}
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	j, err := b.job(code)
+	if err != nil {
+		return State{}, err
+	}
+	if a, c := j.facts.text("born"), facts.text("born"); a != "" && c != "" && a != c {
+		return State{}, ErrClash
+	}
+	next := Facts{}
+	for name, f := range j.facts {
+		next[name] = f
+	}
+	newer := next.Merge(facts)
+	if len(next) > mostFacts {
+		return State{}, ErrFull
+	}
+	if len(newer) > 0 {
+		if len(j.facts) == 0 {
+			if entries, err := os.ReadDir(filepath.Join(b.dir, "jobs")); err == nil && len(entries) >= mostFiles {
+				return State{}, ErrFull
+			}
+		}
+		text, err := json.Marshal(next)
+		if err != nil {
+			return State{}, ErrFacts
+		}
+		if err := write(b.jobPath(code), text, true); err != nil {
+			return State{}, err
+		}
+		j.facts = next
+		j.rev++
+		for _, name := range newer {
+			j.revs[name] = j.rev
+		}
+		b.open[code] = j
+	}
+	s := State{Facts: Facts{}, Rev: fmt.Sprintf("%s:%d", b.boot, j.rev)}
+	from := -1
+	if boot, n, ok := strings.Cut(since, ":"); ok && boot == b.boot {
+		_, _ = fmt.Sscan(n, &from)
+	}
+	for name, f := range j.facts {
+		if sent, ok := facts[name]; (!ok || sent.Stamp != f.Stamp) && j.revs[name] > from {
+			s.Facts[name] = f
+		}
+	}
+	return s, nil
+}
+
+func (b *Box) jobPath(code string) string { return filepath.Join(b.dir, "jobs", code+".json") }
+
+// job gives a job from memory or from the disk; one that is not there is empty.
+func (b *Box) job(code string) (*held, error) {
+	if j, ok := b.open[code]; ok {
+		return j, nil
+	}
+	j := &held{facts: Facts{}, revs: map[string]int{}}
+	text, err := os.ReadFile(b.jobPath(code))
+	if errors.Is(err, fs.ErrNotExist) {
+		return j, nil
+	}
+	if err == nil {
+		err = json.Unmarshal(text, &j.facts)
+	}
+	if err != nil {
+		return nil, fmt.Errorf("the job %s cannot be read on the host: %w", code, err)
+	}
+	b.open[code] = j
+	return j, nil
+}
+
+// Jobs gives the open jobs, the newest first, at most n.
+func (b *Box) Jobs(n int) (map[string]Facts, error) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	entries, err := os.ReadDir(filepath.Join(b.dir, "jobs"))
+	if err != nil {
+		return nil, err
+	}
+	out := map[string]Facts{}
+	for i := len(entries) - 1; i >= 0 && len(out) < n; i-- {
+		code, ok := strings.CutSuffix(entries[i].Name(), ".json")
+		if !ok || !plainCode.MatchString(code) {
+			continue
+		}
+		j, err := b.job(code)
+		if err != nil {
+			continue // one that cannot be read hides no other
+		}
+		if end := j.facts["end"]; len(end.Value) > 0 && string(end.Value) != "null" {
+			continue
+		}
+		out[code] = j.facts
+	}
+	return out, nil
+}
