@@ -48,13 +48,14 @@ var types = map[string]string{
 
 // Handler serves the site published in the folder dir.
 func Handler(dir string, o Options) http.Handler {
-	return &handler{shelf: newShelf(dir), under: "/" + strings.Trim(o.Path, "/"), names: ownNames(o.Names)}
+	return &handler{shelf: newShelf(dir), under: "/" + strings.Trim(o.Path, "/"), names: ownNames(o.Names), inbox: o.Inbox}
 }
 
 type handler struct {
 	shelf *shelf
 	under string
 	names map[string]bool // under which a browser may ask, besides addresses
+	inbox http.Handler    // nil without one
 }
 
 // ownNames are the names of this machine and those that the shop gave it.
@@ -90,6 +91,8 @@ func (h *handler) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	case !h.ours(r.Host):
 		h.say(w, http.StatusMisdirectedRequest, "This shop does not answer to that name; use its address, or host it with --name.")
 		return
+	case h.toInbox(w, r):
+		return
 	case r.Method != http.MethodGet && r.Method != http.MethodHead:
 		head.Set("Allow", "GET, HEAD")
 		h.say(w, http.StatusMethodNotAllowed, "This shop's pages can only be read.")
@@ -123,6 +126,9 @@ func (h *handler) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 		kind = "application/octet-stream"
 	}
 	head.Set("Content-Type", kind)
+	if strings.HasSuffix(name, ".html") {
+		h.sign(w, r)
+	}
 	if strings.HasPrefix(name, published.Hashed) {
 		head.Set("Cache-Control", "public, max-age=31536000, immutable")
 	} else {
@@ -185,6 +191,8 @@ type Options struct {
 	// Cert and Key are files with a certificate and its key; with both, the
 	// site is served by TLS.
 	Cert, Key string
+	// Inbox answers below inbox/; nil without one.
+	Inbox http.Handler
 }
 
 // Listen opens the port. A port that is taken is one sentence.

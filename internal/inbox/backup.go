@@ -113,6 +113,10 @@ func (b *Box) Restore(r io.Reader) (files int, err error) {
 		}
 		whole[h.Name] = text
 	}
+	// the checksum stands behind the last file
+	if _, err := io.Copy(io.Discard, z); err != nil {
+		return 0, errors.New("the backup is damaged or cut short; nothing was restored")
+	}
 	jobs := map[string]Facts{}
 	names := make([]string, 0, len(whole))
 	for name, text := range whole {

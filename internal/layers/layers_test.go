@@ -52,6 +52,7 @@ var may = []struct{ part, imports string }{
 	{"internal/picture", ""},
 	{"internal/history", ""},
 	{"internal/parcel", "internal/note"},
+	{"internal/inbox", ""},
 	{"internal/host", "internal/published"},
 	{"internal/layers", ""},
 	{"internal/licence", ""}, // a test only
@@ -61,7 +62,7 @@ var may = []struct{ part, imports string }{
 	{"internal/visit", ""}, // tests only; they use whatever a reader does
 	{"cmd/browser/internal/door", "calc calc/all calc/draw calc/quantity calc/reading calc/trace search"},
 	{"cmd/browser", "cmd/browser/internal/door"},
-	{"cmd/faultleaf", "internal/parcel internal/published calc calc/all calc/quantity calc/trace calc/trace/model cmd/faultleaf internal/host internal/note internal/problem internal/site search"},
+	{"cmd/faultleaf", "internal/inbox internal/parcel internal/published calc calc/all calc/quantity calc/trace calc/trace/model cmd/faultleaf internal/host internal/note internal/problem internal/site search"},
 }
 
 // unwanted in the browser binary, each with its reason.

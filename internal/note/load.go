@@ -53,11 +53,16 @@ type loader struct {
 // read; it is fit for publishing only if there are no mistakes. Remarks are
 // hints that stop nothing.
 func Load(fsys fs.FS, find Find) (set *Set, mistakes, remarks problem.List) {
+	l := load(fsys, find)
+	return l.set, l.mistakes, l.remarks
+}
+
+func load(fsys fs.FS, find Find) *loader {
 	l := &loader{fsys: fsys, find: find, set: &Set{Images: map[string]picture.Picture{}}, docs: map[string]*Document{}, byDoc: map[*Document]*body{}, pictures: map[string]bool{}, devices: map[string]*deviceFile{}, deviceOf: map[*Document]string{}, shutAt: map[*Page]shutNames{},
 		library: blocks.Library{Kinds: map[string]*blocks.Kind{}}, planned: map[string]*planned{}, sources: map[string]*source{}, moved: map[string]string{}, plates: map[*Document]map[string]string{}}
 	if _, err := fs.Stat(fsys, "content"); err != nil {
 		l.mistakes.Add("content", 0, 0, "there is no folder content/ here", "go to the shop's folder, or name it with --from")
-		return l.set, l.mistakes, nil
+		return l
 	}
 	l.strangers()
 	l.readShop()
@@ -96,7 +101,7 @@ func Load(fsys fs.FS, find Find) (set *Set, mistakes, remarks problem.List) {
 	l.truePlaces(l.remarks)
 	l.mistakes.Sort()
 	l.remarks.Sort()
-	return l.set, l.mistakes, l.remarks
+	return l
 }
 
 // folders are what content/ may hold.

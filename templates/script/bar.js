@@ -18,7 +18,7 @@ function startBar() {
   const bar = make('aside', { class: 'jobbar', 'data-jobbar': true, 'aria-label': 'The job on this bench' });
   const job = jobs.here;
   if (jobs.absent && kind !== 'job-page') {
-    bar.append(make('p', {}, 'The job ' + jobs.absent + ' is not in this browser' + (theInbox ? ' yet.' : ', so nothing is kept here. Open it on the screen where it was begun, or host the site with --inbox.')));
+    bar.append(make('p', { 'data-absent': true }, 'The job ' + jobs.absent + ' is not in this browser' + (theInbox ? ' yet.' : ', so nothing is kept here. Open it on the screen where it was begun, or host the site with --inbox.')));
     main.before(bar);
     return;
   }

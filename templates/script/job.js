@@ -97,7 +97,7 @@ class Job {
   // end closes the job: 'saved' after its sheet is kept elsewhere, or 'deleted'.
   end(how) {
     this.set('end', how);
-    if (!theInbox) this.forget();
+    if (theInbox) jobs.letGo(this.code); else this.forget();
   }
 
   // forget takes the job out of this browser; other screens may have it still.

@@ -164,7 +164,7 @@ async function startJob(place) {
     finish.hidden = false;
   }
   const finish = make('p', { class: 'trace-tools', hidden: !job.value('kept') },
-    make('button', { type: 'button', 'data-job-close': true, click: () => { job.end('saved'); theInbox?.later(); location.href = root + 'index.html?job='; } }, 'It is saved: close the job'), make('span', { class: 'small' }, ' Until then it stays here.'));
+    make('button', { type: 'button', 'data-job-close': true, click: () => { job.end('saved'); location.href = root + 'index.html?job='; } }, 'It is saved: close the job'), make('span', { class: 'small' }, ' Until then it stays here.'));
   const ways = make('p', { class: 'trace-tools' },
     theInbox ? make('button', { type: 'button', 'data-sheet-inbox': true, click: async () => {
       const at = await theInbox.sheet(job.code, made.name, made.markdown);

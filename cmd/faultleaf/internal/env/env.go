@@ -69,6 +69,9 @@ func (f *Folders) Site() string {
 	return filepath.Join(f.From, "public")
 }
 
+// Inbox is the folder in which the host keeps what screens hand over.
+func (f *Folders) Inbox() string { return filepath.Join(f.From, "inbox") }
+
 // Check says early if there is no shop in the folder.
 func (f *Folders) Check() error {
 	if info, err := os.Stat(filepath.Join(f.From, "content")); err != nil || !info.IsDir() {

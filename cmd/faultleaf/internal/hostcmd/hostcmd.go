@@ -19,7 +19,10 @@ import (
 type Options struct {
 	env.Folders
 	host.Options
-	AsIs bool
+	AsIs    bool
+	Inbox   bool   // keep sheets, begun notes and open jobs of the shop's screens
+	Backup  string // write what the inbox holds to this file, and host nothing
+	Restore string // put such a file back, and host nothing
 }
 
 // New makes the command.
@@ -33,7 +36,15 @@ runs it publishes again whenever a note changes; while a note holds a mistake
 it goes on with the last good site. It serves this machine alone unless --lan
 is given; then it also draws the address as a code for a phone's camera. A
 browser may ask for it by its address, by this machine's name, or by a name
-given with --name. With --cert and --key it serves by TLS. Stop it with Ctrl-C.`,
+given with --name. With --cert and --key it serves by TLS. Stop it with Ctrl-C.
+
+With --inbox, every screen in the shop that was given the passphrase can save
+job sheets and begun fault notes in the folder inbox/ beside content/, and go
+on with a job that was begun on another screen. The passphrase is made at the
+first time and shown that once; delete inbox/passphrase to have another made.
+Nothing in the inbox is published: look at it and take it in with faultleaf
+take. --backup FILE writes all that is in it to one file, --restore FILE puts
+such a file back.`,
 		Args: cobra.NoArgs,
 		RunE: func(*cobra.Command, []string) error { return Run(e, o) },
 	}
@@ -45,6 +56,10 @@ given with --name. With --cert and --key it serves by TLS. Stop it with Ctrl-C.`
 	c.Flags().StringSliceVar(&o.Names, "name", nil, "a name under which browsers may ask for this machine, such as bench.shop")
 	c.Flags().StringVar(&o.Cert, "cert", "", "a file with a certificate, to serve by TLS")
 	c.Flags().StringVar(&o.Key, "key", "", "the file with the certificate's key")
+	c.Flags().BoolVar(&o.Inbox, "inbox", false, "let the shop's screens save sheets and share open jobs")
+	c.Flags().StringVar(&o.Backup, "backup", "", "write what the inbox holds to this file, and host nothing")
+	c.Flags().StringVar(&o.Restore, "restore", "", "put a backup back into the inbox, and host nothing")
+	c.MarkFlagsMutuallyExclusive("backup", "restore")
 	c.Flags().BoolVar(&o.AsIs, "as-is", false, "serve what was published before, without publishing")
 	return c
 }
@@ -53,6 +68,16 @@ given with --name. With --cert and --key it serves by TLS. Stop it with Ctrl-C.`
 func Run(e *env.Env, o Options) error {
 	if (o.Cert == "") != (o.Key == "") {
 		return env.Bad("--cert and --key go together")
+	}
+	if o.Backup != "" || o.Restore != "" {
+		return keepOrRestore(e, o)
+	}
+	if o.Inbox {
+		door, err := openInbox(e, o)
+		if err != nil {
+			return err
+		}
+		o.Options.Inbox = door
 	}
 	publish := func() error { return publishcmd.Run(e, o.Folders) }
 	last := stamp(o.From) // before publishing, so that no change meanwhile is missed

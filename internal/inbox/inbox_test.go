@@ -1,0 +1,349 @@
+package inbox
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"math/rand/v2"
+	"net/http"
+	"net/http/httptest"
+	"os"
+	"path/filepath"
+	"reflect"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+)
+
+func opened(t testing.TB, dir string) *Box {
+	t.Helper()
+	b, err := Open(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return b
+}
+
+func fact(v string, at int) Fact {
+	return Fact{json.RawMessage(v), fmt.Sprintf("%013d-ab", at)}
+}
+
+// A text is kept under a name of its own, whatever comes, and the same text once.
+func TestKeep(t *testing.T) {
+	b := opened(t, t.TempDir())
+	for _, c := range []struct{ name, text, want string }{
+		{"a-1.md", "one", "a-1.md"}, {"a-1.md", "two", "a-1-2.md"}, {"a-1.md", "one", "a-1.md"}, {"a-1.md", "two", "a-1-2.md"}, {"a-1.md", "three", "a-1-3.md"},
+	} {
+		if got, err := b.Keep(Sheets, c.name, []byte(c.text)); err != nil || got != c.want {
+			t.Errorf("%s %s: %s %v", c.name, c.text, got, err)
+		}
+	}
+	for _, name := range []string{"", "../a.md", "a.md/../../b.md", ".md", "A.md", "a b.md", "passphrase", "a.txt", strings.Repeat("a", 200) + ".md", "a\x00.md"} {
+		if got, err := b.Keep(Sheets, name, []byte("x")); err == nil {
+			t.Errorf("%q is kept as %s", name, got)
+		}
+	}
+	if _, err := b.Keep(Sheets, "b.md", make([]byte, longestText+1)); !errors.Is(err, ErrLarge) {
+		t.Error(err)
+	}
+	if _, err := b.Keep("jobs", "b.md", nil); err == nil {
+		t.Error("a text is kept among the jobs")
+	}
+	items, err := b.Items()
+	if err != nil || len(items) != 3 {
+		t.Errorf("%d items, %v", len(items), err)
+	}
+}
+
+// In whichever order facts come, and however often, the end is the same, and
+// nothing newer is lost.
+func TestMergeOrder(t *testing.T) {
+	r := rand.New(rand.NewPCG(1, 2))
+	for range 200 {
+		var parts []Facts
+		newest := map[string]Fact{}
+		for i := range 8 {
+			f := Facts{}
+			for range 5 {
+				name := fmt.Sprintf("tick/l/%c", 'a'+r.IntN(6))
+				x := fact(fmt.Sprint(r.IntN(1000)), 100+r.IntN(50)*10+i) // no two screens share a moment
+				f[name] = x
+			}
+			parts = append(parts, f)
+			for name, x := range f {
+				if newest[name].Stamp < x.Stamp {
+					newest[name] = x
+				}
+			}
+		}
+		var ends []Facts
+		for range 4 {
+			r.Shuffle(len(parts), func(i, j int) { parts[i], parts[j] = parts[j], parts[i] })
+			end := Facts{}
+			for _, p := range append(parts, parts[r.IntN(len(parts))]) {
+				end.Merge(p)
+			}
+			ends = append(ends, end)
+		}
+		for _, e := range ends {
+			if !reflect.DeepEqual(map[string]Fact(e), newest) {
+				t.Fatalf("%v and %v", e, newest)
+			}
+		}
+	}
+}
+
+func TestJob(t *testing.T) {
+	dir := t.TempDir()
+	b := opened(t, dir)
+	const code = "2026-03-04-kb7"
+	first, err := b.Merge(code, Facts{"born": fact(`"one"`, 1), "device": fact(`"kettle"`, 2)}, "")
+	if err != nil || len(first.Facts) != 0 {
+		t.Fatal(first, err)
+	}
+	// the tablet adds, the laptop asks since its own revision
+	if _, err := b.Merge(code, Facts{"known/readings/x": fact(`{"test":"a","value":"1 Ω"}`, 3)}, ""); err != nil {
+		t.Fatal(err)
+	}
+	got, err := b.Merge(code, Facts{"known/readings/y": fact(`{"test":"a","value":"2 Ω"}`, 3)}, first.Rev)
+	if err != nil || len(got.Facts) != 1 || got.Facts["known/readings/x"].Stamp == "" {
+		t.Errorf("%v %v", got, err)
+	}
+	if _, err := b.Merge(code, Facts{"born": fact(`"another"`, 9)}, ""); !errors.Is(err, ErrClash) {
+		t.Error("two jobs became one:", err)
+	}
+	for _, bad := range []Facts{{"a b": fact("1", 1)}, {"../x": fact("1", 1)}, {"a": {json.RawMessage("1"), "now"}}, {"a": {json.RawMessage(`"` + strings.Repeat("x", longestFact) + `"`), "0000000000001-ab"}}} {
+		if _, err := b.Merge(code, bad, ""); err == nil {
+			t.Errorf("%v is kept", bad)
+		}
+	}
+	if _, err := b.Merge("../../x", Facts{}, ""); err == nil {
+		t.Error("a code that leaves the folder")
+	}
+	// after a restart all of it is there, and a screen that knows an old revision gets it all
+	again := opened(t, dir)
+	all, err := again.Merge(code, Facts{}, got.Rev)
+	if err != nil || len(all.Facts) != 4 {
+		t.Errorf("%v %v", all, err)
+	}
+	if jobs, err := again.Jobs(10); err != nil || len(jobs[code]) != 4 {
+		t.Errorf("%v %v", jobs, err)
+	}
+	if _, err := again.Merge(code, Facts{"end": fact(`"saved"`, 20)}, ""); err != nil {
+		t.Fatal(err)
+	}
+	if jobs, _ := again.Jobs(10); len(jobs) != 0 {
+		t.Error("an ended job is open")
+	}
+	// a damaged file hides no other
+	if err := os.WriteFile(filepath.Join(dir, "jobs", "2026-03-05-kb8.json"), []byte(`{"a":`), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := again.Merge("2026-03-05-kb9", Facts{"device": fact(`"lamp"`, 1)}, ""); err != nil {
+		t.Fatal(err)
+	}
+	if jobs, err := opened(t, dir).Jobs(10); err != nil || len(jobs) != 1 {
+		t.Errorf("%v %v", jobs, err)
+	}
+}
+
+func TestPassphrase(t *testing.T) {
+	b := opened(t, t.TempDir())
+	says, err := b.Passphrase()
+	if err != nil || len(says) != 20 {
+		t.Fatal(says, err)
+	}
+	if again, err := b.Passphrase(); again != "" || err != nil {
+		t.Error("it is shown twice")
+	}
+	now := time.Unix(1e9, 0)
+	pass, ok := b.Admit(strings.ToUpper(strings.ReplaceAll(says, "-", " ")), now)
+	if !ok || !b.Knows(pass, now.Add(29*24*time.Hour)) || b.Knows(pass, now.Add(31*24*time.Hour)) || b.Knows(pass+"x", now) || b.Knows("", now) {
+		t.Error("the pass")
+	}
+	for _, wrong := range []string{"", says[:19], says + "a", "9", strings.Repeat("ba", 150)} {
+		if _, ok := b.Admit(wrong, now); ok {
+			t.Errorf("%q is let in", wrong)
+		}
+	}
+	text, _ := os.ReadFile(filepath.Join(b.dir, "passphrase"))
+	if strings.Contains(string(text), says) || !strings.HasPrefix(string(text), "argon2id 3 65536 4 ") {
+		t.Errorf("it is kept as %s", text)
+	}
+	if info, _ := os.Stat(filepath.Join(b.dir, "passphrase")); info.Mode().Perm() != 0o600 {
+		t.Error(info.Mode())
+	}
+}
+
+// post sends a question as a page of the shop would.
+func post(d http.Handler, path, body string, set func(*http.Request)) *httptest.ResponseRecorder {
+	r := httptest.NewRequest("POST", "http://bench.shop/"+path, strings.NewReader(body))
+	r.Header.Set("Content-Type", "application/json")
+	r.Header.Set("Origin", "http://bench.shop")
+	if set != nil {
+		set(r)
+	}
+	w := httptest.NewRecorder()
+	d.ServeHTTP(w, r)
+	return w
+}
+
+func TestDoor(t *testing.T) {
+	b := opened(t, t.TempDir())
+	says, err := b.Passphrase()
+	if err != nil {
+		t.Fatal(err)
+	}
+	d := &Door{Box: b, Path: "/", Check: func(_ Kind, _ string, text []byte) error {
+		if bytes.Contains(text, []byte("<script")) {
+			return errors.New("HTML is not shown in notes.")
+		}
+		return nil
+	}}
+	sheet := `{"name":"a-1.md","text":"x"}`
+	if w := post(d, "sheets", sheet, nil); w.Code != 401 {
+		t.Error("without the passphrase:", w.Code)
+	}
+	if w := post(d, "enter", `{"passphrase":"wrong"}`, nil); w.Code != 403 || len(w.Result().Cookies()) != 0 {
+		t.Error(w.Code)
+	}
+	w := post(d, "enter", `{"passphrase":"`+says+`"}`, nil)
+	if w.Code != 200 || len(w.Result().Cookies()) != 1 {
+		t.Fatal(w.Code, w.Body)
+	}
+	c := w.Result().Cookies()[0]
+	if !c.HttpOnly || c.SameSite != http.SameSiteStrictMode {
+		t.Error(c)
+	}
+	in := func(r *http.Request) { r.AddCookie(c) }
+	if w := post(d, "sheets", sheet, in); w.Code != 200 || !strings.Contains(w.Body.String(), "a-1.md") {
+		t.Error(w.Code, w.Body)
+	}
+	for name, set := range map[string]func(*http.Request){
+		"another site": func(r *http.Request) { in(r); r.Header.Set("Origin", "http://evil.example") },
+		"no origin":    func(r *http.Request) { in(r); r.Header.Del("Origin") },
+		"cross site":   func(r *http.Request) { in(r); r.Header.Set("Sec-Fetch-Site", "cross-site") },
+		"a form":       func(r *http.Request) { in(r); r.Header.Set("Content-Type", "text/plain") },
+	} {
+		if w := post(d, "sheets", sheet, set); w.Code < 400 {
+			t.Errorf("%s: %d", name, w.Code)
+		}
+	}
+	for body, code := range map[string]int{
+		`{"name":"../x.md","text":"x"}`: 400, `{"name":"b.md","text":"<script>"}`: 422, `{`: 400, `{"name":"b.md","text":"` + strings.Repeat("y", longestText+1) + `"}`: 400,
+		strings.Repeat("z", longestRequest+1): 413,
+	} {
+		if w := post(d, "sheets", body, in); w.Code != code {
+			t.Errorf("%.40s: %d, not %d", body, w.Code, code)
+		}
+	}
+	if w := post(d, "jobs/2026-03-04-kb7", `{"facts":{"device":["kettle","0000000000001-ab"]}}`, in); w.Code != 200 {
+		t.Error(w.Code, w.Body)
+	}
+	// guesses run dry, and so do floods
+	tries := 0
+	for post(d, "enter", `{"passphrase":"wrong"}`, nil).Code == 403 {
+		if tries++; tries > 20 {
+			t.Fatal("passphrases can be guessed without end")
+		}
+	}
+	flood := 0
+	for post(d, "jobs/2026-03-04-kb7", `{}`, in).Code != 429 {
+		if flood++; flood > 5000 {
+			t.Fatal("no limit")
+		}
+	}
+}
+
+// Two hundred writers at once: whatever was answered with success is there.
+func TestWriters(t *testing.T) {
+	dir := t.TempDir()
+	b := opened(t, dir)
+	const writers = 200
+	var wg sync.WaitGroup
+	for i := range writers {
+		wg.Add(1)
+		go func() {
+			defer wg.Done()
+			if _, err := b.Keep(Sheets, "2026-03-04-kettle-1.md", []byte(fmt.Sprint("sheet ", i))); err != nil {
+				t.Error(err)
+			}
+			if _, err := b.Merge("2026-03-04-kb7", Facts{fmt.Sprintf("known/readings/%d", i): fact(fmt.Sprint(i), i+1)}, ""); err != nil {
+				t.Error(err)
+			}
+		}()
+	}
+	wg.Wait()
+	items, err := opened(t, dir).Items()
+	if err != nil || len(items) != writers {
+		t.Errorf("%d sheets, %v", len(items), err)
+	}
+	texts := map[string]bool{}
+	for _, it := range items {
+		texts[string(it.Text)] = true
+	}
+	if len(texts) != writers {
+		t.Errorf("%d texts", len(texts))
+	}
+	s, err := opened(t, dir).Merge("2026-03-04-kb7", Facts{}, "")
+	if err != nil || len(s.Facts) != writers {
+		t.Errorf("%d readings, %v", len(s.Facts), err)
+	}
+}
+
+func TestBackup(t *testing.T) {
+	dir := t.TempDir()
+	b := opened(t, filepath.Join(dir, "a"))
+	for i := range 5 {
+		if _, err := b.Keep(Sheets, "s-1.md", []byte(fmt.Sprint(i))); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if _, err := b.Merge("2026-03-04-kb7", Facts{"born": fact(`"x"`, 1), "device": fact(`"kettle"`, 2)}, ""); err != nil {
+		t.Fatal(err)
+	}
+	items, _ := b.Items()
+	if err := b.Taken(items[0]); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := b.Passphrase(); err != nil {
+		t.Fatal(err)
+	}
+	file := filepath.Join(dir, "backup")
+	n, err := b.BackupTo(file)
+	if err != nil || n != 6 {
+		t.Fatal(n, err)
+	}
+	if _, err := b.BackupTo(file); err == nil {
+		t.Error("a backup is written over")
+	}
+	text, _ := os.ReadFile(file)
+	to := opened(t, filepath.Join(dir, "b"))
+	for range 2 { // twice is once
+		if n, err := to.Restore(bytes.NewReader(text)); err != nil || n != 6 {
+			t.Fatal(n, err)
+		}
+	}
+	back, _ := to.Items()
+	if len(back) != 4 {
+		t.Errorf("%d texts are back", len(back))
+	}
+	if jobs, _ := to.Jobs(9); len(jobs["2026-03-04-kb7"]) != 2 {
+		t.Errorf("%v", jobs)
+	}
+	if _, err := os.Stat(filepath.Join(dir, "b", "passphrase")); err == nil {
+		t.Error("the passphrase travels")
+	}
+	// cut short or foreign, it changes nothing
+	for _, bad := range [][]byte{nil, []byte("x"), text[:len(text)/2], text[:len(text)-9]} {
+		c := opened(t, t.TempDir())
+		if _, err := c.Restore(bytes.NewReader(bad)); err == nil {
+			t.Errorf("%d bytes of %d are restored", len(bad), len(text))
+		}
+		if items, _ := c.Items(); len(items) != 0 {
+			t.Error("half a backup is restored")
+		}
+	}
+}

@@ -1,0 +1,80 @@
+package note
+
+import (
+	"errors"
+	"io/fs"
+	"maps"
+	"path"
+	"testing/fstest"
+
+	"faultleaf/calc/trace"
+	"faultleaf/internal/problem"
+)
+
+// Judge reads single job sheets against a shop that was read before, as they
+// come in one by one: with the same checks as Load, and without reading the rest
+// again. Several may be read at once.
+type Judge struct {
+	l      *loader
+	causes map[string]*faultFile
+}
+
+// NewJudge reads the shop. With mistakes in it there is no judge.
+func NewJudge(fsys fs.FS, find Find) (*Judge, problem.List) {
+	l := load(fsys, find)
+	if len(l.mistakes) > 0 {
+		return nil, l.mistakes
+	}
+	j := &Judge{l: l, causes: map[string]*faultFile{}}
+	for _, f := range l.faults {
+		j.causes[f.Name] = f
+	}
+	return j, nil
+}
+
+// Set is the shop that was read.
+func (j *Judge) Set() *Set { return j.l.set }
+
+// Sheet reads a job sheet as if it lay in content/jobs under a name.
+func (j *Judge) Sheet(name string, text []byte) (trace.Sheet, problem.List) {
+	file := path.Join("content/jobs", name)
+	l := *j.l
+	l.fsys = fstest.MapFS{file: {Data: text, Mode: 0o644}}
+	l.mistakes, l.remarks, l.jobs, l.bodies = nil, nil, nil, nil
+	l.docs, l.byDoc, l.names = maps.Clone(l.docs), maps.Clone(l.byDoc), map[string]string{}
+	set := *l.set
+	set.Jobs = nil
+	l.set = &set
+	names := l.files("jobs")
+	if len(names) == 0 && len(l.mistakes) == 0 {
+		l.mistakes.Add(file, 0, 0, "this is no note", "a sheet's name ends in .md")
+	}
+	for _, f := range names {
+		l.readJob(f)
+	}
+	for _, f := range l.jobs {
+		l.crossJob(f, j.causes)
+	}
+	for _, b := range l.bodies {
+		l.checkBody(b)
+	}
+	l.mistakes.Sort()
+	if len(set.Jobs) == 0 {
+		return trace.Sheet{}, l.mistakes
+	}
+	return set.Jobs[0].Sheet, l.mistakes
+}
+
+// Error is the first mistake of a list as a sentence for a page that knows no
+// files; nil if there is none.
+func Error(mistakes problem.List) error {
+	if len(mistakes) == 0 {
+		return nil
+	}
+	m := mistakes[0]
+	says := "This is not kept, for " + m.Says
+	if m.Do != "" {
+		says += ": " + m.Do
+	}
+	return errors.New(says + ".")
+}
