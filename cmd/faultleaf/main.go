@@ -22,6 +22,7 @@ import (
 	"faultleaf/cmd/faultleaf/internal/notecmd"
 	"faultleaf/cmd/faultleaf/internal/outfitcmd"
 	"faultleaf/cmd/faultleaf/internal/publishcmd"
+	"faultleaf/cmd/faultleaf/internal/takecmd"
 	"faultleaf/cmd/faultleaf/internal/tracecmd"
 )
 
@@ -71,6 +72,7 @@ hand which test to do next.`,
 		tracecmd.New(e),
 		calccmd.New(e),
 		notecmd.New(e),
+		takecmd.New(e),
 		outfitcmd.New(e),
 		exportcmd.New(e),
 		importcmd.New(e),

@@ -65,6 +65,20 @@ func (j *Judge) Sheet(name string, text []byte) (trace.Sheet, problem.List) {
 	return set.Jobs[0].Sheet, l.mistakes
 }
 
+// WithFault reads the shop with one fault note more, and gives what is wrong in
+// it.
+func WithFault(fsys fs.FS, find Find, name string, text []byte) problem.List {
+	file := path.Join("content/faults", name)
+	_, mistakes, _ := Load(Over(fsys, fstest.MapFS{file: {Data: text, Mode: 0o644}}), find)
+	var own problem.List
+	for _, m := range mistakes {
+		if m.File == file {
+			own = append(own, m)
+		}
+	}
+	return own
+}
+
 // Error is the first mistake of a list as a sentence for a page that knows no
 // files; nil if there is none.
 func Error(mistakes problem.List) error {

@@ -1,6 +1,7 @@
 package visit
 
 import (
+	"net/http/httptest"
 	"os"
 	"path/filepath"
 	"strings"
@@ -11,6 +12,8 @@ import (
 
 	"faultleaf/calc/all"
 	"faultleaf/calc/trace"
+	"faultleaf/internal/host"
+	"faultleaf/internal/inbox"
 	"faultleaf/internal/note"
 )
 
@@ -208,4 +211,87 @@ func readsBack(t *testing.T, name, sheet, outcome string) trace.Sheet {
 	}
 	t.Errorf("the sheet does not read back as %s:\n%s", outcome, sheet)
 	return trace.Sheet{}
+}
+
+// A laptop and a tablet on one job, by the inbox: readings of both, the tablet
+// that comes with the code's address alone, the sheet saved on the host, a hostile
+// one refused.
+func TestInbox(t *testing.T) {
+	dir, err := published()
+	if err != nil {
+		t.Fatal(err)
+	}
+	box, err := inbox.Open(t.TempDir())
+	if err != nil {
+		t.Fatal(err)
+	}
+	says, err := box.Passphrase()
+	if err != nil {
+		t.Fatal(err)
+	}
+	judge, mistakes := note.NewJudge(os.DirFS(shop), all.Find)
+	if len(mistakes) > 0 {
+		t.Fatal(mistakes)
+	}
+	door := &inbox.Door{Box: box, Path: "/bench/", Check: func(_ inbox.Kind, name string, text []byte) error {
+		_, wrong := judge.Sheet(name, text)
+		return note.Error(wrong)
+	}}
+	server := httptest.NewServer(host.Handler(dir, host.Options{Path: "/bench/", Inbox: door}))
+	defer server.Close()
+	laptop, tablet := visit(t, false), visit(t, false)
+	laptop.base, tablet.base = server.URL+"/bench/", server.URL+"/bench/"
+	enter := func(v *visitor) {
+		v.until(`document.querySelector('#inbox-pass')`)
+		if says := v.text("[data-inbox-enter]"); !strings.Contains(says, "overheard") {
+			t.Errorf("the form says %q", says)
+		}
+		v.enter("#inbox-pass", says+"\r")
+		v.until(`!document.querySelector('#inbox-pass')`)
+	}
+	code := laptop.takeIn("it leaks", "kettle")
+	enter(laptop)
+	laptop.do(chromedp.Click(`[data-symptom="leaks"]`))
+	tablet.do(chromedp.Navigate(tablet.base + "job.html?job=" + code))
+	enter(tablet)
+	tablet.until(`document.querySelector('[data-job-page] .strip')?.textContent.includes('it leaks')`)
+	tablet.do(chromedp.Navigate(tablet.base + "devices/kettle.html?job=" + code))
+	tablet.until(`document.querySelector('[data-symptom="leaks"][aria-pressed="true"]')`)
+	// both add, the laptop cut off from the host meanwhile
+	laptop.do(chromedp.Evaluate(`globalThis.real = fetch; globalThis.fetch = () => Promise.reject(new Error("off")); 1`, nil))
+	laptop.do(chromedp.Evaluate(`jobs.here.add('known/readings/', {test: 'look-base', value: 'bright', at: Date.now()})`, nil))
+	tablet.do(chromedp.Evaluate(`jobs.here.add('known/readings/', {test: 'press-switch', value: 'stays-and-snaps', at: Date.now()})`, nil))
+	tablet.until(`theInbox.sent.get('` + code + `') && !theInbox.busy`)
+	laptop.until(`document.querySelector("[data-inbox-trouble]")?.textContent.includes("does not answer")`)
+	laptop.do(chromedp.Evaluate(`globalThis.fetch = real; 1`, nil))
+	for _, v := range []*visitor{laptop, tablet} {
+		v.until(`jobs.here.all('known/readings/').length === 2`)
+	}
+	// the sheet
+	tablet.do(chromedp.Navigate(tablet.base + "job.html?job=" + code))
+	tablet.until(`document.querySelector('#sheet-outcome')`)
+	tablet.choose("#sheet-outcome", "given-up")
+	tablet.choose("#sheet-cause", "unknown")
+	tablet.until(`!document.querySelector('[data-sheet-inbox]').disabled`)
+	tablet.enter("#sheet-told", "call 0151 496 0000")
+	tablet.until(`document.querySelector('.sheet-preview').textContent.includes('496')`)
+	tablet.do(chromedp.Evaluate(`document.querySelector('[data-sheet-inbox]').click()`, nil))
+	tablet.until(`document.querySelector('[data-sheet-trouble]').textContent.includes('telephone')`)
+	tablet.enter("#sheet-told", "a new seal")
+	tablet.until(`document.querySelector('.sheet-preview').textContent.includes('a new seal')`)
+	tablet.do(chromedp.Evaluate(`document.querySelector('[data-sheet-inbox]').click()`, nil))
+	tablet.until(`document.querySelector('.trace-tools [role=status]').textContent.includes('inbox')`)
+	items, err := box.Items()
+	if err != nil || len(items) != 1 || items[0].Name != code+"-kettle.md" || !strings.Contains(string(items[0].Text), "press-switch") || !strings.Contains(string(items[0].Text), "look-base") {
+		t.Fatalf("%v %v", items, err)
+	}
+	var status int
+	laptop.do(chromedp.Evaluate(`theInbox.call('sheets', {name: 'x-1.md', text: '---\ndevice: kettle\n---\n<script>'}).then((a) => a.status)`, &status, awaiting))
+	if status != 422 {
+		t.Errorf("a hostile sheet is answered with %d", status)
+	}
+	// closed on the tablet, it is closed on the laptop
+	tablet.do(chromedp.Evaluate(`document.querySelector('[data-job-close]').click()`, nil))
+	tablet.until(`location.pathname.endsWith('index.html') && document.querySelector('[data-unfinished]')?.hidden`)
+	laptop.until(`document.querySelector('[data-jobbar]').textContent.includes('was closed')`)
 }

@@ -7,13 +7,11 @@ import (
 	"path"
 	"strings"
 	"sync"
-	"testing/fstest"
 
 	"faultleaf/calc/all"
 	"faultleaf/cmd/faultleaf/internal/env"
 	"faultleaf/internal/inbox"
 	"faultleaf/internal/note"
-	"faultleaf/internal/problem"
 )
 
 // openInbox opens the shop's inbox and says its passphrase when it is new.
@@ -70,20 +68,7 @@ func (c *checker) check(kind inbox.Kind, name string, text []byte) error {
 		_, mistakes := judge.Sheet(name, text)
 		return note.Error(mistakes)
 	}
-	return note.Error(faultMistakes(c.from, name, text))
-}
-
-// faultMistakes reads the shop with one fault note more.
-func faultMistakes(from, name string, text []byte) problem.List {
-	file := "content/faults/" + name
-	_, mistakes, _ := note.Load(over{os.DirFS(from), fstest.MapFS{file: {Data: text, Mode: 0o644}}}, all.Find)
-	var own problem.List
-	for _, m := range mistakes {
-		if m.File == file {
-			own = append(own, m)
-		}
-	}
-	return own
+	return note.Error(note.WithFault(os.DirFS(c.from), all.Find, name, text))
 }
 
 func keepOrRestore(e *env.Env, o Options) error {

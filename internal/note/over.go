@@ -1,4 +1,4 @@
-package hostcmd
+package note
 
 import (
 	"io/fs"
@@ -6,7 +6,10 @@ import (
 	"strings"
 )
 
-// over is a folder with a few files laid over it.
+// Over is a folder with a few files laid over it, to read a shop as it would be
+// with one note more.
+func Over(under, top fs.FS) fs.FS { return over{under, top} }
+
 type over struct{ under, top fs.FS }
 
 func (o over) Open(name string) (fs.File, error) {
