@@ -31,12 +31,16 @@ type Judge func(r Rule, by string) (word, says string)
 // limit as "limit-NAME", and as "verdict" and "limit" what the rule makes of it
 // that decides: the chosen one, else the strictest. judge gives word and sentence;
 // by names the rule where that is not plain; nil while nothing is measured, then only limits
-// are given. It is false where no rule decides.
+// are given. "regions" says where these rules are in use. It is false where no rule decides.
 func Verdicts(out *calc.Out, rules []Rule, chosen string, stricter func(a, b float64) bool, judge Judge) bool {
 	var decides *Rule
+	var names []string
 	for i := range rules {
 		r := &rules[i]
 		out.Set("limit-"+r.Name, r.Limit)
+		if !r.Aside {
+			names = append(names, r.Name)
+		}
 		if judge != nil {
 			word, says := judge(*r, "")
 			out.Say(r.Name, word, says)
@@ -50,8 +54,9 @@ func Verdicts(out *calc.Out, rules []Rule, chosen string, stricter func(a, b flo
 	}
 	by := " by " + decides.Label
 	if chosen == Strictest {
-		by = " by the strictest rule, " + decides.Label
+		by = " by the strictest rule here, " + decides.Label
 	}
+	out.Say("regions", "regions", Where(names...))
 	out.Set("limit", decides.Limit)
 	if judge != nil {
 		word, says := judge(*decides, by)

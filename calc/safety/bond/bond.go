@@ -25,7 +25,7 @@ var Calculator = &calc.Calculator{
 			{Name: "device", Label: "Device alone, from its inlet"}, {Name: "lead", Label: "Cord or extension lead alone"}}},
 		{Name: "length", Label: "Length of the cord", Kind: quantity.Length, Default: "2 m", Low: "0 m", High: "100 m"},
 		{Name: "area", Label: "Earth wire", Kind: quantity.Area, Default: "0.75 mm²", Low: "0.5 mm²", High: "10 mm²"},
-		{Name: "rule", Label: "Rule that decides", Default: "strictest", Choices: []calc.Choice{{Name: "strictest", Label: "The strictest of the four for ordinary devices"},
+		{Name: "rule", Label: "Rule that decides", Default: "strictest", Choices: []calc.Choice{{Name: "strictest", Label: "The strictest of those here for ordinary devices"},
 			{Name: "en", Label: "EN 50678 and EN 50699"}, {Name: "uk", Label: "UK code of practice"}, {Name: "maker", Label: "Makers' routine test, EN 50106"},
 			{Name: "as-nzs", Label: "AS/NZS 3760"}, {Name: "medical", Label: "IEC 62353, medical"}}},
 		{Name: "current", Label: "Current of the test", Kind: quantity.Current, Optional: true, Low: "1 µA", High: "50 A"},
@@ -44,6 +44,7 @@ var Calculator = &calc.Calculator{
 		{Name: "limit-maker", Label: "Limit, EN 50106", Kind: quantity.Resistance},
 		{Name: "limit-as-nzs", Label: "Limit, AS/NZS 3760", Kind: quantity.Resistance},
 		{Name: "limit-medical", Label: "Limit, IEC 62353", Kind: quantity.Resistance},
+		{Name: "regions", Label: "Where these rules are in use"},
 		{Name: "cord", Label: "Earth wire of the cord by its size", Kind: quantity.Resistance},
 		{Name: "longest", Label: "Extension lead at most, without RCD (UK)", Kind: quantity.Length},
 		{Name: "test", Label: "The test itself"},
@@ -58,7 +59,7 @@ var Calculator = &calc.Calculator{
 	Example: calc.Example{
 		Says:   "A kettle with 2 m of 0.75 mm² reads 0.12 Ω from its earth pin to its metal.",
 		Inputs: []calc.Setting{{Name: "reading", Value: "0.12 Ω"}, {Name: "length", Value: "2 m"}, {Name: "area", Value: "0.75 mm²"}},
-		Prints: []calc.Setting{{Name: "limit-uk", Value: "152.0 mΩ"}, {Name: "limit-en", Value: "300 mΩ"}, {Name: "verdict", Value: "Passes: 120.0 mΩ; 152.0 mΩ are allowed by the strictest rule, the UK code."}},
+		Prints: []calc.Setting{{Name: "limit-uk", Value: "152.0 mΩ"}, {Name: "limit-en", Value: "300 mΩ"}, {Name: "verdict", Value: "Passes: 120.0 mΩ; 152.0 mΩ are allowed by the strictest rule here, the UK code."}},
 	},
 }
 

@@ -37,6 +37,7 @@ var Calculator = &calc.Calculator{
 		{Name: "limit-en", Label: "Least, EN 50678 and EN 50699", Kind: quantity.Resistance},
 		{Name: "limit-uk", Label: "Least, UK", Kind: quantity.Resistance},
 		{Name: "limit-as-nzs", Label: "Least, AS/NZS 3760", Kind: quantity.Resistance},
+		{Name: "regions", Label: "Where these rules are in use"},
 		{Name: "through", Label: "What the mains sends through this resistance", Kind: quantity.Current, Help: "Without the current through capacitance."},
 	},
 	Compute: run,
@@ -50,7 +51,7 @@ var Calculator = &calc.Calculator{
 		Says:   "A double-insulated drill reads 1.5 MΩ from its plug's pins to its chuck.",
 		Inputs: []calc.Setting{{Name: "reading", Value: "1.5 MΩ"}, {Name: "class", Value: "ii"}},
 		Prints: []calc.Setting{{Name: "as-nzs", Value: "Passes: 1.500 MΩ; at least 1.000 MΩ is asked."},
-			{Name: "verdict", Value: "Fails: 1.500 MΩ; at least 2.00 MΩ is asked by the strictest rule, EN 50678 and EN 50699."}, {Name: "through", Value: "153.3 µA"}},
+			{Name: "verdict", Value: "Fails: 1.500 MΩ; at least 2.00 MΩ is asked by the strictest rule here, EN 50678 and EN 50699."}, {Name: "through", Value: "153.3 µA"}},
 	},
 	Onward: []calc.Onward{{Calculator: "leakage", Says: "What flows with the mains on?", Takes: []calc.Take{{From: "mains", To: "mains"}}}},
 }

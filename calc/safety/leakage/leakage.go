@@ -23,34 +23,38 @@ var Calculator = &calc.Calculator{
 		{Name: "reversed", Label: "The same with the plug turned", Kind: quantity.Current, Optional: true, Low: "0 A", High: "30 A", Help: "The higher one counts."},
 		{Name: "path", Label: "Where it flows", Default: "touch", Choices: []calc.Choice{{Name: "touch", Label: "From metal that is not earthed"}, {Name: "earth", Label: "In the earth wire"}}},
 		{Name: "class", Label: "Class of the device", Default: "i", Choices: []calc.Choice{{Name: "i", Label: "I, with earth"}, {Name: "ii", Label: "II, double insulated"}, {Name: "iii", Label: "III, safety extra-low voltage"}}},
-		{Name: "device", Label: "Kind of device", Default: "portable", Choices: []calc.Choice{{Name: "portable", Label: "Held or carried"}, {Name: "motor", Label: "Stationary, with motor"},
-			{Name: "heating", Label: "Stationary, heating"}, {Name: "it", Label: "IT equipment"}}},
+		{Name: "device", Label: "Kind of device", Default: "portable", Choices: []calc.Choice{{Name: "portable", Label: "Household appliance, held or carried"}, {Name: "motor", Label: "Household appliance, stationary, with motor"},
+			{Name: "heating", Label: "Household appliance, heating"}, {Name: "tool", Label: "Power tool"}, {Name: "lamp", Label: "Lamp or luminaire"}, {Name: "it", Label: "IT, audio, video or their supply"}}},
 		{Name: "power", Label: "Power of the heating", Kind: quantity.Power, Default: "2 kW", Low: "1 W", High: "100 kW"},
-		{Name: "input", Label: "Input current of IT equipment", Kind: quantity.Current, Optional: true, Low: "1 mA", High: "200 A", Help: "Per line, from the plate."},
+		{Name: "input", Label: "Input current of IT equipment", Kind: quantity.Current, Optional: true, Low: "1 mA", High: "200 A", Help: "Decides nothing with an ordinary plug."},
 		{Name: "y-capacitor", Label: "Capacitors from one mains wire to earth", Kind: quantity.Capacitance, Optional: true, Low: "0 pF", High: "100 µF", Help: "All on the live side added up."},
 		{Name: "mains", Label: "Mains", Kind: quantity.Voltage, Default: "230 V", Low: "1 V", High: "1000 V"},
 		{Name: "hertz", Label: "Frequency", Kind: quantity.Frequency, Default: "50 Hz", Low: "1 Hz", High: "1 kHz"},
 		{Name: "rule", Label: "Rule that decides", Default: "strictest", Choices: []calc.Choice{{Name: "strictest", Label: "The strictest"}, {Name: "en", Label: "EN 50678 and EN 50699"},
-			{Name: "uk-5", Label: "UK code, 5th edition"}, {Name: "uk-4", Label: "UK code, 4th edition"}, {Name: "iec", Label: "IEC 60335-1, makers"},
-			{Name: "as-nzs", Label: "AS/NZS 3760"}, {Name: "ul", Label: "UL 8750, North America"}}},
+			{Name: "uk-5", Label: "UK code, 5th edition"}, {Name: "uk-4", Label: "UK code, 4th edition, superseded"}, {Name: "iec", Label: "IEC 60335-1, makers of household appliances"}, {Name: "iec-62368", Label: "IEC 62368-1, makers of IT and audio"},
+			{Name: "as-nzs", Label: "AS/NZS 3760"}, {Name: "ul", Label: "UL 101, North America"}, {Name: "ul-led", Label: "UL 8750, LED lighting, North America"}}},
 	},
 	Outputs: []calc.Output{
 		{Name: "verdict", Label: "Verdict", Main: true},
 		{Name: "limit", Label: "Limit of the rule that decides", Kind: quantity.Current, Main: true},
 		{Name: "en", Label: "EN 50678 and EN 50699 (VDE 0701-0702)"},
 		{Name: "uk-5", Label: "UK code, 5th edition"},
-		{Name: "uk-4", Label: "UK code, 4th edition"},
-		{Name: "iec", Label: "IEC 60335-1, makers"},
+		{Name: "uk-4", Label: "UK code, 4th edition, superseded"},
+		{Name: "iec", Label: "IEC 60335-1, makers of household appliances"},
+		{Name: "iec-62368", Label: "IEC 62368-1, makers of IT and audio"},
 		{Name: "as-nzs", Label: "AS/NZS 3760"},
-		{Name: "ul", Label: "UL 8750, North America"},
+		{Name: "ul", Label: "UL 101, North America (from memory)"},
+		{Name: "ul-led", Label: "UL 8750, LED lighting, North America"},
 		{Name: "limit-en", Label: "Limit, EN 50678 and EN 50699", Kind: quantity.Current},
 		{Name: "limit-uk-5", Label: "Limit, UK 5th edition", Kind: quantity.Current},
 		{Name: "limit-uk-4", Label: "Limit, UK 4th edition", Kind: quantity.Current},
 		{Name: "limit-iec", Label: "Limit, IEC 60335-1", Kind: quantity.Current},
 		{Name: "limit-as-nzs", Label: "Limit, AS/NZS 3760", Kind: quantity.Current},
-		{Name: "limit-ul", Label: "Limit, UL 8750", Kind: quantity.Current},
-		{Name: "it-limit", Label: "Extra limit of IT equipment, 5 % of its input", Kind: quantity.Current},
-		{Name: "it", Label: "IT equipment above 3.5 mA (IEC 60950-1)"},
+		{Name: "limit-iec-62368", Label: "Limit, IEC 62368-1", Kind: quantity.Current},
+		{Name: "limit-ul", Label: "Limit, UL 101", Kind: quantity.Current},
+		{Name: "limit-ul-led", Label: "Limit, UL 8750", Kind: quantity.Current},
+		{Name: "regions", Label: "Where these rules are in use"},
+		{Name: "it", Label: "IT equipment above 3.5 mA"},
 		{Name: "expected", Label: "What the capacitors alone let through", Kind: quantity.Current},
 	},
 	Compute: run,
@@ -63,7 +67,7 @@ var Calculator = &calc.Calculator{
 	Example: calc.Example{
 		Says:   "From the unearthed metal of a class I lamp 0.6 mA flow to earth.",
 		Inputs: []calc.Setting{{Name: "reading", Value: "0.6 mA"}, {Name: "class", Value: "i"}},
-		Prints: []calc.Setting{{Name: "limit", Value: "500 µA"}, {Name: "verdict", Value: "Fails: 600 µA; 500 µA are allowed by the strictest rule, EN 50678 and EN 50699."},
+		Prints: []calc.Setting{{Name: "limit", Value: "500 µA"}, {Name: "verdict", Value: "Fails: 600 µA; 500 µA are allowed by the strictest rule here, EN 50678 and EN 50699."},
 			{Name: "uk-5", Value: "Passes: 600 µA; 5.00 mA are allowed."}},
 	},
 }
@@ -73,34 +77,63 @@ func perKilowatt(power, rate, floor, cap float64) float64 {
 	return math.Min(cap, math.Max(floor, rate*power/1000))
 }
 
-// rules lists those that speak of this case; sources in the package comment.
+// appliance tells the devices that IEC 60335-1 speaks of; not tools, lamps or IT.
+func appliance(device string) bool {
+	return device == "portable" || device == "motor" || device == "heating"
+}
+
+// rules lists those that speak of this case, no rule outside its scope; sources in
+// the package comment.
 func rules(path, class, device string, power float64) []safety.Rule {
 	const mA = 1e-3
-	heating := perKilowatt(power, 0.75*mA, 0.75*mA, 5*mA)
+	en := func(limit float64) safety.Rule { return safety.One("en", "EN 50678 and EN 50699", limit) }
+	uk := safety.One("uk-5", "the UK code, 5th edition", 5*mA)
+	older := func(limit float64) safety.Rule {
+		r := safety.One("uk-4", "the UK code, 4th edition, superseded", limit)
+		r.Aside = true // counts only where it is chosen
+		return r
+	}
+	makers := func(limit float64) safety.Rule { return safety.One("iec", "IEC 60335-1", limit) }
 	if path == "earth" {
-		en := 3.5 * mA
+		heating := perKilowatt(power, 0.75*mA, 0.75*mA, 5*mA)
+		limit := 3.5 * mA
 		if device == "heating" {
-			en = perKilowatt(power, 1*mA, 3.5*mA, 10*mA)
+			limit = perKilowatt(power, 1*mA, 3.5*mA, 10*mA)
 		}
-		older := map[string]float64{"portable": 0.75 * mA, "motor": 3.5 * mA, "heating": heating, "it": 3.5 * mA}[device]
-		list := []safety.Rule{safety.One("en", "EN 50678 and EN 50699", en), safety.One("uk-5", "the UK code, 5th edition", 5*mA), safety.One("uk-4", "the UK code, 4th edition", older)}
-		if device != "it" {
-			list = append(list, safety.One("iec", "IEC 60335-1", older))
+		byKind := map[string]float64{"portable": 0.75 * mA, "tool": 0.75 * mA, "lamp": 0.75 * mA, "motor": 3.5 * mA, "heating": heating, "it": 3.5 * mA}[device]
+		list := []safety.Rule{en(limit), uk, older(byKind)}
+		if appliance(device) {
+			list = append(list, makers(byKind))
 		}
 		return append(list, safety.One("as-nzs", "AS/NZS 3760", 5*mA))
 	}
+	var list []safety.Rule
 	switch class {
 	case "iii":
-		return []safety.Rule{safety.One("iec", "IEC 60335-1", 0.5*mA)}
+		if appliance(device) {
+			return []safety.Rule{makers(0.5 * mA)}
+		}
+		return nil
 	case "ii":
-		return []safety.Rule{safety.One("en", "EN 50678 and EN 50699", 0.5*mA), safety.One("uk-5", "the UK code, 5th edition", 5*mA), safety.One("uk-4", "the UK code, 4th edition", 0.25*mA),
-			safety.One("iec", "IEC 60335-1", 0.25*mA), safety.One("as-nzs", "AS/NZS 3760", 1*mA), safety.One("ul", "UL 8750", 0.5*mA)}
+		list = []safety.Rule{en(0.5 * mA), uk, older(0.25 * mA)}
+		if appliance(device) {
+			list = append(list, makers(0.25*mA))
+		}
+		list = append(list, safety.One("as-nzs", "AS/NZS 3760", 1*mA))
+	default:
+		list = []safety.Rule{en(0.5 * mA), uk}
 	}
-	ul := 0.75 * mA
-	if device == "portable" {
-		ul = 0.5 * mA
+	if device == "it" {
+		list = append(list, safety.One("iec-62368", "IEC 62368-1", 0.5*mA))
 	}
-	return []safety.Rule{safety.One("en", "EN 50678 and EN 50699", 0.5*mA), safety.One("uk-5", "the UK code, 5th edition", 5*mA), safety.One("ul", "UL 8750", ul)}
+	if device == "lamp" {
+		return append(list, safety.One("ul-led", "UL 8750, LED lighting alone", 0.5*mA))
+	}
+	american := 0.5 * mA
+	if device == "motor" && class == "i" {
+		american = 0.75 * mA // three wires and stationary
+	}
+	return append(list, safety.One("ul", "UL 101, from memory", american))
 }
 
 func amps(x float64) string { return quantity.Of(quantity.Current, x).Text() }
@@ -115,8 +148,8 @@ func judge(r safety.Rule, reading float64, by string) (word, says string) {
 // throughCapacitor is the current in A of a capacitor on alternating volts.
 func throughCapacitor(c, volts, hertz float64) float64 { return 2 * math.Pi * hertz * c * volts }
 
-// itThreshold is above which IT equipment needs more, itShare how much of its input is allowed then.
-const itThreshold, itShare = 3.5e-3, 0.05
+// itThreshold is above which IT equipment was judged by its connection too.
+const itThreshold = 3.5e-3
 
 func run(in calc.In, out *calc.Out) error {
 	path, class, chosen := in.Word("path"), in.Word("class"), in.Word("rule")
@@ -139,17 +172,12 @@ func run(in calc.In, out *calc.Out) error {
 	if !safety.Verdicts(out, list, chosen, safety.Lower, hold) {
 		return calc.Bad("rule", "Rule that decides: it gives no limit for this class and path in what was read; take another or the strictest")
 	}
-	if in.Word("device") == "it" && in.Has("input") && path == "earth" {
-		most := itShare * in.Num("input")
-		out.Set("it-limit", most)
-		switch {
-		case hold == nil:
-		case reading <= itThreshold:
+	if in.Word("device") == "it" && path == "earth" && hold != nil {
+		if reading <= itThreshold {
 			out.Say("it", "not-needed", "No extra condition: not above 3.5 mA.")
-		case reading <= most:
-			out.Say("it", "passes", "Meets the extra condition: within 5 % of the input, "+amps(most)+"; a warning must stand beside the plug.")
-		default:
-			out.Say("it", "fails", "Fails the extra condition: above 5 % of the input, "+amps(most)+".")
+		} else {
+			out.Say("it", "not-offered", "Above 3.5 mA. The way out, within 5 % of the input current with a warning beside the plug, was for stationary equipment, permanently connected or by an industrial plug "+
+				"(IEC 60950-1, withdrawn). With an ordinary plug it does not hold: find what leaks, or ask a licensed electrician.")
 		}
 	}
 	if in.Has("y-capacitor") {

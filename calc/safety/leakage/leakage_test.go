@@ -25,7 +25,7 @@ func TestDefault(t *testing.T) {
 func TestLimits(t *testing.T) {
 	for _, path := range []string{"touch", "earth"} {
 		for _, class := range []string{"i", "ii", "iii"} {
-			for _, device := range []string{"portable", "motor", "heating", "it"} {
+			for _, device := range []string{"portable", "motor", "heating", "tool", "lamp", "it"} {
 				if path == "earth" && class != "i" {
 					continue
 				}

@@ -8,6 +8,7 @@ import (
 	"faultleaf/calc/draw"
 	"faultleaf/calc/passive"
 	"faultleaf/calc/quantity"
+	"faultleaf/calc/safety"
 )
 
 //go:embed doc.go
@@ -24,7 +25,7 @@ var Calculator = &calc.Calculator{
 		{Name: "resistor", Label: "Bleeder resistor", Kind: quantity.Resistance, Measured: true, Like: "1 MΩ", Low: "100 Ω", High: "100 GΩ", Help: "None or open: 100 GΩ."},
 		{Name: "volts", Label: "Volts at the start", Kind: quantity.Voltage, Default: "325 V", Low: "1 V", High: "2 kV", Help: "The peak of the mains: 325 V for 230 V, 170 V for 120 V."},
 		{Name: "rule", Label: "Rule that decides", Default: "strictest", Choices: []calc.Choice{{Name: "strictest", Label: "The strictest"}, {Name: "household", Label: "Household, IEC 60335-1"},
-			{Name: "it", Label: "IT, older, IEC 60950"}, {Name: "it-new", Label: "IT and audio, newer, IEC 62368-1"}, {Name: "machinery", Label: "Machinery, IEC 60204-1"},
+			{Name: "it", Label: "IT, older, IEC 60950-1, withdrawn"}, {Name: "it-new", Label: "IT and audio, newer, IEC 62368-1"}, {Name: "machinery", Label: "Machinery, IEC 60204-1"},
 			{Name: "laboratory", Label: "Laboratory, IEC 61010-1"}}},
 	},
 	Outputs: []calc.Output{
@@ -34,10 +35,11 @@ var Calculator = &calc.Calculator{
 		{Name: "volts-5s", Label: "Volts after 5 s", Kind: quantity.Voltage},
 		{Name: "household", Label: "Household (IEC 60335-1): 34 V after 1 s"},
 		{Name: "japan", Label: "Household, Japan's own rule: 45 V after 1 s"},
-		{Name: "it", Label: "IT, older (IEC 60950): 37 % after 1 s"},
-		{Name: "it-new", Label: "IT and audio, newer (IEC 62368-1): 60 V after 2 s"},
+		{Name: "it", Label: "IT, older (IEC 60950-1, withdrawn): 37 % after 1 s"},
+		{Name: "it-new", Label: "IT and audio, newer (IEC 62368-1): 60 V after 2 s from 0.3 µF, more below it"},
 		{Name: "machinery", Label: "Machinery (IEC 60204-1): 60 V after 1 s or 5 s"},
 		{Name: "laboratory", Label: "Laboratory (IEC 61010-1): 60 V or 45 µC after 5 s"},
+		{Name: "regions", Label: "Where these rules are in use"},
 		{Name: "time-34v", Label: "Time to 34 V", Kind: quantity.Duration},
 		{Name: "largest-bleeder", Label: "Bleeder for 34 V after 1 s, at most", Kind: quantity.Resistance},
 		{Name: "bleeder-power", Label: "Power in the bleeder while plugged in", Kind: quantity.Power},
@@ -55,7 +57,7 @@ var Calculator = &calc.Calculator{
 		Says:   "A filter of 0.47 µF with a bleeder of 1 MΩ is pulled from 230 V at the peak.",
 		Inputs: []calc.Setting{{Name: "capacitor", Value: "0.47 µF"}, {Name: "resistor", Value: "1 MΩ"}, {Name: "volts", Value: "325 V"}},
 		Prints: []calc.Setting{{Name: "volts-1s", Value: "38.7 V"}, {Name: "it", Value: "Passes: 38.7 V after 1 s; below 120.3 V is allowed."},
-			{Name: "verdict", Value: "Fails by the strictest rule, household: 38.7 V after 1 s; 34.0 V are allowed."}, {Name: "largest-bleeder", Value: "942 kΩ"}},
+			{Name: "verdict", Value: "Fails by the strictest rule here, household: 38.7 V after 1 s; 34.0 V are allowed."}, {Name: "largest-bleeder", Value: "942 kΩ"}},
 	},
 	Plots: []calc.Plot{{Name: "volts", Title: "Volts on the pins after the plug is pulled",
 		Says: "The volts fall steeply at first and ever more slowly; the levels are the limits that rules set at 1, 2 and 5 s.", Chart: chart}},
@@ -73,6 +75,18 @@ const (
 	machineryCharge  = 60e-6
 	laboratoryCharge = 45e-6
 )
+
+// smallCharge is the highest volts that a capacitor of so many farads may keep by
+// IEC 62368-1, table 5, from memory: the less it holds, the more volts. Between two
+// rows the lower volts count.
+func smallCharge(c float64) float64 {
+	for _, row := range []struct{ farads, volts float64 }{{4e-9, 1000}, {8e-9, 500}, {12e-9, 350}, {18e-9, 250}, {28e-9, 200}, {41e-9, 150}, {61e-9, 125}, {91e-9, 100}, {170e-9, 75}} {
+		if c <= row.farads*(1+1e-9) {
+			return row.volts
+		}
+	}
+	return touchVolts
+}
 
 // A finding is one rule's verdict; rank orders them from passes to fails.
 type finding struct {
@@ -119,14 +133,15 @@ func run(in calc.In, out *calc.Out) error {
 	worst := list[0]
 	for _, f := range list {
 		out.Say(f.name, f.word, f.start+f.reason)
-		if f.name == "japan" {
-			continue // a national variant, no rule to choose
+		if f.name == "japan" || f.name == "it" && chosen != "it" {
+			continue // a national variant, no rule to choose; a withdrawn standard decides only where it is chosen
 		}
 		if f.name == chosen || chosen == "strictest" && f.rank > worst.rank {
 			worst = f
 		}
 	}
 	sum(out, worst, chosen == "strictest")
+	out.Say("regions", "regions", safety.Where("household", "it-new", "machinery", "laboratory"))
 	return nil
 }
 
@@ -139,14 +154,14 @@ func sum(out *calc.Out, f finding, strictest bool) {
 	}
 	by := " by the rule chosen, "
 	if strictest {
-		by = " by the strictest rule, "
+		by = " by the strictest rule here, "
 	}
 	switch word {
 	case "fails":
 		out.Say("verdict", word, "Fails"+by+f.label+": "+f.reason)
 	case "passes", "exempt":
 		if strictest {
-			out.Say("verdict", "passes", "Passes by every rule or is exempt.")
+			out.Say("verdict", "passes", "Passes by every rule in force here or is exempt.")
 			return
 		}
 		out.Say("verdict", word, f.start+f.reason)
@@ -187,7 +202,7 @@ func findings(c, v0, tau float64) []finding {
 	default:
 		add("it", "older IT", "fails", "Fails: ", volts(one)+" after 1 s; below "+volts(itFraction*v0)+" is allowed.")
 	}
-	plain("it-new", "newer IT", two, touchVolts, "2 s")
+	plain("it-new", "newer IT", two, smallCharge(c), "2 s")
 	switch {
 	case one <= touchVolts:
 		add("machinery", "machinery", "passes", "Passes: ", volts(one)+" after 1 s; 60 V are allowed.")
