@@ -1,0 +1,94 @@
+package circuit
+
+// Chain is what is drawn.
+type Chain struct {
+	ID    string // sets apart the ids of several drawings on a page
+	Title string // "Kettle: from plug to boiling water"
+	Says  string // the drawing in words, for those who cannot see it
+	Parts []Part
+	Ends  string // the work done, "it boils and stops"; "" draws none
+	Back  bool   // the current comes back: the second conductor is drawn
+	Reach Reach
+	Meter Meter
+	Room  Room
+	Apart string // the id of the block behind which the chain is taken apart; "" for whole
+}
+
+// Part is a block, or ways side by side. A way holds blocks only.
+type Part struct {
+	Block *Block
+	Ways  [][]Block
+}
+
+// Block is one block of the chain.
+type Block struct {
+	ID, Name string
+	Symbol   string   // a name that Symbols lists; "" draws none
+	Share    float64  // suspicion, between 0 and 1
+	Said     string   // the suspicion as printed, "35 %"; "" where none is shown
+	Letters  []string // of the faults that the list beside names
+	Cleared  string   // what cleared it, "2 bright"; "" where nothing did
+	State    State
+	Beyond   bool // it stands outside the circuit: what the work is done to, or moves
+}
+
+// State is how a block is drawn.
+type State string
+
+// The states of a block.
+const (
+	Plain   State = ""
+	Here    State = "here"    // a fault note's own block
+	Mending State = "mending" // it is being mended
+	Lifted  State = "lifted"  // taken off with what stands before it
+)
+
+// Reach is what a test tells about.
+type Reach struct {
+	Step   string   // its number
+	Says   string   // "tells about these: 72 %"
+	Blocks []string // ids
+}
+
+// Meter is a meter with its two probes.
+type Meter struct {
+	Shows      string // "? Ω"; "" draws none
+	Red, Black Point
+}
+
+// Point is a place on the wire that a probe can touch.
+type Point struct {
+	Block string // id of a block; "" for the plug's pins, or metal that can be touched
+	Side  Side
+}
+
+// Side says on which side of the block a point lies.
+type Side string
+
+// The sides. Line and Neutral are the pins, Metal is what a hand can touch.
+const (
+	None    Side = ""
+	Before  Side = "before"
+	After   Side = "after"
+	Return  Side = "return" // on the conductor back, across from the block
+	Line    Side = "line"
+	Neutral Side = "neutral"
+	Metal   Side = "metal"
+)
+
+// Room is what one access hides.
+type Room struct {
+	Says   string // "behind the grille, 6 min"
+	Blocks []string
+}
+
+// heat is the step of suspicion a block is shaded by: 0 to 4, from 1.5, 6, 15
+// and 30 %. Our choice: each step is about twice the one before.
+func heat(share float64) int {
+	for i, from := range []float64{.3, .15, .06, .015} {
+		if share >= from {
+			return 4 - i
+		}
+	}
+	return 0
+}

@@ -1,0 +1,389 @@
+package circuit
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+)
+
+// letter is the width of a letter in em that room is kept for: bold letters of a
+// face of normal width.
+const letter = .7
+
+// box is what stands somewhere: a test sees that no two labels meet, and none
+// lies on a wire.
+type box struct {
+	kind       string // part, label, tag, meter
+	x, y, w, h float64
+	text       string
+}
+
+// picture is a drawing in the making.
+type picture struct {
+	b     strings.Builder
+	boxes []box
+}
+
+// Wide draws the chain for a page of the usual width.
+func (c Chain) Wide() string { svg, _ := c.draw(wideSize); return svg }
+
+// Pocket draws the chain for a telephone.
+func (c Chain) Pocket() string { svg, _ := c.draw(pocketSize); return svg }
+
+func (c Chain) draw(s size) (string, *picture) {
+	l := lay(c, s)
+	p := &picture{}
+	p.wires(c, l)
+	if c.Room.Says != "" {
+		p.room(c, l)
+	}
+	for _, b := range l.blocks {
+		p.block(b, l)
+	}
+	p.apart(c, l)
+	notes := p.reach(c, l)
+	low := l.bottom
+	if c.Meter.Shows != "" {
+		low = p.meter(c, l, low)
+	}
+	if c.Room.Says != "" {
+		notes = append(notes, "Dashed: "+c.Room.Says)
+	}
+	if c.Ends != "" {
+		notes = append(notes, "The work: "+c.Ends)
+	}
+	for _, n := range notes {
+		lines, _ := wrap(n, int((s.wide-4)/(s.small*letter)))
+		for _, line := range lines {
+			low += s.small + 4
+			p.label("circuit-note", 2, low-3, "start", line, s.small, 0)
+		}
+	}
+	high := num(low + 4)
+	id := "circuit-" + c.ID + "-" + s.class
+	head := `<svg class="circuit circuit-` + s.class + `" xmlns="http://www.w3.org/2000/svg" role="img" viewBox="0 0 ` + num(s.wide) + ` ` + high + `" width="` + num(s.wide) + `" height="` + high +
+		`" aria-labelledby="` + escape(id) + `-t ` + escape(id) + `-d"><title id="` + escape(id) + `-t">` + escape(c.Title) + `</title><desc id="` + escape(id) + `-d">` + escape(c.Says) + `</desc>`
+	return head + p.b.String() + `</svg>`, p
+}
+
+// wires draws the wire, the part that hangs dead where the chain is apart, and
+// the letters of the pins.
+func (p *picture) wires(c Chain, l *layout) {
+	for _, r := range l.runs {
+		var d strings.Builder
+		for i := 0; i < len(r.at); i += 2 {
+			if i == 0 {
+				d.WriteString("M")
+			} else {
+				d.WriteString("L")
+			}
+			d.WriteString(num(r.at[i]) + " " + num(r.at[i+1]))
+		}
+		p.b.WriteString(`<path class="` + r.class + `" fill="none" d="` + d.String() + `"/>`)
+	}
+	for _, n := range l.nodes {
+		p.b.WriteString(`<circle class="node" cx="` + num(n[0]) + `" cy="` + num(n[1]) + `" r="` + num(l.tag/6) + `"/>`)
+	}
+	if c.Back {
+		p.label("circuit-note", 0, l.start[1]-6, "start", "L", l.small, 0)
+		p.label("circuit-note", 0, l.back+l.small, "start", "N", l.small, 0)
+	}
+}
+
+// block draws a block with what stands in it.
+func (p *picture) block(b placed, l *layout) {
+	class := "part part-heat" + strconv.Itoa(heat(b.Share))
+	switch {
+	case b.Cleared != "":
+		class = "part part-clear"
+	case b.State != Plain:
+		class += " part-" + string(b.State)
+	}
+	p.b.WriteString(`<g class="` + class + `"><rect class="part-box" x="` + num(b.x) + `" y="` + num(b.y) + `" width="` + num(l.cellW) + `" height="` + num(l.cellH) + `"/>`)
+	p.boxes = append(p.boxes, box{"part", b.x, b.y, l.cellW, l.cellH, b.Name})
+	mid := b.x + l.cellW/2
+	below := b.y + l.wire + l.cellH*.17 // where the words begin
+	if s, ok := symbols[b.Symbol]; ok {
+		p.b.WriteString(`<g class="symbol" transform="translate(` + num(mid) + ` ` + num(b.y+l.wire) + `) scale(` + num(l.cellH/60) + `)">` + s + `</g>`)
+	}
+	room := l.cellW - 8
+	said := b.Said != "" || b.Cleared != ""
+	lines := fit(b.Name, room, l.name, 2)
+	step := l.name + 1
+	y := below + l.name
+	if len(lines) == 1 && l.class == "wide" {
+		y += 3
+	}
+	if len(lines) > 1 && (said || l.class == "pocket") && y+step > b.y+l.cellH-l.name-2 && said {
+		lines = fit(b.Name, room, l.name, 1)
+	}
+	for _, line := range lines {
+		p.label("part-name", mid, y, "middle", line.text, l.name, line.squeeze)
+		y += step
+	}
+	foot := b.y + l.cellH - 9
+	if l.class == "pocket" {
+		foot = b.y + l.cellH - 5
+	}
+	switch {
+	case b.Cleared != "":
+		p.b.WriteString(`<path class="part-tick" fill="none" d="M` + num(b.x+6) + ` ` + num(foot-l.small*.45) + `l` + num(l.small*.3) + ` ` + num(l.small*.35) + `l` + num(l.small*.55) + ` ` + num(-l.small*.75) + `"/>`)
+		if f := fit(b.Cleared, room-l.small-4, l.small, 1); len(f) > 0 {
+			p.label("part-cleared", b.x+l.small+10, foot, "start", f[0].text, l.small, f[0].squeeze)
+		}
+	case b.Said != "":
+		p.label("part-share", mid, foot-2, "middle", b.Said, l.name, 0)
+		if share := math.Max(0, math.Min(1, b.Share)); l.class == "wide" {
+			p.b.WriteString(`<rect class="gauge-all" x="` + num(b.x+7) + `" y="` + num(b.y+l.cellH-8) + `" width="` + num(l.cellW-14) + `" height="5"/><rect class="gauge" x="` + num(b.x+7) + `" y="` + num(b.y+l.cellH-8) + `" width="` + num((l.cellW-14)*share) + `" height="5"/>`)
+		} else {
+			p.b.WriteString(`<rect class="gauge" x="` + num(b.x+1) + `" y="` + num(b.y+l.cellH-4) + `" width="` + num((l.cellW-2)*share) + `" height="3"/>`)
+		}
+	}
+	p.b.WriteString(`</g>`)
+	for i, letter := range b.Letters[:min(3, len(b.Letters))] {
+		x, y := b.x-l.tag*.3+float64(i)*(l.tag+2), b.y-l.tag*.5
+		if l.class == "pocket" {
+			x, y = b.x-2+float64(i)*(l.tag+1), b.y-5
+		}
+		p.b.WriteString(`<rect class="tag" x="` + num(x) + `" y="` + num(y) + `" width="` + num(l.tag) + `" height="` + num(l.tag) + `"/>`)
+		p.boxes = append(p.boxes, box{"tag", x, y, l.tag, l.tag, letter})
+		p.b.WriteString(`<text class="tag-text" font-size="` + num(l.small) + `" text-anchor="middle" x="` + num(x+l.tag/2) + `" y="` + num(y+l.tag*.76) + `">` + escape(letter) + `</text>`)
+	}
+}
+
+// apart draws the cut where the chain is taken apart.
+func (p *picture) apart(c Chain, l *layout) {
+	b, ok := l.find(c.Apart)
+	if !ok {
+		return
+	}
+	p.b.WriteString(`<path class="apart" fill="none" d="M` + num(b.out) + ` ` + num(b.y-l.tag*.4) + `V` + num(b.y+l.cellH+l.low) + `"/>`)
+}
+
+// stretch is a row of neighbours in one lane.
+type stretch struct {
+	x0, x1, y float64
+	lane      int
+}
+
+// stretches gathers blocks into rows of neighbours, in the order of the lanes.
+func (l *layout) stretches(ids []string) []stretch {
+	var at []placed
+	for _, b := range l.blocks {
+		if slices.Contains(ids, b.ID) {
+			at = append(at, b)
+		}
+	}
+	slices.SortStableFunc(at, func(a, b placed) int { return cmp.Or(cmp.Compare(a.y, b.y), cmp.Compare(a.x, b.x)) })
+	var out []stretch
+	for _, b := range at {
+		if n := len(out); n > 0 && out[n-1].y == b.y && math.Abs(b.x-out[n-1].x1-l.gap) < 1 {
+			out[n-1].x1 = b.x + l.cellW
+			continue
+		}
+		out = append(out, stretch{b.x, b.x + l.cellW, b.y, b.lane})
+	}
+	return out
+}
+
+// reach draws a bracket over what a test tells about; words that find no room
+// above it come back as a note.
+func (p *picture) reach(c Chain, l *layout) (notes []string) {
+	tip := 10.0 // between bracket and block
+	high := 22.0
+	if l.class == "pocket" {
+		tip, high = 2, 16
+	}
+	for i, s := range l.stretches(c.Reach.Blocks) {
+		y := s.y - l.tag*.5 - tip
+		if l.class == "pocket" {
+			y = s.y - 6
+		}
+		p.b.WriteString(`<path class="reach" fill="none" d="M` + num(s.x0) + ` ` + num(s.y-2) + `V` + num(y) + `H` + num(s.x1) + `V` + num(s.y-2) + `"/>`)
+		if i > 0 || c.Reach.Step == "" {
+			continue
+		}
+		w := math.Max(high, float64(utf8.RuneCountInString(c.Reach.Step))*l.small*letter+8)
+		x := s.x0
+		p.b.WriteString(`<rect class="reach-box" x="` + num(x) + `" y="` + num(y-high) + `" width="` + num(w) + `" height="` + num(high) + `"/>`)
+		p.boxes = append(p.boxes, box{"label", x, y - high, w, high - 1, c.Reach.Step})
+		p.b.WriteString(`<text class="reach-step" font-size="` + num(l.small+1) + `" text-anchor="middle" x="` + num(x+w/2) + `" y="` + num(y-high*.27) + `">` + escape(c.Reach.Step) + `</text>`)
+		if c.Reach.Says == "" {
+			continue
+		}
+		if x+w+8+width(c.Reach.Says, l.small) <= s.x1 {
+			p.label("reach-says", x+w+6, y-high*.27, "start", c.Reach.Says, l.small, 0)
+		} else {
+			notes = append(notes, c.Reach.Step+" "+c.Reach.Says)
+		}
+	}
+	return notes
+}
+
+// room frames what one cover hides.
+func (p *picture) room(c Chain, l *layout) {
+	d := l.gap * .25
+	for _, s := range l.stretches(c.Room.Blocks) {
+		p.b.WriteString(`<rect class="room" fill="none" x="` + num(s.x0-d) + `" y="` + num(s.y-d) + `" width="` + num(s.x1-s.x0+2*d) + `" height="` + num(l.cellH+2*d) + `"/>`)
+	}
+}
+
+// meter draws the meter below the circuit, with a lead down from each probe in
+// the gap where its point lies. It gives the lower edge.
+func (p *picture) meter(c Chain, l *layout, low float64) float64 {
+	top := low + 22
+	type probe struct {
+		class string
+		Point
+		x, y float64
+		ok   bool
+	}
+	probes := []probe{{class: "red", Point: c.Meter.Red}, {class: "black", Point: c.Meter.Black}}
+	sum, n := 0.0, 0.0
+	metal := false
+	for i := range probes {
+		q := &probes[i]
+		if q.x, q.y, q.ok = l.spot(q.Point, c.Back); q.ok {
+			sum, n = sum+q.x, n+1
+		}
+		metal = metal || q.Side == Metal
+	}
+	x := l.wide / 2
+	if n > 0 {
+		x = sum / n
+	}
+	least := 4.0
+	if metal {
+		least = l.left + l.cellW + 24
+	}
+	x = math.Max(least, math.Min(x-l.meterW/2, l.wide-l.meterW-4))
+	for i, q := range probes {
+		jack := x + l.meterW*(.26+.48*float64(i))
+		turn := top - 15 + 7*float64(i)
+		d := ""
+		switch {
+		case q.Side == Metal:
+			if i == 1 && c.Meter.Red.Side == Metal {
+				continue // both probes on one piece of metal read nothing
+			}
+			y := top + l.meterH*.5
+			p.b.WriteString(`<rect class="metal" x="` + num(l.left) + `" y="` + num(y-l.small) + `" width="` + num(l.cellW) + `" height="` + num(l.small*2) + `"/>`)
+			p.label("circuit-note", l.left+l.cellW/2, y+l.small*.35, "middle", "metal", l.small, 0)
+			d = "M" + num(jack) + " " + num(top) + "V" + num(turn) + "H" + num(l.left+l.cellW+10) + "V" + num(y) + "H" + num(l.left+l.cellW)
+		case q.ok:
+			at := q.x - 3 + 6*float64(i)
+			d = "M" + num(q.x) + " " + num(q.y) + "L" + num(at) + " " + num(q.y+6) + "V" + num(turn) + "H" + num(jack) + "V" + num(top)
+			p.b.WriteString(`<circle class="post" cx="` + num(q.x) + `" cy="` + num(q.y) + `" r="` + num(l.tag/4) + `"/>`)
+		default:
+			continue
+		}
+		p.b.WriteString(`<path class="lead-` + q.class + `" fill="none" d="` + d + `"/>`)
+	}
+	s := l.small
+	p.b.WriteString(`<rect class="meter-box" x="` + num(x) + `" y="` + num(top) + `" width="` + num(l.meterW) + `" height="` + num(l.meterH) + `" rx="` + num(s*.4) + `"/>` +
+		`<rect class="meter-glass" x="` + num(x+8) + `" y="` + num(top+8) + `" width="` + num(l.meterW-16) + `" height="` + num(l.meterH*.46) + `"/>`)
+	p.boxes = append(p.boxes, box{"meter", x, top, l.meterW, l.meterH, c.Meter.Shows})
+	f := fit(c.Meter.Shows, l.meterW-24, s, 1)
+	if len(f) > 0 {
+		p.b.WriteString(`<text class="meter-shows" font-size="` + num(s) + `" text-anchor="end" x="` + num(x+l.meterW-12) + `" y="` + num(top+8+l.meterH*.34) + `">` + escape(f[0].text) + `</text>`)
+	}
+	return top + l.meterH + 4
+}
+
+// label writes words and notes where they stand.
+func (p *picture) label(class string, x, y float64, anchor, text string, size, squeeze float64) {
+	w := width(text, size)
+	extra := ""
+	if squeeze > 0 {
+		w, extra = squeeze, ` textLength="`+num(squeeze)+`" lengthAdjust="spacingAndGlyphs"`
+	}
+	left := x
+	switch anchor {
+	case "middle":
+		left -= w / 2
+	case "end":
+		left -= w
+	}
+	p.boxes = append(p.boxes, box{"label", left, y - size*.75, w, size * .8, text})
+	p.b.WriteString(`<text class="` + class + `" font-size="` + num(size) + `" text-anchor="` + anchor + `" x="` + num(x) + `" y="` + num(y) + `"` + extra + `>` + escape(text) + `</text>`)
+}
+
+func width(text string, size float64) float64 {
+	return float64(utf8.RuneCountInString(text)) * size * letter
+}
+
+// words of a label that fit; squeeze is the width they are drawn with, 0 for
+// their own.
+type words struct {
+	text    string
+	squeeze float64
+}
+
+// fit lays a name into a width: as it is, on two lines, drawn closer (down to
+// .5 em a letter), or cut.
+func fit(text string, room, size float64, lines int) []words {
+	text = strings.Join(strings.Fields(text), " ")
+	if text == "" {
+		return nil
+	}
+	if width(text, size) <= room {
+		return []words{{text: text}}
+	}
+	close := int(room / (size * .5)) // letters drawn closer
+	if lines > 1 {
+		most := int(room / (size * letter))
+		for _, n := range []int{most, close} {
+			if parts, whole := wrap(text, n); whole && len(parts) <= 2 {
+				var out []words
+				for _, part := range parts {
+					w := words{text: part}
+					if width(part, size) > room {
+						w.squeeze = room
+					}
+					out = append(out, w)
+				}
+				return out
+			}
+		}
+	}
+	if r := []rune(text); len(r) > close {
+		text = strings.TrimRight(string(r[:max(1, close-1)]), " -") + "…"
+	}
+	return []words{{text, room}}
+}
+
+// wrap parts a text into lines of at most n letters, at spaces and behind
+// hyphens; whole is false where a word is longer than that and stands alone.
+func wrap(text string, n int) (lines []string, whole bool) {
+	whole = true
+	line := ""
+	for _, word := range strings.Fields(strings.ReplaceAll(text, "-", "- ")) {
+		glue := " "
+		if line == "" || strings.HasSuffix(line, "-") {
+			glue = ""
+		}
+		if line != "" && utf8.RuneCountInString(line+glue+word) > n {
+			lines, line, glue = append(lines, line), "", ""
+		}
+		line += glue + word
+		whole = whole && utf8.RuneCountInString(word) <= n
+	}
+	if line != "" {
+		lines = append(lines, line)
+	}
+	return lines, whole
+}
+
+func num(x float64) string {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		x = 0
+	}
+	return strconv.FormatFloat(math.Round(x*100)/100+0, 'f', -1, 64)
+}
+
+var escaper = strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;", `"`, "&#34;", "'", "&#39;")
+
+func escape(s string) string { return escaper.Replace(s) }
