@@ -156,8 +156,8 @@ func (l *Library) KindNames() []string {
 func oneOf(words []string) string { return "it may be " + strings.Join(words, ", ") }
 
 var (
-	kindKeys = []string{"title", "says", "what", "carries", "work", "ohms", "separates", "source", "protective", "forbidden",
-		"options", "reach", "words", "example", "follows", "tests", "faults"}
+	kindKeys = []string{"title", "says", "carries", "work", "ohms", "separates", "source", "protective", "forbidden",
+		"options", "reach", "words", "example", "tests", "faults"}
 	spans = []string{"this", "before", "behind", "loop"}
 )
 
