@@ -122,6 +122,13 @@ func (d *device) symptoms() []Field {
 			}
 		}
 	}
+	for c, ways := range by { // a complaint goes where it is meant most
+		top := 0.0
+		for _, w := range ways {
+			top = max(top, w.weight)
+		}
+		by[c] = slices.DeleteFunc(ways, func(w way) bool { return w.weight < top })
+	}
 	extra := map[string]bool{}
 	for _, f := range d.faults {
 		word := map[string]string{}
@@ -148,7 +155,7 @@ func (d *device) symptoms() []Field {
 			}
 			for _, w := range to {
 				often := c.Value.Text
-				if i := slices.Index(oftens, often); w.weight < .5 && i >= 0 && i < 3 {
+				if i := slices.Index(oftens, often); w.weight < .75 && i >= 0 && i < 3 {
 					often = oftens[i+1]
 				}
 				add(w.symptom, often)

@@ -3,6 +3,8 @@ package note
 import (
 	"strings"
 
+	"github.com/goccy/go-yaml/ast"
+
 	"faultleaf/calc/trace"
 )
 
@@ -12,7 +14,7 @@ type Names struct {
 	causes   map[string]string
 	tests    map[string]string
 	symptoms map[string]string
-	readings map[string]string // "test.reading", both as they were, to the reading now
+	readings map[string]string // "test.reading", both as they were, to both now
 }
 
 // Cause is the id of a fault that goes by a name; the name itself where nothing
@@ -25,15 +27,16 @@ func (n Names) Test(id string) string { return renamed(n.tests, id) }
 // Symptom is the id of a symptom that goes by a name.
 func (n Names) Symptom(id string) string { return renamed(n.symptoms, id) }
 
-// Reading is the reading that a test's reading is called now; both may be as they
-// were.
-func (n Names) Reading(test, reading string) string {
+// Reading is what a test's reading is called now, and the test that gives it;
+// both may be as they were.
+func (n Names) Reading(test, reading string) (nowTest, nowReading string) {
 	for _, t := range []string{test, n.Test(test)} {
-		if r, ok := n.readings[t+"."+reading]; ok {
-			return r
+		if now, ok := n.readings[t+"."+reading]; ok {
+			test, reading, _ := strings.Cut(now, ".")
+			return test, reading
 		}
 	}
-	return reading
+	return n.Test(test), reading
 }
 
 func renamed(m map[string]string, id string) string {
@@ -69,8 +72,11 @@ func (l *loader) readWas(p *planned) {
 			continue
 		}
 		if test, id, ok := strings.Cut(now, "."); ok || strings.Contains(e.name, ".") {
-			if !ok { // the test has kept its name
+			if !ok { // of the same test
 				test, _, _ = strings.Cut(e.name, ".")
+				if d.tests[test] == nil {
+					test = was(m, test)
+				}
 				id = now
 			}
 			t := d.tests[test]
@@ -82,7 +88,7 @@ func (l *loader) readWas(p *planned) {
 			if !strings.Contains(e.name, ".") {
 				r.at(e.key, "what was a reading is written with its test", "write it like old-test.old-reading: "+now)
 			}
-			names.readings[e.name] = id
+			names.readings[e.name] = test + "." + id
 			continue
 		}
 		cause := names.Cause(now)
@@ -109,6 +115,18 @@ func (l *loader) readWas(p *planned) {
 
 // Moved is an address that leads elsewhere now; both without ending.
 type Moved struct{ From, To string }
+
+// was is what the note says that a name is now.
+func was(m mapping, name string) string {
+	for _, e := range m.entries {
+		if e.name == name {
+			if n, ok := e.value.(*ast.StringNode); ok {
+				return n.Value
+			}
+		}
+	}
+	return name
+}
 
 func hasReading(t *trace.Test, id string) bool {
 	for _, b := range t.Reads {
@@ -141,10 +159,11 @@ func (l *loader) rename(s *trace.Sheet) {
 	}
 	for i := range s.Readings {
 		x := &s.Readings[i]
-		x.Value = n.Reading(string(x.Test), x.Value)
-		if d.tests[string(x.Test)] == nil {
-			x.Test = trace.TestID(n.Test(string(x.Test)))
+		test, value := n.Reading(string(x.Test), x.Value)
+		if value == x.Value && d.tests[string(x.Test)] != nil {
+			continue // nothing has changed
 		}
+		x.Test, x.Value = trace.TestID(test), value
 	}
 	s.Cause = n.Cause(s.Cause)
 }
