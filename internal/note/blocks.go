@@ -282,7 +282,7 @@ func (l *loader) readExpanded(p *planned, x blocks.Expanded) {
 	for _, o := range p.own {
 		own[o.f.Name] = o
 	}
-	d.names.causes = map[string]string{}
+	d.Names.causes = map[string]string{}
 	for _, xf := range x.Faults {
 		f := own[xf.ID].f
 		if f == nil {
@@ -299,7 +299,7 @@ func (l *loader) readExpanded(p *planned, x blocks.Expanded) {
 			l.docs[f.File] = &f.Document
 		}
 		delete(own, xf.ID)
-		d.names.causes[xf.Short] = xf.ID
+		d.Names.causes[xf.Short] = xf.ID
 		if xf.Kind != "" {
 			f.Common = &Common{Block: xf.Kind, Fault: xf.Like, Refined: xf.Own, Shared: xf.Shared.Text != ""}
 		}
@@ -512,7 +512,7 @@ func (l *loader) commonLink(b *body, to string) string {
 		return relative(b.doc.File, new)
 	}
 	if d, ok := l.devices[device]; ok && path.Dir(target) == "content/faults" { // short, where the device is known
-		if id, ok := d.names.causes[name]; ok {
+		if id, ok := d.Names.causes[name]; ok {
 			return relative(b.doc.File, "content/faults/"+id+".md")
 		}
 	}

@@ -24,7 +24,6 @@ type deviceFile struct {
 	after    []after
 	testAt   map[trace.TestID]ast.Node
 	bandAt   map[trace.TestID]map[trace.ReadingID]ast.Node
-	names    Names
 
 	r         *reader
 	alsoAt    []ast.Node // where the names stand

@@ -91,6 +91,7 @@ type Device struct {
 	Short    string      // as texts name it; "" for its title
 	Expanded []Expansion // of a device made of common blocks: itself, then its faults
 	Moved    []Moved     // addresses of its faults that lead elsewhere now
+	Names    Names       // short and former names of its things
 
 	Is map[trace.SymptomID][]Weighted // the complaints that a symptom is, in the order written
 }

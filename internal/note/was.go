@@ -60,7 +60,7 @@ func (l *loader) readWas(p *planned) {
 	if !ok {
 		return
 	}
-	names := &d.names
+	names := &d.Names
 	names.tests, names.symptoms, names.readings = map[string]string{}, map[string]string{}, map[string]string{}
 	faults := map[string]bool{}
 	for _, f := range l.set.Faults {
@@ -151,7 +151,7 @@ func (l *loader) rename(s *trace.Sheet) {
 	if !ok {
 		return
 	}
-	n := d.names
+	n := d.Names
 	for i, id := range s.Symptoms {
 		if !d.symptoms[string(id)] {
 			s.Symptoms[i] = trace.SymptomID(n.Symptom(string(id)))
