@@ -240,6 +240,7 @@ func (d *device) measureOhms(t *test) bool {
 	}
 	if healthy.low > 0 {
 		add(lowOhms, "below", false)
+		reads.List[len(reads.List)-1].Set("forbids", Text("Too few ohms for its plate: no power until it is known why"))
 	}
 	t.note.Set("reads", reads)
 	return true
