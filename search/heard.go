@@ -16,13 +16,14 @@ var (
 	saidCounts     = 0.75 // of the words of another complaint
 	triedCounts    = 0.2  // of the words of what was tried
 	triedAgainst   = 0.6  // of a note that is about it
-	deviceWorth    = 1.5  // of the notes of a device that is named, beyond 1
+	deviceWorth    = 2.0  // of the notes of a device that is named, beyond 1
 	secondCounts   = 0.4  // of a device that is named second
+	surely         = 0.9  // the weight from which a named device comes first
 	devicePage     = 1.01 // of a device's page, against its best note, where nothing but the general complaint is said
-	kindCounts     = 3.0  // of the notes of a kind that is asked for
-	leadWhole      = 1.05 // of a note whose name is all that is asked for, against the best other
-	leadPart       = 0.65
-	shutWorth      = 1.5
+	kindCounts     = 8.0  // of the notes of a kind that is asked for
+	leadWorth      = 1.05 // of a list or page that is asked for by name, against the best other
+	shutWorth      = 1.5  // of the page of a thing that stays shut
+	spreadWorth    = 0.8  // of each further note of a device, where no device was named
 )
 
 // general is the complaint that says no more than that the thing is not well.
@@ -165,7 +166,7 @@ func (q *question) complaints(count func(speech.Said, float64)) {
 // belong to nothing understood.
 func (q *question) things() (rest int) {
 	spoken, told := 0, make([]bool, len(q.sentence))
-	for _, list := range [][]speech.Said{q.heard.Complaints, q.heard.Things, q.heard.Tried} {
+	for _, list := range [][]speech.Said{q.heard.Complaints, q.heard.Things, q.heard.Notes, q.heard.Tried} {
 		for _, s := range list {
 			for i := s.From; i < s.To; i++ {
 				told[i] = true
@@ -195,18 +196,19 @@ func (q *question) things() (rest int) {
 					q.named[d] = max(q.named[d], worth)
 					meant = meant || n.Weight >= means
 				}
-			case speech.OfNote:
-				if share := float64(s.Words) / float64(max(spoken, s.Words)); share >= 1 {
-					q.leads = append(q.leads, lead{n.Of, leadWhole})
-				} else if n.Weight == 1 {
-					q.leads = append(q.leads, lead{n.Of, leadPart + float64(share*(1-leadPart))})
-				}
 			case speech.OfShut:
 				q.shut[n.Of] = true
 				q.leads = append(q.leads, lead{n.Of, shutWorth})
 			}
 		}
 		first = first && !meant
+	}
+	for _, s := range q.heard.Notes {
+		for _, m := range s.Means {
+			if n := q.ix.ear.Names[m]; n.Weight == 1 || s.Words >= spoken {
+				q.leads = append(q.leads, lead{n.Of, leadWorth})
+			}
+		}
 	}
 	return rest
 }
@@ -239,6 +241,40 @@ func (q *question) add(total []float64) {
 			best[d] = max(best[d], total[doc])
 		}
 	}
+	top = q.raise(total, best, top)
+	for _, l := range q.leads {
+		if doc := ix.number(l.id); doc >= 0 {
+			total[doc] = max(total[doc], float64(l.worth*max(top, 1)))
+		}
+	}
+}
+
+// raise puts a device that was surely named before all others, and its page before
+// its notes where nothing but the general complaint was said. It gives the most
+// that any note scores then.
+func (q *question) raise(total, best []float64, top float64) float64 {
+	ix := q.ix
+	if q.kind == "" {
+		for d, w := range q.named {
+			if w < surely || best[d] >= top && top > 0 {
+				continue
+			}
+			lift := 1.0
+			if best[d] > 0 {
+				lift = devicePage * top / best[d]
+			}
+			for doc, of := range ix.device {
+				if of != d {
+					continue
+				}
+				total[doc] *= lift
+				if best[d] == 0 && ix.kind[doc] == "device" {
+					total[doc] = float64(devicePage * max(top, 1))
+				}
+				best[d], top = max(best[d], total[doc]), max(top, total[doc])
+			}
+		}
+	}
 	if q.page {
 		for doc, kind := range ix.kind {
 			if d := ix.device[doc]; kind == "device" && d >= 0 && total[doc] > 0 {
@@ -247,11 +283,7 @@ func (q *question) add(total []float64) {
 			}
 		}
 	}
-	for _, l := range q.leads {
-		if doc := ix.number(l.id); doc >= 0 {
-			total[doc] = max(total[doc], float64(l.worth*max(top, 1)))
-		}
-	}
+	return top
 }
 
 // against finds the notes that are about what was tried: their title names it.
@@ -330,7 +362,7 @@ func (q *question) missing(h *Heard) {
 		name, nothing := "", true
 		for _, m := range s.Means {
 			n := q.ix.ear.Names[m]
-			if n.Kind == speech.OfNote || n.Kind == speech.OfDevice && n.Weight >= means {
+			if n.Kind == speech.OfDevice && n.Weight >= means {
 				nothing = false
 			}
 			name = n.Text

@@ -278,7 +278,11 @@ func (ix *Index) Ask(query string, o Options) Answer {
 	q := ix.ask(query, o)
 	scores := ix.score(q)
 	a := Answer{Heard: q.answer(), Devices: ix.devices(q, scores), Kinds: ix.kinds(scores, o)}
-	a.Hits = ix.fold(q, ix.best(scores, o, o.Limit+spare), o.Limit)
+	list := ix.best(scores, o, o.Limit+spare)
+	if o.Device == "" && slices.Max(append(q.named, 0)) < means {
+		ix.spread(list)
+	}
+	a.Hits = ix.fold(q, list, o.Limit)
 	if a.Heard.Shut && o.Device == "" && o.Kind == "" && len(a.Hits) > 0 {
 		a.Heard.Shut = q.shut[a.Hits[0].ID]
 	}
@@ -441,4 +445,17 @@ func (ix *Index) fold(q *question, list []ranked, limit int) []Hit {
 		}
 	}
 	return hits
+}
+
+// spread lets the notes of one device that follow its best count for less, where
+// no device was named: what was said may well be of another.
+func (ix *Index) spread(list []ranked) {
+	seen := make([]int, len(ix.ear.Devices))
+	for i, r := range list {
+		if d := ix.device[r.doc]; d >= 0 {
+			list[i].score = float64(r.score * math.Pow(spreadWorth, float64(seen[d])))
+			seen[d]++
+		}
+	}
+	slices.SortStableFunc(list, func(a, b ranked) int { return cmp.Compare(b.score, a.score) })
 }

@@ -73,6 +73,7 @@
 //     weight 0.5 to 1; near: [steriliser, {soup maker: 0.3}] are names of things like
 //     it, below 0.5; unlike: [kettle drum] are names that hold its own and mean
 //     something else. One device only may claim a name with the whole weight.
+//   - hazards: on a page stand above it, as on a checklist.
 //   - also: on a checklist or a page are names by which it is asked for; is: on a
 //     checklist are the complaints that it helps with.
 //   - content/words.txt adds spellings and synonyms to search/words/shop.txt, in the

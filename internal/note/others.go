@@ -181,6 +181,9 @@ func (l *loader) readPage(file string) {
 	if n, ok := m.get("also"); ok {
 		p.Also, _ = r.weighted(n, "a name", 1, leastAlso, 1)
 	}
+	if n, ok := m.get("hazards"); ok {
+		p.Hazards = r.texts(n, "a hazard")
+	}
 	if n, ok := m.get("shut"); ok {
 		p.Shut = r.texts(n, "a thing that stays shut")
 		l.shutAt[p] = shutNames{r, n}

@@ -124,8 +124,9 @@ type Job struct {
 // Page is a content/pages/ note.
 type Page struct {
 	Document
-	Also []Weighted // what it is asked for by
-	Shut []string   // names of things that are not opened here; the page says why, and who can
+	Hazards []string
+	Also    []Weighted // what it is asked for by
+	Shut    []string   // names of things that are not opened here; the page says why, and who can
 }
 
 // Set is everything in content/, each list sorted by name.

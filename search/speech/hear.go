@@ -23,6 +23,7 @@ type Spelling struct {
 type Heard struct {
 	Complaints []Said
 	Things     []Said // devices and other things that were named
+	Notes      []Said // lists and pages that were asked for by name
 	Tried      []Said // parts that were changed or found good: they are not it
 }
 
@@ -39,12 +40,17 @@ const mostBetween = 2
 
 // Hear finds the phrases in a sentence.
 func (l *Listener) Hear(sentence []Token) Heard {
-	h := Heard{Tried: tried(sentence)}
-	h.Complaints = l.complaints.longest(sentence)
+	h := Heard{Tried: tried(sentence), Notes: l.notes.longest(sentence, nil)}
+	long := slices.DeleteFunc(l.things.longest(sentence, nil), func(s Said) bool { return s.Words < 3 })
+	h.Complaints = l.complaints.longest(sentence, func(s Said) bool {
+		return slices.ContainsFunc(long, func(name Said) bool { return name.runsOutOf(s) })
+	})
 	h.Complaints = slices.DeleteFunc(h.Complaints, func(s Said) bool {
 		return denied(sentence, s, h.Complaints) || slices.ContainsFunc(h.Tried, s.meets)
 	})
-	for _, s := range l.names.longest(sentence) {
+	for _, s := range l.things.longest(sentence, func(s Said) bool {
+		return slices.ContainsFunc(h.Complaints, func(c Said) bool { return sentence[c.From].Text == "not" && s.runsOutOf(c) })
+	}) {
 		if w := asPart(sentence, s); w > 0 {
 			s.Worth *= w
 			h.Things = append(h.Things, s)
@@ -56,14 +62,21 @@ func (l *Listener) Hear(sentence []Token) Heard {
 // meets says whether two phrases share a word.
 func (s Said) meets(o Said) bool { return s.From < o.To && o.From < s.To }
 
-// longest picks phrases that share no word, those of most words first.
-func (b book) longest(sentence []Token) []Said {
+// runsOutOf says whether a phrase begins inside another and ends beyond it, as
+// "power drill" in "no power drill battery".
+func (s Said) runsOutOf(o Said) bool { return o.From < s.From && s.From < o.To && o.To < s.To }
+
+// longest picks phrases that share no word, those of most words first. Those that
+// except says are left out.
+func (b book) longest(sentence []Token, except func(Said) bool) []Said {
 	var all []Said
 	for i := range sentence {
 		for _, may := range sentence[i].May {
 			for _, p := range b[may.Stem] {
 				if to, worth := p.at(sentence, i); to > 0 {
-					all = append(all, Said{i, to, p.means, worth, len(p.stems)})
+					if s := (Said{i, to, p.means, worth, len(p.stems)}); except == nil || !except(s) {
+						all = append(all, s)
+					}
 				}
 			}
 		}
@@ -141,7 +154,11 @@ func denied(sentence []Token, s Said, all []Said) bool {
 var parts = set("lamp light lights fan bulb radio speaker speakers charger heater grill torch")
 
 // ofAnother stand before a part's name where it is meant as a part.
-var ofAnother = set("not its indicator power pilot warning neon red green standby cooling built internal")
+var (
+	ofAnother = set("not its indicator pilot warning neon cooling built internal")
+	ofALight  = set("power red green amber blue white standby flashing")
+	lights    = set("light lights lamp lamps")
+)
 
 // moves are what a part may well do while something else is wrong.
 var moves = set("comes come works work turns turn runs run lights spins spin goes glows flashes shows")
@@ -155,8 +172,10 @@ func asPart(sentence []Token, s Said) float64 {
 	if s.To-s.From > 1 || !parts[sentence[s.From].Text] {
 		return 1
 	}
-	if s.From > 0 && !sentence[s.From].Cut && ofAnother[sentence[s.From-1].Text] {
-		return 0
+	if s.From > 0 && !sentence[s.From].Cut {
+		if before := sentence[s.From-1].Text; ofAnother[before] || ofALight[before] && lights[sentence[s.From].Text] {
+			return 0
+		}
 	}
 	i := s.To
 	for i < len(sentence) && words.Silent(sentence[i].Text) {

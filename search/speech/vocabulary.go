@@ -83,7 +83,8 @@ type Listener struct {
 	Vocabulary
 	Lexicon    *words.Lexicon
 	complaints book
-	names      book
+	things     book     // devices, shut things and things without a note
+	notes      book     // lists and pages
 	terms      []string // every word of a phrase, unstemmed, sorted
 }
 
@@ -97,7 +98,7 @@ type phrase struct {
 
 // Listen makes the phrases of a vocabulary ready.
 func Listen(v Vocabulary) *Listener {
-	l := &Listener{Vocabulary: v, Lexicon: words.WithOwn(v.Words), complaints: book{}, names: book{}}
+	l := &Listener{Vocabulary: v, Lexicon: words.WithOwn(v.Words), complaints: book{}, things: book{}, notes: book{}}
 	known := map[string]bool{}
 	for i, c := range v.Complaints {
 		for _, w := range c.Wordings {
@@ -106,7 +107,11 @@ func Listen(v Vocabulary) *Listener {
 	}
 	taken := map[string]bool{}
 	for i, n := range v.Names {
-		if key := l.learn(l.names, n.Text, i, known); n.Kind != OfDevice || n.Weight > 0 {
+		to := l.things
+		if n.Kind == OfNote {
+			to = l.notes
+		}
+		if key := l.learn(to, n.Text, i, known); n.Kind != OfDevice || n.Weight > 0 {
 			taken[key] = true
 		}
 	}
@@ -114,11 +119,11 @@ func Listen(v Vocabulary) *Listener {
 		for _, name := range things() {
 			if !taken[strings.Join(stems(l.Lexicon.All(name)), " ")] {
 				l.Names = append(l.Names, Name{Text: name, Kind: OfNothing})
-				l.learn(l.names, name, len(l.Names)-1, known)
+				l.learn(l.things, name, len(l.Names)-1, known)
 			}
 		}
 	}
-	for _, b := range []book{l.complaints, l.names} {
+	for _, b := range []book{l.complaints, l.things, l.notes} {
 		for _, list := range b {
 			slices.SortStableFunc(list, func(a, b *phrase) int {
 				return cmp.Or(cmp.Compare(len(b.stems), len(a.stems)), slices.Compare(a.stems, b.stems))

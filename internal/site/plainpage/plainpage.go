@@ -3,7 +3,9 @@ package plainpage
 
 import (
 	"html/template"
+	"strings"
 
+	"faultleaf/calc"
 	"faultleaf/internal/site/page"
 	"faultleaf/search"
 )
@@ -12,8 +14,9 @@ import (
 var Kind = page.Kind{Name: "page", Pages: pages}
 
 type view struct {
-	Title string
-	Body  template.HTML
+	Title    string
+	Cautions []page.Signal
+	Body     template.HTML
 }
 
 func pages(s *page.Shop) ([]page.Page, error) {
@@ -23,9 +26,13 @@ func pages(s *page.Shop) ([]page.Page, error) {
 		if err != nil {
 			return nil, err
 		}
-		out = append(out, page.Page{Address: p.Address(), Title: p.Title, Template: "plain", View: view{p.Title, body},
+		v := view{Title: p.Title, Body: body}
+		for _, h := range p.Hazards {
+			v.Cautions = append(v.Cautions, page.SignalOf(calc.ReadCaution(h, calc.Danger)))
+		}
+		out = append(out, page.Page{Address: p.Address(), Title: p.Title, Template: "plain", View: v,
 			Found: &search.Document{ID: p.ID, Kind: "page", Title: p.Title, Address: p.Address(), Text: p.Plain(),
-				Names: page.Weighted(p.Also), Shut: p.Shut}})
+				Names: page.Weighted(p.Also), Shut: p.Shut, Hazard: strings.Join(p.Hazards, "; ")}})
 	}
 	return out, nil
 }
