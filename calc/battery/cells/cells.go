@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"faultleaf/calc"
+	"faultleaf/calc/battery"
 	"faultleaf/calc/draw"
 	"faultleaf/calc/quantity"
 )
@@ -22,7 +23,7 @@ var Calculator = &calc.Calculator{
 	For:   "Tells from the readings of a pack's cells whether they match, have drifted, or one is weak, and what to do.",
 	Shelf: "battery",
 	Inputs: []calc.Input{
-		{Name: "readings", Label: "Readings, in the order of the cells", Default: "3.98 3.97 3.98 3.62 3.97",
+		{Name: "readings", Label: "Readings, in the order of the cells", Measured: true,
 			Text: []string{"3.98 3.97 3.98 3.62 3.97", "4.05; 4.06; 4.05; 4.05", "3,31 3,30 3,31 3,32", "1.27 1.28 0.04 1.27 1.28 1.27", "2060 mV 2055 mV 2070 mV"},
 			Help: "Volts, parted by spaces or semicolons; millivolts with their unit. For the hydrometer the gravities."},
 		{Name: "chemistry", Label: "What was read", Default: "li-ion", Choices: []calc.Choice{{Name: "li-ion", Label: "Li-ion, volts"}, {Name: "lifepo4", Label: "LiFePO4, volts"},
@@ -62,16 +63,15 @@ type rule struct {
 	rest, load float64 // cells match up to this spread
 	weak       float64 // times the limit below the median
 	condemned  float64 // gravity: with this spread the lowest cell is done; 0 for none
-	lowest     float64 // a lithium cell is not charged below
-	top        float64 // no such cell reads more
+	stands     string  // its chemistry in battery.Cells; "" for gravity
 }
 
 var rules = map[string]rule{
-	"li-ion":    {rest: 0.05, load: 0.10, weak: 4, lowest: 2.5, top: 5},
-	"lifepo4":   {rest: 0.05, load: 0.10, weak: 4, lowest: 2.0, top: 4.5},
-	"lead-acid": {rest: 0.05, load: 0.10, weak: 1.5, top: 3},
-	"nimh":      {rest: 0.05, load: 0.10, weak: 4, top: 2},
-	"gravity":   {rest: 0.030, load: 0.030, weak: 0.050 / 0.030, condemned: 0.050, top: 1.4},
+	"li-ion":    {rest: 0.05, load: 0.10, weak: 4, stands: "li-ion"},
+	"lifepo4":   {rest: 0.05, load: 0.10, weak: 4, stands: "lifepo4"},
+	"lead-acid": {rest: 0.05, load: 0.10, weak: 1.5, stands: "lead-flooded"},
+	"nimh":      {rest: 0.05, load: 0.10, weak: 4, stands: "nimh"},
+	"gravity":   {rest: 0.030, load: 0.030, weak: 0.050 / 0.030, condemned: 0.050},
 }
 
 // most readings of one pack; few fewer say nothing.
@@ -140,12 +140,23 @@ const within = 1e-9
 func run(in calc.In, out *calc.Out) error {
 	kind, state := in.Word("chemistry"), in.Word("state")
 	r := rules[kind]
+	stands, top := battery.Find(r.stands), 1.4
+	if r.stands != "" {
+		top = stands.None
+	}
+	if !in.Has("readings") {
+		return nil
+	}
 	x, err := read(in.Word("readings"))
 	if err != nil {
 		return err
 	}
 	for k, v := range x {
-		if math.Abs(v) > r.top {
+		if kind == "gravity" && v >= 1000 { // as many hydrometers are printed
+			v /= 1000
+			x[k] = v
+		}
+		if math.Abs(v) > top {
 			return calc.Bad("readings", "Readings: no such cell reads "+show(kind, v)+", as number "+strconv.Itoa(k+1)+" does; check the unit, and that one cell was read at a time")
 		}
 		if kind == "gravity" && v < 0.95 {
@@ -190,10 +201,19 @@ func run(in calc.In, out *calc.Out) error {
 		out.Say("suspects", "cells-"+numbers(suspects, "-"), list(kind, x, suspects))
 	}
 	switch {
-	case r.lowest > 0 && low < r.lowest:
-		out.Say("verdict", "do-not-charge", "Do not charge: a cell stands at "+show(kind, low)+", below "+show(kind, r.lowest)+". It can burn later, also if it recovers. Recycle the pack.")
+	case stands.Lithium && high > stands.Highest:
+		word, sentence := stands.State(high)
+		out.Say("verdict", word, sentence)
+	case stands.Lithium && low < stands.Lowest:
+		out.Say("verdict", battery.DoNotCharge, "Do not charge: a cell stands at "+show(kind, low)+", below "+show(kind, stands.Lowest)+". It can burn later, also if it recovers. Recycle the pack.")
 	case low < 0:
 		out.Say("verdict", "reversed", "A cell reads below zero: driven into reverse by the others, or read with the leads swapped. If it is so, it is finished.")
+	case kind != "gravity" && state == "rest" && high > stands.Highest:
+		word, sentence := stands.State(high)
+		out.Say("verdict", word, sentence)
+	case kind != "gravity" && state == "rest" && matched && mid < stands.Lowest:
+		word, sentence := stands.State(mid)
+		out.Say("verdict", word, sentence)
 	case kind == "lifepo4" && state == "rest" && matched && mid > 3.15 && mid < 3.37:
 		out.Say("verdict", "says-little", "It says little: at rest LiFePO4 reads alike from 20 to 90 %. Read again at the end of charging.")
 	case matched:

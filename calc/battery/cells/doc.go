@@ -41,6 +41,7 @@
 // - Lithium 0.05 V at rest, 0.1 V in use: [grepow]. A group 0.5 V low held a dead cell, groups 0.2 to 0.3 V low were unexplained: [practice a solar car team].
 // - Lead-acid 0.05 V a cell at rest, gravity 0.030: [chbattery]. Gravity 0.050: [autoshop101]; 0.040: [minuteman-e24].
 // - The variation from the average counts, and the worked pack under load: [witte].
-// - Lowest volts: LiFePO4 2.0 V: [lifepo4-pack-sheet]; Li-ion 2.5 V: [memory].
+// - Lowest volts: LiFePO4 2.0 V: [lifepo4-pack-sheet].
 // - NiMH limits, lead-acid under load, and the multiple of the limit for a weak cell: [practice].
+// - Below what and above what a cell is not charged: Li-ion 2.5 and 4.25 V, LiFePO4 2.0 V: [pcm-sheet]; LiFePO4 3.70 V: [lifepo4-pack-sheet]; lead-acid empty at 1.75 V: [sw12140e]; dead at 1.0 V, too high above 2.45 to 2.65 V, NiMH 0.9 and 1.6 V: [practice].
 package cells

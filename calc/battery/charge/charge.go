@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"faultleaf/calc"
+	"faultleaf/calc/battery"
 	"faultleaf/calc/draw"
 	"faultleaf/calc/quantity"
 )
@@ -19,9 +20,7 @@ var Calculator = &calc.Calculator{
 	For:   "Tells how long a charge takes, shortest and longest, how it ends, and whether the current suits the battery.",
 	Shelf: "battery",
 	Inputs: []calc.Input{
-		{Name: "chemistry", Label: "Chemistry", Default: "lead-agm", Choices: []calc.Choice{{Name: "lead-flooded", Label: "Lead-acid, flooded"},
-			{Name: "lead-agm", Label: "Lead-acid, AGM"}, {Name: "lead-gel", Label: "Lead-acid, gel"}, {Name: "lifepo4", Label: "LiFePO4"},
-			{Name: "li-ion", Label: "Li-ion"}, {Name: "nimh", Label: "NiMH"}}},
+		{Name: "chemistry", Label: "Chemistry", Default: "lead-agm", Choices: battery.Choices()},
 		{Name: "capacity", Label: "Capacity", Kind: quantity.Charge, Default: "7 Ah", Low: "10 mAh", High: "5000 Ah", Help: "As marked; less for an old battery."},
 		{Name: "current", Label: "Charging current", Kind: quantity.Current, Default: "0.7 A", Low: "1 mA", High: "1000 A", Help: "Of the charger, less what the device draws meanwhile."},
 		{Name: "from", Label: "State of charge at the start", Kind: quantity.Percent, Default: "50 %", Low: "0 %", High: "99 %"},
@@ -33,9 +32,13 @@ var Calculator = &calc.Calculator{
 		{Name: "rate", Label: "Current as a share of the capacity", Kind: quantity.Ratio, Help: "0.1 means a tenth of the ampere-hours, 0.1 C."},
 		{Name: "missing", Label: "Charge that is missing", Kind: quantity.Charge},
 		{Name: "put-back", Label: "Charge to put back", Kind: quantity.Charge},
-		{Name: "highest-current", Label: "Highest current", Kind: quantity.Current, Help: "Where the maker's label does not say."},
+		{Name: "usual-current", Label: "Usual current", Kind: quantity.Current},
+		{Name: "highest-current", Label: "Highest current at this temperature", Kind: quantity.Current, Help: "Where the maker's label does not say.", Limit: quantity.Highest},
 		{Name: "end-current", Label: "Ends when the current has fallen to", Kind: quantity.Current},
 		{Name: "ends", Label: "How it ends"},
+		{Name: "charged-at", Label: "Charged between", Kind: quantity.Temperature},
+		{Name: "discharge-end", Label: "Discharged down to, a cell", Kind: quantity.Voltage},
+		{Name: "discharged-at", Label: "Discharged between", Kind: quantity.Temperature},
 	},
 	Compute: run,
 	Doc:     doc,
@@ -57,12 +60,10 @@ var Calculator = &calc.Calculator{
 
 const hour = 3600.0
 
-// rule is what is published of one chemistry; sources in the package comment.
+// rule is how a charge of one chemistry goes; what it stands is in battery.Cells; sources in the package comment.
 type rule struct {
 	factorLow, factorHigh float64 // charge put in over charge missing
 	tail                  float64 // s, added at the long end
-	highest               float64 // current over capacity, 1/h
-	cold, hot             float64 // °C
 	endRate               float64 // current at the end over capacity; 0 where it does not end so
 	ends                  string
 }
@@ -70,24 +71,27 @@ type rule struct {
 func ruleFor(chemistry string, rate float64) rule {
 	switch chemistry {
 	case "lead-flooded":
-		return rule{factorLow: 1.1, factorHigh: 1, tail: 8 * hour, highest: 1.0 / 8, cold: -20, hot: 50, ends: "The current has stopped falling for hours and every cell gasses alike; then float or switch off."}
+		return rule{factorLow: 1.1, factorHigh: 1, tail: 8 * hour, ends: "The current has stopped falling for hours and every cell gasses alike; then float or switch off."}
 	case "lead-agm":
-		return rule{factorLow: 1.1, factorHigh: 1, tail: 8 * hour, highest: 0.3, cold: -20, hot: 50, ends: "The current has stopped falling; then go down to the float volts."}
+		return rule{factorLow: 1.1, factorHigh: 1, tail: 8 * hour, ends: "The current has stopped falling; then go down to the float volts."}
 	case "lead-gel":
-		return rule{factorLow: 1.1, factorHigh: 1, tail: 8 * hour, highest: 1.0 / 20, cold: -20, hot: 50, ends: "The current has stopped falling; then go down to the float volts. Never above the label's volts: gas stays in gel for good."}
+		return rule{factorLow: 1.1, factorHigh: 1, tail: 8 * hour, ends: "The current has stopped falling; then go down to the float volts. Never above the label's volts: gas stays in gel for good."}
 	case "lifepo4":
-		return rule{factorLow: 1, factorHigh: 1, tail: hour / 2, highest: 0.5, cold: 0, hot: 45, endRate: 0.02, ends: "At 3.65 V a cell, when the current has fallen to 0.02 C; then off, no float."}
+		return rule{factorLow: 1, factorHigh: 1, tail: hour / 2, endRate: 0.02, ends: "At 3.65 V a cell, when the current has fallen to 0.02 C; then off, no float."}
 	case "li-ion":
-		return rule{factorLow: 1, factorHigh: 1, tail: 2 * hour, highest: 1, cold: 0, hot: 45, endRate: 0.02, ends: "At 4.2 V a cell, when the current has fallen far; then off, no float."}
+		return rule{factorLow: 1, factorHigh: 1, tail: 2 * hour, endRate: 0.02, ends: "At 4.2 V a cell, when the current has fallen far; then off, no float."}
 	}
 	switch {
 	case rate <= slowest:
-		return rule{factorLow: 1.6, factorHigh: 1.6, highest: 1, cold: 0, hot: 45, ends: "By the clock; afterwards at most 0.1 C as trickle."}
+		return rule{factorLow: 1.6, factorHigh: 1.6, ends: "By the clock; afterwards at most 0.1 C as trickle."}
 	case rate < fastest:
-		return rule{factorLow: 1.2, factorHigh: 1.6, highest: 1, cold: 10, hot: 45, ends: "Nothing ends it surely: too fast for the clock, too slow for the dip in volts. Watch the temperature, or take 0.1 C."}
+		return rule{factorLow: 1.2, factorHigh: 1.6, ends: "Nothing ends it surely: too fast for the clock, too slow for the dip in volts. Watch the temperature, or take 0.1 C."}
 	}
-	return rule{factorLow: 1.05, factorHigh: 1.2, highest: 1, cold: 10, hot: 45, ends: "The volts dip by 5 mV a cell, or it warms by 0.8 to 0.9 K a minute; cut-out at 45 to 55 °C."}
+	return rule{factorLow: 1.05, factorHigh: 1.2, ends: "The volts dip by 5 mV a cell, or it warms by 0.8 to 0.9 K a minute; cut-out at 45 to 55 °C."}
 }
+
+// fastCold is the temperature in °C from which NiMH is charged fast.
+const fastCold = 10
 
 // NiMH: up to 0.1 C by the clock, from 0.5 C by the dip in volts.
 const slowest, fastest = 0.1 * (1 + 1e-9), 0.5 * (1 - 1e-9)
@@ -106,36 +110,50 @@ func run(in calc.In, out *calc.Out) error {
 			" in minutes; no battery takes that, check the prefixes")
 	}
 	chemistry := in.Word("chemistry")
-	r := ruleFor(chemistry, rate)
+	r, stands := ruleFor(chemistry, rate), battery.Find(chemistry)
+	cold, most := stands.Cold, stands.MostAt(t)
+	if chemistry == "nimh" && rate > slowest {
+		cold = fastCold
+	}
 	missing := c * (1 - in.Num("from"))
 	out.Set("rate", rate)
 	out.Set("missing", missing)
 	out.Set("put-back", r.factorLow*missing)
-	out.Set("highest-current", r.highest*c/hour)
+	out.Set("usual-current", stands.Usual*c/hour)
+	out.SetRange("charged-at", cold, stands.Hot)
+	out.Set("discharge-end", stands.End)
+	out.SetRange("discharged-at", stands.DischargeCold, stands.DischargeHot)
 	if r.endRate > 0 {
 		out.Set("end-current", r.endRate*c/hour)
 	}
 	switch {
-	case t < r.cold && chemistry == "nimh" && t >= 0:
+	case t < cold && chemistry == "nimh" && t >= 0:
 		out.Say("verdict", "too-cold", "Too cold for this current: NiMH is charged fast from 10 °C on; trickle it from 0 °C.")
 		return nil
-	case t < r.cold:
-		out.Say("verdict", "too-cold", "Too cold to charge: not below "+celsius(r.cold)+". Let it warm up indoors first.")
+	case t < cold:
+		out.Say("verdict", "too-cold", "Too cold to charge: not below "+celsius(cold)+". Let it warm up indoors first.")
 		return nil
-	case t > r.hot:
-		out.Say("verdict", "too-hot", "Too hot to charge: not above "+celsius(r.hot)+". Let it cool, and find out why.")
+	case t > stands.Hot:
+		out.Say("verdict", "too-hot", "Too hot to charge: not above "+celsius(stands.Hot)+". Let it cool, and find out why.")
+		return nil
+	}
+	out.Set("highest-current", most*c/hour)
+	if most < stands.Most && rate > most*(1+1e-9) {
+		out.Say("verdict", "too-high-for-cold", "Too high for this cold: "+amperes(i)+" where "+amperes(most*c/hour)+", "+quantity.Of(quantity.Ratio, most).Text()+" C, is the most at "+celsius(t)+": metal grows inside and it may burn later. Let it warm up indoors first.")
 		return nil
 	}
 	low, high := r.times(missing, i)
 	out.SetRange("time", low, high)
 	out.Say("ends", "end", r.ends)
 	switch {
-	case rate > r.highest*(1+1e-9):
-		out.Say("verdict", "too-high", "Too high: "+amperes(i)+" where "+amperes(r.highest*c/hour)+" is the most, unless the label allows more.")
+	case rate > most*(1+1e-9):
+		out.Say("verdict", "too-high", "Too high: "+amperes(i)+" where "+amperes(most*c/hour)+" is the most, unless the label allows more.")
 	case chemistry == "nimh" && rate > slowest && rate < fastest:
 		out.Say("verdict", "in-between", "Neither slow nor fast: take 0.1 C by the clock, or 0.5 to 1 C with a charger that sees the dip in volts.")
 	case low > 48*hour:
 		out.Say("verdict", "very-low", "Very low: it takes days, and self-discharge takes its share.")
+	case rate > stands.Usual*(1+1e-9) && stands.Lithium:
+		out.Say("verdict", "suits", "Within the most that makers allow and above the usual "+amperes(stands.Usual*c/hour)+": only where the label says so.")
 	default:
 		out.Say("verdict", "suits", "Suits it; the label goes first.")
 	}

@@ -13,6 +13,9 @@
 // 2 h. NiMH at 0.1 C or less runs on a clock: 1.6 times the missing charge (16 h from empty).
 // NiMH at 0.5 to 1 C stops by itself and takes 1.05 to 1.2 times.
 //
+// Lithium in the cold takes little: at most 0.1 C below 5 °C and 0.2 C below 15 °C, nothing below 0 °C; more plates metal
+// inside, which nobody sees and which may burn later.
+//
 // # Where it holds
 //
 // A sound battery near room temperature and a charger that reaches its current. Take off what the device
@@ -40,7 +43,10 @@
 // - Put back 110 %, at most 0.3 C for AGM: [sla-instructions].
 // - T = Ah/I, absorption up to 8 h; lithium 95 % at its start and half an hour more: [blue-power-manual 3.5].
 // - Li-ion, C/2 to 1C in 2.5 to 3 h: [practice]; 0 to 45 °C, end below 20 mA at 2 to 3.4 Ah: [battsys].
+// - 0.1 C from 0 to 5 °C, 0.2 C from 5 to 15 °C, usual 0.5 C: [li-ion-18650-sheet]; LiFePO4 0.1 C to 5 °C: [apl-48-50-lfp], 0.2 C to 15 °C and 0.5 C above: [ifr10440-sheet].
+// - Discharged down to 2.75 V, −20 to 60 °C: [battsys]; LiFePO4 2.0 V: [lifepo4-pack-sheet]; lead-acid 1.75 V: [sw12140e]; NiMH 1.0 V: [iec-61951-2]; temperatures of lead-acid and NiMH: [memory].
 // - LiFePO4, 3.65 V, ends at 0.02 C: [lifepo4-pack-sheet].
 // - NiMH, 16 h at 0.1 C: [iec-61951-2]. 0.5 to 1 C, −5 mV a cell, 0.8 to 0.9 K/min, cut-out 45 to 55 °C, 10 to 45 °C: [nimh-sheet]. 1.05 to 1.2 times: [memory].
 // - Flooded C/8: [practice]; 5.6 A at 14 Ah: [sw12140e].
+// - Below what and above what a cell is not charged: Li-ion 2.5 and 4.25 V, LiFePO4 2.0 V: [pcm-sheet]; LiFePO4 3.70 V: [lifepo4-pack-sheet]; lead-acid empty at 1.75 V: [sw12140e]; dead at 1.0 V, too high above 2.45 to 2.65 V, NiMH 0.9 and 1.6 V: [practice].
 package charge

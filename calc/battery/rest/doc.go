@@ -44,7 +44,8 @@
 //
 // - Flooded: [rv-magazine] and [rest-mailing-list]; a third table from 12.60 V 100 % to 11.95 V 25 %: [memory].
 // - Sealed: 12.8, 12.6, 12.3, 12.0 V for 100, 75, 50, 25 % of a vehicle maker, and the linear rule (V − 11.4)/1.5: [memory].
-// - LiFePO4 and Li-ion: [tracker-firmware]; end of discharge 2.0 V: [lifepo4-pack-sheet]; 2.75 V and charge limit 4.23 V: [battsys].
+// - LiFePO4 and Li-ion: [tracker-firmware]; end of discharge 2.0 V: [lifepo4-pack-sheet]; 2.75 V: [battsys].
 // - NiMH says little; rest of 8 h, better 24; a shorted cell takes 2 V: [practice].
 // - Hydrometer, 0.004 per 10 °F: [golf-car-manual]; gravity bands and volts = gravity + 0.84: [memory].
+// - Below what and above what a cell is not charged: Li-ion 2.5 and 4.25 V, LiFePO4 2.0 V: [pcm-sheet]; LiFePO4 3.70 V: [lifepo4-pack-sheet]; lead-acid empty at 1.75 V: [sw12140e]; dead at 1.0 V, too high above 2.45 to 2.65 V, NiMH 0.9 and 1.6 V: [practice].
 package rest

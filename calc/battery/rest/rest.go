@@ -24,12 +24,12 @@ var Calculator = &calc.Calculator{
 		{Name: "chemistry", Label: "Chemistry", Default: "lead-flooded", Choices: []calc.Choice{{Name: "lead-flooded", Label: "Lead-acid, flooded"},
 			{Name: "lead-agm", Label: "Lead-acid, sealed (AGM, gel)"}, {Name: "lifepo4", Label: "LiFePO4 (3.2 V cells)"},
 			{Name: "li-ion", Label: "Li-ion (3.6 or 3.7 V cells)"}, {Name: "nimh", Label: "NiMH or NiCd"}}},
-		{Name: "volts", Label: "Resting volts of the battery", Kind: quantity.Voltage, Default: "12.40 V", Low: "0 V", High: "120 V",
+		{Name: "volts", Label: "Resting volts of the battery", Kind: quantity.Voltage, Measured: true, Like: "12.40 V", Low: "0 V", High: "120 V",
 			Help: "At the terminals, nothing connected."},
 		{Name: "cells", Label: "Cells in series", Default: "6", Choices: battery.CellCounts(), Help: "A 12 V lead-acid battery has 6, a 12.8 V LiFePO4 4, a 10.8 V tool pack 3."},
 		{Name: "rest", Label: "At rest since", Kind: quantity.Duration, Default: "12 h", Low: "0 s", High: "730 d"},
 		{Name: "meter-error", Label: "Error of the meter", Kind: quantity.Percent, Default: "0.5 %", Low: "0 %", High: "5 %", Help: "From its manual; 0.5 % is usual for a hand-held one."},
-		{Name: "gravity", Label: "Hydrometer reading", Kind: quantity.Gravity, Optional: true, Low: "1.000", High: "1.350", Help: "Flooded cells only; take the lowest cell."},
+		{Name: "gravity", Label: "Hydrometer reading", Kind: quantity.Gravity, Optional: true, Low: "1.000", High: "1350", Help: "Flooded cells only; take the lowest cell. Like 1.240, or 1240 as printed."},
 		{Name: "acid-temperature", Label: "Temperature of the acid", Kind: quantity.Temperature, Default: "25 °C", Low: "-30 °C", High: "60 °C"},
 	},
 	Outputs: []calc.Output{
@@ -78,12 +78,10 @@ func block(name string, n float64, rows ...float64) table {
 	return t
 }
 
-// chemistry is what is published of one kind of cell; volts are per cell.
+// chemistry is what is published of one kind of cell at rest; what it stands is in battery.Cells.
 type chemistry struct {
-	tables  []table
-	lowest  float64 // below it the cell is hurt, or shorted
-	highest float64 // above it the cell is not at rest yet, or overcharged
-	rest    float64 // s to wait
+	tables []table
+	rest   float64 // s to wait
 }
 
 const hour = 3600.0
@@ -94,13 +92,13 @@ var chemistries = map[string]chemistry{
 		block("vehicle magazine", 6, 12.66, 100, 12.45, 75, 12.30, 50, 12.15, 25),
 		block("mailing list", 6, 12.6, 100, 12.4, 75, 12.2, 50, 12.0, 25, 11.6, 0),
 		block("energy page", 6, 12.60, 100, 11.95, 25),
-	}, lowest: 1.75, highest: 2.20, rest: 8 * hour},
+	}, rest: 8 * hour},
 	"lead-agm": {tables: []table{
 		block("owner's manual", 6, 12.8, 100, 12.6, 75, 12.3, 50, 12.0, 25),
 		block("travellers", 6, 12.7, 100, 12.6, 90, 12.5, 80, 12.3, 70, 12.2, 60, 12.1, 50, 12.0, 40, 11.8, 30, 11.7, 20, 11.6, 10),
 		block("study", 6, 13.2, 100, 12.95, 95, 12.7, 85, 12.6, 75, 12.5, 65, 12.4, 55, 12.3, 45, 12.2, 35, 12.1, 25, 12.0, 15),
 		block("linear rule", 6, 12.9, 100, 11.4, 0),
-	}, lowest: 1.75, highest: 2.25, rest: 8 * hour},
+	}, rest: 8 * hour},
 	"lifepo4": {tables: []table{
 		block("firmware", 1, 3.400, 100, 3.350, 90, 3.320, 80, 3.290, 70, 3.270, 60, 3.260, 50, 3.250, 40, 3.230, 30, 3.200, 20, 3.120, 10, 3.000, 0),
 		block("modeller", 1, 3.59, 100, 3.32, 95.71, 3.316, 91.47, 3.313, 87.09, 3.306, 82.85, 3.304, 78.54, 3.29, 74.18, 3.28, 69.92, 3.278, 65.61,
@@ -108,15 +106,15 @@ var chemistries = map[string]chemistry{
 			3.20, 18.24, 3.19, 13.88, 3.17, 9.63, 3.12, 5.35, 2.90, 1.01),
 		block("seller, low", 1, 3.65, 100, 3.4, 90, 3.2, 40, 3.0, 20, 2.5, 0),
 		block("seller, high", 1, 3.65, 100, 3.4, 90, 3.2, 60, 3.0, 20, 2.5, 0),
-	}, lowest: 2.0, highest: 3.60, rest: hour},
+	}, rest: hour},
 	"li-ion": {tables: []table{
 		block("vehicle pack", 5, 20.925, 100, 20.383, 90, 19.937, 80, 19.581, 70, 19.311, 60, 18.948, 50, 18.856, 40, 18.808, 30, 18.559, 20,
 			17.857, 10, 17.581, 5, 17.276, 2.5, 15.000, 0),
 		block("firmware", 1, 4.190, 100, 4.050, 90, 3.990, 80, 3.890, 70, 3.800, 60, 3.720, 50, 3.630, 40, 3.530, 30, 3.420, 20, 3.300, 10, 3.100, 0),
-	}, lowest: 2.5, highest: 4.23, rest: hour},
+	}, rest: hour},
 	"nimh": {tables: []table{
 		block("firmware", 1, 1.400, 100, 1.300, 90, 1.280, 80, 1.270, 70, 1.260, 60, 1.250, 50, 1.240, 40, 1.230, 30, 1.210, 20, 1.150, 10, 1.000, 0),
-	}, lowest: 0.9, highest: 1.42, rest: 24 * hour},
+	}, rest: 24 * hour},
 }
 
 // share reads the table at v volts per cell.
@@ -166,13 +164,34 @@ var gravities = chemistry{tables: []table{
 
 func run(in calc.In, out *calc.Out) error {
 	kind := in.Word("chemistry")
-	c := chemistries[kind]
+	c, stands := chemistries[kind], battery.Find(kind)
 	n, err := strconv.Atoi(in.Word("cells"))
 	if err != nil {
 		return calc.Bad("cells", "Cells in series: write a whole number from 1 to 24")
 	}
+	if in.Has("gravity") && kind != "lead-flooded" {
+		return calc.Bad("gravity", "Hydrometer reading: only flooded lead-acid cells have acid to draw; choose that chemistry or leave it empty")
+	}
+	g := 0.0
+	if in.Has("gravity") {
+		reading := in.Num("gravity")
+		if reading >= 1000 { // as many hydrometers are printed
+			reading /= 1000
+		}
+		if reading > 1.35 {
+			return calc.Bad("gravity", "Hydrometer reading: acid lies between 1.000 and 1.350; write it like 1.240 or 1240")
+		}
+		g = correctedGravity(reading, in.Num("acid-temperature"))
+		out.Set("gravity-corrected", g)
+		gl, gh := gravities.band(g, g)
+		out.SetRange("gravity-share", gl, gh)
+		out.Set("gravity-volts", float64(n)*(g+gravityToVolts))
+	}
+	if !in.Has("volts") {
+		return nil
+	}
 	cell := in.Num("volts") / float64(n)
-	if cell > 1.5*c.highest {
+	if cell > stands.None {
 		return calc.Bad("cells", "Cells in series: "+volts(in.Num("volts"))+" are "+volts(cell)+" for each of "+in.Word("cells")+
 			", more than any such cell gives; count the cells again")
 	}
@@ -180,28 +199,18 @@ func run(in calc.In, out *calc.Out) error {
 	e := in.Num("meter-error")
 	low, high := c.band(cell*(1-e), cell*(1+e))
 	exactLow, exactHigh := c.band(cell, cell)
-	word, sentence := judge(in, c, cell, low, high)
+	word, sentence := judge(in, c, stands, cell, low, high)
 	out.Say("verdict", word, sentence)
 	switch word {
-	case "too-low", "too-high", "says-nothing":
+	case battery.DoNotCharge, battery.Overcharged, battery.Dead, battery.Flat, "says-nothing":
 	default:
 		out.SetRange("share", low, high)
 		if e > 0 {
 			out.Set("meter-points", math.Max(0, (high-low)-(exactHigh-exactLow)))
 		}
 	}
-	if in.Has("gravity") {
-		if kind != "lead-flooded" {
-			return calc.Bad("gravity", "Hydrometer reading: only flooded lead-acid cells have acid to draw; choose that chemistry or leave it empty")
-		}
-		g := correctedGravity(in.Num("gravity"), in.Num("acid-temperature"))
-		out.Set("gravity-corrected", g)
-		gl, gh := gravities.band(g, g)
-		out.SetRange("gravity-share", gl, gh)
-		out.Set("gravity-volts", float64(n)*(g+gravityToVolts))
-		if gap := cell - (g + gravityToVolts); math.Abs(gap) > 0.05 {
-			out.Note("Volts and acid do not belong together (" + volts(gap) + " a cell): surface charge, water just added, or cells that differ; measure each cell.")
-		}
+	if gap := cell - (g + gravityToVolts); in.Has("gravity") && math.Abs(gap) > 0.05 {
+		out.Note("Volts and acid do not belong together (" + volts(gap) + " a cell): surface charge, water just added, or cells that differ; measure each cell.")
 	}
 	if (kind == "lead-flooded" || kind == "lead-agm") && n >= 3 {
 		if full := float64(n-1) / float64(n) * 2.12; cell <= full && cell > full-0.06 {
@@ -216,17 +225,13 @@ func volts(v float64) string { return quantity.Of(quantity.Voltage, v).Text() }
 func shares(low, high float64) string { return quantity.Between(quantity.Percent, low, high).Text() }
 
 // judge says what the reading is worth.
-func judge(in calc.In, c chemistry, cell, low, high float64) (word, sentence string) {
+func judge(in calc.In, c chemistry, stands battery.Cell, cell, low, high float64) (word, sentence string) {
 	kind := in.Word("chemistry")
-	lithium := kind == "li-ion" || kind == "lifepo4"
+	if word, sentence := stands.State(cell); word != "" && word != battery.Full {
+		return word, sentence
+	}
 	switch {
-	case cell < c.lowest && lithium:
-		return "too-low", "Too low: " + volts(cell) + " a cell is below " + volts(c.lowest) + ". Do not charge it; it may burn later. Recycle it."
-	case cell < c.lowest:
-		return "too-low", "Too low: " + volts(cell) + " a cell is flatter than flat: left discharged, or a cell is shorted or open. Measure each cell or charge slowly and load it."
-	case cell > c.highest && kind == "li-ion":
-		return "too-high", "Too high: " + volts(cell) + " a cell is above its charge limit of " + volts(c.highest) + ". Stop, put it outdoors on stone, and look for the charger's fault."
-	case cell > c.highest:
+	case cell > stands.Rested:
 		return "not-rested", "Not at rest yet: " + volts(cell) + " a cell stands only just after charging. Wait."
 	case in.Num("rest") < c.rest:
 		return "not-rested", "Not at rest long enough: after charging it reads high, after a load low. Wait " + quantity.Of(quantity.Duration, c.rest).Text() + "."

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"faultleaf/calc"
+	"faultleaf/calc/battery"
 	"faultleaf/calc/calctest"
 )
 
@@ -42,7 +43,8 @@ func TestMonotone(t *testing.T) {
 			}
 		}
 		lastLow, lastHigh := 0.0, 0.0
-		for v := 0.5 * c.lowest; v < 1.1*c.highest; v += 0.001 {
+		stands := battery.Find(name)
+		for v := 0.5 * stands.Lowest; v < 1.1*stands.Highest; v += 0.001 {
 			low, high := c.band(v, v)
 			if low > high || low < lastLow-1e-9 || high < lastHigh-1e-9 || low < -1e-9 || high > 1 {
 				t.Fatalf("%s at %v V: %v to %v", name, v, low, high)
@@ -55,7 +57,8 @@ func TestMonotone(t *testing.T) {
 // The band over a meter's error holds the answer of every table for every voltage inside.
 func TestBandHoldsSamples(t *testing.T) {
 	for name, c := range chemistries {
-		for v := c.lowest; v < c.highest; v += (c.highest - c.lowest) / 37 {
+		stands := battery.Find(name)
+		for v := stands.Lowest; v < stands.Highest; v += (stands.Highest - stands.Lowest) / 37 {
 			low, high := c.band(v*0.99, v*1.01)
 			for f := 0.99; f <= 1.01; f += 0.001 {
 				for _, tb := range c.tables {

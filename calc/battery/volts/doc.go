@@ -48,7 +48,8 @@
 // - AGM manual that contradicts itself: [cd-rs-1826]. Distributor: [sla-instructions]. Data sheet: [sw12140e].
 // - Gel 2.40 and 2.25 V, −5 mV/K: [trojan-guide table 6].
 // - Flooded 2.15 to 2.23 V float, 2.40 V, end at 2.583 V: [practice].
-// - LiFePO4 3.65 ± 0.05 V, 0.02 C, not below 2.0 V: [lifepo4-pack-sheet]. Li-ion 4.200 ± 0.049 V, 0 to 45 °C: [battsys]; 2.5 V: [memory].
+// - LiFePO4 3.65 ± 0.05 V, 0.02 C, not below 2.0 V: [lifepo4-pack-sheet]. Li-ion 4.200 ± 0.049 V, 0 to 45 °C: [battsys].
 // - NiMH: [nimh-sheet].
 // - Lead-acid not charged above 50 °C or, discharged, below freezing: [memory].
+// - Below what and above what a cell is not charged: Li-ion 2.5 and 4.25 V, LiFePO4 2.0 V: [pcm-sheet]; LiFePO4 3.70 V: [lifepo4-pack-sheet]; lead-acid empty at 1.75 V: [sw12140e]; dead at 1.0 V, too high above 2.45 to 2.65 V, NiMH 0.9 and 1.6 V: [practice].
 package volts

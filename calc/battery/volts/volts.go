@@ -21,9 +21,7 @@ var Calculator = &calc.Calculator{
 	For:   "Tells at what volts a battery is charged and floated at its temperature, and when it must not be charged.",
 	Shelf: "battery",
 	Inputs: []calc.Input{
-		{Name: "chemistry", Label: "Chemistry", Default: "lead-agm", Choices: []calc.Choice{{Name: "lead-flooded", Label: "Lead-acid, flooded"},
-			{Name: "lead-agm", Label: "Lead-acid, AGM"}, {Name: "lead-gel", Label: "Lead-acid, gel"}, {Name: "lifepo4", Label: "LiFePO4"},
-			{Name: "li-ion", Label: "Li-ion (3.6 or 3.7 V cells)"}, {Name: "nimh", Label: "NiMH"}}},
+		{Name: "chemistry", Label: "Chemistry", Default: "lead-agm", Choices: battery.Choices()},
 		{Name: "cells", Label: "Cells in series", Default: "6", Choices: battery.CellCounts(), Help: "A 12 V lead-acid battery has 6, a 12.8 V LiFePO4 4."},
 		{Name: "temperature", Label: "Temperature of the battery", Kind: quantity.Temperature, Default: "25 °C", Low: "-40 °C", High: "80 °C"},
 		{Name: "protection", Label: "Protection board (lithium)", Default: "not-seen", Choices: []calc.Choice{{Name: "not-seen", Label: "Not seen"},
@@ -68,55 +66,60 @@ func (l level) at(t float64) level {
 	return level{l.volts + move, l.low + move, l.high + move, l.perKelvin}
 }
 
-// rule is what is published of one chemistry, V per cell and °C; sources in the package
+// rule is how one chemistry is charged, V per cell; what it stands is in battery.Cells; sources in the package
 // comment. A zero level does not exist for it.
 type rule struct {
 	charge, float, equalise level
-	from, to                float64 // the correction ends here
-	cold, hot               float64 // not charged outside
-	lowest                  float64 // not charged below, V per cell; 0 for none
+	from, to                float64 // the correction ends here, °C
 	endRate                 float64
-	lithium                 bool
 }
 
 var rules = map[string]rule{
 	"lead-flooded": {charge: level{2.40, 2.40, 2.45, -0.005}, float: level{13.4 / 6, 2.15, 13.4 / 6, -0.005}, equalise: level{2.583, 2.583, 2.583, -0.005},
-		from: -20, to: 50, cold: -20, hot: 50},
-	"lead-agm": {charge: level{2.35, 2.35, 2.45, -0.005}, float: level{2.25, 2.25, 2.30, -0.003}, from: 5, to: 40, cold: -20, hot: 50},
-	"lead-gel": {charge: level{2.40, 2.40, 2.40, -0.005}, float: level{2.25, 13.05 / 6, 2.25, -0.005}, from: -20, to: 50, cold: -20, hot: 50},
-	"lifepo4":  {charge: level{3.65, 3.60, 3.70, 0}, from: 0, to: 45, cold: 0, hot: 45, lowest: 2.0, endRate: 0.02, lithium: true},
-	"li-ion":   {charge: level{4.20, 4.10, 4.20, 0}, from: 0, to: 45, cold: 0, hot: 45, lowest: 2.5, lithium: true},
-	"nimh":     {from: 0, to: 45, cold: 0, hot: 45},
+		from: -20, to: 50},
+	"lead-agm": {charge: level{2.35, 2.35, 2.45, -0.005}, float: level{2.25, 2.25, 2.30, -0.003}, from: 5, to: 40},
+	"lead-gel": {charge: level{2.40, 2.40, 2.40, -0.005}, float: level{2.25, 13.05 / 6, 2.25, -0.005}, from: -20, to: 50},
+	"lifepo4":  {charge: level{3.65, 3.60, 3.70, 0}, from: 0, to: 45, endRate: 0.02},
+	"li-ion":   {charge: level{4.20, 4.10, 4.20, 0}, from: 0, to: 45},
+	"nimh":     {from: 0, to: 45},
 }
 
 const dipPerCell = 0.005 // NiMH, V
 
 func run(in calc.In, out *calc.Out) error {
-	r := rules[in.Word("chemistry")]
+	r, stands := rules[in.Word("chemistry")], battery.Find(in.Word("chemistry"))
 	count, err := strconv.Atoi(in.Word("cells"))
 	if err != nil {
 		return calc.Bad("cells", "Cells in series: write a whole number from 1 to 24")
 	}
 	n, t := float64(count), in.Num("temperature")
-	if r.lithium && in.Word("protection") != "works" {
-		return calc.Bad("protection", "Protection board: bare lithium cells get no charging volts here; see that the pack's own board is there and works, or leave the pack to those who balance cells")
-	}
+	slowly := ""
 	if in.Has("resting") {
 		cell := in.Num("resting") / n
-		switch {
-		case r.lowest > 0 && cell < r.lowest:
-			out.Say("verdict", "do-not-charge", "Do not charge: "+text(cell)+" a cell is below "+text(r.lowest)+". Copper may have grown inside; it can burn later. Recycle it.")
-			return nil
-		case r.charge.volts > 0 && cell > 1.25*r.charge.volts:
+		if cell > stands.None {
 			return calc.Bad("cells", "Cells in series: "+text(in.Num("resting"))+" are "+text(cell)+" for each of "+in.Word("cells")+", more than such a cell gives; count again")
 		}
+		switch word, sentence := stands.State(cell); word {
+		case "":
+		case battery.Flat:
+			slowly = sentence
+		default:
+			out.Say("verdict", word, sentence)
+			return nil
+		}
+	}
+	if stands.Lithium && in.Word("protection") != "works" {
+		return calc.Bad("protection", "Protection board: bare lithium cells get no charging volts here; see that the pack's own board is there and works, or leave the pack to those who balance cells")
 	}
 	switch {
-	case t < r.cold:
-		out.Say("verdict", "too-cold", "Too cold to charge: not below "+celsius(r.cold)+". Let it warm up first, slowly.")
+	case t < stands.Cold:
+		out.Say("verdict", "too-cold", "Too cold to charge: not below "+celsius(stands.Cold)+". Let it warm up first, slowly.")
 		return nil
-	case t > r.hot:
-		out.Say("verdict", "too-hot", "Too hot to charge: not above "+celsius(r.hot)+". Let it cool, and find out why it is hot.")
+	case t > stands.Hot:
+		out.Say("verdict", "too-hot", "Too hot to charge: not above "+celsius(stands.Hot)+". Let it cool, and find out why it is hot.")
+		return nil
+	case in.Word("chemistry") == "nimh" && slowly != "":
+		out.Say("verdict", battery.Flat, slowly)
 		return nil
 	case in.Word("chemistry") == "nimh":
 		out.Set("dip", dipPerCell*n)
@@ -142,12 +145,19 @@ func run(in calc.In, out *calc.Out) error {
 	if r.equalise.volts > 0 {
 		out.Set("equalise", n*r.equalise.at(used).volts)
 	}
-	if r.lithium {
+	if stands.Lithium {
+		if most := stands.MostAt(t); most < stands.Most {
+			out.Note("In this cold charge at no more than " + quantity.Of(quantity.Ratio, most).Text() + " C.")
+		}
 		out.Say("verdict", "charge-then-off", "Charge to these volts with a charger made for it, then off: no float.")
 		return nil
 	}
 	if t < 0 {
 		out.Note("A discharged lead-acid battery freezes a little below 0 °C: if it may be frozen, do not charge it.")
+	}
+	if slowly != "" {
+		out.Say("verdict", battery.Flat, slowly)
+		return nil
 	}
 	out.Say("verdict", "charge-then-float", "Charge to the higher volts until the current stops falling, then float. The label goes first.")
 	return nil
@@ -158,7 +168,7 @@ func text(v float64) string { return quantity.Of(quantity.Voltage, v).Text() }
 func celsius(t float64) string { return quantity.Of(quantity.Temperature, t).Text() }
 
 func chart(in calc.In) (draw.Chart, error) {
-	r := rules[in.Word("chemistry")]
+	r, stands := rules[in.Word("chemistry")], battery.Find(in.Word("chemistry"))
 	if r.charge.volts == 0 {
 		return draw.Chart{}, calc.Bad("chemistry", "Chemistry: NiMH is charged by current, so there are no volts to draw")
 	}
@@ -168,7 +178,7 @@ func chart(in calc.In) (draw.Chart, error) {
 	}
 	charge, float := draw.Series{Name: "charge"}, draw.Series{Name: "float", Dashed: true}
 	for k := 0; k <= 70; k++ {
-		t := r.cold + float64((r.hot-r.cold)*float64(k)/70)
+		t := stands.Cold + float64((stands.Hot-stands.Cold)*float64(k)/70)
 		used := math.Min(math.Max(t, r.from), r.to)
 		charge.X, charge.Y = append(charge.X, t), append(charge.Y, float64(n)*r.charge.at(used).volts)
 		if r.float.volts > 0 {
@@ -179,7 +189,7 @@ func chart(in calc.In) (draw.Chart, error) {
 	if len(float.X) > 0 {
 		c.Series = append(c.Series, float)
 	}
-	if t := in.Num("temperature"); t >= r.cold && t <= r.hot {
+	if t := in.Num("temperature"); t >= stands.Cold && t <= stands.Hot {
 		c.Marks = []draw.Mark{{X: t, Upright: true, Name: "entered"}}
 	}
 	return c, nil

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"faultleaf/calc"
+	"faultleaf/calc/battery"
 	"faultleaf/calc/calctest"
 	"faultleaf/calc/quantity"
 )
@@ -24,7 +25,7 @@ func TestLithiumRefused(t *testing.T) {
 		for _, g := range r.Inputs {
 			word[g.Name], num[g.Name] = g.Word, g.Value.Num
 		}
-		if _, charged := r.Output("charge"); !charged || !rules[word["chemistry"]].lithium {
+		if _, charged := r.Output("charge"); !charged || !battery.Find(word["chemistry"]).Lithium {
 			continue
 		}
 		if word["protection"] != "works" || num["temperature"] < 0 || num["temperature"] > 45 {
