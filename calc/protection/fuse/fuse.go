@@ -23,42 +23,44 @@ var standards = []calc.Choice{{Name: "not-known", Label: "Not known"}, {Name: "i
 // Calculator judges a cartridge fuse.
 var Calculator = &calc.Calculator{
 	Name:  "fuse",
-	Title: "Is this fuse right?",
-	For:   "Tells whether the fuse in hand may replace the old one: never above its mark, and fit for current, heat, switching on and short circuit.",
+	Title: "Which fuse is right?",
+	For:   "Tells which fuse to take, or whether the one in hand may replace the old: never above the mark, and fit for current, heat, switching on and short circuit.",
 	Shelf: "protection",
 	Inputs: []calc.Input{
 		{Name: "marked", Label: "Amperes marked on the old fuse or beside its holder", Kind: quantity.Current, Optional: true, Low: "1 mA", High: "100 A",
 			Help: "If it can be read, it decides: it is never raised."},
 		{Name: "marked-speed", Label: "Speed marked", Default: "not-known", Choices: speeds},
 		{Name: "marked-breaking", Label: "Breaking capacity marked", Default: "not-known", Choices: letters},
-		{Name: "marked-standard", Label: "Standard of the old fuse", Default: "not-known", Choices: standards, Help: "F, T and so on stand on fuses to IEC 60127."},
-		{Name: "part", Label: "Amperes of the part in hand", Kind: quantity.Current, Default: "2 A", Low: "1 mA", High: "100 A"},
+		{Name: "drawer", Label: "What lies in the drawer", Text: []string{"T1A T2A F2A T3.15A", "500 mA; 1 A; 1.6 A; 2 A", "T 2 A, F 2 A"}, Optional: true, Help: "Amperes with their letter."},
+		{Name: "part", Label: "Amperes of the part in hand", Kind: quantity.Current, Optional: true, Low: "1 mA", High: "100 A", Help: "Leave it empty to be told which to take."},
 		{Name: "part-speed", Label: "Speed of the part in hand", Default: "not-known", Choices: speeds},
 		{Name: "part-breaking", Label: "Breaking capacity of the part in hand", Default: "not-known", Choices: letters},
-		{Name: "part-standard", Label: "Standard of the part in hand", Default: "not-known", Choices: standards},
-		{Name: "breaking", Label: "Breaking capacity in amperes, by the maker", Kind: quantity.Current, Optional: true, Low: "1 A", High: "300 kA", Help: "Goes before the letter."},
-		{Name: "volts", Label: "Volts of the circuit", Kind: quantity.Voltage, Default: "230 V", Low: "1 V", High: "1000 V"},
 		{Name: "part-volts", Label: "Rated volts of the part in hand", Kind: quantity.Voltage, Optional: true, Low: "1 V", High: "1000 V",
 			Help: "For the same kind, AC or DC: a rating for AC says nothing of DC."},
+		{Name: "volts", Label: "Volts of the circuit", Kind: quantity.Voltage, Default: "230 V", Low: "1 V", High: "1000 V"},
 		{Name: "amps", Label: "Steady current of the circuit, RMS", Kind: quantity.Current, Optional: true, Low: "0.1 mA", High: "100 A",
 			Help: "Highest in ordinary use, measured or from the plate."},
-		{Name: "ambient", Label: "Air around the fuse", Kind: quantity.Temperature, Default: "25 °C", Low: "25 °C", High: "125 °C", Help: "Inside the case, warmed up."},
-		{Name: "derating", Label: "Carries less per kelvin above 25 °C", Kind: quantity.Percent, Default: "0.5 %", Low: "0 %", High: "1 %", Help: "From the maker's curve."},
-		{Name: "inrush", Label: "Melting integral of the inrush", Kind: quantity.Melting, Optional: true, Low: "0.000001 A²s", High: "1000000 A²s",
+		{Name: "marked-standard", Folded: true, Label: "Standard of the old fuse", Default: "not-known", Choices: standards, Help: "F, T and so on stand on fuses to IEC 60127."},
+		{Name: "part-standard", Folded: true, Label: "Standard of the part in hand", Default: "not-known", Choices: standards},
+		{Name: "breaking", Folded: true, Label: "Breaking capacity in amperes, by the maker", Kind: quantity.Current, Optional: true, Low: "1 A", High: "300 kA", Help: "Goes before the letter."},
+		{Name: "ambient", Folded: true, Label: "Air around the fuse", Kind: quantity.Temperature, Default: "25 °C", Low: "25 °C", High: "125 °C", Help: "Inside the case, warmed up."},
+		{Name: "derating", Folded: true, Label: "Carries less per kelvin above 25 °C", Kind: quantity.Percent, Default: "0.5 %", Low: "0 %", High: "1 %", Help: "From the maker's curve."},
+		{Name: "inrush", Folded: true, Label: "Melting integral of the inrush", Kind: quantity.Melting, Optional: true, Low: "0.000001 A²s", High: "1000000 A²s",
 			Help: "Goes before peak and time below."},
-		{Name: "peak", Label: "Peak of the inrush", Kind: quantity.Current, Optional: true, Low: "1 mA", High: "10 kA"},
-		{Name: "lasts", Label: "Inrush lasts", Kind: quantity.Duration, Default: "5 ms", Low: "1 µs", High: "10 s", Help: "The time constant for an exponential fall."},
-		{Name: "shape", Label: "Shape of the inrush", Default: "half-sine", Choices: []calc.Choice{{Name: "half-sine", Label: "Half sine"}, {Name: "rectangle", Label: "Rectangle"},
+		{Name: "peak", Folded: true, Label: "Peak of the inrush", Kind: quantity.Current, Optional: true, Low: "1 mA", High: "10 kA"},
+		{Name: "lasts", Folded: true, Label: "Inrush lasts", Kind: quantity.Duration, Default: "5 ms", Low: "1 µs", High: "10 s", Help: "The time constant for an exponential fall."},
+		{Name: "shape", Folded: true, Label: "Shape of the inrush", Default: "half-sine", Choices: []calc.Choice{{Name: "half-sine", Label: "Half sine"}, {Name: "rectangle", Label: "Rectangle"},
 			{Name: "triangle", Label: "Straight ramp"}, {Name: "parabola", Label: "Parabola"}, {Name: "exponential", Label: "Exponential fall"}}},
-		{Name: "pulses", Label: "Switched on how many times in its life", Kind: quantity.Count, Default: "100000", Low: "1", High: "100000"},
-		{Name: "melting", Label: "Nominal melting integral of the part in hand", Kind: quantity.Melting, Optional: true, Low: "0.000001 A²s", High: "1000000 A²s", Help: "From its data sheet."},
-		{Name: "prospective", Label: "Short-circuit current here", Kind: quantity.Current, Or: []quantity.Kind{quantity.Resistance}, Optional: true, Low: "1 A", High: "100 kA",
+		{Name: "pulses", Folded: true, Label: "Switched on how many times in its life", Kind: quantity.Count, Default: "100000", Low: "1", High: "100000"},
+		{Name: "melting", Folded: true, Label: "Nominal melting integral of the part in hand", Kind: quantity.Melting, Optional: true, Low: "0.000001 A²s", High: "1000000 A²s", Help: "From its data sheet."},
+		{Name: "prospective", Folded: true, Label: "Short-circuit current here", Kind: quantity.Current, Or: []quantity.Kind{quantity.Resistance}, Optional: true, Low: "1 A", High: "100 kA",
 			Help: "In amperes, or as ohms of the loop."},
-		{Name: "drop", Label: "Volts across the part at rated current", Kind: quantity.Voltage, Optional: true, Low: "1 mV", High: "20 V", Help: "From its data sheet."},
-		{Name: "cold", Label: "Cold resistance of the part", Kind: quantity.Resistance, Optional: true, Low: "0.1 mΩ", High: "1 kΩ", Help: "From its data sheet or measured with the leads taken off."},
+		{Name: "drop", Folded: true, Label: "Volts across the part at rated current", Kind: quantity.Voltage, Optional: true, Low: "1 mV", High: "20 V", Help: "From its data sheet."},
+		{Name: "cold", Folded: true, Label: "Cold resistance of the part", Kind: quantity.Resistance, Optional: true, Low: "0.1 mΩ", High: "1 kΩ", Help: "From its data sheet or measured with the leads taken off."},
 	},
 	Outputs: []calc.Output{
 		{Name: "verdict", Label: "Verdict", Main: true},
+		{Name: "take", Label: "To take", Main: true},
 		{Name: "carries", Label: "Carries for good here", Kind: quantity.Current, Main: true},
 		{Name: "least", Label: "Rating needed for the current", Kind: quantity.Current, Help: "Never a reason to go above the mark."},
 		{Name: "pulse", Label: "Melting integral of the inrush", Kind: quantity.Melting},
@@ -81,7 +83,7 @@ var Calculator = &calc.Calculator{
 	},
 	Example: calc.Example{
 		Says: "A supply marked T 2 A L draws 0.9 A in a case of 50 °C. In hand is a T 2 A L, 250 V, to IEC 60127 with a melting integral of 9.7 A²s. Switching on takes a half sine of 20 A for 5 ms, and a short circuit here could reach 30 A.",
-		Inputs: []calc.Setting{{Name: "marked", Value: "2 A"}, {Name: "marked-speed", Value: "t"}, {Name: "marked-breaking", Value: "l"}, {Name: "part-speed", Value: "t"},
+		Inputs: []calc.Setting{{Name: "marked", Value: "2 A"}, {Name: "marked-speed", Value: "t"}, {Name: "marked-breaking", Value: "l"}, {Name: "part", Value: "2 A"}, {Name: "part-speed", Value: "t"},
 			{Name: "part-breaking", Value: "l"}, {Name: "part-standard", Value: "iec"}, {Name: "marked-standard", Value: "iec"}, {Name: "part-volts", Value: "250 V"}, {Name: "amps", Value: "0.9 A"},
 			{Name: "ambient", Value: "50 °C"}, {Name: "peak", Value: "20 A"}, {Name: "melting", Value: "9.7 A²s"}, {Name: "prospective", Value: "30 A"}},
 		Prints: []calc.Setting{{Name: "carries", Value: "1.750 A"}, {Name: "pulse", Value: "1.000 A²s"}, {Name: "needs", Value: "4.55 A²s"},
@@ -176,11 +178,11 @@ func letterBreaks(letter string, rating, volts float64) float64 {
 }
 
 // breakingOf is the breaking capacity of the part in amperes, 0 where unknown.
-func breakingOf(in calc.In) float64 {
+func breakingOf(in calc.In, rating float64) float64 {
 	if in.Has("breaking") {
 		return in.Num("breaking")
 	}
-	return letterBreaks(in.Word("part-breaking"), in.Num("part"), in.Num("volts"))
+	return letterBreaks(in.Word("part-breaking"), rating, in.Num("volts"))
 }
 
 // facts are what the inputs say, in base units.
@@ -190,16 +192,23 @@ type facts struct {
 }
 
 func run(in calc.In, out *calc.Out) error {
-	f := facts{breaks: breakingOf(in)}
-	part := in.Num("part")
+	var f facts
 	carried := carried(in.Word("part-standard"), in.Num("derating"), in.Num("ambient"))
 	if carried <= 0 {
 		return calc.Bad("ambient", "Air around the fuse: at "+text(quantity.Temperature, in.Num("ambient"))+" and this loss per kelvin it carries nothing; use the maker's curve")
 	}
-	f.carries = part * carried
-	out.Set("carries", f.carries)
+	least := in.Num("amps") / carried
 	if in.Has("amps") {
-		out.Set("least", in.Num("amps")/carried)
+		out.Set("least", least)
+	}
+	part, marked, known := in.Num("part"), false, in.Has("part")
+	if !known {
+		part, marked, known = wanted(in, least)
+	}
+	if known {
+		f.breaks = breakingOf(in, part)
+		f.carries = part * carried
+		out.Set("carries", f.carries)
 	}
 	share := pulseShare(in.Num("pulses"))
 	out.Set("share", share)
@@ -226,7 +235,7 @@ func run(in calc.In, out *calc.Out) error {
 		}
 		out.Set("short-circuit", f.short)
 	}
-	if in.Has("drop") {
+	if in.Has("drop") && known {
 		hot := in.Num("drop") / part
 		out.Set("hot-resistance", hot)
 		out.Set("power", in.Num("drop")*part)
@@ -234,8 +243,17 @@ func run(in calc.In, out *calc.Out) error {
 			out.Set("hot-over-cold", hot/in.Num("cold"))
 		}
 	}
-	word, sentence := judge(in, f)
-	out.Say("verdict", word, sentence)
+	switch {
+	case in.Has("part"):
+		word, sentence := judge(in, f)
+		out.Say("verdict", word, sentence)
+	case known:
+		if err := choose(in, out, f, part, marked); err != nil {
+			return err
+		}
+	default:
+		out.Say("verdict", calc.CannotTell, "Enter the amperes marked beside the holder or on the old fuse; without them the current of the circuit says only what carries it.")
+	}
 	out.Note("Find out why the old one opened: a fuse seldom opens without a reason.")
 	if in.Num("pulses") < withstand[0].pulses && f.hasPulse {
 		out.Note("The share for 100 pulses is used, which is on the safe side for fewer.")

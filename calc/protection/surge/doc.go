@@ -7,6 +7,9 @@
 // Rated volts: at least the highest volts the line has for good, AC as RMS. The marked volts at 1 mA (471 is 470 V), less their tolerance of 10 %, are
 // the crest the part stands, so its AC rating is 0.9·V/√2.
 //
+// The print is read as it stands on the part: 471K, 14D471K (disc of 14 mm), S14K275 (275 V AC). Three digits are two and
+// the count of noughts, so 470 is 47 V; volts are written with their unit.
+//
 // Energy of one surge: k·V·I·t with the clamping volts V, the peak I and k by its shape: 1 for a rectangle, 2/π for a half sine, 1/2 for a triangle,
 // 1/ln 2 = 1.44 for an exponential fall that is down to half after t. A coil that is cut off gives ½·L·I². Energy and peak must lie
 // within the part's ratings for one surge.

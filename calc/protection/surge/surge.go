@@ -12,6 +12,10 @@ import (
 //go:embed doc.go
 var doc string
 
+// labels of the inputs that take a print.
+var labels = map[string]string{"marked": "Print or rated volts of the old part", "part": "Print or rated volts of the part in hand",
+	"code-volts": "Print of the part in hand, or its volts at 1 mA"}
+
 // Calculator judges a varistor.
 var Calculator = &calc.Calculator{
 	Name:  "surge-part",
@@ -22,22 +26,22 @@ var Calculator = &calc.Calculator{
 		{Name: "supply", Label: "Line", Default: "ac", Choices: []calc.Choice{{Name: "ac", Label: "AC, volts as RMS"}, {Name: "dc", Label: "DC"}}},
 		{Name: "volts", Label: "Rated volts of the line", Kind: quantity.Voltage, Default: "230 V", Low: "1 V", High: "1000 V"},
 		{Name: "above", Label: "It may stay higher by", Kind: quantity.Percent, Default: "10 %", Low: "0 %", High: "100 %"},
-		{Name: "marked", Label: "Rated volts of the old part", Kind: quantity.Voltage, Optional: true, Low: "1 V", High: "2000 V", Help: "AC or DC as the line. If it can be read, it decides."},
-		{Name: "part", Label: "Rated volts of the part in hand", Kind: quantity.Voltage, Optional: true, Low: "1 V", High: "2000 V", Help: "AC or DC as the line."},
-		{Name: "code-volts", Label: "Volts at 1 mA of the part in hand", Kind: quantity.Voltage, Optional: true, Low: "5 V", High: "3000 V",
-			Help: "Printed as a code: 471 is 470 V. Used where its rated volts are not known."},
+		{Name: "marked", Label: labels["marked"], Text: []string{"275 V", "14D471K", "S14K275"}, Optional: true, Help: "Volts AC or DC as the line. If it can be read, it decides."},
+		{Name: "part", Label: labels["part"], Text: []string{"275 V", "300 V", "S14K275", "14D471K"}, Optional: true, Help: "Volts AC or DC as the line."},
+		{Name: "code-volts", Label: labels["code-volts"], Text: []string{"471K", "431K", "470 V"}, Optional: true,
+			Help: "The print is a code: 471 is 470 V, 470 is 47 V. Used where its rated volts are not known."},
 		{Name: "old-disc", Label: "Disc of the old part", Kind: quantity.Length, Optional: true, Low: "3 mm", High: "80 mm", Help: "Its diameter, as printed: 7, 10, 14, 20 mm."},
 		{Name: "part-disc", Label: "Disc of the part in hand", Kind: quantity.Length, Optional: true, Low: "3 mm", High: "80 mm"},
-		{Name: "clamp", Label: "Clamping volts", Kind: quantity.Voltage, Optional: true, Low: "5 V", High: "5000 V", Help: "At the surge current below, from the data sheet's curve."},
-		{Name: "stands", Label: "Volts the protected part stands", Kind: quantity.Voltage, Optional: true, Low: "5 V", High: "20 kV"},
-		{Name: "surge", Label: "Peak of the surge", Kind: quantity.Current, Optional: true, Low: "10 mA", High: "100 kA"},
-		{Name: "lasts", Label: "Surge lasts", Kind: quantity.Duration, Default: "20 µs", Low: "1 ns", High: "1 s", Help: "Down to half for an exponential fall."},
-		{Name: "shape", Label: "Shape of the surge", Default: "exponential", Choices: []calc.Choice{{Name: "exponential", Label: "Exponential fall"}, {Name: "rectangle", Label: "Rectangle"},
+		{Name: "clamp", Label: "Clamping volts", Folded: true, Kind: quantity.Voltage, Optional: true, Low: "5 V", High: "5000 V", Help: "At the surge current below, from the data sheet's curve."},
+		{Name: "stands", Folded: true, Label: "Volts the protected part stands", Kind: quantity.Voltage, Optional: true, Low: "5 V", High: "20 kV"},
+		{Name: "surge", Folded: true, Label: "Peak of the surge", Kind: quantity.Current, Optional: true, Low: "10 mA", High: "100 kA"},
+		{Name: "lasts", Folded: true, Label: "Surge lasts", Kind: quantity.Duration, Default: "20 µs", Low: "1 ns", High: "1 s", Help: "Down to half for an exponential fall."},
+		{Name: "shape", Folded: true, Label: "Shape of the surge", Default: "exponential", Choices: []calc.Choice{{Name: "exponential", Label: "Exponential fall"}, {Name: "rectangle", Label: "Rectangle"},
 			{Name: "half-sine", Label: "Half sine"}, {Name: "triangle", Label: "Triangle"}}},
-		{Name: "coil", Label: "Coil that is cut off", Kind: quantity.Inductance, Optional: true, Low: "1 µH", High: "1000 H"},
-		{Name: "coil-current", Label: "Current in the coil", Kind: quantity.Current, Optional: true, Low: "1 mA", High: "1 kA", Help: "Crest."},
-		{Name: "part-energy", Label: "Energy rating of the part in hand", Kind: quantity.Energy, Optional: true, Low: "1 mJ", High: "100 kJ", Help: "For one surge."},
-		{Name: "part-surge", Label: "Peak rating of the part in hand", Kind: quantity.Current, Optional: true, Low: "1 A", High: "200 kA", Help: "For one surge."},
+		{Name: "coil", Folded: true, Label: "Coil that is cut off", Kind: quantity.Inductance, Optional: true, Low: "1 µH", High: "1000 H"},
+		{Name: "coil-current", Folded: true, Label: "Current in the coil", Kind: quantity.Current, Optional: true, Low: "1 mA", High: "1 kA", Help: "Crest."},
+		{Name: "part-energy", Folded: true, Label: "Energy rating of the part in hand", Kind: quantity.Energy, Optional: true, Low: "1 mJ", High: "100 kJ", Help: "For one surge."},
+		{Name: "part-surge", Folded: true, Label: "Peak rating of the part in hand", Kind: quantity.Current, Optional: true, Low: "1 A", High: "200 kA", Help: "For one surge."},
 	},
 	Outputs: []calc.Output{
 		{Name: "verdict", Label: "Verdict", Main: true},
@@ -59,8 +63,8 @@ var Calculator = &calc.Calculator{
 		{Signal: calc.Warning, Text: "Pull the plug and discharge what is behind it. A charred one asks why: look for a lost neutral or a wrong tap. Follow your local code; licensed people where the law says so."},
 	},
 	Example: calc.Example{
-		Says: "The varistor of a mains supply has burst and its print is gone but for 14 mm. In hand is one marked 14 mm, 471 (470 V at 1 mA).",
-		Inputs: []calc.Setting{{Name: "volts", Value: "230 V"}, {Name: "code-volts", Value: "470 V"}, {Name: "old-disc", Value: "14 mm"}, {Name: "part-disc", Value: "14 mm"},
+		Says: "The varistor of a mains supply has burst and its print is gone but for 14 mm. In hand is one printed 14D471K.",
+		Inputs: []calc.Setting{{Name: "volts", Value: "230 V"}, {Name: "code-volts", Value: "14D471K"}, {Name: "old-disc", Value: "14 mm"},
 			{Name: "clamp", Value: "775 V"}, {Name: "stands", Value: "1000 V"}},
 		Prints: []calc.Setting{{Name: "least", Value: "253 V"}, {Name: "usual", Value: "275 V"}, {Name: "rated", Value: "299 V"}, {Name: "margin", Value: "225 V"}},
 	},
@@ -103,6 +107,9 @@ type fit struct {
 	least, rated               float64
 	energyShare, surgeShare    float64
 	hasRated, exact, hasShares bool
+	marked                     float64 // rated volts of the old part; 0 where not known
+	markedExact                bool
+	disc, oldDisc              float64 // m; 0 where not known
 }
 
 func run(in calc.In, out *calc.Out) error {
@@ -116,11 +123,36 @@ func run(in calc.In, out *calc.Out) error {
 			break
 		}
 	}
-	switch {
-	case in.Has("part"):
-		f.rated, f.hasRated, f.exact = in.Num("part"), true, true
-	case in.Has("code-volts"):
-		f.rated, f.hasRated = ratedOf(supply, in.Num("code-volts")), true
+	for _, name := range []string{"part", "code-volts"} {
+		if f.hasRated || !in.Has(name) {
+			continue
+		}
+		m, err := read(name, labels[name], in.Word(name), supply, name == "code-volts")
+		if err != nil {
+			return err
+		}
+		f.rated, f.exact = m.of(supply)
+		f.hasRated, f.disc = true, m.disc
+		if m.says != "" {
+			out.Note(m.says)
+		}
+	}
+	if in.Has("part-disc") {
+		f.disc = in.Num("part-disc")
+	}
+	if in.Has("marked") {
+		m, err := read("marked", labels["marked"], in.Word("marked"), supply, false)
+		if err != nil {
+			return err
+		}
+		f.marked, f.markedExact = m.of(supply)
+		f.oldDisc = m.disc
+		if m.says != "" {
+			out.Note("Old part: " + m.says)
+		}
+	}
+	if in.Has("old-disc") {
+		f.oldDisc = in.Num("old-disc")
 	}
 	if f.hasRated {
 		out.Set("rated", f.rated)
@@ -177,15 +209,19 @@ func judge(in calc.In, f fit) (word, sentence string) {
 	}
 	// a rating that was worked out is good to a few per cent only
 	loose := 1.0
-	if !f.exact {
+	if !f.exact || f.marked > 0 && !f.markedExact {
 		loose = 1.03
 	}
 	if f.rated*loose < f.least*(1-same) {
 		return "volts-too-low", "No: rated " + volts(f.rated) + ", and the line may stay at " + volts(f.least) + ": it would conduct and burn."
 	}
-	if in.Has("marked") {
-		switch m := in.Num("marked"); {
-		case m < f.least*(1-same):
+	if f.marked > 0 {
+		markLoose := 1.0
+		if !f.markedExact {
+			markLoose = 1.03
+		}
+		switch m := f.marked; {
+		case m*markLoose < f.least*(1-same):
 			return calc.CannotTell, "The old part's " + volts(m) + " lie below what this line may stay at; check line and mark before fitting any."
 		case f.rated*loose < m*(1-same):
 			return "not-equal", "Not equal: rated below the old part's " + volts(m) + ", so it works more often and wears sooner."
@@ -193,7 +229,7 @@ func judge(in calc.In, f fit) (word, sentence string) {
 			return "not-equal", "Not equal: rated above the old part's " + volts(m) + ", so it clamps later and protects less."
 		}
 	}
-	if in.Has("old-disc") && in.Has("part-disc") && in.Num("part-disc") < in.Num("old-disc")*(1-same) {
+	if f.oldDisc > 0 && f.disc > 0 && f.disc < f.oldDisc*(1-same) {
 		return "disc-too-small", "No: its disc is smaller than the old one's and takes less energy."
 	}
 	if f.surgeShare > 1 {
@@ -208,9 +244,9 @@ func judge(in calc.In, f fit) (word, sentence string) {
 	switch {
 	case !f.exact:
 		return calc.CannotTell, "Nothing speaks against it; its rated volts are worked out from those at 1 mA: look them up for a verdict."
-	case !in.Has("old-disc") || !in.Has("part-disc"):
+	case f.oldDisc == 0 || f.disc == 0:
 		return calc.CannotTell, "Its volts suit; compare the discs for a verdict."
-	case in.Has("marked"):
+	case f.marked > 0:
 		return "fits", "Fits: rated volts as marked on the old one, and its disc suffices."
 	}
 	return "fits", "Fits this line: rated volts and disc suffice. The mark of the old part would be surer."
