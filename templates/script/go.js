@@ -20,6 +20,8 @@ for (const list of document.querySelectorAll('[data-ticks]')) startTicks(list);
 for (const place of document.querySelectorAll('[data-unfinished]')) startUnfinished(place);
 for (const place of document.querySelectorAll('[data-counter]')) startCounter(place);
 for (const place of document.querySelectorAll('[data-job-page]')) startJob(place);
+for (const form of document.querySelectorAll('[data-jobs-filter]')) startPast(form);
+for (const place of document.querySelectorAll('[data-last-time]')) startLastTime(place);
 startClock();
 for (const foot of document.querySelectorAll('.of-checklist .foot, .of-device .foot, .of-job .foot, .of-fault .foot')) startPaper(foot);
 whenIdle(() => index().catch(() => {}));

@@ -30,7 +30,7 @@ type view struct {
 	Plate               []note.Plate
 	Tests               []test
 	Body                template.HTML
-	Jobs                []page.Item
+	LastTime, Jobs      []page.Item // the last three sheets, and the last twenty
 }
 
 type step struct {
@@ -106,9 +106,8 @@ func one(s *page.Shop, d *note.Device) (page.Page, error) {
 	for i := range t.Tests {
 		v.Tests = append(v.Tests, testOf(t, &t.Tests[i], root, plate))
 	}
-	for _, j := range s.JobsOf(d.Name) {
-		v.Jobs = append(v.Jobs, s.JobItem(d.Address(), j))
-	}
+	v.Jobs = s.LastTimes(d.Address(), s.JobsOf(d.Name), 20)
+	v.LastTime = v.Jobs[:min(3, len(v.Jobs))]
 	found := &search.Document{ID: d.ID, Kind: "device", Title: d.Title, Address: d.Address(), Device: d.Name, DeviceTitle: d.Title,
 		Text: d.Plain(), Symptoms: s.Symptoms(d.Name, t.Symptoms), Complaints: s.DeviceComplaints(d),
 		Names: page.Weighted(d.Also, d.Near), Unlike: d.Unlike}

@@ -31,7 +31,7 @@ type view struct {
 	Does, None, Needs, Takes           string
 	Parts                              []part
 	Because                            []string
-	Jobs                               []page.Item
+	LastTime, Jobs                     []page.Item // the last two sheets with it, and the last twenty
 }
 
 type symptom struct{ Says, Often string }
@@ -120,11 +120,14 @@ func one(s *page.Shop, f *note.Fault) (page.Page, error) {
 	if c.Protective {
 		v.Cautions = append(v.Cautions, page.SignalOf(calc.Caution{Signal: calc.Warning, Text: "This part protects people or the house. It is never left bypassed, and the job is closed only when the reason it opened is found, or “reason not found” is written and a loaded soak was passed."}))
 	}
-	for _, j := range s.Jobs {
+	var with []*note.Job
+	for _, j := range s.JobsOf(f.Device) {
 		if j.Sheet.Cause == f.Name {
-			v.Jobs = append(v.Jobs, s.JobItem(f.Address(), j))
+			with = append(with, j)
 		}
 	}
+	v.Jobs = s.LastTimes(f.Address(), with, 20)
+	v.LastTime = v.Jobs[:min(2, len(v.Jobs))]
 	return page.Page{Address: f.Address(), Title: f.Title, Template: "fault", View: v, Found: found(s, d, f, c)}, nil
 }
 

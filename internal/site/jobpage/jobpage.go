@@ -23,6 +23,7 @@ type view struct {
 	Title, Device, DeviceAddress string
 	Rows                         []row
 	Readings                     []reading
+	Proofs                       []proof
 	Parts                        []string
 	Body                         template.HTML
 }
@@ -34,39 +35,111 @@ type reading struct {
 	PlannedSpan, TakenSpan       template.HTML // on one ruler of minutes
 }
 
+type proof struct{ Name, Value, Limit, Ended string }
+
 type list struct {
-	Count, Outcomes string
-	Jobs            []line
+	Title, Count, Outcomes string
+	Years                  []page.Item // with the address "" for this one
+	Devices                []page.Item // the id as its address
+	Endings                []string
+	Jobs                   []line
 }
 
-type line struct{ Address, Date, Device, Said, Found, Minutes, Outcome string }
+type line struct{ Address, Date, DeviceID, Device, Code, Said, Found, Minutes, Outcome string }
+
+// found again are the newest sheets; older ones stand on their year's page, so
+// that the index that every page loads stays small.
+const indexed = 1000
+
+// few is up to how many sheets one page holds them all.
+const few = 400
+
+var endings = []string{"mended", "given-up", "replaced", "came-back"}
 
 func pages(s *page.Shop) ([]page.Page, error) {
-	l := list{Count: page.Count(len(s.Jobs), "sheet", "sheets")}
-	counts := map[string]int{}
+	newest := s.Latest(len(s.Jobs))
 	var out []page.Page
-	for _, j := range s.Jobs {
-		counts[j.Sheet.Outcome]++
+	years := map[string][]*note.Job{}
+	var order []string
+	for i, j := range newest {
 		p, err := one(s, j)
 		if err != nil {
 			return nil, err
 		}
+		if i >= indexed {
+			p.Found = nil
+		}
 		out = append(out, p)
+		y := "undated"
+		if len(j.Sheet.Date) >= 4 {
+			y = j.Sheet.Date[:4]
+		}
+		if years[y] == nil {
+			order = append(order, y)
+		}
+		years[y] = append(years[y], j)
 	}
-	for _, j := range s.Latest(len(s.Jobs)) {
-		l.Jobs = append(l.Jobs, line{page.Root("jobs/x") + j.Address(), j.Sheet.Date, s.DeviceTitle(j.Sheet.Device), j.Sheet.OwnerSays, found(s, j),
-			quantity.Minutes(j.Sheet.Minutes), trace.Plain(j.Sheet.Outcome)})
+	slices.Reverse(out)
+	if len(newest) <= few {
+		return append(out, page.Page{Address: "jobs/index.html", Title: "Job sheets", Template: "jobs", View: listed(s, "Job sheets", newest, nil)}), nil
+	}
+	for i, y := range order {
+		var ways []page.Item
+		for k, other := range order {
+			it := page.Item{Title: other, Note: page.Count(len(years[other]), "sheet", "sheets")}
+			if k != i {
+				it.Address = yearAddress(order, k)
+			}
+			ways = append(ways, it)
+		}
+		title := "Job sheets of " + y
+		out = append(out, page.Page{Address: "jobs/" + yearAddress(order, i), Title: title, Template: "jobs", View: listed(s, title, years[y], ways)})
+	}
+	return out, nil
+}
+
+// yearAddress is the page of a year; the last one is the shelf's own.
+func yearAddress(order []string, i int) string {
+	if i == 0 {
+		return "index.html"
+	}
+	return order[i] + ".html"
+}
+
+// listed is a page of sheets, newest first.
+func listed(s *page.Shop, title string, jobs []*note.Job, years []page.Item) list {
+	l := list{Title: title, Count: page.Count(len(jobs), "sheet", "sheets"), Years: years}
+	counts, devices := map[string]int{}, map[string]bool{}
+	for _, j := range jobs {
+		sh := j.Sheet
+		counts[sh.Outcome]++
+		devices[sh.Device] = true
+		name := s.DeviceTitle(sh.Device)
+		if sh.Type != "" {
+			name += ", " + sh.Type
+		}
+		x := line{Address: page.Root("jobs/x") + j.Address(), Date: sh.Date, DeviceID: sh.Device, Device: name, Code: sh.Code, Said: sh.OwnerSays, Found: found(s, j), Outcome: trace.Plain(sh.Outcome)}
+		if sh.Minutes > 0 {
+			x.Minutes = quantity.Minutes(sh.Minutes)
+		}
+		l.Jobs = append(l.Jobs, x)
 	}
 	var parts []string
-	for _, o := range []string{"mended", "given-up", "replaced", "came-back"} {
+	for _, o := range endings {
 		if n := counts[o]; n > 0 {
 			parts = append(parts, trace.Plain(o)+" "+quantity.Number(float64(n)))
+			l.Endings = append(l.Endings, trace.Plain(o))
 		}
 	}
 	if len(parts) > 0 {
 		l.Outcomes = strings.ToUpper(parts[0][:1]) + strings.Join(parts, ", ")[1:] + "."
 	}
-	return append(out, page.Page{Address: "jobs/index.html", Title: "Job sheets", Template: "jobs", View: l}), nil
+	for _, d := range s.Devices {
+		if devices[d.Name] {
+			l.Devices = append(l.Devices, page.Item{Address: d.Name, Title: d.Title})
+		}
+	}
+	return l
 }
 
 func found(s *page.Shop, j *note.Job) string {
@@ -90,6 +163,9 @@ func one(s *page.Shop, j *note.Job) (page.Page, error) {
 			v.Rows = append(v.Rows, row{name, value, address})
 		}
 	}
+	add("Code", sh.Code, "")
+	add("Type", sh.Type, "")
+	add("By", sh.By, "")
 	add("The owner said", sh.OwnerSays, "")
 	add("Before", sh.Before, "")
 	add("Tried already", sh.Tried, "")
@@ -101,17 +177,65 @@ func one(s *page.Shop, j *note.Job) (page.Page, error) {
 	} else {
 		add("Found", "cause unknown", "")
 	}
+	add("What the notes expected", expected(s, d, sh), "")
 	add("Why", sh.Reason, "")
 	add("Outcome", trace.Plain(sh.Outcome), "")
-	add("Time", quantity.Minutes(sh.Minutes), "")
-	add("Parts cost", s.Money(sh.Money), "")
+	if sh.Minutes > 0 {
+		add("Time", quantity.Minutes(sh.Minutes), "")
+	}
+	if sh.Money > 0 {
+		add("Parts cost", s.Money(sh.Money), "")
+	}
+	add("The owner was told", sh.Told, "")
+	for _, p := range sh.Proofs {
+		x := proof{Name: p.Kind.Says(), Value: p.Value, Limit: strings.TrimPrefix(p.Limit, "limit ")}
+		switch {
+		case p.Pass == trace.PassOK:
+			x.Ended = "passed"
+		case p.Pass == trace.PassFails:
+			x.Ended = "failed"
+		default:
+			x.Ended = "not taken"
+		}
+		if p.Why != "" {
+			x.Ended += ": " + p.Why
+		}
+		v.Proofs = append(v.Proofs, x)
+	}
 	v.Readings = readings(d, sh.Readings)
 	for _, p := range sh.Parts {
 		v.Parts = append(v.Parts, quantity.Number(p.Count)+" × "+p.Part+", "+s.Money(p.Price)+" each")
 	}
 	doc := &search.Document{ID: j.ID, Kind: "job", Title: v.Title, Address: j.Address(), Device: sh.Device, DeviceTitle: v.Device,
-		Symptoms: []search.Symptom{{Says: sh.OwnerSays}}, Complaints: s.JobComplaints(sh.Device, sh.Symptoms), Cause: found(s, j) + ". " + sh.Reason, Text: j.Plain()}
+		Symptoms: []search.Symptom{{Says: sh.OwnerSays}}, Complaints: s.JobComplaints(sh.Device, sh.Symptoms), Cause: found(s, j) + ". " + sh.Reason, Text: strings.Join([]string{"job sheet", sh.Code, sh.Type, j.Plain()}, " ")}
 	return page.Page{Address: j.Address(), Title: v.Title, Template: "job", View: v, Found: doc}, nil
+}
+
+// expected says which place the cause had among the notes' chances, by what the
+// device showed alone.
+func expected(s *page.Shop, d *trace.Device, sh trace.Sheet) string {
+	if s.Fault(sh.Cause) == nil || d == nil || len(sh.Symptoms) == 0 {
+		return ""
+	}
+	chances, _, err := trace.Chances(d, trace.Evidence{Symptoms: sh.Symptoms})
+	if err != nil {
+		return ""
+	}
+	own, before := 0.0, 0
+	for _, c := range chances {
+		if string(c.ID) == sh.Cause {
+			own = c.Chance
+		}
+	}
+	for _, c := range chances {
+		if c.Chance > own {
+			before++
+		}
+	}
+	if before == 0 {
+		return "this, by what it showed: " + quantity.Chance(own)
+	}
+	return "by what it showed " + quantity.Chance(own) + ", behind " + page.Count(before, "other", "others")
 }
 
 // readings puts each test on the ruler twice: as planned, with its opening, and
@@ -119,19 +243,19 @@ func one(s *page.Shop, j *note.Job) (page.Page, error) {
 func readings(d *trace.Device, list []trace.Reading) []reading {
 	var out []reading
 	for _, r := range list {
-		out = append(out, reading{Ask: ask(d, r.Test), Value: trace.Plain(r.Value), Minutes: quantity.Minutes(r.Minutes)})
+		out = append(out, reading{Ask: ask(d, r.Test), Value: trace.Plain(r.Value), Minutes: taken(r.Minutes)})
 	}
 	bare := slices.Clone(list)
 	for i := range bare {
 		bare[i].Minutes = 0
 	}
 	planned, errP := trace.Taken(d, trace.Evidence{Readings: bare})
-	taken, errT := trace.Taken(d, trace.Evidence{Readings: list})
+	done, errT := trace.Taken(d, trace.Evidence{Readings: list})
 	if errP != nil || errT != nil || len(list) == 0 {
 		return out
 	}
 	end := 0.0
-	for _, s := range [][]trace.LookStep{planned, taken} {
+	for _, s := range [][]trace.LookStep{planned, done} {
 		last := s[len(s)-1]
 		end = math.Max(end, last.At+last.Minutes)
 	}
@@ -140,9 +264,20 @@ func readings(d *trace.Device, list []trace.Reading) []reading {
 	}
 	for i := range out {
 		out[i].Planned = quantity.Minutes(planned[i].Minutes)
-		out[i].PlannedSpan, out[i].TakenSpan = span(planned[i]), span(taken[i])
+		out[i].PlannedSpan = span(planned[i])
+		if list[i].Minutes > 0 {
+			out[i].TakenSpan = span(done[i])
+		}
 	}
 	return out
+}
+
+// taken is how long a reading took, "" where nobody measured it.
+func taken(minutes float64) string {
+	if minutes <= 0 {
+		return ""
+	}
+	return quantity.Minutes(minutes)
 }
 
 func symptoms(d *trace.Device, ids []trace.SymptomID) string {

@@ -172,13 +172,39 @@ func (s *Shop) Shelves(from string) []Shelf {
 	return out
 }
 
-// JobItem is a job sheet as a line of a list.
+// JobItem is a job sheet as a line of a list. Its type stands in it, for one
+// name of a device may cover different insides.
 func (s *Shop) JobItem(from string, j *note.Job) Item {
 	found := "cause unknown"
 	if f := s.fault(j.Sheet.Cause); f != nil {
 		found = f.Title
 	}
-	return Item{Root(from) + j.Address(), j.Sheet.Date + " · " + s.DeviceTitle(j.Sheet.Device), found + " · " + trace.Plain(j.Sheet.Outcome)}
+	title := j.Sheet.Date + " · " + s.DeviceTitle(j.Sheet.Device)
+	if j.Sheet.Type != "" {
+		title += " " + j.Sheet.Type
+	}
+	about := found + " · " + trace.Plain(j.Sheet.Outcome)
+	if j.Sheet.Minutes > 0 {
+		about += " · " + quantity.Minutes(j.Sheet.Minutes)
+	}
+	return Item{Root(from) + j.Address(), title, about}
+}
+
+// LastTimes are the last n of some job sheets, newest first.
+func (s *Shop) LastTimes(from string, jobs []*note.Job, n int) []Item {
+	jobs = newest(jobs)
+	var out []Item
+	for _, j := range jobs[:min(n, len(jobs))] {
+		out = append(out, s.JobItem(from, j))
+	}
+	return out
+}
+
+// newest is a list of job sheets, the latest first.
+func newest(jobs []*note.Job) []*note.Job {
+	jobs = append([]*note.Job(nil), jobs...)
+	sort.SliceStable(jobs, func(i, j int) bool { return jobs[i].Name > jobs[j].Name })
+	return jobs
 }
 
 func (s *Shop) fault(name string) *note.Fault {
@@ -203,7 +229,6 @@ func (s *Shop) DeviceTitle(name string) string {
 
 // Latest are the last n job sheets, newest first.
 func (s *Shop) Latest(n int) []*note.Job {
-	jobs := append([]*note.Job(nil), s.Jobs...)
-	sort.SliceStable(jobs, func(i, j int) bool { return jobs[i].Name > jobs[j].Name })
+	jobs := newest(s.Jobs)
 	return jobs[:min(n, len(jobs))]
 }

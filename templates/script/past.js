@@ -1,0 +1,42 @@
+// Past jobs: the filter above their list, and "last time, here" for a job in hand.
+'use strict';
+
+function startPast(form) {
+  const rows = [...document.querySelectorAll('table.jobs tbody tr')].map((tr) => ({ tr, text: (tr.textContent + ' ' + (tr.dataset.code || '')).toLowerCase(), date: tr.querySelector('th').textContent, outcome: tr.lastElementChild.textContent, device: tr.dataset.device }));
+  const said = form.querySelector('[data-jobs-said]');
+  const asked = new URLSearchParams(location.search);
+  for (const el of form.elements) if (el.name && asked.get(el.name)) el.value = asked.get(el.name);
+  function filter() {
+    const v = Object.fromEntries([...form.elements].filter((el) => el.name).map((el) => [el.name, el.value.trim()]));
+    const words = v.words.toLowerCase().split(/\s+/).filter(Boolean);
+    let shown = 0;
+    for (const r of rows) {
+      const fits = (!v.device || r.device === v.device) && (!v.outcome || r.outcome === v.outcome) && (!v.from || r.date >= v.from) && (!v.to || r.date <= v.to) && words.every((w) => r.text.includes(w));
+      r.tr.hidden = !fits;
+      if (fits) shown++;
+    }
+    said.textContent = shown === rows.length ? '' : shown + ' of ' + rows.length;
+    // the other years keep what is asked for
+    const keep = new URLSearchParams(Object.entries(v).filter(([k, x]) => x && k !== 'from' && k !== 'to'));
+    for (const a of document.querySelectorAll('.years a')) a.search = keep.toString();
+  }
+  form.addEventListener('input', filter);
+  form.addEventListener('submit', (e) => e.preventDefault());
+  form.hidden = false;
+  filter();
+}
+
+// startLastTime marks the sheets of the type on the bench, for others may have
+// other insides.
+function startLastTime(place) {
+  const type = jobs.here?.text('type').split(',')[0].trim();
+  if (!type) return;
+  const same = [...place.querySelectorAll('li')].filter((li) => li.querySelector('a').textContent.toLowerCase().endsWith(' ' + type.toLowerCase()));
+  const summary = place.querySelector('summary');
+  if (same.length) {
+    summary.textContent = 'Last time, this type: ' + same[0].textContent.trim();
+    place.querySelector('ul').prepend(...same);
+  } else {
+    summary.textContent += ' (another type: its insides may differ)';
+  }
+}
