@@ -48,6 +48,7 @@ import (
 	"faultleaf/calc/supply/regulator"
 	"faultleaf/calc/supply/secondary"
 	"faultleaf/calc/supply/serieslamp"
+	"faultleaf/calc/supply/size"
 	"faultleaf/calc/thermal/link"
 	"faultleaf/calc/thermal/path"
 	"faultleaf/calc/winding/armature"
@@ -65,6 +66,7 @@ import (
 // Calculators lists every calculator in the order of the shelves.
 var Calculators = []*calc.Calculator{
 	rectifier.Calculator,
+	size.Calculator,
 	charger.Calculator,
 	serieslamp.Calculator,
 	plate.Calculator,

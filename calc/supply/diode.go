@@ -1,11 +1,16 @@
-// Package supply holds what the rooms of this shelf share: the law of the diodes in
-// a rectifier.
+// Package supply holds what the rooms of this shelf share: a rectifier's diodes, the steady
+// state of its reservoir capacitor, and what a transformer loses by its size.
 package supply
 
-import "math"
+import (
+	"math"
+
+	"faultleaf/calc/diode"
+	"faultleaf/calc/root"
+)
 
 // Thermal is kT/q at 27 °C (300.15 K) in volts.
-const Thermal = 1.380649e-23 * 300.15 / 1.602176634e-19
+const Thermal = diode.PerKelvin * diode.Nominal
 
 // Diode is the law of one diode at 27 °C: N*Thermal*ln(1+i/Leak) + Ohms*i volts
 // for i amperes.
@@ -13,10 +18,12 @@ type Diode struct{ Leak, N, Ohms float64 }
 
 // Diodes by their names in the calculators.
 var Diodes = map[string]Diode{
-	"silicon":  {Leak: 14.11e-9, N: 1.984, Ohms: 33.89e-3}, // the model of the check values made by ngspice
-	"schottky": {Leak: 10e-6, N: 1.04, Ohms: 40e-3},        // a 1 A, 40 V type, from memory
+	"silicon":  of(diode.Models["rectifier"]),
+	"schottky": of(diode.Models["schottky"]),
 	"ideal":    {},
 }
+
+func of(m diode.Model) Diode { return Diode{Leak: m.Is, N: m.N, Ohms: m.Rs} }
 
 // Path is a resistance in ohms and some diodes in series: i amperes take
 // Ohms*i + Slope*ln(1+i/Leak) volts.
@@ -48,13 +55,10 @@ func (p Path) Amps(volts float64) float64 {
 	}
 	b := p.Ohms * p.Leak
 	rhs := volts + b
-	y := math.Min(rhs/p.Slope, math.Log(rhs/b))
-	for range 60 {
+	above := math.Min(rhs/p.Slope, math.Log(rhs/b))
+	y := root.Newton(0, above, above, func(y float64) (missing, slope float64) {
 		e := float64(b * math.Exp(y))
-		step := (float64(p.Slope*y) + e - rhs) / (p.Slope + e)
-		if y -= step; math.Abs(step) <= 1e-9 {
-			break
-		}
-	}
+		return float64(p.Slope*y) + e - rhs, p.Slope + e
+	})
 	return p.Leak * math.Expm1(math.Max(y, 0))
 }

@@ -16,6 +16,8 @@ var may = []struct{ part, imports string }{
 	{"calc/quantity", ""},
 	{"calc/draw", "calc/quantity"},
 	{"calc/reading", "calc/quantity"},
+	{"calc/root", ""},
+	{"calc/diode", ""},
 	{"calc/trace", "calc/quantity calc/reading"},
 	{"calc/trace/model", "calc/trace"},
 	{"calc/blocks", "calc calc/quantity calc/reading calc/trace"}, // a device made of common blocks; the trace knows nothing of them
@@ -25,17 +27,17 @@ var may = []struct{ part, imports string }{
 	{"calc/all", "calc calc/supply calc/winding calc/thermal calc/passive calc/heat calc/worth calc/battery calc/protection calc/wire calc/semiconductor calc/sensor calc/audio calc/meter calc/safety"},
 	// a shelf may hold formulas that its rooms share, and those of another shelf may use;
 	// that no room imports another is TestRoomsStandAlone's work
-	{"calc/supply", "calc calc/quantity calc/draw calc/reading calc/supply calc/heat"}, // a series lamp obeys the lamp law
-	{"calc/winding", "calc calc/quantity calc/draw calc/reading calc/supply"},          // what a transformer loses by its size
+	{"calc/supply", "calc calc/quantity calc/draw calc/reading calc/supply calc/heat calc/root calc/diode"}, // a series lamp obeys the lamp law
+	{"calc/winding", "calc calc/quantity calc/draw calc/reading calc/supply"},                               // what a transformer loses by its size
 	{"calc/thermal", "calc calc/quantity calc/draw calc/reading"},
 	{"calc/passive", "calc calc/quantity calc/draw calc/reading calc/passive"},
 	{"calc/heat", "calc calc/quantity calc/draw calc/reading calc/heat"},
 	{"calc/worth", "calc calc/quantity calc/draw calc/reading"},
 	{"calc/battery", "calc calc/quantity calc/draw calc/reading calc/battery"},
-	{"calc/protection", "calc calc/quantity calc/draw calc/reading"},
+	{"calc/protection", "calc calc/quantity calc/draw calc/reading calc/root"},
 	{"calc/wire", "calc calc/quantity calc/draw calc/reading calc/wire"},
-	{"calc/semiconductor", "calc calc/quantity calc/draw calc/reading calc/passive"}, // made values of resistors,
-	{"calc/sensor", "calc calc/quantity calc/draw calc/reading"},
+	{"calc/semiconductor", "calc calc/quantity calc/draw calc/reading calc/passive calc/diode"}, // made values of resistors,
+	{"calc/sensor", "calc calc/quantity calc/draw calc/reading calc/root"},
 	{"calc/audio", "calc calc/quantity calc/draw calc/reading"},
 	{"calc/meter", "calc calc/quantity calc/draw calc/reading"},
 	{"calc/safety", "calc calc/quantity calc/draw calc/reading calc/passive calc/safety"},

@@ -13,8 +13,8 @@
 // and at 20 °C. Nickel-chromium 79/21 rises from 107.5 to 108.3 · 10⁻⁸ Ω·m between 20
 // and 100 °C; that slope is carried on to the wire's temperature in use.
 //
-// A tungsten filament shows between a fifteenth and a tenth of its hot
-// resistance; 12.5 is taken in the middle.
+// A tungsten filament shows between a sixteenth and a tenth of its hot
+// resistance, as under `lamp-law`; 12.5 is taken in the middle.
 //
 // The range holds the makers' limits of rated power (power above 200 W: 10 % under
 // to 5 % over; up to 200 W: 10 % either way; up to 25 W: 20 % either way), unless a
@@ -58,5 +58,5 @@
 // - Resistivity of nichrome 79/21 and of tungsten: [crc-wire-table].
 // - Current of a lamp by the exponent 0.55: [standard-handbook-ee lamp rerating].
 // - Limits of rated power: [iec-60335-1 clause 10 (memory)].
-// - Filament cold at 1/15 to 1/10 of hot; wire at most 8 % higher hot; lower ohms before the switching temperature of a PTC: [memory].
+// - Filament cold at 1/16 to 1/10 of hot; wire at most 8 % higher hot; lower ohms before the switching temperature of a PTC: [memory].
 package element

@@ -6,6 +6,7 @@ import (
 
 	"faultleaf/calc"
 	"faultleaf/calc/draw"
+	"faultleaf/calc/heat"
 	"faultleaf/calc/quantity"
 )
 
@@ -72,9 +73,6 @@ const tungsten20, tungsten100 = 5.28, 7.18
 // (from memory: alloy data sheets stay within 8 %).
 const highestWireRatio = 1.08
 
-// Hot to cold of a tungsten filament: from memory.
-const tungstenLowest, tungstenMiddle, tungstenHighest = 10, 12.5, 15
-
 // wireRatio is resistance at t (°C) over that at 20 °C, by the slope of the CRC
 // Handbook wire table between 20 and 100 °C.
 func wireRatio(t float64) float64 {
@@ -96,16 +94,11 @@ func limits(watts float64) (under, over float64) {
 	return 0.10, 0.05
 }
 
-// lampCurrent is the current of a filament lamp relative to rated at a fraction
-// of its rated volts: lamp rerating law, Standard Handbook for Electrical
-// Engineers, 11th edition.
-func lampCurrent(fraction float64) float64 { return math.Pow(fraction, 0.55) }
-
 // coldOhms is the likely cold resistance and the ratios of hot to cold at the ends.
 func coldOhms(in calc.In) (cold, leastRatio, mostRatio float64) {
 	hot := hotOhms(in.Num("mains"), in.Num("power"))
 	if in.Word("material") == "tungsten" {
-		return hot / tungstenMiddle, tungstenLowest, tungstenHighest
+		return hot / heat.LikelyHotOverCold, heat.LeastHotOverCold, heat.MostHotOverCold
 	}
 	return hot / wireRatio(in.Num("running")), 1, math.Max(highestWireRatio, wireRatio(in.Num("running")))
 }
@@ -129,8 +122,8 @@ func run(in calc.In, out *calc.Out) error {
 		out.Set("power-at-supply", watts*fraction*fraction)
 		out.Set("current", watts/volts*fraction)
 	case "tungsten":
-		out.Set("current", watts/volts*lampCurrent(fraction))
-		out.Set("power-at-supply", watts*fraction*lampCurrent(fraction))
+		out.Set("current", watts/volts*heat.Current(fraction))
+		out.Set("power-at-supply", watts*fraction*heat.Current(fraction))
 	case "ptc":
 		if fraction == 1 {
 			out.Set("power-at-supply", watts)
@@ -154,7 +147,7 @@ func run(in calc.In, out *calc.Out) error {
 		out.Note("With limits as wide as these one reading cannot tell a whole element from one with an open half; compare both parts one by one.")
 	}
 	if material == "tungsten" {
-		out.Say("verdict", "ohms-mislead", "A filament reads a tenth to a fifteenth of its hot ohms when cold; that is no short, and power reckoned from it is far too high.")
+		out.Say("verdict", "ohms-mislead", "A filament reads a tenth to a sixteenth of its hot ohms when cold; that is no short, and power reckoned from it is far too high.")
 		out.Note("Let it cool first: at 100 °C a filament already reads " + quantity.Of(quantity.Ratio, tungsten100/tungsten20).Text() + " times its ohms at 20 °C.")
 	} else {
 		out.Say("verdict", "ohms-tell", "Resistance wire reads nearly the same cold and hot, so cold ohms are a fair test of its power.")

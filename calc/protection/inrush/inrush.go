@@ -7,6 +7,7 @@ import (
 	"faultleaf/calc"
 	"faultleaf/calc/draw"
 	"faultleaf/calc/quantity"
+	"faultleaf/calc/root"
 )
 
 //go:embed doc.go
@@ -91,30 +92,12 @@ func (p pulse) current(x float64) float64 {
 	return (float64(p.f*math.Cos(x-p.delta)) - float64(p.b*math.Exp(-(x-p.from)/p.k))) / p.ohms
 }
 
-// end is the angle at which the current stops: Newton's steps, kept between bounds that
-// close in.
+// end is the angle at which the current stops.
 func (p pulse) end() float64 {
-	low, high := math.Max(p.from, math.Pi/2), math.Pi
-	x := low + (high-low)/2
-	for range 100 {
-		fall := p.b * math.Exp(-(x-p.from)/p.k)
-		sin, cos := math.Sincos(x - p.delta)
-		y := float64(p.f*cos) - fall
-		if y > 0 {
-			low = x
-		} else {
-			high = x
-		}
-		next := x - y/(fall/p.k-float64(p.f*sin))
-		if !(next > low && next < high) {
-			next = low + (high-low)/2
-		}
-		if math.Abs(next-x) < 1e-13 || high-low < 1e-13 {
-			return next
-		}
-		x = next
-	}
-	return x
+	low := math.Max(p.from, math.Pi/2)
+	return root.Between(low, math.Pi, func(x float64) float64 {
+		return float64(p.f*math.Cos(x-p.delta)) - float64(p.b*math.Exp(-(x-p.from)/p.k))
+	})
 }
 
 // integral is ∫i²dt of the pulse in A²s.

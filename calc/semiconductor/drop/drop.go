@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"faultleaf/calc"
+	"faultleaf/calc/diode"
 	"faultleaf/calc/draw"
 	"faultleaf/calc/quantity"
 )
@@ -57,67 +58,31 @@ var Calculator = &calc.Calculator{
 	},
 }
 
-// kelvin is the absolute temperature of 0 °C.
-const kelvin = 273.15
-
-// perKelvin is k/q in V/K, from the exact constants of the SI of 2019.
-const perKelvin = 1.380649e-23 / 1.602176634e-19
-
-// nominal is the temperature in kelvin at which the models state Is (SPICE's 27 °C).
-const nominal = 300.15
-
-// model is a junction in the terms of SPICE: saturation current in A, emission
-// coefficient, series resistance in Ω, gap in eV, exponent of Is.
-type model struct {
-	is, n, rs, gap, xti float64
-	most                float64 // A, what such a part usually carries
-	hottest             float64 // °C, what its junction usually stands
+// part is a kind of diode with what it usually carries (A) and what its junction usually stands (°C).
+type part struct {
+	diode.Model
+	most, hottest float64
 }
 
-// models by kind; sources in the package comment.
-var models = map[string]model{
-	"rectifier":    {14.11e-9, 1.984, 33.89e-3, 1.11, 3, 1, 175},
-	"small-signal": {222e-12, 1.65, 68.6e-3, 1.11, 3, 0.2, 175},
-	"transistor":   {1e-14, 1, 0, 1.11, 3, 0.02, 150},
-	"schottky":     {31.7e-6, 1.373, 51e-3, 0.69, 2, 1, 125},
-	"germanium":    {2.5e-6, 1.5, 68, 0.67, 3, 0.03, 85},
-}
-
-// saturation is Is in A at t (kelvin).
-func (m model) saturation(t float64) float64 {
-	return m.is * math.Exp(float64(m.xti/m.n*math.Log(t/nominal))+float64(m.gap/(m.n*perKelvin)*(1/nominal-1/t)))
-}
-
-// volts is the drop at i (A) and a junction at celsius.
-func (m model) volts(i, celsius float64) float64 {
-	t := celsius + kelvin
-	return float64(m.n*perKelvin*t*math.Log1p(i/m.saturation(t))) + float64(i*m.rs)
-}
-
-// slope is dV/dT in V/K at constant current, in closed form.
-func (m model) slope(i, celsius float64) float64 {
-	t := celsius + kelvin
-	is := m.saturation(t)
-	growth := float64(m.xti/(m.n*t)) + float64(m.gap/(m.n*perKelvin*t*t)) // d ln Is/dT
-	return m.n * perKelvin * (math.Log1p(i/is) - float64(t*growth*i/(is+i)))
-}
-
-// differential is dV/dI in Ω.
-func (m model) differential(i, celsius float64) float64 {
-	t := celsius + kelvin
-	return float64(m.n*perKelvin*t/(m.saturation(t)+i)) + m.rs
+// parts by kind; their models have one home, which the rectifiers use too.
+var parts = map[string]part{
+	"rectifier":    {diode.Models["rectifier"], 1, 175},
+	"small-signal": {diode.Models["small-signal"], 0.2, 175},
+	"transistor":   {diode.Models["transistor"], 0.02, 150},
+	"schottky":     {diode.Models["schottky"], 1, 125},
+	"germanium":    {diode.Models["germanium"], 0.03, 85},
 }
 
 // rule of thumb in V/K.
 const rule = -2e-3
 
 func run(in calc.In, out *calc.Out) error {
-	m := models[in.Word("kind")]
+	m := parts[in.Word("kind")]
 	i, t1, t2 := in.Num("current"), in.Num("temperature"), in.Num("other-temperature")
-	v1, v2 := m.volts(i, t1), m.volts(i, t2)
+	v1, v2 := m.Volts(i, t1), m.Volts(i, t2)
 	out.Set("drop", v1)
 	out.Set("other-drop", v2)
-	slope := m.slope(i, t1)
+	slope := m.Slope(i, t1)
 	if math.Abs(t2-t1) > 1e-3 {
 		slope = (v2 - v1) / (t2 - t1)
 	}
@@ -126,7 +91,7 @@ func run(in calc.In, out *calc.Out) error {
 		out.Set("rule-off", rule/slope-1)
 	}
 	out.Set("power", v1*i)
-	out.Set("differential", m.differential(i, t1))
+	out.Set("differential", m.Differential(i, t1))
 	if i > m.most*(1+1e-9) {
 		out.Note("More than the " + quantity.Of(quantity.Current, m.most).Text() + " that such a part usually carries; a larger one drops less than computed here.")
 	}
@@ -137,20 +102,20 @@ func run(in calc.In, out *calc.Out) error {
 }
 
 func overTemperature(in calc.In) (draw.Chart, error) {
-	m, i := models[in.Word("kind")], in.Num("current")
+	m, i := parts[in.Word("kind")], in.Num("current")
 	s := draw.Series{}
 	for c := -55.0; c <= m.hottest; c += 5 {
-		s.X, s.Y = append(s.X, c), append(s.Y, m.volts(i, c))
+		s.X, s.Y = append(s.X, c), append(s.Y, m.Volts(i, c))
 	}
 	c := draw.Chart{X: draw.Axis{Label: "junction", Unit: "°C"}, Y: draw.Axis{Label: "forward", Unit: "V"}, Series: []draw.Series{s}}
 	for _, t := range []float64{in.Num("temperature"), in.Num("other-temperature")} {
-		c.Marks = append(c.Marks, draw.Mark{X: t, Y: m.volts(i, t)})
+		c.Marks = append(c.Marks, draw.Mark{X: t, Y: m.Volts(i, t)})
 	}
 	return c, nil
 }
 
 func overCurrent(in calc.In) (draw.Chart, error) {
-	m, end := models[in.Word("kind")], 2*in.Num("current")
+	m, end := parts[in.Word("kind")], 2*in.Num("current")
 	unit, factor := "A", 1.0
 	switch {
 	case end < 2e-6:
@@ -164,10 +129,10 @@ func overCurrent(in calc.In) (draw.Chart, error) {
 	for k := 0; k <= 80; k++ {
 		x := float64(k) / 80
 		i := end * x * x // closer at the steep start
-		one.X, one.Y = append(one.X, i/factor), append(one.Y, m.volts(i, in.Num("temperature")))
-		other.X, other.Y = append(other.X, i/factor), append(other.Y, m.volts(i, in.Num("other-temperature")))
+		one.X, one.Y = append(one.X, i/factor), append(one.Y, m.Volts(i, in.Num("temperature")))
+		other.X, other.Y = append(other.X, i/factor), append(other.Y, m.Volts(i, in.Num("other-temperature")))
 	}
 	i := in.Num("current")
 	return draw.Chart{X: draw.Axis{Label: "current", Unit: unit}, Y: draw.Axis{Label: "forward", Unit: "V"}, Series: []draw.Series{one, other},
-		Marks: []draw.Mark{{X: i / factor, Y: m.volts(i, in.Num("temperature"))}}}, nil
+		Marks: []draw.Mark{{X: i / factor, Y: m.Volts(i, in.Num("temperature"))}}}, nil
 }

@@ -8,6 +8,7 @@ import (
 	"faultleaf/calc"
 	"faultleaf/calc/draw"
 	"faultleaf/calc/quantity"
+	"faultleaf/calc/root"
 )
 
 //go:embed doc.go
@@ -85,18 +86,12 @@ func (l law) temperature(ohms float64) float64 {
 
 func (l law) ohms(t float64) float64 {
 	if l.steinhart {
-		// the cubic falls as the ohms rise: halve in the logarithm
+		// sought in the logarithm, in which the cubic only rises
 		a, b, c, scale := l.curve()
-		low, high := -10.0, 40.0
-		for range 200 {
-			middle := (low + high) / 2
-			if a+float64(b*middle)+float64(c*middle*middle*middle) < 1/(t+zero) {
-				low = middle
-			} else {
-				high = middle
-			}
-		}
-		return math.Exp((low+high)/2) * scale
+		x := root.Between(-10, 40, func(x float64) float64 {
+			return a + float64(b*x) + float64(c*x*x*x) - 1/(t+zero)
+		})
+		return math.Exp(x) * scale
 	}
 	return l.r25 * math.Exp(l.b*(1/(t+zero)-1/room))
 }

@@ -7,6 +7,7 @@ import (
 	"faultleaf/calc"
 	"faultleaf/calc/draw"
 	"faultleaf/calc/quantity"
+	"faultleaf/calc/root"
 )
 
 //go:embed doc.go
@@ -63,18 +64,9 @@ func ratio(t float64) float64 {
 	return r
 }
 
-// temperature inverts ratio, by halving: the curve only rises.
+// temperature inverts ratio: the curve only rises.
 func temperature(r float64) float64 {
-	low, high := lowest-60, highest+100
-	for range 200 {
-		middle := (low + high) / 2
-		if ratio(middle) < r {
-			low = middle
-		} else {
-			high = middle
-		}
-	}
-	return (low + high) / 2
+	return root.Between(lowest-60, highest+100, func(t float64) float64 { return ratio(t) - r })
 }
 
 func run(in calc.In, out *calc.Out) error {

@@ -7,6 +7,7 @@ import (
 	"faultleaf/calc"
 	"faultleaf/calc/draw"
 	"faultleaf/calc/quantity"
+	"faultleaf/calc/root"
 )
 
 //go:embed doc.go
@@ -72,22 +73,14 @@ func bounds(kind string) (low, high float64) {
 	return pieces[0].from, pieces[len(pieces)-1].to
 }
 
-// temperature inverts millivolts by halving; ok is false outside the type's
+// temperature inverts millivolts; ok is false outside the type's
 // range.
 func temperature(kind string, mv float64) (t float64, ok bool) {
 	low, high := bounds(kind)
 	if mv < millivolts(kind, low) || mv > millivolts(kind, high) {
 		return 0, false
 	}
-	for range 100 {
-		middle := (low + high) / 2
-		if millivolts(kind, middle) < mv {
-			low = middle
-		} else {
-			high = middle
-		}
-	}
-	return (low + high) / 2, true
+	return root.Between(low, high, func(t float64) float64 { return millivolts(kind, t) - mv }), true
 }
 
 func run(in calc.In, out *calc.Out) error {

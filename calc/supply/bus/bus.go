@@ -7,6 +7,7 @@ import (
 	"faultleaf/calc"
 	"faultleaf/calc/draw"
 	"faultleaf/calc/quantity"
+	"faultleaf/calc/root"
 )
 
 //go:embed doc.go
@@ -86,22 +87,10 @@ func valley(peak, hertz, rest, farads, watts float64) (float64, bool) {
 		t := rest - (angle+math.Acos(v/peak))/omega
 		return float64(farads*(start-v)*(start+v)/2) - float64(watts*t)
 	}
-	low, high := 0.0, start
-	if balance(low) <= 0 {
+	if balance(0) <= 0 {
 		return 0, false
 	}
-	for range 200 {
-		mid := low + float64((high-low)/2)
-		if mid <= low || mid >= high {
-			break
-		}
-		if balance(mid) > 0 {
-			low = mid
-		} else {
-			high = mid
-		}
-	}
-	return low + float64((high-low)/2), true
+	return root.Between(0, start, balance), true
 }
 
 // doubler is the lowest volts of two capacitors in series, each charged by an ideal diode once a period, half a period apart, and drained
@@ -132,15 +121,9 @@ func doubler(peak, hertz, farads, watts float64) (float64, bool) {
 		// at rest, until the sine of the other meets what is left of it
 		sum := high + low
 		square := func(t float64) float64 { return sum*sum - float64(4*watts*(t-held))/farads }
-		from, to := held, half
-		for range 50 {
-			t := from + (to-from)/2
-			if -peak*math.Cos(omega*t) < low-(sum-math.Sqrt(math.Max(0, square(t))))/2 {
-				from = t
-			} else {
-				to = t
-			}
-		}
+		to := root.Between(held, half, func(t float64) float64 {
+			return -float64(peak*math.Cos(omega*t)) - low + (sum-math.Sqrt(math.Max(0, square(t))))/2
+		})
 		if square(to) <= 0 {
 			return 0, false
 		}

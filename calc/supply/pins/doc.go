@@ -12,7 +12,7 @@
 // of power. A filament shows a sixteenth to a tenth of it cold.
 //
 // A transformer shows the copper of its primary only: about half of its regulation times V²/P, and the regulation
-// follows its size (a few per cent for a large one, a third for a small one).
+// follows its size (a few per cent for a large one, a third for a small one); the window is that of `winding-verdict`.
 //
 // A motor shows its copper too, not what holds back the current when it runs: a few hundredths to a third of
 // V²/P, wide because of makes and sizes.
@@ -30,7 +30,7 @@
 // Copper in the right range does not prove a winding. One shorted turn in hundreds changes the ohms by less than the meter's
 // error, and burns the transformer all the same. "Not open" is all that it says.
 //
-// V²/P is for heaters. A transformer of 100 VA reads 13 to 57 Ω and not 529 Ω, and is whole.
+// V²/P is for heaters. A transformer of 100 VA reads 8 to 61 Ω and not 529 Ω, and is whole.
 //
 // A device with a soft switch, a relay or a triac shows OL or its standby supply with everything whole.
 //

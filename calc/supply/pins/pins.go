@@ -50,7 +50,7 @@ var Calculator = &calc.Calculator{
 	Example: calc.Example{
 		Says:   "A transformer of 100 VA for 230 V shows 22 Ω across its plug. V²/P would be 529 Ω, and nothing is wrong.",
 		Inputs: []calc.Setting{{Name: "kind", Value: "transformer"}, {Name: "power", Value: "100 VA"}, {Name: "reading", Value: "22 Ω"}},
-		Prints: []calc.Setting{{Name: "healthy", Value: "12.58–56.6 Ω"}, {Name: "rated-ohms", Value: "529 Ω"},
+		Prints: []calc.Setting{{Name: "healthy", Value: "8.25–61.3 Ω"}, {Name: "rated-ohms", Value: "529 Ω"},
 			{Name: "verdict", Value: "Not open, and plausible for its size. Shorted turns can hide in this reading."}},
 	},
 	Onward: []calc.Onward{
@@ -68,9 +68,6 @@ var shares = map[string]struct{ low, high float64 }{
 	"capacitor-motor": {0.03, 0.30},
 }
 
-// Share of a transformer's regulation that is in its primary: half, a tenth either way (from memory).
-const primaryLeast, primaryMost = 0.4, 0.6
-
 // A switch-mode supply or LED lamp whose steady reading is below this has a shorted part: common practice, no source.
 const electronicsShort = 1000.0
 
@@ -78,8 +75,8 @@ const electronicsShort = 1000.0
 func share(kind string, power float64) (low, high float64, ok bool) {
 	switch kind {
 	case "transformer":
-		least, _, most := supply.Regulation(power)
-		return primaryLeast * least, primaryMost * most, true
+		low, high = supply.Winding(1, power) // over V²/P of one volt
+		return low * power, high * power, true
 	case "filament":
 		low, high = heat.Cold(1)
 		return low, high, true

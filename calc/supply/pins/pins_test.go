@@ -32,9 +32,9 @@ func TestServiceManuals(t *testing.T) {
 		}
 	}
 	// primaries of tens of ohms where large, several hundred where small (mikroe textbook); sizes from memory
-	for _, c := range []struct{ va, from, to float64 }{{100, 10, 100}, {20, 100, 1000}} {
+	for _, c := range []struct{ va, holds, not float64 }{{100, 30, 300}, {20, 300, 30}} {
 		low, high, _ := share("transformer", c.va)
-		if rated := 230 * 230 / c.va; low*rated < c.from || high*rated > c.to {
+		if rated := 230 * 230 / c.va; low*rated > c.holds || high*rated < c.holds || low*rated <= c.not && c.not <= high*rated {
 			t.Errorf("%v VA: %v to %v Ω", c.va, low*rated, high*rated)
 		}
 	}

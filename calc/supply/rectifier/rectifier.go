@@ -79,94 +79,83 @@ var Calculator = &calc.Calculator{
 			Chart: loadCurve}},
 }
 
-func circuitOf(in calc.In) *circuit {
+func circuitOf(in calc.In) *supply.Reservoir {
 	count := 1.0
 	if in.Word("circuit") == "bridge" {
 		count = 2
 	}
 	path := supply.PathOf(in.Word("diode"), count, in.Num("source-resistance"))
-	c := &circuit{peak: math.Sqrt2 * in.Num("ac"), hertz: in.Num("frequency"), source: path.Ohms,
-		farads: in.Num("capacitor"), half: in.Word("circuit") == "half-wave", slope: path.Slope, leak: path.Leak}
+	c := &supply.Reservoir{Peak: math.Sqrt2 * in.Num("ac"), Hertz: in.Num("frequency"), Source: path.Ohms,
+		Farads: in.Num("capacitor"), Half: in.Word("circuit") == "half-wave", Slope: path.Slope, Leak: path.Leak}
 	if l := in.Value("load"); l.Kind == quantity.Current {
-		c.amps = l.Num
+		c.Amps = l.Num
 	} else {
-		c.load = l.Num
+		c.Load = l.Num
 	}
 	return c
 }
 
 // waveOf is the steady state for these inputs, solved once for results and plot.
-func waveOf(in calc.In, c *circuit) *wave {
-	return in.Once(func() any { w := c.solve(); return &w }).(*wave)
+func waveOf(in calc.In, c *supply.Reservoir) *supply.Wave {
+	return in.Once(func() any { w := c.Solve(); return &w }).(*supply.Wave)
 }
 
-// most is the current in amperes that the circuit could deliver into a short.
-func (c *circuit) most() float64 {
-	sum := 0.0
-	const n = 200
-	for k := range n {
-		_, i, _ := c.stage(c.supply(c.period()*(float64(k)+.5)/n), 0, 0)
-		sum += i
-	}
-	return sum / n
-}
-
-func (c *circuit) refuse() error {
-	if c.load > 0 {
+func refuse(c *supply.Reservoir) error {
+	if c.Load > 0 {
 		return nil
 	}
-	if c.amps <= 0 {
+	if c.Amps <= 0 {
 		return calc.Bad("load", "Load: a constant current should be above zero; write ohms for a light load")
 	}
 	free := *c
-	free.amps = 0
-	free.load = math.Inf(1)
-	if m := free.most(); c.amps > 0.95*m {
-		return calc.Bad("load", "Load: this supply cannot keep up "+quantity.Of(quantity.Current, c.amps).Text()+"; even into a short it gives only about "+quantity.Of(quantity.Current, m).Text())
+	free.Amps = 0
+	free.Load = math.Inf(1)
+	if m := free.Most(); c.Amps > 0.95*m {
+		return calc.Bad("load", "Load: this supply cannot keep up "+quantity.Of(quantity.Current, c.Amps).Text()+"; even into a short it gives only about "+quantity.Of(quantity.Current, m).Text())
 	}
 	return nil
 }
 
 func compute(in calc.In, out *calc.Out) error {
 	c := circuitOf(in)
-	if err := c.refuse(); err != nil {
+	if err := refuse(c); err != nil {
 		return err
 	}
 	w := waveOf(in, c)
-	low, high, peak := w.extremes()
+	low, high, peak := w.Extremes()
 	if low < 0 {
 		return calc.Bad("capacitor", "Reservoir capacitor: with this load it is empty before the next peak; take at least "+
-			quantity.Of(quantity.Capacitance, CapacitorFor(c.amps, c.charges(), c.peak/2)).Text()+", or enter the load in ohms")
+			quantity.Of(quantity.Capacitance, CapacitorFor(c.Amps, c.Charges(), c.Peak/2)).Text()+", or enter the load in ohms")
 	}
-	mean := w.mean(func(v, _ float64) float64 { return v })
-	amps := c.amps
-	if c.load > 0 {
-		amps = mean / c.load
+	mean := w.Mean(func(v, _ float64) float64 { return v })
+	amps := c.Amps
+	if c.Load > 0 {
+		amps = mean / c.Load
 	}
-	rms := math.Sqrt(w.mean(func(_, i float64) float64 { return i * i }))
-	windings, factor, reverse, drops := 1.0, BridgeFactor, c.peak, 2.0
+	rms := math.Sqrt(w.Mean(func(_, i float64) float64 { return i * i }))
+	windings, factor, reverse, drops := 1.0, BridgeFactor, c.Peak, 2.0
 	switch in.Word("circuit") {
 	case "centre-tap":
 		rms /= math.Sqrt2 // each half carries every second pulse
-		windings, factor, reverse, drops = 2, 1/CentreTapShare, 2*c.peak, 1
+		windings, factor, reverse, drops = 2, 1/CentreTapShare, 2*c.Peak, 1
 	case "half-wave":
-		factor, reverse, drops = 1/HalfWaveShare, 2*c.peak, 1
+		factor, reverse, drops = 1/HalfWaveShare, 2*c.Peak, 1
 	}
 	out.Set("mean", mean)
 	out.Set("ripple", high-low)
 	out.Set("lowest", low)
 	out.Set("highest", high)
-	out.Set("open-circuit-peak", c.peak)
+	out.Set("open-circuit-peak", c.Peak)
 	out.Set("load-current", amps)
 	out.Set("diode-peak", peak)
-	out.Set("first-peak", c.firstPeak())
+	out.Set("first-peak", c.FirstPeak())
 	out.Set("source-rms", rms)
 	if amps > 0 {
 		out.Set("rms-ratio", rms/amps)
 	}
 	out.Set("apparent-power", windings*in.Num("ac")*rms)
 	out.Set("reverse", reverse)
-	out.Set("conduction", w.mean(func(_, i float64) float64 {
+	out.Set("conduction", w.Mean(func(_, i float64) float64 {
 		if i > 1e-3*peak {
 			return 1
 		}
@@ -179,18 +168,18 @@ func compute(in calc.In, out *calc.Out) error {
 	case "ideal":
 		drop = 0
 	}
-	ripple := RippleEstimate(amps, c.charges(), c.farads)
+	ripple := RippleEstimate(amps, c.Charges(), c.Farads)
 	estimate(out, "estimate-ripple", ripple, high-low)
-	estimate(out, "estimate-mean", c.peak-float64(drops*drop)-ripple/2, mean)
+	estimate(out, "estimate-mean", c.Peak-float64(drops*drop)-ripple/2, mean)
 	estimate(out, "estimate-source-rms", factor*amps, rms)
 	if in.Has("wanted-ripple") {
 		want := in.Num("wanted-ripple")
-		farads, err := c.faradsFor(want, amps, high-low)
+		farads, err := faradsFor(c, want, amps, high-low)
 		if err != nil {
 			return err
 		}
 		out.Set("capacitor-for-ripple", farads)
-		out.Set("estimate-capacitor", CapacitorFor(amps, c.charges(), want))
+		out.Set("estimate-capacitor", CapacitorFor(amps, c.Charges(), want))
 	}
 	if high-low > 0.5*mean {
 		out.Note("The ripple is more than half of the mean: the capacitor is too small for this load, or dried out.")
@@ -201,10 +190,10 @@ func compute(in calc.In, out *calc.Out) error {
 // faradsFor is the capacitor that gives a ripple in volts, where the present one
 // gives has. Ripple falls with capacitance, nearly in inverse proportion, so it is
 // sought along logarithms, between what is known to be too small and too large.
-func (c *circuit) faradsFor(want, amps, has float64) (float64, error) {
+func faradsFor(c *supply.Reservoir, want, amps, has float64) (float64, error) {
 	smallest, largest := math.Log(1e-9), math.Log(10) // as the input capacitor
 	low, high := smallest, largest
-	x, y := math.Log(c.farads), math.Log(has/want)
+	x, y := math.Log(c.Farads), math.Log(has/want)
 	x0, y0 := math.NaN(), math.NaN()
 	for range 40 {
 		if high-low < 1e-6 {
@@ -232,9 +221,9 @@ func (c *circuit) faradsFor(want, amps, has float64) (float64, error) {
 		}
 		x0, y0, x = x, y, next
 		try := *c
-		try.farads = math.Exp(x)
-		w := try.solve()
-		lowest, highest, _ := w.extremes()
+		try.Farads = math.Exp(x)
+		w := try.Solve()
+		lowest, highest, _ := w.Extremes()
 		if lowest < 0 {
 			highest -= lowest // emptied by a constant current: far too small
 		}
@@ -261,73 +250,63 @@ func estimate(out *calc.Out, name string, guess, solved float64) {
 	out.Set(name+"-off", guess/solved-1)
 }
 
-// firstPeak is the current at the instant of switching on with the capacitor empty.
-// It stands for nothing then, so that no later instant has more volts over the
-// path than the crest has at once.
-func (c *circuit) firstPeak() float64 {
-	return supply.Path{Ohms: c.source, Slope: c.slope, Leak: c.leak}.Amps(c.peak)
-}
-
-// charges is how often a second the capacitor is charged.
-func (c *circuit) charges() float64 { return 1 / c.period() }
-
 func chart(in calc.In) (draw.Chart, error) {
 	c := circuitOf(in)
-	if err := c.refuse(); err != nil {
+	if err := refuse(c); err != nil {
 		return draw.Chart{}, err
 	}
 	w := waveOf(in, c)
 	periods := 2
-	if c.half {
+	if c.Half {
 		periods = 1
 	}
-	low, high, top := w.extremes()
+	low, high, top := w.Extremes()
 	volts, source, amps := draw.Series{Name: "capacitor"}, draw.Series{Name: "source, rectified"}, draw.Series{Name: "diode current", Right: true}
 	for p := range periods {
 		was := -1
-		for n := range w.t {
+		for n := range w.T {
 			// the wave has more points than a drawing shows
-			if was >= 0 && n > 0 && n < len(w.t)-1 && w.t[n]-w.t[was] < c.period()/50 &&
-				math.Abs(w.v[n]-w.v[was]) < (high-low)/50 && math.Abs(w.i[n]-w.i[was]) < top/20 {
+			if was >= 0 && n > 0 && n < len(w.T)-1 && w.T[n]-w.T[was] < c.Period()/50 &&
+				math.Abs(w.V[n]-w.V[was]) < (high-low)/50 && math.Abs(w.I[n]-w.I[was]) < top/20 {
 				continue
 			}
 			was = n
-			t := (w.t[n] + float64(float64(p)*c.period())) * 1000
-			volts.X, volts.Y = append(volts.X, t), append(volts.Y, w.v[n])
-			source.X, source.Y = append(source.X, t), append(source.Y, math.Max(0, c.supply(w.t[n])))
-			amps.X, amps.Y = append(amps.X, t), append(amps.Y, w.i[n])
+			t := (w.T[n] + float64(float64(p)*c.Period())) * 1000
+			volts.X, volts.Y = append(volts.X, t), append(volts.Y, w.V[n])
+			source.X, source.Y = append(source.X, t), append(source.Y, math.Max(0, c.Rectified(w.T[n])))
+			amps.X, amps.Y = append(amps.X, t), append(amps.Y, w.I[n])
 		}
 	}
-	return draw.Chart{X: draw.Axis{Label: "time", Unit: "ms"}, Y: draw.Axis{Label: "volts", Unit: "V", From: 0, To: c.peak * 1.1},
+	return draw.Chart{X: draw.Axis{Label: "time", Unit: "ms"}, Y: draw.Axis{Label: "volts", Unit: "V", From: 0, To: c.Peak * 1.1},
 		Right: draw.Axis{Label: "current", Unit: "A", From: 0, To: top * 1.5}, Series: []draw.Series{volts, source, amps}}, nil
 }
 
 // loadCurve sweeps the load from none to two and a half times the present one.
 func loadCurve(in calc.In) (draw.Chart, error) {
 	c := circuitOf(in)
-	if err := c.refuse(); err != nil {
+	if err := refuse(c); err != nil {
 		return draw.Chart{}, err
 	}
 	volts := func(v, _ float64) float64 { return v }
-	here := waveOf(in, c).mean(volts)
-	amps, ohms := c.amps, c.load
+	here := waveOf(in, c).Mean(volts)
+	amps, ohms := c.Amps, c.Load
 	if ohms > 0 {
 		amps = here / ohms
 	} else {
 		ohms = here / amps
 	}
-	mean := draw.Series{Name: "mean", X: []float64{0}, Y: []float64{c.peak}}
-	lowest := draw.Series{Name: "lowest", X: []float64{0}, Y: []float64{c.peak}, Dashed: true}
+	mean := draw.Series{Name: "mean", X: []float64{0}, Y: []float64{c.Peak}}
+	lowest := draw.Series{Name: "lowest", X: []float64{0}, Y: []float64{c.Peak}, Dashed: true}
 	var loads []float64
 	for _, share := range []float64{.01, .03, .06, .1, .2, .35, .5, .75, 1, 1.3, 1.6, 2, 2.5} {
 		loads = append(loads, ohms/share)
 	}
-	for n, w := range c.sketches(loads) {
-		v := w.mean(volts)
-		low, _, _ := w.extremes()
+	for n, w := range c.Sketches(loads) {
+		v := w.Mean(volts)
+		low, _, _ := w.Extremes()
 		mean.X, mean.Y = append(mean.X, v/loads[n]), append(mean.Y, v)
 		lowest.X, lowest.Y = append(lowest.X, v/loads[n]), append(lowest.Y, low)
 	}
-	return draw.Chart{X: draw.Axis{Label: "load current", Unit: "A"}, Y: draw.Axis{Label: "volts", Unit: "V", From: 0, To: c.peak * 1.1},
+	return draw.Chart{X: draw.Axis{Label: "load current", Unit: "A"}, Y: draw.Axis{Label: "volts", Unit: "V", From: 0, To: c.Peak * 1.1},
 		Series: []draw.Series{mean, lowest}, Marks: []draw.Mark{{X: amps, Y: here, Name: "this load"}}}, nil
 }

@@ -189,7 +189,7 @@ func TestAgainstSpice(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	head := regexp.MustCompile(`\* case \S+ (\w+) V=([\d.]+)Vrms f=(\d+)Hz Rs=([\d.]+) C=([\d.]+)uF RL=([\d.]+)`)
+	head := regexp.MustCompile(`\* case \S+ (\w+) V=([\d.]+)Vrms f=(\d+)Hz Rs=([\d.]+) C=([\d.]+)uF RL=([\d.]+)(?: diode=(\w+))?`)
 	for _, part := range strings.Split(string(b), "# check ")[1:] {
 		name, netlist, _ := strings.Cut(part, "\n")
 		m := head.FindStringSubmatch(netlist)
@@ -197,7 +197,7 @@ func TestAgainstSpice(t *testing.T) {
 			t.Fatalf("%s: no head", name)
 		}
 		circuit := map[string]string{"bridge": "bridge", "half": "half-wave", "ct": "centre-tap"}[m[1]]
-		r, err := Calculator.Run([]calc.Setting{{Name: "circuit", Value: circuit}, {Name: "ac", Value: m[2]}, {Name: "frequency", Value: m[3]}, {Name: "source-resistance", Value: m[4]},
+		r, err := Calculator.Run([]calc.Setting{{Name: "circuit", Value: circuit}, {Name: "diode", Value: m[7]}, {Name: "ac", Value: m[2]}, {Name: "frequency", Value: m[3]}, {Name: "source-resistance", Value: m[4]},
 			{Name: "capacitor", Value: m[5] + " µF"}, {Name: "load", Value: m[6] + " Ω"}})
 		if err != nil {
 			t.Fatal(err)
@@ -207,9 +207,9 @@ func TestAgainstSpice(t *testing.T) {
 }
 
 // netlist writes a circuit for ngspice that starts near its steady state.
-func netlist(circuit string, c *circuit, ac, source, farads, ohms, start float64) string {
+func netlist(circuit string, c *supply.Reservoir, ac, source, farads, ohms, start float64) string {
 	var b strings.Builder
-	t := c.period()
+	t := c.Period()
 	settle := math.Ceil(4*ohms*farads/t+20) * t
 	if limit := 400 * t; settle > limit {
 		settle = limit
@@ -219,13 +219,13 @@ func netlist(circuit string, c *circuit, ac, source, farads, ohms, start float64
 	peak := ac * math.Sqrt2
 	switch circuit {
 	case "bridge":
-		fmt.Fprintf(&b, "V1 a n SIN(0 %g %g)\nRS a b %g\nD1 b p DR\nD2 n p DR\nD3 0 b DR\nD4 0 n DR\nRN n 0 1e6\n", peak, c.hertz, source)
+		fmt.Fprintf(&b, "V1 a n SIN(0 %g %g)\nRS a b %g\nD1 b p DR\nD2 n p DR\nD3 0 b DR\nD4 0 n DR\nRN n 0 1e6\n", peak, c.Hertz, source)
 	case "half-wave":
-		fmt.Fprintf(&b, "V1 a 0 SIN(0 %g %g)\nRS a b %g\nD1 b p DR\n", peak, c.hertz, source)
+		fmt.Fprintf(&b, "V1 a 0 SIN(0 %g %g)\nRS a b %g\nD1 b p DR\n", peak, c.Hertz, source)
 	default:
-		fmt.Fprintf(&b, "V1 a 0 SIN(0 %g %g)\nRS a b %g\nD1 b p DR\nV2 0 c SIN(0 %g %g)\nRS2 c d %g\nD2 d p DR\n", peak, c.hertz, source, peak, c.hertz, source)
+		fmt.Fprintf(&b, "V1 a 0 SIN(0 %g %g)\nRS a b %g\nD1 b p DR\nV2 0 c SIN(0 %g %g)\nRS2 c d %g\nD2 d p DR\n", peak, c.Hertz, source, peak, c.Hertz, source)
 	}
-	end := settle + 10/c.hertz
+	end := settle + 10/c.Hertz
 	fmt.Fprintf(&b, "C1 p 0 %g IC=%g\nRL p 0 %g\n.model DR D(IS=14.11n N=1.984 RS=33.89m)\n.options reltol=0.0001 abstol=1e-8 vntol=1e-6 itl4=100\n.tran %g %g %g %g UIC\n", farads, start, ohms, step, end, settle, step)
 	for _, m := range []string{"vdc AVG v(p)", "vmax MAX v(p)", "vmin MIN v(p)", "isrms RMS i(V1)", "ismax MAX i(V1)", "ismin MIN i(V1)"} {
 		fmt.Fprintf(&b, ".meas tran %s from=%g to=%g\n", m, settle, end)
@@ -283,12 +283,12 @@ func TestChargeBalance(t *testing.T) {
 			continue
 		}
 		c := circuitOf(r.In())
-		w := c.solve()
-		in := w.mean(func(_, i float64) float64 { return i })
+		w := c.Solve()
+		in := w.Mean(func(_, i float64) float64 { return i })
 		if out := value(t, r, "load-current"); math.Abs(in/out-1) > 3e-3 {
 			t.Errorf("%v: %v A in, %v A out", set, in, out)
 		}
-		if low, high := value(t, r, "lowest"), value(t, r, "highest"); low > value(t, r, "mean") || high < value(t, r, "mean") || high > c.peak {
+		if low, high := value(t, r, "lowest"), value(t, r, "highest"); low > value(t, r, "mean") || high < value(t, r, "mean") || high > c.Peak {
 			t.Errorf("%v: %v..%v", set, low, high)
 		}
 	}
@@ -296,25 +296,25 @@ func TestChargeBalance(t *testing.T) {
 
 // check holds what every steady state must keep to: v between 0 and the source's
 // peak, the mean in between, and what flows in flows out, to a share.
-func check(t *testing.T, c *circuit, share float64) {
+func check(t *testing.T, c *supply.Reservoir, share float64) {
 	t.Helper()
-	if c.refuse() != nil {
+	if refuse(c) != nil {
 		return
 	}
-	w := c.solve()
-	low, high, top := w.extremes()
-	mean := w.mean(func(v, _ float64) float64 { return v })
-	in := w.mean(func(_, i float64) float64 { return i })
-	rms := math.Sqrt(w.mean(func(_, i float64) float64 { return i * i }))
-	if low < 0 && c.load == 0 {
+	w := c.Solve()
+	low, high, top := w.Extremes()
+	mean := w.Mean(func(v, _ float64) float64 { return v })
+	in := w.Mean(func(_, i float64) float64 { return i })
+	rms := math.Sqrt(w.Mean(func(_, i float64) float64 { return i * i }))
+	if low < 0 && c.Load == 0 {
 		return // refused: empty before the next peak
 	}
-	out := c.amps
-	if c.load > 0 {
-		out = mean / c.load
+	out := c.Amps
+	if c.Load > 0 {
+		out = mean / c.Load
 	}
-	if !(0 <= low && low <= mean && mean <= high && high <= c.peak*(1+1e-6)) {
-		t.Errorf("%+v: %v..%v..%v V of %v", *c, low, mean, high, c.peak)
+	if !(0 <= low && low <= mean && mean <= high && high <= c.Peak*(1+1e-6)) {
+		t.Errorf("%+v: %v..%v..%v V of %v", *c, low, mean, high, c.Peak)
 	}
 	if !(math.Abs(in/out-1) <= share) {
 		t.Errorf("%+v: %v A in, %v A out", *c, in, out)
@@ -322,7 +322,7 @@ func check(t *testing.T, c *circuit, share float64) {
 	if !(in <= rms*(1+1e-9) && rms <= top*(1+1e-9)) {
 		t.Errorf("%+v: mean %v, RMS %v, peak %v A", *c, in, rms, top)
 	}
-	if end := len(w.t) - 1; math.Abs(w.v[0]-w.v[end]) > 1e-9*c.peak || math.Abs(w.t[end]-c.period()) > 1e-12 {
+	if end := len(w.T) - 1; math.Abs(w.V[0]-w.V[end]) > 1e-9*c.Peak || math.Abs(w.T[end]-c.Period()) > 1e-12 {
 		t.Errorf("%+v: the period does not close", *c)
 	}
 }
@@ -357,8 +357,8 @@ func TestSketch(t *testing.T) {
 			continue
 		}
 		c := circuitOf(r.In())
-		w := c.sketches([]float64{value(t, r, "mean") / value(t, r, "load-current")})[0]
-		if got, want := w.mean(volts), value(t, r, "mean"); math.Abs(got-want) > .01*c.peak {
+		w := c.Sketches([]float64{value(t, r, "mean") / value(t, r, "load-current")})[0]
+		if got, want := w.Mean(volts), value(t, r, "mean"); math.Abs(got-want) > .01*c.Peak {
 			t.Errorf("%v: mean %v, solved %v", set, got, want)
 		}
 		for _, p := range Calculator.Plots {
@@ -376,12 +376,12 @@ func TestWholeRange(t *testing.T) {
 	for n := range 1500 {
 		d := []supply.Diode{supply.Diodes["silicon"], supply.Diodes["schottky"], supply.Diodes["ideal"]}[rnd.IntN(3)]
 		count := float64(1 + rnd.IntN(2))
-		c := &circuit{peak: math.Sqrt2 * between(1, 1000), hertz: between(10, 1000), source: between(1e-3, 1e4) + float64(count*d.Ohms), farads: between(1e-9, 10),
-			half: rnd.IntN(3) == 0, slope: count * d.N * supply.Thermal, leak: d.Leak}
+		c := &supply.Reservoir{Peak: math.Sqrt2 * between(1, 1000), Hertz: between(10, 1000), Source: between(1e-3, 1e4) + float64(count*d.Ohms), Farads: between(1e-9, 10),
+			Half: rnd.IntN(3) == 0, Slope: count * d.N * supply.Thermal, Leak: d.Leak}
 		if n%2 == 0 {
-			c.load = between(.01, 1e8)
+			c.Load = between(.01, 1e8)
 		} else {
-			c.amps = between(1e-6, 1e3)
+			c.Amps = between(1e-6, 1e3)
 		}
 		check(t, c, .03)
 	}
@@ -401,29 +401,29 @@ func FuzzSolve(f *testing.F) {
 			amps = 0
 		}
 		d := []supply.Diode{supply.Diodes["silicon"], supply.Diodes["schottky"], supply.Diodes["ideal"]}[kind%3]
-		check(t, &circuit{peak: peak, hertz: hertz, source: source + d.Ohms, farads: farads, load: load, amps: amps, half: half, slope: d.N * supply.Thermal, leak: d.Leak}, .05)
+		check(t, &supply.Reservoir{Peak: peak, Hertz: hertz, Source: source + d.Ohms, Farads: farads, Load: load, Amps: amps, Half: half, Slope: d.N * supply.Thermal, Leak: d.Leak}, .05)
 	})
 }
 
 // Behind a small source resistance the capacitor follows the source while current
 // flows, so its peak is C dv/dt + load where it begins: a closed form.
 func TestStiffSource(t *testing.T) {
-	for _, c := range []circuit{
-		{peak: 325, hertz: 50, source: .3, farads: 7.5e-6, amps: .6, slope: 2 * 1.984 * supply.Thermal, leak: 14.11e-9},
-		{peak: 24, hertz: 210, source: .067, farads: 5.9e-6, load: 1080},
-		{peak: 21.5, hertz: 67, source: .025, farads: 1.6e-6, load: 6800},
-		{peak: 1080, hertz: 20, source: .006, farads: 1.5e-8, amps: 350e-6, slope: 1.04 * supply.Thermal, leak: 1e-5},
-		{peak: 46, hertz: 60, source: .2, farads: 1.2e-6, amps: 3.5e-3, half: true},
+	for _, c := range []supply.Reservoir{
+		{Peak: 325, Hertz: 50, Source: .3, Farads: 7.5e-6, Amps: .6, Slope: 2 * 1.984 * supply.Thermal, Leak: 14.11e-9},
+		{Peak: 24, Hertz: 210, Source: .067, Farads: 5.9e-6, Load: 1080},
+		{Peak: 21.5, Hertz: 67, Source: .025, Farads: 1.6e-6, Load: 6800},
+		{Peak: 1080, Hertz: 20, Source: .006, Farads: 1.5e-8, Amps: 350e-6, Slope: 1.04 * supply.Thermal, Leak: 1e-5},
+		{Peak: 46, Hertz: 60, Source: .2, Farads: 1.2e-6, Amps: 3.5e-3, Half: true},
 	} {
-		w := c.solve()
-		low, _, top := w.extremes()
-		out := c.amps
-		if c.load > 0 {
-			out = low / c.load
+		w := c.Solve()
+		low, _, top := w.Extremes()
+		out := c.Amps
+		if c.Load > 0 {
+			out = low / c.Load
 		}
-		drop := c.slope * math.Log1p(top/math.Max(c.leak, 1e-300))
-		share := (low + drop + float64(c.source*top)) / c.peak
-		want := float64(c.farads*2*math.Pi*c.hertz*c.peak*math.Sqrt(1-float64(share*share))) + out
+		drop := c.Slope * math.Log1p(top/math.Max(c.Leak, 1e-300))
+		share := (low + drop + float64(c.Source*top)) / c.Peak
+		want := float64(c.Farads*2*math.Pi*c.Hertz*c.Peak*math.Sqrt(1-float64(share*share))) + out
 		if math.Abs(top/want-1) > .03 {
 			t.Errorf("%+v: the peak is %v A, C dv/dt + load is %v A", c, top, want)
 		}

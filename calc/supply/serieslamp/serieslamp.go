@@ -8,6 +8,7 @@ import (
 	"faultleaf/calc/draw"
 	"faultleaf/calc/heat"
 	"faultleaf/calc/quantity"
+	"faultleaf/calc/root"
 )
 
 //go:embed doc.go
@@ -87,26 +88,10 @@ func (b bench) lampCurrent(volts float64) float64 { return b.amps * heat.Current
 // capacitor where there is one, and watts of the load.
 type point struct{ lamp, amps, bus, watts float64 }
 
-// bisect finds where f turns from negative to positive between low and high, to the last bit that counts.
-func bisect(low, high float64, f func(float64) float64) float64 {
-	for range 200 {
-		mid := low + float64((high-low)/2)
-		if mid <= low || mid >= high {
-			break
-		}
-		if f(mid) < 0 {
-			low = mid
-		} else {
-			high = mid
-		}
-	}
-	return low + float64((high-low)/2)
-}
-
 // impedance settles the lamp with a load of so many ohms at a power factor.
 func (b bench) impedance(ohms, factor float64) point {
 	across := math.Sqrt(math.Max(0, 1-float64(factor*factor)))
-	lamp := bisect(0, b.supply, func(v float64) float64 {
+	lamp := root.Between(0, b.supply, func(v float64) float64 {
 		i := b.lampCurrent(v)
 		along := v + float64(i*ohms*factor)
 		return math.Hypot(along, i*ohms*across) - b.supply
@@ -118,7 +103,7 @@ func (b bench) impedance(ohms, factor float64) point {
 // second settles it with another filament lamp of the same rated volts.
 func (b bench) second(watts float64) point {
 	other := bench{b.supply, b.rated, watts / b.rated}
-	lamp := bisect(0, b.supply, func(v float64) float64 { return b.lampCurrent(v) - other.lampCurrent(b.supply-v) })
+	lamp := root.Between(0, b.supply, func(v float64) float64 { return b.lampCurrent(v) - other.lampCurrent(b.supply-v) })
 	i := b.lampCurrent(lamp)
 	return point{lamp: lamp, amps: i, watts: i * (b.supply - lamp)}
 }
@@ -161,7 +146,7 @@ const smallestAngle, widestAngle = 1e-3, math.Pi/2 - 1e-9
 
 // rectifier settles it with a bridge, an endless capacitor and so many ohms of DC load.
 func (b bench) rectifier(ohms float64) point {
-	angle := bisect(smallestAngle, widestAngle, func(a float64) float64 {
+	angle := root.Between(smallestAngle, widestAngle, func(a float64) float64 {
 		_, load := b.rectified(a)
 		return ohms - load
 	})
@@ -172,19 +157,12 @@ func (b bench) rectifier(ohms float64) point {
 // mostRectified is the point of most power behind a rectifier: watts rise with the angle up to it and fall
 // beyond.
 func (b bench) mostRectified() (angle float64, p point) {
-	low, high := smallestAngle, widestAngle
-	for range 80 {
-		a, c := low+(high-low)/3, high-(high-low)/3
-		pa, _ := b.rectified(a)
-		pc, _ := b.rectified(c)
-		if pa.watts < pc.watts {
-			low = a
-		} else {
-			high = c
-		}
-	}
-	p, _ = b.rectified(low)
-	return low, p
+	angle = root.Highest(smallestAngle, widestAngle, func(a float64) float64 {
+		q, _ := b.rectified(a)
+		return q.watts
+	})
+	p, _ = b.rectified(angle)
+	return angle, p
 }
 
 // constantPower settles it with a load that takes watts at any volts; false if the lamp cannot pass
@@ -194,7 +172,7 @@ func (b bench) constantPower(watts float64) (point, bool) {
 	if watts > most.watts {
 		return point{}, false
 	}
-	p, _ := b.rectified(bisect(smallestAngle, widest, func(a float64) float64 {
+	p, _ := b.rectified(root.Between(smallestAngle, widest, func(a float64) float64 {
 		q, _ := b.rectified(a)
 		return q.watts - watts
 	}))

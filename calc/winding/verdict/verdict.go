@@ -54,17 +54,6 @@ var Calculator = &calc.Calculator{
 	},
 }
 
-// shareLow and shareHigh are the share of the regulation that one winding makes,
-// and cold is what copper reads cold of what it has warm. From memory.
-const shareLow, shareHigh, cold = .35, .65, .75
-
-// plausible ohms for a winding of a mains transformer, cold.
-func plausible(volts, va float64) (low, high float64) {
-	least, _, most := supply.Regulation(va)
-	r := volts * volts / va
-	return shareLow * least * r * cold, shareHigh * most * r
-}
-
 // alpha is the temperature coefficient of copper at 20 °C per kelvin, IEC 60028.
 const alpha = .00393
 
@@ -81,7 +70,7 @@ func run(in calc.In, out *calc.Out) error {
 	judged := in.Has("volts") && in.Has("size")
 	low, high := 0.0, math.Inf(1)
 	if judged {
-		low, high = plausible(in.Num("volts"), in.Num("size"))
+		low, high = supply.Winding(in.Num("volts"), in.Num("size"))
 		out.SetRange("plausible", low, high)
 	}
 	text := func(ohms float64) string { return quantity.Of(quantity.Resistance, ohms).Text() }

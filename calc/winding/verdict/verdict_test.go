@@ -8,6 +8,7 @@ import (
 
 	"faultleaf/calc"
 	"faultleaf/calc/calctest"
+	"faultleaf/calc/supply"
 )
 
 func TestWindingVerdict(t *testing.T) { calctest.Run(t, Calculator) }
@@ -87,12 +88,12 @@ func TestOrder(t *testing.T) {
 func TestMonotone(t *testing.T) {
 	was := math.Inf(1)
 	for va := 1.0; va < 4000; va *= 2 {
-		low, high := plausible(230, va)
+		low, high := supply.Winding(230, va)
 		if low >= was || low >= high {
 			t.Errorf("%v VA: %v to %v after %v", va, low, high, was)
 		}
 		was = low
-		if l, h := plausible(115, va); math.Abs(l*4/low-1) > 1e-9 || math.Abs(h*4/high-1) > 1e-9 {
+		if l, h := supply.Winding(115, va); math.Abs(l*4/low-1) > 1e-9 || math.Abs(h*4/high-1) > 1e-9 {
 			t.Errorf("%v VA: half the volts are not a quarter of the ohms", va)
 		}
 	}
@@ -100,7 +101,7 @@ func TestMonotone(t *testing.T) {
 
 // A tolerance across a limit cannot tell.
 func TestTolerance(t *testing.T) {
-	_, high := plausible(230, 100)
+	_, high := supply.Winding(230, 100)
 	if v, _ := run1(t, "ohms", fmt.Sprintf("%.4g Ω ± 10 %%", high), "volts", "230 V", "size", "100 VA").Output("verdict"); v.Word != calc.CannotTell {
 		t.Errorf("%q: %s", v.Word, v.Text)
 	}

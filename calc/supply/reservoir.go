@@ -1,38 +1,41 @@
-package rectifier
+package supply
 
 import (
 	"math"
 	"slices"
+
+	"faultleaf/calc/root"
 )
 
-// circuit is what the solver needs: one charging path, seen from the capacitor.
-type circuit struct {
-	peak   float64 // volts of the source
-	hertz  float64
-	source float64 // ohms in the path, diodes' series resistance included
-	farads float64
-	load   float64 // ohms; 0 for a current load
-	amps   float64 // of a current load
-	half   bool    // half wave: one charge a period instead of two
-	// the diodes of the path together: volts = slope * ln(1 + i/leak)
-	slope, leak float64
+// Reservoir is a sine behind a rectifier that charges a capacitor with a load: one charging path, seen
+// from the capacitor.
+type Reservoir struct {
+	Peak   float64 // volts of the source
+	Hertz  float64
+	Source float64 // ohms in the path, diodes' series resistance included
+	Farads float64
+	Load   float64 // ohms; 0 for a current load
+	Amps   float64 // of a current load
+	Half   bool    // half wave: one charge a period instead of two
+	// the diodes of the path together: volts = Slope * ln(1 + i/Leak)
+	Slope, Leak float64
 	// last is where the previous stage's Newton iteration ended: the next one
 	// starts there, which halves its steps
 	last float64
 }
 
-// period is the time in seconds between two charges.
-func (c *circuit) period() float64 {
-	if c.half {
-		return 1 / c.hertz
+// Period is the time in seconds between two charges.
+func (c *Reservoir) Period() float64 {
+	if c.Half {
+		return 1 / c.Hertz
 	}
-	return 1 / (2 * c.hertz)
+	return 1 / (2 * c.Hertz)
 }
 
-// supply is the rectified source at a time in a period.
-func (c *circuit) supply(t float64) float64 {
-	s := c.peak * math.Sin(2*math.Pi*c.hertz*t)
-	if c.half {
+// Rectified is the rectified source at a time in a period.
+func (c *Reservoir) Rectified(t float64) float64 {
+	s := c.Peak * math.Sin(2*math.Pi*c.Hertz*t)
+	if c.Half {
 		return s
 	}
 	return math.Abs(s)
@@ -50,33 +53,33 @@ func (c *circuit) supply(t float64) float64 {
 // order; it stops when the cube of the step is below the last digit.
 //
 // slope is how much the current changes with base, in amperes per volt.
-func (c *circuit) stage(supply, base, k float64) (v, i, slope float64) {
+func (c *Reservoir) stage(supply, base, k float64) (v, i, slope float64) {
 	d := 1.0
-	if c.load > 0 {
-		d += k / c.load
+	if c.Load > 0 {
+		d += k / c.Load
 	} else {
-		base -= float64(k * c.amps)
+		base -= float64(k * c.Amps)
 	}
 	open := supply - base/d
 	if open > 0 {
-		r := c.source + k/d
-		if c.slope == 0 {
+		r := c.Source + k/d
+		if c.Slope == 0 {
 			i = open / r
 			slope = -1 / (d * r)
 		} else {
-			b := r * c.leak
+			b := r * c.Leak
 			rhs := open + b
 			// neither of the two terms alone can exceed rhs
-			most := func() float64 { return math.Min(rhs/c.slope, math.Log(rhs/b)) }
+			most := func() float64 { return math.Min(rhs/c.Slope, math.Log(rhs/b)) }
 			y := c.last
-			if y <= 0 || y > rhs/c.slope {
+			if y <= 0 || y > rhs/c.Slope {
 				y = most()
 			}
 			for range 60 { // two or three are usual
 				e := float64(b * math.Exp(y))
-				step := (float64(c.slope*y) + e - rhs) / (c.slope + e)
+				step := (float64(c.Slope*y) + e - rhs) / (c.Slope + e)
 				if math.Abs(step) < .5 {
-					step /= 1 - float64(step*e)/(2*(c.slope+e)) // Halley's correction
+					step /= 1 - float64(step*e)/(2*(c.Slope+e)) // Halley's correction
 				}
 				if y -= step; step < -1 {
 					y = math.Min(y, most())
@@ -88,16 +91,14 @@ func (c *circuit) stage(supply, base, k float64) (v, i, slope float64) {
 				}
 			}
 			c.last = y
-			slope = -1 / (d * (r + c.slope/(i+c.leak)))
+			slope = -1 / (d * (r + c.Slope/(i+c.Leak)))
 		}
 	}
 	return (base + float64(k*i)) / d, i, slope
 }
 
-// wave is the steady state over one period.
-type wave struct {
-	t, v, i []float64
-}
+// Wave is the steady state over one period: times in seconds from 0, volts of the capacitor, amperes that charge it.
+type Wave struct{ T, V, I []float64 }
 
 // gamma makes the two-stage implicit Runge-Kutta method stable for stiff paths
 // (a small source resistance against a step) and exact to second order.
@@ -112,42 +113,42 @@ type plan struct {
 	length, first []float64 // seconds of step n and of its first stage
 }
 
-func (c *circuit) planOf(grid []float64) *plan {
+func (c *Reservoir) planOf(grid []float64) *plan {
 	n := len(grid) - 1
 	p := &plan{grid: grid, early: make([]float64, n), at: make([]float64, n), length: make([]float64, n), first: make([]float64, n)}
 	for k := range n {
 		p.length[k] = grid[k+1] - grid[k]
 		p.first[k] = gamma * p.length[k]
-		p.early[k], p.at[k] = c.supply(grid[k]+p.first[k]), c.supply(grid[k+1])
+		p.early[k], p.at[k] = c.Rectified(grid[k]+p.first[k]), c.Rectified(grid[k+1])
 	}
 	return p
 }
 
 // run follows the volts over one period from a start. It gives the volts at the
 // end, and how much they change with the start (0 to 1); w gets the wave.
-func (c *circuit) run(p *plan, start float64, w *wave) (v, change float64) {
+func (c *Reservoir) run(p *plan, start float64, w *Wave) (v, change float64) {
 	v, change = start, 1
 	c.last = 0 // a run depends on its start alone
 	per := 0.0 // amperes of load per volt
-	if c.load > 0 {
-		per = 1 / c.load
+	if c.Load > 0 {
+		per = 1 / c.Load
 	}
-	w.t, w.v, w.i = w.t[:0], w.v[:0], w.i[:0]
+	w.T, w.V, w.I = w.T[:0], w.V[:0], w.I[:0]
 	for n, h := range p.length {
-		k := p.first[n] / c.farads
+		k := p.first[n] / c.Farads
 		v1, i1, s1 := c.stage(p.early[n], v, k)
-		rest := (h - p.first[n]) / c.farads
+		rest := (h - p.first[n]) / c.Farads
 		d := 1 + float64(k*per)
 		// volts of the first stage against v, then the base of the second
 		turn := (1 + float64(k*s1)) / d
-		base := v + float64(rest*(i1-c.amps-float64(v1*per)))
+		base := v + float64(rest*(i1-c.Amps-float64(v1*per)))
 		turn = 1 + float64(rest*(s1-float64(turn*per)))
 		v2, i2, s2 := c.stage(p.at[n], base, k)
 		change *= turn * (1 + float64(k*s2)) / d
-		if v = v2; v < 0 && c.load > 0 {
+		if v = v2; v < 0 && c.Load > 0 {
 			v, change = 0, 0 // a long step overshoots where a resistor empties a small capacitor
 		}
-		w.t, w.v, w.i = append(w.t, p.grid[n+1]), append(w.v, v), append(w.i, i2)
+		w.T, w.V, w.I = append(w.T, p.grid[n+1]), append(w.V, v), append(w.I, i2)
 	}
 	return v, change
 }
@@ -158,22 +159,22 @@ func (c *circuit) run(p *plan, start float64, w *wave) (v, change float64) {
 // and too high. It ends when the start is known to a share of the source's peak
 // and what is missing over a period is a share of what the load draws in it.
 // w is the wave from the start it gives.
-func (c *circuit) steady(p *plan, guess float64, near nearness, w *wave) float64 {
+func (c *Reservoir) steady(p *plan, guess float64, near nearness, w *Wave) float64 {
 	bottom := 0.0
-	if c.load == 0 {
-		bottom = -c.peak // found out later, and refused
+	if c.Load == 0 {
+		bottom = -c.Peak // found out later, and refused
 	}
-	low, high := bottom, c.peak
+	low, high := bottom, c.Peak
 	x, tried := guess, false
 	for range 200 {
 		end, change := c.run(p, x, w)
 		gap := end - x
-		draws := c.amps
-		if c.load > 0 {
-			draws = x / c.load
+		draws := c.Amps
+		if c.Load > 0 {
+			draws = x / c.Load
 		}
 		step := gap / math.Max(1-change, 1e-12)
-		if math.Abs(step) <= near.peak*c.peak && math.Abs(gap) <= near.draw*math.Max(draws, c.amps)*c.period()/c.farads || high-low <= near.peak*c.peak {
+		if math.Abs(step) <= near.peak*c.Peak && math.Abs(gap) <= near.draw*math.Max(draws, c.Amps)*c.Period()/c.Farads || high-low <= near.peak*c.Peak {
 			break
 		}
 		if gap > 0 {
@@ -210,21 +211,21 @@ const coarse, outside, inside, drawn = 80, 50, 200, 60
 // times: a light load on a stiff source needs that.
 const enough, passes = inside / 4, 5
 
-// sketches gives the steady state over one period on an even grid, for each of
+// Sketches gives the steady state over one period on an even grid, for each of
 // some loads in ohms, lightest first: good enough for a drawing.
-func (c *circuit) sketches(loads []float64) []wave {
+func (c *Reservoir) Sketches(loads []float64) []Wave {
 	p := c.planOf(c.even(drawn))
-	waves := make([]wave, len(loads))
+	waves := make([]Wave, len(loads))
 	at := *c
-	at.amps = 0
+	at.Amps = 0
 	// the volts fall about evenly with the root of the conductance
-	start, root, fall := .9*c.peak, 0.0, 0.0
+	start, root, fall := .9*c.Peak, 0.0, 0.0
 	for n, ohms := range loads {
-		at.load = ohms
+		at.Load = ohms
 		was, rootWas := start, root
 		root = math.Sqrt(1 / ohms)
 		guess := start + float64(fall*(root-rootWas))
-		if !(guess > 0 && guess < c.peak) {
+		if !(guess > 0 && guess < c.Peak) {
 			guess = start
 		}
 		start = at.steady(p, guess, sketched, &waves[n])
@@ -237,27 +238,27 @@ func (c *circuit) sketches(loads []float64) []wave {
 }
 
 // even is a grid of so many steps of one length over the period.
-func (c *circuit) even(steps int) []float64 {
+func (c *Reservoir) even(steps int) []float64 {
 	grid := make([]float64, steps+1)
 	for n := range grid {
-		grid[n] = c.period() * float64(n) / float64(steps)
+		grid[n] = c.Period() * float64(n) / float64(steps)
 	}
 	return grid
 }
 
-// solve gives the steady state over one period.
-func (c *circuit) solve() wave {
+// Solve gives the steady state over one period.
+func (c *Reservoir) Solve() Wave {
 	// where current flows, on the coarse grid
-	var w wave
+	var w Wave
 	grid := c.even(coarse)
-	start := c.steady(c.planOf(grid), .9*c.peak, sketched, &w)
+	start := c.steady(c.planOf(grid), .9*c.Peak, sketched, &w)
 	on := math.NaN()
 	for range passes {
 		first, top, last := w.flowing()
 		was := on
 		on = c.rise(grid, &w, first)
 		grid = around(grid, first, last)
-		grid = c.ease(grid, on, w.i[top])
+		grid = c.ease(grid, on, w.I[top])
 		start = c.steady(c.planOf(grid), start, solved, &w)
 		first, top, last = w.flowing()
 		short := grid[(first+last)/2+1] - grid[(first+last)/2]
@@ -272,22 +273,22 @@ func (c *circuit) solve() wave {
 }
 
 // closed adds the beginning of the period, which is also its end.
-func (w *wave) closed() wave {
-	n := len(w.t) - 1
-	return wave{append([]float64{0}, w.t...), append([]float64{w.v[n]}, w.v...), append([]float64{w.i[n]}, w.i...)}
+func (w *Wave) closed() Wave {
+	n := len(w.T) - 1
+	return Wave{append([]float64{0}, w.T...), append([]float64{w.V[n]}, w.V...), append([]float64{w.I[n]}, w.I...)}
 }
 
 // flowing gives the first and last step in which current flows, and the one in
 // which it is highest; first is 0 and last the last of all if there is none.
-func (w *wave) flowing() (first, top, last int) {
-	for n, i := range w.i {
-		if i > w.i[top] {
+func (w *Wave) flowing() (first, top, last int) {
+	for n, i := range w.I {
+		if i > w.I[top] {
 			top = n
 		}
 	}
 	first, last = -1, -1
-	for n, i := range w.i {
-		if i > 1e-4*w.i[top] {
+	for n, i := range w.I {
+		if i > 1e-4*w.I[top] {
 			if first < 0 {
 				first = n
 			}
@@ -295,49 +296,41 @@ func (w *wave) flowing() (first, top, last int) {
 		}
 	}
 	if first < 0 {
-		return 0, top, len(w.i) - 1
+		return 0, top, len(w.I) - 1
 	}
 	return first, top, last
 }
 
 // rise is the moment about the step first at which the source climbs past the
 // volts of capacitor and diodes.
-func (c *circuit) rise(grid []float64, w *wave, first int) float64 {
+func (c *Reservoir) rise(grid []float64, w *Wave, first int) float64 {
 	begin := max(first-2, 0)
 	from, to := grid[begin], grid[min(first+2, len(grid)-1)]
-	v := w.v[(begin+len(w.v)-1)%len(w.v)] // at from; the period closes
+	v := w.V[(begin+len(w.V)-1)%len(w.V)] // at from; the period closes
 	drop := 0.0
-	if c.slope > 0 {
+	if c.Slope > 0 {
 		_, top, _ := w.flowing()
-		drop = c.slope * math.Log1p(w.i[top]/2/c.leak)
+		drop = c.Slope * math.Log1p(w.I[top]/2/c.Leak)
 	}
 	left := func(t float64) float64 {
-		if c.load > 0 {
-			return v * math.Exp(-(t-from)/(c.load*c.farads))
+		if c.Load > 0 {
+			return v * math.Exp(-(t-from)/(c.Load*c.Farads))
 		}
-		return v - float64(c.amps*(t-from))/c.farads
+		return v - float64(c.Amps*(t-from))/c.Farads
 	}
-	low, high := from, to
-	for range 50 {
-		if t := low + (high-low)/2; c.supply(t) > left(t)+drop {
-			high = t
-		} else {
-			low = t
-		}
-	}
-	return high
+	return root.Between(from, to, func(t float64) float64 { return c.Rectified(t) - left(t) - drop })
 }
 
 // ease adds points to a grid about the moment on, closer the nearer to it: behind
 // a small source resistance the current jumps there, and a step much longer than
 // the jump overshoots by a fifth. amps are those after the jump.
-func (c *circuit) ease(grid []float64, on, amps float64) []float64 {
+func (c *Reservoir) ease(grid []float64, on, amps float64) []float64 {
 	next, _ := slices.BinarySearch(grid, on)
 	if next == 0 || next+1 >= len(grid) || amps <= 0 {
 		return grid
 	}
 	step := math.Max(grid[next]-grid[next-1], grid[next+1]-grid[next])
-	jump := c.farads * (c.source + c.slope/amps)
+	jump := c.Farads * (c.Source + c.Slope/amps)
 	points := []float64{on}
 	for d := jump / 4; d < step; d *= 2 {
 		points = append(points, on-d, on+d)
@@ -375,20 +368,42 @@ func around(grid []float64, first, last int) []float64 {
 	return fine
 }
 
-// mean of a function of the wave over the period, by trapezoids.
-func (w *wave) mean(f func(v, i float64) float64) float64 {
+// Mean of a function of the wave over the period, by trapezoids.
+func (w *Wave) Mean(f func(v, i float64) float64) float64 {
 	sum := 0.0
-	for n := 1; n < len(w.t); n++ {
-		sum += float64((w.t[n] - w.t[n-1]) * (f(w.v[n], w.i[n]) + f(w.v[n-1], w.i[n-1])) / 2)
+	for n := 1; n < len(w.T); n++ {
+		sum += float64((w.T[n] - w.T[n-1]) * (f(w.V[n], w.I[n]) + f(w.V[n-1], w.I[n-1])) / 2)
 	}
-	return sum / w.t[len(w.t)-1]
+	return sum / w.T[len(w.T)-1]
 }
 
-func (w *wave) extremes() (low, high, amps float64) {
+// Extremes are the lowest and highest volts and the highest current.
+func (w *Wave) Extremes() (low, high, amps float64) {
 	low, high = math.Inf(1), math.Inf(-1)
-	for n := range w.t {
-		low, high = math.Min(low, w.v[n]), math.Max(high, w.v[n])
-		amps = math.Max(amps, w.i[n])
+	for n := range w.T {
+		low, high = math.Min(low, w.V[n]), math.Max(high, w.V[n])
+		amps = math.Max(amps, w.I[n])
 	}
 	return low, high, amps
 }
+
+// Most is the current in amperes that the circuit could deliver into a short.
+func (c *Reservoir) Most() float64 {
+	sum := 0.0
+	const n = 200
+	for k := range n {
+		_, i, _ := c.stage(c.Rectified(c.Period()*(float64(k)+.5)/n), 0, 0)
+		sum += i
+	}
+	return sum / n
+}
+
+// FirstPeak is the current at the instant of switching on with the capacitor empty.
+// It stands for nothing then, so that no later instant has more volts over the
+// path than the crest has at once.
+func (c *Reservoir) FirstPeak() float64 {
+	return Path{Ohms: c.Source, Slope: c.Slope, Leak: c.Leak}.Amps(c.Peak)
+}
+
+// Charges is how often a second the capacitor is charged.
+func (c *Reservoir) Charges() float64 { return 1 / c.Period() }
