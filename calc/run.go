@@ -20,7 +20,9 @@ type In struct {
 	rows   map[string][]reading.Reading // inputs that are readings
 	limit  *string                      // an input that is no amount and was asked for one
 	once   *any
-	slip   *string
+	// written are the inputs that somebody entered; the others have their default
+	written map[string]string
+	slip    *string
 }
 
 // Once gives one costly intermediate result of these inputs, which the
@@ -95,6 +97,15 @@ func (in In) Readings(name string) []reading.Reading {
 		in.miss(name, true)
 	}
 	return row
+}
+
+// Given tells whether somebody entered the input, so that a room can leave out what its defaults
+// alone would say beside a question that was asked.
+func (in In) Given(name string) bool {
+	if _, known := in.of.Input(name); !known {
+		in.miss(name, false)
+	}
+	return in.written[name] != ""
 }
 
 // Whole is the amount as it was given, with its range also while one corner of the ranges is
@@ -179,7 +190,7 @@ func (in In) With(name string, num float64) In {
 	}
 	v.Num, v.Low, v.High = num, num, num
 	values[name] = v
-	return In{of: in.of, values: values, whole: in.whole, words: in.words, rows: in.rows, limit: new(string), once: new(any), slip: in.slip}
+	return In{of: in.of, values: values, whole: in.whole, words: in.words, rows: in.rows, limit: new(string), once: new(any), written: in.written, slip: in.slip}
 }
 
 // Out collects the outputs of one computation.
@@ -369,7 +380,7 @@ func (c *Calculator) read(settings []Setting) (In, []Given, error) {
 		}
 		written[s.Name] = s.Value
 	}
-	in.whole = in.values
+	in.whole, in.written = in.values, written
 	var given []Given
 	for i := range c.Inputs {
 		d := &c.Inputs[i]

@@ -32,10 +32,10 @@ func ParseAny(ks []Kind, text string) (Value, error) {
 			if len(ks) > 1 {
 				var names []string
 				for _, k := range ks {
-					names = append(names, string(k))
+					names = append(names, article(k))
 				}
 				if _, two := err.(twoWays); !two {
-					first = errors.New(quote(text) + " is neither a " + strings.Join(names, " nor a ") + "; write it like " + examples(ks))
+					first = errors.New(quote(text) + " is neither " + strings.Join(names, " nor ") + "; write it like " + examples(ks))
 				}
 			}
 		}
@@ -162,7 +162,7 @@ func checked(k Kind, text string, v Value) (Value, error) {
 func single(k Kind, text, s string) (Value, error) {
 	s = strings.TrimSpace(s)
 	bad := func() (Value, error) {
-		return Value{}, errors.New(quote(text) + " is not a " + string(k) + "; write it like " + example(k))
+		return Value{}, errors.New(quote(text) + " is not " + article(k) + "; write it like " + example(k))
 	}
 	if k.isMoney() {
 		return money(k, text, s)
@@ -207,7 +207,7 @@ func single(k Kind, text, s string) (Value, error) {
 	u, f, ok := findUnit(k, rest)
 	if !ok {
 		if other := kindOfUnit(rest); other != "" && other != k {
-			return Value{}, errors.New(quote(text) + " is a " + string(other) + ", but a " + string(k) + " is asked for, like " + examples([]Kind{k}))
+			return Value{}, errors.New(quote(text) + " is " + article(other) + ", but " + article(k) + " is asked for, like " + examples([]Kind{k}))
 		}
 		return bad()
 	}
@@ -443,6 +443,16 @@ func ambiguous(k Kind, s string) error {
 			return twoWays(quote(s) + " can be read as " + n + " Ω or, with its point misplaced, as 0." + digits[1:] + " Ω; write " + n + "R or 0R" + digits[1:])
 		}
 	}
+	if k == Capacitance {
+		for _, sep := range []string{"/", "+"} {
+			one, other, two := strings.Cut(s, sep)
+			a, err1 := number(one)
+			b, err2 := number(strings.TrimRight(strings.TrimSpace(other), "FµuMDfdmpn "))
+			if two && err1 == nil && err2 == nil && a >= b {
+				return twoWays(quote(s) + " are two capacitors in one can; enter one of them at a time")
+			}
+		}
+	}
 	if k == Capacitance && unit == "mf" {
 		return twoWays(quote(s) + " on an old part means microfarads, and mF would be millifarads; write " + digits + " µF or " + digits + " mF")
 	}
@@ -633,6 +643,14 @@ func example(k Kind) string {
 		return "5 years"
 	}
 	return "10 " + kinds[k][0].name
+}
+
+// article is the kind with a or an before it.
+func article(k Kind) string {
+	if strings.ContainsAny(string(k[:1]), "aeiou") {
+		return "an " + string(k)
+	}
+	return "a " + string(k)
 }
 
 // examples are the first spelling of each kind.

@@ -17,7 +17,7 @@ var Calculator = &calc.Calculator{
 	For:   "Gives the idle current of an amplifier's output stage from the volts across its emitter resistors, and the heat at rest.",
 	Shelf: "audio",
 	Inputs: []calc.Input{
-		{Name: "volts", Label: "Volts measured", Kind: quantity.Voltage, Default: "10 mV", Low: "0 V", High: "5 V", Help: "No signal, warm."},
+		{Name: "volts", Label: "Volts measured", Reading: true, Kind: quantity.Voltage, Default: "10 mV", Low: "0 V", High: "5 V", Help: "No signal, warm."},
 		{Name: "across", Label: "Measured across", Default: "one", Choices: []calc.Choice{{Name: "one", Label: "One resistor"}, {Name: "both", Label: "Both in series, emitter to emitter"}}},
 		{Name: "resistor", Label: "Each emitter resistor", Kind: quantity.Resistance, Default: "0.22 Ω", Low: "10 mΩ", High: "100 Ω"},
 		{Name: "wanted", Label: "The maker's idle current", Kind: quantity.Current, Optional: true, Low: "0.1 mA", High: "10 A"},

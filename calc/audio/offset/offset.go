@@ -18,7 +18,7 @@ var Calculator = &calc.Calculator{
 	For:   "Says whether the DC volts at an amplifier's output are safe for a loudspeaker, and what they do to it.",
 	Shelf: "audio",
 	Inputs: []calc.Input{
-		{Name: "volts", Label: "DC at the output", Kind: quantity.Voltage, Default: "35 mV", Low: "-200 V", High: "200 V", Help: "Speaker unplugged, input shorted, after a minute."},
+		{Name: "volts", Label: "DC at the output", Reading: true, Kind: quantity.Voltage, Default: "35 mV", Low: "-200 V", High: "200 V", Help: "Speaker unplugged, input shorted, after a minute."},
 		{Name: "speaker", Label: "Loudspeaker, nominal", Kind: quantity.Resistance, Default: "8 Ω", Low: "1 Ω", High: "1 kΩ"},
 		{Name: "rated", Label: "Its rated power", Kind: quantity.Power, Default: "50 W", Low: "0.1 W", High: "5 kW"},
 		{Name: "rail", Label: "Volts of the supply rail", Kind: quantity.Voltage, Optional: true, Low: "1 V", High: "200 V"},

@@ -24,15 +24,15 @@ var Calculator = &calc.Calculator{
 			Help: "From the rating plate. Take a fan motor's or a lamp's share off first."},
 		{Name: "mains", Label: "Rated mains", Kind: quantity.Voltage, Default: "230 V", Low: "1 V", High: "1000 V",
 			Help: "The volts for which that power is stated."},
-		{Name: "supply", Label: "Mains that it gets", Kind: quantity.Voltage, Optional: true, Low: "1 V", High: "1000 V",
+		{Name: "supply", Label: "Mains that it gets", Folded: true, Kind: quantity.Voltage, Optional: true, Low: "1 V", High: "1000 V",
 			Help: "Leave empty for the rated mains."},
 		{Name: "material", Label: "Made of", Default: "resistance-wire", Choices: []calc.Choice{
 			{Name: "resistance-wire", Label: "Resistance wire"},
 			{Name: "tungsten", Label: "Tungsten filament"},
 			{Name: "ptc", Label: "PTC ceramic"}}},
-		{Name: "running", Label: "Temperature of the wire in use", Kind: quantity.Temperature, Default: "250 °C", Low: "20 °C", High: "1100 °C",
+		{Name: "running", Label: "Temperature of the wire in use", Folded: true, Kind: quantity.Temperature, Default: "250 °C", Low: "20 °C", High: "1100 °C",
 			Help: "About 250 °C in a blower, 600 °C dull red, 900 °C orange. It moves the result by 7 % at most."},
-		{Name: "tolerance", Label: "Tolerance of the rated power", Kind: quantity.Percent, Optional: true, Low: "0 %", High: "30 %",
+		{Name: "tolerance", Label: "Tolerance of the rated power", Folded: true, Kind: quantity.Percent, Optional: true, Low: "0 %", High: "30 %",
 			Help: "The same over and under. Leave empty for the usual limits of heating appliances."},
 	},
 	Outputs: []calc.Output{

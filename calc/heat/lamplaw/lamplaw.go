@@ -23,7 +23,7 @@ var Calculator = &calc.Calculator{
 		{Name: "power", Label: "Rated power", Kind: quantity.Power, Default: "60 W", Low: "0.1 W", High: "20 kW", Help: "As marked on its cap."},
 		{Name: "rated", Label: "Rated volts", Kind: quantity.Voltage, Default: "230 V", Low: "1 V", High: "1000 V"},
 		{Name: "volts", Label: "Volts that it gets", Kind: quantity.Voltage, Default: "207 V", Low: "1 mV", High: "1000 V"},
-		{Name: "cold", Label: "Resistance read cold", Kind: quantity.Resistance, Optional: true, Low: "1 mΩ", High: "100 kΩ",
+		{Name: "cold", Label: "Resistance read cold", Reading: true, Kind: quantity.Resistance, Optional: true, Low: "1 mΩ", High: "100 kΩ",
 			Help: "Out of its holder, after some minutes; leads taken off the reading below 10 Ω."},
 	},
 	Outputs: []calc.Output{
@@ -102,7 +102,19 @@ func run(in calc.In, out *calc.Out) error {
 	}
 	low, high := heat.Cold(hot)
 	out.SetRange("cold-range", low, high)
-	if !in.Has("cold") {
+	if r := in.Reading("cold"); in.Has("cold") && !r.Bounded() {
+		word, says := in.Judge("cold", func(ohms float64) (string, string) {
+			switch {
+			case ohms > high:
+				return "open", "Open: the filament is broken, or a wire to it."
+			case ohms < low:
+				return "too-low", "Too low for this lamp: another one, or something else is read with it."
+			}
+			return "fits", "It reads; take a range that shows the figure."
+		})
+		out.Say("reading", word, says)
+	}
+	if !in.Has("cold") || !in.Reading("cold").Bounded() {
 		out.SetRange("first-current", math.Sqrt2*volts/high, math.Sqrt2*volts/low)
 		out.SetRange("power-if-cold", volts*volts/high, volts*volts/low)
 		return nil

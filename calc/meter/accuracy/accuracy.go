@@ -30,13 +30,13 @@ var Calculator = &calc.Calculator{
 	For:   "Tells how far off a reading may be by the meter's data, and whether it passes its limits, fails them, or cannot tell.",
 	Shelf: "meter",
 	Inputs: []calc.Input{
-		{Name: "reading", Label: "Reading", Kind: quantity.Voltage, Or: others, Default: "11.85 V", Help: "In volts, amperes, ohms, farads or hertz."},
+		{Name: "reading", Label: "Reading", Reading: true, Kind: quantity.Voltage, Or: others, Default: "11.85 V", Help: "In volts, amperes, ohms, farads or hertz."},
 		{Name: "step", Label: "One step of the last figure", Kind: quantity.Voltage, Or: others, Default: "10 mV",
 			Help: "For 11.85 V it is 0.01 V; for 4.702 kΩ it is 1 Ω."},
 		{Name: "percent", Label: "Percent of the reading", Kind: quantity.Percent, Default: "0.5 %", Low: "0 %", High: "50 %", Help: "From the data sheet, for this function and range."},
 		{Name: "counts", Label: "Counts (digits)", Kind: quantity.Count, Default: "3", Low: "0", High: "1000", Help: "The number after the plus."},
-		{Name: "range", Label: "Range", Kind: quantity.Voltage, Or: others, Optional: true, Help: "Only where a percentage of the range is given."},
-		{Name: "range-percent", Label: "Percent of the range", Kind: quantity.Percent, Default: "0 %", Low: "0 %", High: "50 %", Help: "For needle meters and bench meters."},
+		{Name: "range", Label: "Range", Folded: true, Kind: quantity.Voltage, Or: others, Optional: true, Help: "Only where a percentage of the range is given."},
+		{Name: "range-percent", Label: "Percent of the range", Folded: true, Kind: quantity.Percent, Default: "0 %", Low: "0 %", High: "50 %", Help: "For needle meters and bench meters."},
 		{Name: "at-least", Label: "Must be at least", Kind: quantity.Voltage, Or: others, Optional: true},
 		{Name: "at-most", Label: "Must be at most", Kind: quantity.Voltage, Or: others, Optional: true},
 	},
@@ -67,8 +67,8 @@ func outputs() []calc.Output {
 	for _, m := range measured {
 		out = append(out,
 			calc.Output{Name: "error-" + m.name, Label: "Error, either way", Kind: m.kind},
-			calc.Output{Name: "lowest-" + m.name, Label: "Lowest true value", Kind: m.kind},
-			calc.Output{Name: "highest-" + m.name, Label: "Highest true value", Kind: m.kind})
+			calc.Output{Name: "lowest-" + m.name, Label: "Lowest true value", Kind: m.kind, Digits: 5},
+			calc.Output{Name: "highest-" + m.name, Label: "Highest true value", Kind: m.kind, Digits: 5})
 	}
 	return out
 }

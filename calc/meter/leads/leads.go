@@ -18,14 +18,14 @@ var Calculator = &calc.Calculator{
 	For:   "Takes the resistance of the test leads off a low reading and tells whether what is left can be trusted.",
 	Shelf: "meter",
 	Inputs: []calc.Input{
-		{Name: "reading", Label: "Reading on the part", Kind: quantity.Resistance, Default: "2.4 Ω", Low: "0 Ω", High: "10 kΩ"},
-		{Name: "shorted", Label: "Reading with the probes pressed together", Kind: quantity.Resistance, Default: "0.3 Ω", Low: "0 Ω", High: "100 Ω"},
+		{Name: "reading", Label: "Reading on the part", Reading: true, Kind: quantity.Resistance, Default: "2.4 Ω", Low: "0 Ω", High: "10 kΩ"},
+		{Name: "shorted", Label: "Reading with the probes pressed together", Reading: true, Kind: quantity.Resistance, Default: "0.3 Ω", Low: "0 Ω", High: "100 Ω"},
 		{Name: "percent", Label: "Percent of the reading", Kind: quantity.Percent, Default: "0.8 %", Low: "0 %", High: "50 %", Help: "From the meter's data, for its lowest ohm range."},
 		{Name: "counts", Label: "Counts (digits)", Kind: quantity.Count, Default: "1", Low: "0", High: "1000"},
 		{Name: "step", Label: "One step of the last figure", Kind: quantity.Resistance, Default: "0.1 Ω", Low: "1 µΩ", High: "10 Ω"},
-		{Name: "contact", Label: "How far the figure moves as the probes are pressed anew", Kind: quantity.Resistance, Default: "0 Ω", Low: "0 Ω", High: "10 Ω"},
-		{Name: "current", Label: "Four wires: current through the part", Kind: quantity.Current, Optional: true, Low: "1 µA", High: "100 A", Help: "From a supply with a current limit, or through a known resistor."},
-		{Name: "drop", Label: "Four wires: volts on the part", Kind: quantity.Voltage, Optional: true, Low: "0 V", High: "100 V"},
+		{Name: "contact", Label: "How far the figure moves as the probes are pressed anew", Folded: true, Kind: quantity.Resistance, Default: "0 Ω", Low: "0 Ω", High: "10 Ω"},
+		{Name: "current", Label: "Four wires: current through the part", Folded: true, Kind: quantity.Current, Optional: true, Low: "1 µA", High: "100 A", Help: "From a supply with a current limit, or through a known resistor."},
+		{Name: "drop", Label: "Four wires: volts on the part", Folded: true, Kind: quantity.Voltage, Optional: true, Low: "0 V", High: "100 V"},
 	},
 	Outputs: []calc.Output{
 		{Name: "ohms", Label: "The part alone", Kind: quantity.Resistance, Main: true},
@@ -67,6 +67,13 @@ func worst(difference, percent, counts, step, contact float64) float64 {
 func ohmText(x float64) string { return quantity.Of(quantity.Resistance, x).Text() }
 
 func run(in calc.In, out *calc.Out) error {
+	if in.Reading("shorted").IsAbove() {
+		return calc.Bad("shorted", "Reading with the probes pressed together: no end there means a broken lead, a plug that is not in, or the fuse of the current socket; mend that first")
+	}
+	if in.Reading("reading").IsAbove() {
+		out.Say("verdict", "open", "The part is open, or above what this range shows; the ohms of the leads do not matter there.")
+		return nil
+	}
 	if in.Has("current") != in.Has("drop") {
 		missing, label := "drop", "Four wires: volts on the part"
 		if in.Has("drop") {

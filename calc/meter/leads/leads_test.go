@@ -21,7 +21,7 @@ func TestHoldsTruth(t *testing.T) {
 					for _, b := range []float64{-0.1, 0, 0.1} {
 						reading := (part+wires)*(1+gain) + a
 						shorted := math.Max(0, wires*(1+gain)+b)
-						r, err := Calculator.Run([]calc.Setting{{Name: "reading", Value: quantity.Number(reading)}, {Name: "shorted", Value: quantity.Number(shorted)},
+						r, err := Calculator.Run([]calc.Setting{{Name: "reading", Value: quantity.Number(reading) + " Ω"}, {Name: "shorted", Value: quantity.Number(shorted) + " Ω"},
 							{Name: "percent", Value: "0.82 %"}, {Name: "counts", Value: "1"}, {Name: "step", Value: "0.1 Ω"}})
 						if err != nil {
 							t.Fatal(err)
@@ -45,7 +45,7 @@ func TestTrust(t *testing.T) {
 	rank, last := map[string]int{"good": 0, "rough": 1, "too-low": 2}, 0
 	seen := map[string]bool{}
 	for milli := 9000; milli >= 300; milli -= 20 {
-		r, err := Calculator.Run([]calc.Setting{{Name: "reading", Value: quantity.Number(float64(milli) / 1000)}})
+		r, err := Calculator.Run([]calc.Setting{{Name: "reading", Value: quantity.Number(float64(milli)/1000) + " Ω"}})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -29,7 +29,7 @@ var Calculator = &calc.Calculator{
 			Help: "Most digital meters 10 MΩ; a needle meter its kΩ/V times its range."},
 		{Name: "shunt", Label: "Resistance of the ammeter", Kind: quantity.Resistance, Default: "0.5 Ω", Low: "0 Ω", High: "100 kΩ",
 			Help: "Shunt, fuse and leads together; or its burden in mV/mA as ohms."},
-		{Name: "shown", Label: "What the meter shows", Kind: quantity.Voltage, Or: []quantity.Kind{quantity.Current}, Optional: true,
+		{Name: "shown", Label: "What the meter shows", Reading: true, Kind: quantity.Voltage, Or: []quantity.Kind{quantity.Current}, Optional: true,
 			Help: "To take the meter's load off a reading."},
 	},
 	Outputs: []calc.Output{

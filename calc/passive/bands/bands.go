@@ -36,7 +36,7 @@ var Calculator = &calc.Calculator{
 		{Name: "in-series", Label: "Preferred value"},
 		{Name: "other-end", Label: "From the other end"},
 		{Name: "other-resistance", Label: "Resistance read from the other end", Kind: quantity.Resistance},
-		{Name: "wanted-bands", Label: "Bands for the wanted value"},
+		{Name: "wanted-bands", Label: "Bands for the wanted value", Main: true},
 	},
 	Compute: run,
 	Doc:     doc,
@@ -212,6 +212,9 @@ func preferred(r resistor) (word, sentence string) {
 }
 
 func run(in calc.In, out *calc.Out) error {
+	if in.Has("wanted") && !in.Given("colours") {
+		return wanted(in, out) // only the other way round was asked
+	}
 	row, wrong := readColours(in.Word("colours"))
 	switch {
 	case wrong != "":

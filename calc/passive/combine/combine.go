@@ -27,10 +27,10 @@ var Calculator = &calc.Calculator{
 	Inputs: []calc.Input{
 		{Name: "first", Label: "First part", Kind: kinds[0], Or: kinds[1:], Default: "4.7 kΩ", Low: "1 mΩ", High: "100 GΩ", Help: "With its unit: Ω, F or H."},
 		{Name: "second", Label: "Second", Kind: kinds[0], Or: kinds[1:], Default: "10 kΩ", Low: "1 mΩ", High: "100 GΩ"},
-		{Name: "third", Label: "Third", Kind: kinds[0], Or: kinds[1:], Optional: true, Low: "1 mΩ", High: "100 GΩ"},
-		{Name: "fourth", Label: "Fourth", Kind: kinds[0], Or: kinds[1:], Optional: true, Low: "1 mΩ", High: "100 GΩ"},
-		{Name: "fifth", Label: "Fifth", Kind: kinds[0], Or: kinds[1:], Optional: true, Low: "1 mΩ", High: "100 GΩ"},
-		{Name: "sixth", Label: "Sixth", Kind: kinds[0], Or: kinds[1:], Optional: true, Low: "1 mΩ", High: "100 GΩ"},
+		{Name: "third", Label: "Third", Folded: true, Kind: kinds[0], Or: kinds[1:], Optional: true, Low: "1 mΩ", High: "100 GΩ"},
+		{Name: "fourth", Label: "Fourth", Folded: true, Kind: kinds[0], Or: kinds[1:], Optional: true, Low: "1 mΩ", High: "100 GΩ"},
+		{Name: "fifth", Label: "Fifth", Folded: true, Kind: kinds[0], Or: kinds[1:], Optional: true, Low: "1 mΩ", High: "100 GΩ"},
+		{Name: "sixth", Label: "Sixth", Folded: true, Kind: kinds[0], Or: kinds[1:], Optional: true, Low: "1 mΩ", High: "100 GΩ"},
 		{Name: "how", Label: "Connected", Default: "parallel", Choices: []calc.Choice{{Name: "series", Label: "In series"}, {Name: "parallel", Label: "In parallel"}}},
 		{Name: "wanted", Label: "Best pair wanted for", Kind: kinds[0], Or: kinds[1:], Optional: true, Low: "1 mΩ", High: "100 GΩ"},
 		{Name: "series", Label: "from the series", Default: "E12", Choices: []calc.Choice{{Name: "E3", Label: "E3"}, {Name: "E6", Label: "E6"}, {Name: "E12", Label: "E12"},
@@ -161,6 +161,13 @@ func possible(kind quantity.Kind, x float64) bool {
 }
 
 func run(in calc.In, out *calc.Out) error {
+	if in.Has("wanted") && !in.Given("first") && !in.Given("second") {
+		if v := in.Value("wanted"); !possible(v.Kind, v.Num) {
+			return calc.Bad("wanted", v.Text()+" is out of reach for a "+string(v.Kind)+"; check the prefix")
+		}
+		thePair(in, out) // only a pair was asked for
+		return nil
+	}
 	kind := in.Value("first").Kind
 	var values []float64
 	for _, name := range append(parts, "wanted") {

@@ -27,10 +27,10 @@ var Calculator = &calc.Calculator{
 		{Name: "safe", Label: "Safe volts", Kind: quantity.Voltage, Default: "34 V", Low: "0.1 V", High: "50 kV",
 			Help: "34 V is the strictest of the rules for the pins of a plug."},
 		{Name: "within", Label: "Wanted: safe within", Kind: quantity.Duration, Optional: true, Low: "1 µs", High: "30 d", Help: "To learn the resistor for it."},
-		{Name: "after", Label: "State the volts after", Kind: quantity.Duration, Default: "1 s", Low: "1 µs", High: "3650 d"},
-		{Name: "left", Label: "Volts measured after that time", Kind: quantity.Voltage, Optional: true, Low: "0.1 mV", High: "50 kV",
+		{Name: "after", Label: "State the volts after", Folded: true, Kind: quantity.Duration, Default: "1 s", Low: "1 µs", High: "3650 d"},
+		{Name: "left", Label: "Volts measured after that time", Folded: true, Reading: true, Kind: quantity.Voltage, Optional: true, Low: "0.1 mV", High: "50 kV",
 			Help: "With nothing across it but the meter: to learn what it leaks through."},
-		{Name: "mains", Label: "RMS volts that stay across the resistor", Kind: quantity.Voltage, Optional: true, Low: "0.1 V", High: "50 kV",
+		{Name: "mains", Label: "RMS volts that stay across the resistor", Folded: true, Kind: quantity.Voltage, Optional: true, Low: "0.1 V", High: "50 kV",
 			Help: "For a bleeder across the mains. Leave empty to take the volts at the start."},
 	},
 	Outputs: []calc.Output{
@@ -82,6 +82,9 @@ func energy(c, v float64) float64 { return c * v * v / 2 }
 
 func run(in calc.In, out *calc.Out) error {
 	c, v0, r := in.Num("capacitor"), in.Num("volts"), in.Num("resistor")
+	if in.Has("within") && !in.Given("resistor") && v0 > in.Num("safe") {
+		r = resistorFor(c, v0, in.Num("safe"), in.Num("within")) // the one asked for is the one used
+	}
 	tau := r * c
 	out.Set("time-constant", tau)
 	out.Set("time", timeTo(v0, in.Num("safe"), tau))

@@ -21,12 +21,12 @@ var Calculator = &calc.Calculator{
 	Inputs: []calc.Input{
 		{Name: "capacitor", Label: "Capacitor", Kind: quantity.Capacitance, Default: "100 µF", Low: "0.1 µF", High: "1 F"},
 		{Name: "volts", Label: "Rated volts", Kind: quantity.Voltage, Default: "25 V", Low: "1 V", High: "1000 V"},
-		{Name: "reading", Label: "ESR as read", Kind: quantity.Resistance, Default: "0.9 Ω", Low: "0.1 mΩ", High: "10 kΩ", Help: "Leads nulled, capacitor discharged, one leg out."},
-		{Name: "measured-at", Label: "Frequency of the meter", Kind: quantity.Frequency, Default: "100 kHz", Low: "10 Hz", High: "10 MHz"},
+		{Name: "reading", Label: "ESR as read", Reading: true, Kind: quantity.Resistance, Default: "0.9 Ω", Low: "0.1 mΩ", High: "10 kΩ", Help: "Leads nulled, capacitor discharged, one leg out."},
+		{Name: "measured-at", Label: "Frequency of the meter", Folded: true, Kind: quantity.Frequency, Default: "100 kHz", Low: "10 Hz", High: "10 MHz"},
 		{Name: "sheet", Label: "Highest ESR by the data sheet", Kind: quantity.Resistance, Optional: true, Low: "0.1 mΩ", High: "1 kΩ",
 			Help: "At the frequency of the meter. It decides, if known."},
-		{Name: "tan-delta", Label: "tan δ by the data sheet", Kind: quantity.Ratio, Optional: true, Low: "0.001", High: "2"},
-		{Name: "tan-delta-at", Label: "stated for", Kind: quantity.Frequency, Default: "120 Hz", Low: "50 Hz", High: "1 kHz"},
+		{Name: "tan-delta", Label: "tan δ by the data sheet", Folded: true, Kind: quantity.Ratio, Optional: true, Low: "0.001", High: "2"},
+		{Name: "tan-delta-at", Label: "stated for", Folded: true, Kind: quantity.Frequency, Default: "120 Hz", Low: "50 Hz", High: "1 kHz"},
 	},
 	Outputs: []calc.Output{
 		{Name: "verdict", Label: "Verdict", Main: true},
@@ -67,7 +67,7 @@ const worn = 2
 func ohms(x float64) string { return quantity.Of(quantity.Resistance, x).Text() }
 
 func run(in calc.In, out *calc.Out) error {
-	c, volts, reading, f := in.Num("capacitor"), in.Num("volts"), in.Num("reading"), in.Num("measured-at")
+	c, volts, f := in.Num("capacitor"), in.Num("volts"), in.Num("measured-at")
 	out.Set("reactance", reactance(f, c))
 	if volts < 10 {
 		out.Note("The tables begin at 10 V; their column of 10 V is used.")
@@ -91,7 +91,10 @@ func run(in calc.In, out *calc.Out) error {
 			out.Note("tan δ holds at " + hertz(at) + " and does not scale: at " + hertz(f) + " the formula would give " + ohms(fromTanDelta(tan, f, c)) + ", which is wrong; data sheets state ESR there by itself.")
 		}
 	}
-	word, sentence := judge(in, reading, a, b, hasA, hasB)
+	word, sentence := in.Judge("reading", func(reading float64) (string, string) { return judge(in, reading, a, b, hasA, hasB) })
+	if in.Reading("reading").IsAbove() && word != calc.CannotTell {
+		word, sentence = "worn", "Worn out, or open: more than the meter can show. Prove the meter on a good one, then replace it."
+	}
 	out.Say("verdict", word, sentence)
 	out.Note("Measure the capacitance too: ESR alone does not show a capacitor that has lost it, nor one that leaks.")
 	return nil

@@ -20,13 +20,13 @@ var Calculator = &calc.Calculator{
 	Inputs: []calc.Input{
 		{Name: "marked", Label: "Marked capacitance", Kind: quantity.Capacitance, Default: "16 µF", Low: "0.1 µF", High: "2 mF"},
 		{Name: "tolerance", Label: "Marked tolerance, plus or minus", Kind: quantity.Percent, Default: "5 %", Low: "1 %", High: "30 %", Help: "5 %, 6 % or 10 % by the label."},
-		{Name: "measured", Label: "Measured isolated", Kind: quantity.Capacitance, Optional: true, Low: "1 nF", High: "10 mF",
+		{Name: "measured", Label: "Measured isolated", Reading: true, Kind: quantity.Capacitance, Optional: true, Low: "1 nF", High: "10 mF",
 			Help: "Unplugged, discharged, both wires off."},
-		{Name: "volts", Label: "Volts across the capacitor, running", Kind: quantity.Voltage, Optional: true, Low: "10 V", High: "1000 V",
+		{Name: "volts", Label: "Volts across the capacitor, running", Folded: true, Kind: quantity.Voltage, Optional: true, Low: "10 V", High: "1000 V",
 			Help: "Only by those who may work live. True RMS, at its own tags."},
-		{Name: "amps", Label: "Amperes in its lead, running", Kind: quantity.Current, Optional: true, Low: "1 mA", High: "100 A"},
-		{Name: "frequency", Label: "Mains frequency", Kind: quantity.Frequency, Default: "50 Hz", Low: "16 Hz", High: "400 Hz", Help: "50 Hz or 60 Hz."},
-		{Name: "rated-volts", Label: "Rated AC volts", Kind: quantity.Voltage, Optional: true, Low: "10 V", High: "1000 V"},
+		{Name: "amps", Label: "Amperes in its lead, running", Folded: true, Kind: quantity.Current, Optional: true, Low: "1 mA", High: "100 A"},
+		{Name: "frequency", Label: "Mains frequency", Folded: true, Kind: quantity.Frequency, Default: "50 Hz", Low: "16 Hz", High: "400 Hz", Help: "50 Hz or 60 Hz."},
+		{Name: "rated-volts", Label: "Rated AC volts", Folded: true, Kind: quantity.Voltage, Optional: true, Low: "10 V", High: "1000 V"},
 	},
 	Outputs: []calc.Output{
 		{Name: "verdict", Label: "Verdict, isolated", Main: true},
@@ -81,7 +81,9 @@ func run(in calc.In, out *calc.Out) error {
 	} else {
 		out.Say("use", "start", "A start capacitor by its size; if the motor keeps it in circuit, the mark decides.")
 	}
-	if in.Has("measured") {
+	if in.Has("measured") && !in.Reading("measured").Bounded() {
+		out.Say("verdict", "no-figure", "No figure: in the range for capacitance a short and a capacitor too large for the range look alike. Read its ohms: near nothing is a short, replace it; else take a meter with a larger range.")
+	} else if in.Has("measured") {
 		out.Set("deviation", (in.Num("measured")-marked)/marked)
 		word, sentence := judge(in.Num("measured"), marked, tolerance)
 		out.Say("verdict", word, sentence)
@@ -119,7 +121,7 @@ func running(in calc.In, out *calc.Out, marked, tolerance, hertz float64) error 
 	out.Set("in-circuit-deviation", (c-marked)/marked)
 	word, sentence := judge(c, marked, tolerance)
 	out.Say("in-circuit-verdict", word, sentence)
-	if in.Has("measured") {
+	if in.Has("measured") && in.Reading("measured").Bounded() {
 		if isolated, _ := judge(in.Num("measured"), marked, tolerance); isolated != word {
 			out.Note("Isolated and in circuit disagree: the isolated reading decides, if the meter is right; true RMS, frequency and what else is in that lead explain the other.")
 		}

@@ -22,7 +22,7 @@ var Calculator = &calc.Calculator{
 		{Name: "source", Label: "Source", Kind: quantity.Voltage, Default: "12 V", Low: "0.5 V", High: "5 kV", Help: "With its range: 12 V ± 10 %. For a smoothed supply its lowest and highest."},
 		{Name: "zener", Label: "Zener voltage", Kind: quantity.Voltage, Default: "5.1 V", Low: "1.5 V", High: "400 V"},
 		{Name: "rating", Label: "Rated power, or highest current", Kind: quantity.Power, Or: []quantity.Kind{quantity.Current}, Default: "0.5 W", Low: "10 mW", High: "100 W"},
-		{Name: "least", Label: "Least current that holds it", Kind: quantity.Current, Default: "5 mA", Low: "0 A", High: "10 A", Help: "5 mA for small types; above the knee on the data sheet."},
+		{Name: "least", Label: "Least current that holds it", Folded: true, Kind: quantity.Current, Default: "5 mA", Low: "0 A", High: "10 A", Help: "5 mA for small types; above the knee on the data sheet."},
 		{Name: "load", Label: "Load, in ohms or amperes", Kind: quantity.Current, Or: []quantity.Kind{quantity.Resistance}, Optional: true, Low: "0 A", High: "100 A",
 			Help: "At the Zener voltage. Leave empty for none."},
 		{Name: "resistor", Label: "Series resistor fitted", Kind: quantity.Resistance, Optional: true, Low: "0.1 Ω", High: "100 MΩ", Help: "Leave empty to see which would work."},

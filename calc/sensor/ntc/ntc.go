@@ -22,17 +22,18 @@ var Calculator = &calc.Calculator{
 	Shelf: "sensor",
 	Inputs: []calc.Input{
 		{Name: "law", Label: "Known by", Default: "b-value", Choices: []calc.Choice{{Name: "b-value", Label: "B value"}, {Name: "steinhart-hart", Label: "Steinhart-Hart"}}},
-		{Name: "reading", Label: "Reading", Kind: quantity.Resistance, Or: []quantity.Kind{quantity.Temperature}, Default: "5 kΩ", Low: "1 mΩ", High: "1 GΩ",
+		{Name: "reading", Label: "Reading", Reading: true, Kind: quantity.Resistance, Or: []quantity.Kind{quantity.Temperature}, Default: "5 kΩ", Low: "1 mΩ", High: "1 GΩ",
 			Help: "Ohms as measured, or a temperature to see what it should read."},
 		{Name: "ohms-25", Label: "Ohms at 25 °C", Kind: quantity.Resistance, Default: "10 kΩ", Low: "0.1 Ω", High: "10 MΩ", Help: "As marked. The curve of type 3 scales with it; coefficients of your own hold as they are."},
 		{Name: "b", Label: "B value in kelvin", Kind: quantity.Rise, Default: "3950 K", Low: "1500 K", High: "7000 K", Help: "From the data sheet, often B25/85."},
-		{Name: "coefficients", Label: "Steinhart-Hart A, B and C", Text: []string{"1.129241e-3 2.341077e-4 8.775468e-8", "1.009249522e-3; 2.378405444e-4; 2.019202697e-7"}, Optional: true,
+		{Name: "coefficients", Label: "Steinhart-Hart A, B and C", Folded: true, Text: []string{"1.129241e-3 2.341077e-4 8.775468e-8", "1.009249522e-3; 2.378405444e-4; 2.019202697e-7"}, Optional: true,
 			Help: "Of the part in hand, for ohms. Leave empty for the curve of a 10 kΩ type 3."},
-		{Name: "current", Label: "Measuring current", Kind: quantity.Current, Default: "0.1 mA", Low: "0 A", High: "1 A", Help: "To see how far the part warms itself."},
+		{Name: "current", Label: "Measuring current", Folded: true, Kind: quantity.Current, Default: "0.1 mA", Low: "0 A", High: "1 A", Help: "To see how far the part warms itself."},
 	},
 	Outputs: []calc.Output{
 		{Name: "temperature", Label: "Temperature", Kind: quantity.Temperature, Unit: "°C", Main: true},
 		{Name: "resistance", Label: "Ohms", Kind: quantity.Resistance, Main: true},
+		{Name: "verdict", Label: "The part"},
 		{Name: "per-kelvin", Label: "Change for each kelvin", Kind: quantity.Percent},
 		{Name: "self-heating", Label: "Warms itself by about", Kind: quantity.Rise, Help: "In still air at 1 mW for each kelvin."},
 	},
@@ -57,6 +58,8 @@ const (
 	shA, shB, shC = 1.129241e-3, 2.341077e-4, 8.775468e-8
 	perKelvin     = 1e-3 // watts that warm a bead in still air by a kelvin; from memory
 	lowest        = -100.0
+	coldest       = -55.0 // of the places such a part works in, and hottest: data sheets, from memory
+	hottest       = 300.0
 	highest       = 400.0
 )
 
@@ -132,6 +135,19 @@ func run(in calc.In, out *calc.Out) error {
 	if err != nil {
 		return err
 	}
+	if r := in.Reading("reading"); !r.Bounded() {
+		word, says := in.Judge("reading", func(ohms float64) (string, string) {
+			switch {
+			case ohms > l.ohms(coldest):
+				return "open", "Open, or colder than any place it is used in: a cracked bead, a broken lead, a plug off. Warm it while you watch."
+			case ohms < l.ohms(hottest):
+				return "shorted", "Shorted, or hotter than it stands: look for a bare lead or moisture."
+			}
+			return "reads", "It reads; take a range that shows the figure."
+		})
+		out.Say("verdict", word, says)
+		return nil
+	}
 	v := in.Value("reading")
 	t, r := v.Num, v.Num
 	if v.Kind == quantity.Temperature {
@@ -159,6 +175,9 @@ func run(in calc.In, out *calc.Out) error {
 }
 
 func chart(in calc.In) (draw.Chart, error) {
+	if !in.Reading("reading").Bounded() {
+		return draw.Chart{}, calc.Bad("reading", "Reading: a curve needs ohms or a temperature")
+	}
 	l, err := of(in)
 	if err != nil {
 		return draw.Chart{}, err

@@ -21,7 +21,7 @@ var Calculator = &calc.Calculator{
 	Shelf: "sensor",
 	Inputs: []calc.Input{
 		{Name: "sensor", Label: "Sensor", Default: "pt100", Choices: []calc.Choice{{Name: "pt100", Label: "Pt100"}, {Name: "pt500", Label: "Pt500"}, {Name: "pt1000", Label: "Pt1000"}}},
-		{Name: "reading", Label: "Reading", Kind: quantity.Resistance, Or: []quantity.Kind{quantity.Temperature}, Default: "109.7 Ω", Low: "0 Ω", High: "1 MΩ",
+		{Name: "reading", Label: "Reading", Reading: true, Kind: quantity.Resistance, Or: []quantity.Kind{quantity.Temperature}, Default: "109.7 Ω", Low: "0 Ω", High: "1 MΩ",
 			Help: "Ohms as measured, or a temperature to see what it should read."},
 		{Name: "leads", Label: "Ohms of the leads", Kind: quantity.Resistance, Default: "0 Ω", Low: "0 Ω", High: "100 Ω", Help: "Both wires shorted together at the sensor; 0 for three or four wires."},
 	},
@@ -69,10 +69,26 @@ func temperature(r float64) float64 {
 	return root.Between(lowest-60, highest+100, func(t float64) float64 { return ratio(t) - r })
 }
 
+// judge says what a resistance over R₀ means.
+func judge(x float64) (word, says string) {
+	switch {
+	case x < ratio(lowest):
+		return "shorted", "Shorted, or wet: no temperature of its range reads so low."
+	case x > ratio(highest):
+		return "open", "Open: no temperature of its range reads so high."
+	}
+	return "plausible", "Plausible for a sensor at this temperature; compare with a thermometer you trust before you believe it."
+}
+
 func run(in calc.In, out *calc.Out) error {
 	r0 := sizes[in.Word("sensor")]
-	v := in.Value("reading")
 	leads := in.Num("leads")
+	if r := in.Reading("reading"); !r.Bounded() {
+		word, says := in.Judge("reading", func(ohms float64) (string, string) { return judge((ohms - leads) / r0) })
+		out.Say("verdict", word, says)
+		return nil
+	}
+	v := in.Value("reading")
 	var t, r float64
 	if v.Kind == quantity.Temperature {
 		if t = v.Num; t < lowest || t > highest {
@@ -84,16 +100,10 @@ func run(in calc.In, out *calc.Out) error {
 		if r <= 0 {
 			return calc.Bad("reading", "Reading: it is not above the ohms of the leads, so nothing is left for the sensor; that is a short")
 		}
-		switch x := r / r0; {
-		case x < ratio(lowest):
+		if word, says := judge(r / r0); word != "plausible" {
 			out.Set("resistance", r)
 			out.Set("at-meter", v.Num)
-			out.Say("verdict", "shorted", "Shorted, or wet: no temperature of its range reads so low.")
-			return nil
-		case x > ratio(highest):
-			out.Set("resistance", r)
-			out.Set("at-meter", v.Num)
-			out.Say("verdict", "open", "Open: no temperature of its range reads so high.")
+			out.Say("verdict", word, says)
 			return nil
 		}
 		t = temperature(r / r0)
@@ -103,7 +113,8 @@ func run(in calc.In, out *calc.Out) error {
 	out.Set("at-meter", r+leads)
 	out.Set("class-a", .15+float64(.002*math.Abs(t)))
 	out.Set("class-b", .3+float64(.005*math.Abs(t)))
-	out.Say("verdict", "plausible", "Plausible for a sensor at this temperature; compare with a thermometer you trust before you believe it.")
+	word, says := judge(r / r0)
+	out.Say("verdict", word, says)
 	return nil
 }
 

@@ -22,7 +22,7 @@ var Calculator = &calc.Calculator{
 	Inputs: []calc.Input{
 		{Name: "type", Label: "Type", Default: "K", Choices: []calc.Choice{{Name: "K", Label: "K, nickel-chromium and nickel-aluminium"}, {Name: "J", Label: "J, iron and copper-nickel"}, {Name: "T", Label: "T, copper and copper-nickel"},
 			{Name: "E", Label: "E, nickel-chromium and copper-nickel"}, {Name: "N", Label: "N, nicrosil and nisil"}}},
-		{Name: "reading", Label: "Reading", Kind: quantity.Voltage, Or: []quantity.Kind{quantity.Temperature}, Default: "10.000 mV", Low: "-10 mV", High: "80 mV",
+		{Name: "reading", Label: "Reading", Reading: true, Kind: quantity.Voltage, Or: []quantity.Kind{quantity.Temperature}, Default: "10.000 mV", Low: "-10 mV", High: "80 mV",
 			Help: "Millivolts as measured at the terminals, or a temperature to see what it should give."},
 		{Name: "terminals", Label: "Temperature of the terminals", Kind: quantity.Temperature, Default: "25 °C", Low: "-40 °C", High: "120 °C", Help: "Where the couple's wire ends in copper."},
 	},

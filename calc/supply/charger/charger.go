@@ -25,8 +25,8 @@ var Calculator = &calc.Calculator{
 			Help: "Measured with the charger off, some minutes after charging; 12 to 14 V for 12 V lead-acid."},
 		{Name: "source-resistance", Label: "Source resistance", Kind: quantity.Resistance, Default: "0.4 Ω", Low: "1 mΩ", High: "10 kΩ", Help: "Winding and primary seen from it; per half for a centre tap."},
 		{Name: "series", Label: "Resistor or lamp in series, and cables", Kind: quantity.Resistance, Default: "0.1 Ω", Low: "0 Ω", High: "10 kΩ", Help: "A lamp's ohms hot."},
-		{Name: "internal-resistance", Label: "Battery's internal resistance", Kind: quantity.Resistance, Default: "20 mΩ", Low: "0 Ω", High: "1 kΩ"},
-		{Name: "diode", Label: "Diodes", Default: "silicon", Choices: []calc.Choice{
+		{Name: "internal-resistance", Label: "Battery's internal resistance", Folded: true, Kind: quantity.Resistance, Default: "20 mΩ", Low: "0 Ω", High: "1 kΩ"},
+		{Name: "diode", Label: "Diodes", Folded: true, Default: "silicon", Choices: []calc.Choice{
 			{Name: "silicon", Label: "silicon"}, {Name: "schottky", Label: "Schottky"}, {Name: "ideal", Label: "ideal (for comparison)"}}},
 	},
 	Outputs: []calc.Output{

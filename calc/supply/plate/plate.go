@@ -136,6 +136,9 @@ func run(in calc.In, out *calc.Out) error {
 	if r.watts > 0 {
 		out.Set("heater-ohms", r.volts*r.volts/r.watts)
 	}
+	if v := in.Whole("volts"); v.Span && v.High > 1.3*v.Low && in.Value("rating").Kind == quantity.Current {
+		out.Note("The amperes beside so wide a range of volts are those at its lowest: enter " + quantity.Of(quantity.Voltage, v.Low).Text() + " for the watts, fewer amperes flow at the upper end.")
+	}
 	switch {
 	case r.factor > 0:
 		out.Say("missing", "nothing", "Nothing: all follows from what is given.")

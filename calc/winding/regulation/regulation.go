@@ -19,11 +19,11 @@ var Calculator = &calc.Calculator{
 	For: "How far a transformer's volts fall under load, from two readings or from its size, and its source resistance.",
 	Inputs: []calc.Input{
 		{Name: "from", Label: "From", Default: "readings", Choices: []calc.Choice{{Name: "readings", Label: "readings"}, {Name: "size", Label: "its size alone"}}},
-		{Name: "no-load", Label: "Volts off load", Kind: quantity.Voltage, Default: "14.2 V", Low: "1 mV", High: "50 kV", Help: "RMS, at the winding."},
-		{Name: "loaded", Label: "Volts under load", Kind: quantity.Voltage, Default: "12.6 V", Low: "0 V", High: "50 kV", Help: "At the winding; the rated volts when going by the size."},
+		{Name: "no-load", Label: "Volts off load", Reading: true, Kind: quantity.Voltage, Default: "14.2 V", Low: "1 mV", High: "50 kV", Help: "RMS, at the winding."},
+		{Name: "loaded", Label: "Volts under load", Reading: true, Kind: quantity.Voltage, Default: "12.6 V", Low: "0 V", High: "50 kV", Help: "At the winding; the rated volts when going by the size."},
 		{Name: "load", Label: "Load of that reading", Kind: quantity.Current, Or: []quantity.Kind{quantity.Resistance}, Default: "1 A", Low: "1 µA", High: "10 kA", Help: "Amperes, or the ohms of the load resistor hot."},
 		{Name: "rated", Label: "Rated current", Kind: quantity.Current, Optional: true, Low: "1 µA", High: "10 kA", Help: "From the plate, VA over volts; leave empty if the load was that."},
-		{Name: "size", Label: "Size", Kind: quantity.ApparentPower, Optional: true, Low: "0.5 VA", High: "5000 VA", Help: "From the plate; needed when going by the size, and for the verdict."},
+		{Name: "size", Label: "Size", Kind: quantity.ApparentPower, Or: []quantity.Kind{quantity.Power}, Optional: true, Low: "0.5 VA", High: "5000 VA", Help: "From the plate; needed when going by the size, and for the verdict."},
 	},
 	Outputs: []calc.Output{
 		{Name: "regulation", Label: "Regulation", Kind: quantity.Percent, Main: true, Help: "at rated load, of the loaded volts"},

@@ -18,18 +18,18 @@ var Calculator = &calc.Calculator{
 	For:   "Tells how hot a transformer's or motor's winding is inside, from its ohms cold and hot.",
 	Shelf: "winding",
 	Inputs: []calc.Input{
-		{Name: "cold-resistance", Label: "Resistance cold", Kind: quantity.Resistance, Default: "35.2 Ω", Low: "0.1 mΩ", High: "10 MΩ",
+		{Name: "cold-resistance", Label: "Resistance cold", Reading: true, Kind: quantity.Resistance, Default: "35.2 Ω", Low: "0.1 mΩ", High: "10 MΩ",
 			Help: "After hours at rest in the room."},
 		{Name: "cold-temperature", Label: "Temperature when read cold", Kind: quantity.Temperature, Default: "20 °C", Low: "-40 °C", High: "60 °C"},
-		{Name: "hot-resistance", Label: "Resistance hot", Kind: quantity.Resistance, Default: "46.1 Ω", Low: "0.1 mΩ", High: "10 MΩ",
+		{Name: "hot-resistance", Label: "Resistance hot", Reading: true, Kind: quantity.Resistance, Default: "46.1 Ω", Low: "0.1 mΩ", High: "10 MΩ",
 			Help: "Switched off, plug out, within seconds, with the same leads at the same points."},
 		{Name: "room", Label: "Room at the end", Kind: quantity.Temperature, Default: "20 °C", Low: "-40 °C", High: "60 °C",
 			Help: "Beside the machine, a metre away, out of its warm air."},
-		{Name: "metal", Label: "Wire", Default: "copper", Choices: []calc.Choice{{Name: "copper", Label: "Copper"}, {Name: "aluminium", Label: "Aluminium"}}},
-		{Name: "at", Label: "Resistance wanted at", Kind: quantity.Temperature, Optional: true, Low: "-40 °C", High: "250 °C"},
+		{Name: "metal", Label: "Wire", Folded: true, Default: "copper", Choices: []calc.Choice{{Name: "copper", Label: "Copper"}, {Name: "aluminium", Label: "Aluminium"}}},
+		{Name: "at", Label: "Resistance wanted at", Folded: true, Kind: quantity.Temperature, Optional: true, Low: "-40 °C", High: "250 °C"},
 		{Name: "class", Label: "Class of insulation", Default: "none", Choices: classes,
 			Help: "The number from the plate. Letters differ between catalogues."},
-		{Name: "machine", Label: "Kind of machine", Default: "small-transformer", Choices: []calc.Choice{
+		{Name: "machine", Label: "Kind of machine", Folded: true, Default: "small-transformer", Choices: []calc.Choice{
 			{Name: "small-transformer", Label: "Small transformer"},
 			{Name: "appliance", Label: "Motor or coil inside a household appliance"},
 			{Name: "rotating", Label: "Motor or generator, a machine of its own"},
@@ -111,6 +111,21 @@ func temperature(r1, t1, r2, k float64) float64 { return float64(r2/r1*(k+t1)) -
 func resistance(r1, t1, t, k float64) float64 { return r1 * (k + t) / (k + t1) }
 
 func run(in calc.In, out *calc.Out) error {
+	for _, name := range []string{"cold-resistance", "hot-resistance"} {
+		r := in.Reading(name)
+		if !r.IsAbove() {
+			continue
+		}
+		// no winding is three times its cold ohms when hot: that would be over 500 °C
+		if name == "cold-resistance" || r.Limit() > 3*in.Num("cold-resistance") {
+			says := "Open when read cold: the wire is broken, or the link in the winding has opened. There is no temperature to compute."
+			if name == "hot-resistance" {
+				says = "Open when hot: a link or a protector in the winding has opened, or a joint lets go with the heat. Let it cool and read again: back means a protector that resets, or the joint."
+			}
+			out.Say("verdict", "open", says)
+			return nil
+		}
+	}
 	k := zeroPoint(in.Word("metal"))
 	r1, t1, r2 := in.Num("cold-resistance"), in.Num("cold-temperature"), in.Num("hot-resistance")
 	t := temperature(r1, t1, r2, k)

@@ -18,13 +18,13 @@ var Calculator = &calc.Calculator{
 	Inputs: []calc.Input{
 		{Name: "primary", Label: "Volts across the primary", Kind: quantity.Voltage, Default: "120 V", Low: "1 mV", High: "1000 V", Help: "Measured, not the nominal; a few volts of AC from a bench source do as well."},
 		{Name: "secondary", Label: "Volts across the secondary, off load", Kind: quantity.Voltage, Default: "17 V", Low: "1 mV", High: "50 kV"},
-		{Name: "primary-resistance", Label: "Primary, ohms", Kind: quantity.Resistance, Optional: true, Low: "1 mΩ", High: "1 MΩ", Help: "Plug out, winding free."},
-		{Name: "secondary-resistance", Label: "Secondary, ohms", Kind: quantity.Resistance, Optional: true, Low: "0.1 mΩ", High: "1 MΩ", Help: "Take the ohms of the leads off."},
-		{Name: "turn-length", Label: "Length of a secondary turn over a primary one", Kind: quantity.Ratio, Default: "1–1.5", Low: "0.3", High: "3",
+		{Name: "primary-resistance", Label: "Primary, ohms", Reading: true, Kind: quantity.Resistance, Optional: true, Low: "1 mΩ", High: "1 MΩ", Help: "Plug out, winding free."},
+		{Name: "secondary-resistance", Label: "Secondary, ohms", Reading: true, Kind: quantity.Resistance, Optional: true, Low: "0.1 mΩ", High: "1 MΩ", Help: "Take the ohms of the leads off."},
+		{Name: "turn-length", Label: "Length of a secondary turn over a primary one", Folded: true, Kind: quantity.Ratio, Default: "1–1.5", Low: "0.3", High: "3",
 			Help: "1 to 1.5 with the secondary outside; near 1 side by side or in a toroid."},
-		{Name: "copper", Label: "Copper of the primary over that of the secondary", Kind: quantity.Ratio, Default: "1", Low: "0.1", High: "10", Help: "Cross-section of all wires together; nearly 1 as a rule."},
-		{Name: "test-turns", Label: "Turns of a test winding", Kind: quantity.Count, Optional: true, Low: "1", High: "1000", Help: "Wound around the core with insulated wire."},
-		{Name: "test-volts", Label: "Volts across the test winding", Kind: quantity.Voltage, Optional: true, Low: "0.1 mV", High: "1000 V"},
+		{Name: "copper", Label: "Copper of the primary over that of the secondary", Folded: true, Kind: quantity.Ratio, Default: "1", Low: "0.1", High: "10", Help: "Cross-section of all wires together; nearly 1 as a rule."},
+		{Name: "test-turns", Label: "Turns of a test winding", Folded: true, Kind: quantity.Count, Optional: true, Low: "1", High: "1000", Help: "Wound around the core with insulated wire."},
+		{Name: "test-volts", Label: "Volts across the test winding", Folded: true, Kind: quantity.Voltage, Optional: true, Low: "0.1 mV", High: "1000 V"},
 	},
 	Outputs: []calc.Output{
 		{Name: "ratio", Label: "Turns ratio", Kind: quantity.Ratio, Main: true, Help: "turns of the primary for one of the secondary"},
@@ -80,6 +80,12 @@ func run(in calc.In, out *calc.Out) error {
 	out.Set("resistance-ratio", expected)
 	out.Set("misread", u1/expected)
 	out.Set("root-off", math.Sqrt(expected)/n-1)
+	for _, name := range []string{"primary-resistance", "secondary-resistance"} {
+		if r := in.Reading(name); in.Has(name) && r.IsAbove() {
+			out.Say("verdict", "open", "A winding reads no end: open, or its thermal link is. The volts off load then come from another one.")
+			return nil
+		}
+	}
 	r1, r2 := in.Num("primary-resistance"), in.Num("secondary-resistance")
 	if in.Has("primary-resistance") {
 		out.Set("secondary-expected", r1/expected)
