@@ -28,8 +28,13 @@ type Note struct {
 type Expanded struct {
 	Note    Tree
 	Faults  []Fault // common ones in the order of the chain, then the device's own
+	Tests   []Test  // those that block notes bring
+	Entries []Entry
 	Remarks []Remark
 }
+
+// Test says where a test of an expanded device comes from.
+type Test struct{ ID, Kind, Name string }
 
 // Fault is one fault note of an expanded device.
 type Fault struct {
@@ -64,6 +69,7 @@ type device struct {
 
 type test struct {
 	id     string
+	name   string // in the block note
 	entry  *Entry // whose test it is; nil for the device's own
 	at     Place
 	note   Tree
@@ -138,6 +144,14 @@ func Expand(p Plan, lib *Library, compute Compute) Expanded {
 	d.alike()
 	d.count()
 	out := Expanded{Note: d.today(symptoms)}
+	for _, e := range d.order {
+		out.Entries = append(out.Entries, *e)
+	}
+	for _, t := range d.tests {
+		if t.entry != nil {
+			out.Tests = append(out.Tests, Test{t.id, t.entry.Kind.Name, t.name})
+		}
+	}
 	for _, f := range d.faults {
 		f.Note = d.faultToday(f)
 		out.Faults = append(out.Faults, f.Fault)
@@ -222,7 +236,7 @@ func (d *device) makeTests() {
 			}
 			note := Merge(f.Value, o)
 			needs, _ := note.Get("needs")
-			d.tests = append(d.tests, &test{id: id, entry: e, at: f.At, note: note, ohms: note.Str("measures") == "ohms"})
+			d.tests = append(d.tests, &test{id: id, name: f.Name, entry: e, at: f.At, note: note, ohms: note.Str("measures") == "ohms"})
 			t := d.tests[len(d.tests)-1]
 			t.note.Drop("only")
 			if needs.Items() != nil {

@@ -60,7 +60,7 @@ var may = []struct{ part, imports string }{
 	{"internal/licence", ""}, // a test only
 	{"internal/note", "calc calc/blocks calc/quantity calc/reading calc/sources calc/trace internal/problem internal/picture internal/history search/words"},
 	{"internal/site/page", "calc calc/quantity calc/draw calc/trace internal/note search templates"},
-	{"internal/site", "internal/history calc calc/draw calc/quantity calc/sources calc/trace calc/all internal/core internal/host internal/note internal/problem internal/published internal/site/page internal/site search search/build templates"},
+	{"internal/site", "internal/history calc calc/blocks calc/draw calc/quantity calc/sources calc/trace calc/all internal/core internal/host internal/note internal/problem internal/published internal/site/page internal/site search search/build templates"},
 	{"internal/visit", ""}, // tests only; they use whatever a reader does
 	{"cmd/browser/internal/door", "calc calc/all calc/draw calc/quantity calc/reading calc/trace search"},
 	{"cmd/browser", "cmd/browser/internal/door"},

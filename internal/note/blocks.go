@@ -278,6 +278,15 @@ func (l *loader) readExpanded(p *planned, x blocks.Expanded) {
 	d.Expanded = append(d.Expanded, Expansion{d.File, text})
 	_, _ = m.get("title")
 	l.fillDevice(d, m, r)
+	d.Kinds, d.Brought = map[trace.BlockID]string{}, map[trace.TestID]BlockTest{}
+	for _, e := range x.Entries {
+		if e.Kind != nil {
+			d.Kinds[trace.BlockID(e.ID)] = e.Kind.Name
+		}
+	}
+	for _, t := range x.Tests {
+		d.Brought[trace.TestID(t.ID)] = BlockTest{t.Kind, t.Name}
+	}
 	own := map[string]ownNote{}
 	for _, o := range p.own {
 		own[o.f.Name] = o
@@ -289,7 +298,7 @@ func (l *loader) readExpanded(p *planned, x blocks.Expanded) {
 			f = &faultFile{Fault: &Fault{}}
 			f.Kind, f.File = KindFault, "content/faults/"+xf.ID+".md"
 			f.Name, f.ID, f.Title = xf.ID, "faults/"+xf.ID, xf.ID
-			f.Device = d.Name
+			f.Device, f.Made = d.Name, "content/blocks/"+xf.Kind+".md"
 			l.deviceOf[&f.Document] = d.Name
 			l.set.Faults = append(l.set.Faults, f.Fault)
 			l.faults = append(l.faults, f)

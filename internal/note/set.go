@@ -29,6 +29,7 @@ type Document struct {
 	ID    string // "faults/element-tag-burnt-off"
 	File  string // "content/faults/element-tag-burnt-off.md"
 	Title string
+	Made  string // the block note that it was made from, where it has no file of its own
 
 	Source  []byte                               // the body's Markdown, to which Body's segments point
 	Body    ast.Node                             // nil if the note has no body
@@ -88,13 +89,18 @@ type Device struct {
 	Access   []trace.Access
 	Tests    []trace.Test
 
-	Short    string      // as texts name it; "" for its title
-	Expanded []Expansion // of a device made of common blocks: itself, then its faults
-	Moved    []Moved     // addresses of its faults that lead elsewhere now
-	Names    Names       // short and former names of its things
+	Short    string                     // as texts name it; "" for its title
+	Expanded []Expansion                // of a device made of common blocks: itself, then its faults
+	Moved    []Moved                    // addresses of its faults that lead elsewhere now
+	Names    Names                      // short and former names of its things
+	Kinds    map[trace.BlockID]string   // block notes of the blocks that have one
+	Brought  map[trace.TestID]BlockTest // tests that block notes bring
 
 	Is map[trace.SymptomID][]Weighted // the complaints that a symptom is, in the order written
 }
+
+// BlockTest names a test of a block note.
+type BlockTest struct{ Block, Test string }
 
 // Fault is a content/faults/ note.
 type Fault struct {
@@ -225,8 +231,8 @@ func (s *Set) closed() (all, unknown float64) {
 }
 
 // TraceDevice puts a device and its faults together for the trace, each fault
-// with the votes of the shop's job sheets. A sheet that says came-back
-// withdraws one vote; a cause that is unknown votes for nothing.
+// with the votes of the shop's job sheets (Votes); a cause that is unknown votes
+// for nothing.
 func (s *Set) TraceDevice(name string) *trace.Device {
 	d, ok := s.Device(name)
 	if !ok {
@@ -240,18 +246,10 @@ func (s *Set) TraceDevice(name string) *trace.Device {
 	for i := range t.Tests {
 		t.Tests[i].Meter = t.Shop.Meter(t.Tests[i].With)
 	}
-	votes := map[string]float64{}
-	for _, j := range s.JobsOf(name) {
-		switch j.Sheet.Outcome {
-		case "came-back":
-			votes[j.Sheet.Cause]--
-		default:
-			votes[j.Sheet.Cause]++
-		}
-	}
+	votes := s.Votes()
 	for _, f := range s.FaultsOf(name) {
 		c := f.Cause
-		c.Jobs = max(votes[f.Name], 0)
+		c.Jobs = votes[f.Name].Cases()
 		t.Causes = append(t.Causes, c)
 	}
 	return t

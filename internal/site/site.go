@@ -30,6 +30,7 @@ import (
 	"faultleaf/internal/note"
 	"faultleaf/internal/problem"
 	"faultleaf/internal/published"
+	"faultleaf/internal/site/blockpage"
 	"faultleaf/internal/site/calcpage"
 	"faultleaf/internal/site/checkpage"
 	"faultleaf/internal/site/counterpage"
@@ -51,6 +52,7 @@ var kinds = []page.Kind{
 	startpage.Kind,
 	devicepage.Kind,
 	faultpage.Kind,
+	blockpage.Kind,
 	checkpage.Kind,
 	counterpage.Kind,
 	counterpage.Job,
@@ -88,7 +90,9 @@ func Pages(set *note.Set) ([]page.Page, []search.Document, error) {
 		}
 		for _, p := range ps {
 			p.Kind = k.Name
-			pages = append(pages, p)
+			if p.Template != "" { // else it is only found, at a place on another page
+				pages = append(pages, p)
+			}
 			if p.Found != nil {
 				docs = append(docs, *p.Found)
 			}
@@ -179,6 +183,9 @@ func Make(set *note.Set, content fs.FS, binary core.Core) (Files, error) {
 	from := map[string]string{} // the note that a page was made from
 	for _, d := range set.Documents() {
 		from[d.Address()] = d.File
+		if d.Made != "" {
+			from[d.Address()] = d.Made
+		}
 	}
 	for _, p := range pages {
 		b, err := frame(t, set, p, from[p.Address])

@@ -48,6 +48,7 @@ type fault struct{ Address, Title, Block, Chance, Share, Seen, Minutes string }
 
 type block struct {
 	Name   string
+	About  string // page of its block note, "" for a block of the device's own
 	Tests  []testRef
 	Branch [][]block
 }
@@ -102,7 +103,11 @@ func one(s *page.Shop, d *note.Device) (page.Page, error) {
 	}
 	v.Tree = stepOf(t, tree, root, lastMinute(tree))
 	v.Faults = faults(t, first, root)
-	v.Chain = chain(t, t.Blocks)
+	about := map[trace.BlockID]string{}
+	for id, kind := range d.Kinds {
+		about[id] = root + "blocks/" + kind + ".html"
+	}
+	v.Chain = chain(t, t.Blocks, about)
 	for i := range t.Tests {
 		v.Tests = append(v.Tests, testOf(t, &t.Tests[i], root, plate))
 	}
@@ -161,12 +166,12 @@ func faults(t *trace.Device, first trace.Advice, root string) []fault {
 	return out
 }
 
-func chain(t *trace.Device, blocks []trace.Block) []block {
+func chain(t *trace.Device, blocks []trace.Block, about map[trace.BlockID]string) []block {
 	var out []block
 	for _, b := range blocks {
-		v := block{Name: string(b.ID)}
+		v := block{Name: trace.Plain(string(b.ID)), About: about[b.ID]}
 		for _, branch := range b.Branch {
-			v.Branch = append(v.Branch, chain(t, branch))
+			v.Branch = append(v.Branch, chain(t, branch, about))
 		}
 		for _, test := range t.Tests {
 			for _, id := range test.Covers {

@@ -32,6 +32,8 @@ type view struct {
 	Parts                              []part
 	Because                            []string
 	LastTime, Jobs                     []page.Item // the last two sheets with it, and the last twenty
+	Common                             *page.Item  // the block's page, of a common fault
+	Elsewhere                          string      // how sheets of other devices count
 }
 
 type symptom struct{ Says, Often string }
@@ -52,6 +54,7 @@ func one(s *page.Shop, f *note.Fault) (page.Page, error) {
 	if err != nil {
 		return page.Page{}, err
 	}
+	votes := s.Votes()[f.Name]
 	before, err := s.First(f.Device, nil)
 	if err != nil {
 		return page.Page{}, err
@@ -63,7 +66,19 @@ func one(s *page.Shop, f *note.Fault) (page.Page, error) {
 			v.Chance = quantity.Chance(ch.Chance)
 		}
 	}
-	v.Seen = "seen " + page.Count(int(c.Seen+0.5), "time", "times") + " before, " + page.Count(int(c.Jobs), "time", "times") + " here"
+	v.Seen = "seen " + page.Count(int(c.Seen+0.5), "time", "times") + " before, " + page.Count(int(max(votes.Here, 0)), "time", "times") + " here"
+	if votes.Elsewhere > 0 {
+		v.Seen += ", " + page.Count(int(votes.Elsewhere), "time", "times") + " on other devices"
+		v.Elsewhere = "A sheet of another device counts a tenth here, and all of them together one case at most."
+	}
+	if f.Common != nil {
+		if b, ok := s.Block(f.Common.Block); ok {
+			v.Common = &page.Item{Address: root + b.Address() + "#" + f.Common.Fault, Title: trace.InSentence(b.Title)}
+			if f.Common.Shared {
+				v.Common.Note = "what is the same on every device stands there"
+			}
+		}
+	}
 	money := page.MendMinutes(d, c) / 60 * d.Shop.Rate
 	for _, p := range c.Mend.Parts {
 		money += float64(p.Price * p.Count)
@@ -151,6 +166,12 @@ func shows(d *trace.Device, c *trace.Cause) string {
 func found(s *page.Shop, d *trace.Device, f *note.Fault, c *trace.Cause) *search.Document {
 	doc := &search.Document{ID: f.ID, Kind: "fault", Title: f.Title, Address: f.Address(), Device: f.Device, DeviceTitle: d.Title,
 		Cause: c.Says, Text: f.Plain(), Complaints: s.FaultComplaints(f.Device, c)}
+	if f.Common != nil {
+		doc.Like = f.Common.Block + "#" + f.Common.Fault
+		if !f.Common.Shared { // the block's page is found by the text that all devices share
+			doc.Text = ""
+		}
+	}
 	for _, b := range c.Because {
 		doc.Cause += ". " + b
 	}

@@ -41,11 +41,21 @@ func CodeCSS() (string, error) {
 // Body renders the text of a note as HTML for the page at an address. Raw HTML
 // never gets here: the reader refuses it.
 func (s *Shop) Body(d *note.Document, address string) (template.HTML, error) {
+	return s.body(d, address, 0)
+}
+
+// BodyBelow renders it as a part of a page that holds several: its headings
+// stand that many levels lower, and have no addresses of their own.
+func (s *Shop) BodyBelow(d *note.Document, address string, levels int) (template.HTML, error) {
+	return s.body(d, address, levels)
+}
+
+func (s *Shop) body(d *note.Document, address string, below int) (template.HTML, error) {
 	if d.Body == nil {
 		return "", nil
 	}
 	var b bytes.Buffer
-	w := writer{shop: s, doc: d, root: Root(address)}
+	w := writer{shop: s, doc: d, root: Root(address), below: below}
 	for _, c := range s.Checklists {
 		if &c.Document == d {
 			w.steps = c.Steps
@@ -71,6 +81,7 @@ type writer struct {
 	boxes int
 	steps []note.Step
 	forms int
+	below int // levels that headings stand lower
 }
 
 func (w *writer) RegisterFuncs(reg renderer.NodeRendererFuncRegisterer) {
@@ -168,13 +179,13 @@ func (w *writer) image(b util.BufWriter, source []byte, n ast.Node, entering boo
 // skip.
 func (w *writer) heading(b util.BufWriter, source []byte, n ast.Node, entering bool) (ast.WalkStatus, error) {
 	h := n.(*ast.Heading)
-	level := string(rune('0' + min(max(h.Level, 2), 6)))
+	level := string(rune('0' + min(max(h.Level, 2)+w.below, 6)))
 	if !entering {
 		_, _ = b.WriteString("</h" + level + ">\n")
 		return ast.WalkContinue, nil
 	}
 	_, _ = b.WriteString("<h" + level)
-	if id, ok := h.AttributeString("id"); ok {
+	if id, ok := h.AttributeString("id"); ok && w.below == 0 {
 		if raw, ok := id.([]byte); ok {
 			_, _ = b.WriteString(` id="` + html.EscapeString(string(raw)) + `"`)
 		}

@@ -45,6 +45,7 @@ type Page struct {
 	Template string
 	View     any
 	Found    *search.Document // nil keeps the page out of the search
+	// A page without a template is no page: it is found, and leads to a place on another.
 }
 
 // Shop is what the page kinds draw from.

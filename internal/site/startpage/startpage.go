@@ -8,6 +8,7 @@ import (
 
 	"faultleaf/calc/quantity"
 	"faultleaf/calc/trace"
+	"faultleaf/internal/site/blockpage"
 	"faultleaf/internal/site/page"
 )
 
@@ -72,6 +73,9 @@ func pages(s *page.Shop) ([]page.Page, error) {
 	}
 	for _, j := range s.Latest(6) {
 		v.Lately = append(v.Lately, s.JobItem("index.html", j))
+	}
+	if len(s.Blocks) > 0 {
+		v.Pages = append(v.Pages, page.Item{Address: blockpage.Address, Title: "Common blocks: what many devices are made of"})
 	}
 	for _, p := range s.Set.Pages {
 		v.Pages = append(v.Pages, page.Item{Address: p.Address(), Title: p.Title})

@@ -1,0 +1,260 @@
+// Package blockpage has a page for each common block, a list of them, and a page
+// at each address that a fault had before it became a common one.
+//
+// A block's page says what it is, what can be asked of it, how it fails, and on
+// which devices of the shop it stands, with what is read there.
+package blockpage
+
+import (
+	"html/template"
+	"sort"
+	"strings"
+
+	"faultleaf/calc"
+	"faultleaf/calc/blocks"
+	"faultleaf/calc/quantity"
+	"faultleaf/calc/trace"
+	"faultleaf/internal/note"
+	"faultleaf/internal/site/page"
+	"faultleaf/search"
+)
+
+// Kind is the pages of common blocks.
+var Kind = page.Kind{Name: "block", Pages: pages}
+
+// Address of the list of blocks.
+const Address = "blocks.html"
+
+type view struct {
+	Title     string
+	All       string // address of the list
+	Does      []string
+	Forbidden string
+	Body      template.HTML
+	Plate     string
+	Tests     []test
+	Faults    []fault
+	Devices   []device
+}
+
+type test struct {
+	ID, Ask, Minutes, Power string
+	Cautions                []page.Signal
+	Reads                   []read
+}
+
+type read struct {
+	Name, Text string
+	Healthy    bool
+}
+
+type fault struct {
+	ID, Title, Cause, Mend, Minutes string
+	Protective                      bool
+	Shows                           []page.Item // Title is what is said, Note how often
+	Because                         []string
+	Body                            template.HTML
+	Where                           []page.Item
+}
+
+type device struct {
+	Title, Address, As string
+	Reads              []page.Item // Title is the test, Note what a healthy one reads
+}
+
+func pages(s *page.Shop) ([]page.Page, error) {
+	var out []page.Page
+	var list []page.Item
+	for _, b := range s.Blocks {
+		ps, err := one(s, b)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, ps...)
+		list = append(list, page.Item{Address: b.Address(), Title: b.Title, Note: page.Count(len(b.Faults), "fault", "faults") + " on " + page.Count(len(devicesOf(s, b)), "device", "devices")})
+	}
+	if len(list) > 0 {
+		sort.SliceStable(list, func(i, j int) bool { return list[i].Title < list[j].Title })
+		out = append(out, page.Page{Address: Address, Title: "Common blocks", Template: "blocks", View: list,
+			Found: &search.Document{ID: "blocks", Kind: "page", Title: "Common blocks", Address: Address, Text: "parts that many devices are made of, their tests and faults"}})
+	}
+	for _, d := range s.Devices {
+		for _, m := range d.Moved {
+			title := d.Title
+			for _, f := range s.FaultsOf(d.Name) {
+				if f.ID == m.To {
+					title = f.Title
+				}
+			}
+			out = append(out, page.Page{Address: m.From + ".html", Title: title, Template: "moved", View: page.Item{Address: "../" + m.To + ".html", Title: title}})
+		}
+	}
+	return out, nil
+}
+
+func one(s *page.Shop, b *note.Block) ([]page.Page, error) {
+	root := page.Root(b.Address())
+	body, err := s.Body(&b.Document, b.Address())
+	if err != nil {
+		return nil, err
+	}
+	v := view{Title: b.Title, All: root + Address, Body: body, Does: does(b), Forbidden: b.Kind.Forbidden()}
+	for i, p := range b.Plate {
+		if i > 0 {
+			v.Plate += ", "
+		}
+		v.Plate += p.Name + " " + p.Value
+	}
+	for i := range b.Example.Tests {
+		t := &b.Example.Tests[i]
+		v.Tests = append(v.Tests, testOf(t))
+	}
+	docs := []search.Document{{ID: b.ID, Kind: "block", Title: b.Title, Address: b.Address(), Text: b.Plain()}}
+	for i := range b.Faults {
+		f, doc, err := faultOf(s, b, &b.Faults[i])
+		if err != nil {
+			return nil, err
+		}
+		v.Faults = append(v.Faults, f)
+		docs = append(docs, doc)
+	}
+	for _, d := range devicesOf(s, b) {
+		v.Devices = append(v.Devices, deviceOf(d, b, root))
+	}
+	out := []page.Page{{Address: b.Address(), Title: b.Title, Template: "block", View: v, Found: &docs[0]}}
+	for i := range docs[1:] { // each fault is found by itself, and leads to its place on the page
+		out = append(out, page.Page{Found: &docs[i+1]})
+	}
+	return out, nil
+}
+
+// does says in words what passes through the block.
+func does(b *note.Block) []string {
+	n := b.Kind.Note
+	var out []string
+	if b.Kind.Source() {
+		out = append(out, "A chain begins with it.")
+	}
+	switch c := n.Str("carries"); c {
+	case "":
+		out = append(out, "Nothing passes through it.")
+	default:
+		out = append(out, "It passes "+c+" on.")
+	}
+	if w := n.Str("work"); w != "" {
+		out = append(out, "It makes "+w+".")
+	}
+	if n.Str("separates") == "true" {
+		out = append(out, "It separates: a meter at the pins sees no further.")
+	}
+	if n.Str("protective") == "true" {
+		out = append(out, "It protects: it is never left bypassed.")
+	}
+	if n.Str("ohms") == "unseen" {
+		out = append(out, "It passes no direct current at rest, so a meter from end to end does not see it.")
+	}
+	return out
+}
+
+func testOf(t *trace.Test) test {
+	v := test{ID: string(t.ID), Ask: t.Ask, Minutes: quantity.Minutes(t.Minutes), Power: t.Power.Says()}
+	if t.Waits > 0 {
+		v.Minutes += " and " + quantity.Minutes(t.Waits) + " of waiting"
+	}
+	if t.Caution != "" {
+		v.Cautions = append(v.Cautions, page.SignalOf(calc.ReadCaution(t.Caution, calc.Signal(t.Power.Signal()))))
+	}
+	for _, b := range t.Reads {
+		v.Reads = append(v.Reads, read{trace.Plain(string(b.ID)), b.Text, b.Healthy})
+	}
+	return v
+}
+
+func faultOf(s *page.Shop, b *note.Block, bf *note.BlockFault) (fault, search.Document, error) {
+	c := b.Example.Cause(bf.Cause)
+	root := page.Root(b.Address())
+	body, err := s.BodyBelow(&bf.Document, b.Address(), 1)
+	if err != nil {
+		return fault{}, search.Document{}, err
+	}
+	v := fault{ID: bf.Name, Title: bf.Title, Cause: c.Says, Mend: c.Mend.Does, Minutes: quantity.Minutes(c.Mend.Minutes), Protective: c.Protective, Because: c.Because, Body: body}
+	if c.Mend.None != "" {
+		v.Mend = c.Mend.None
+	}
+	doc := search.Document{ID: b.ID + "#" + bf.Name, Kind: "block", Title: bf.Title, Address: b.Address() + "#" + bf.Name, Cause: c.Says, Text: bf.Plain(), Like: b.Name + "#" + bf.Name}
+	for _, because := range c.Because {
+		doc.Cause += ". " + because
+	}
+	said, _ := faultNote(b, bf.Name).Get("complaints")
+	for _, f := range said.Fields {
+		says := "The work behind it stops"
+		if x, ok := s.Complaint(f.Name); ok {
+			says = x.Says
+			if w := worth[f.Value.Text]; w > 0 {
+				doc.Complaints = append(doc.Complaints, search.Weighted{Name: f.Name, Weight: w})
+				doc.Symptoms = append(doc.Symptoms, search.Symptom{Says: x.Says, Is: []search.Weighted{{Name: f.Name, Weight: 1}}})
+			}
+		}
+		v.Shows = append(v.Shows, page.Item{Title: says, Note: f.Value.Text})
+	}
+	votes := s.Votes()
+	for _, f := range s.Faults {
+		if f.Common == nil || f.Common.Block != b.Name || f.Common.Fault != bf.Name {
+			continue
+		}
+		v.Where = append(v.Where, page.Item{Address: root + f.Address(), Title: f.Title,
+			Note: "seen " + page.Count(int(f.Cause.Seen+.5), "time", "times") + " before, " + page.Count(int(max(votes[f.Name].Here, 0)), "time", "times") + " here"})
+	}
+	return v, doc, nil
+}
+
+// worth is how strongly a block's fault is about a complaint, for the search:
+// less than the same fault of a device, which says more.
+var worth = map[string]float64{"always": .8, "often": .6, "sometimes": .3}
+
+func faultNote(b *note.Block, name string) blocks.Tree {
+	for _, f := range b.Kind.Faults() {
+		if f.Name == name {
+			return f.Value
+		}
+	}
+	return blocks.Tree{}
+}
+
+func devicesOf(s *page.Shop, b *note.Block) []*note.Device {
+	var out []*note.Device
+	for _, d := range s.Devices {
+		for _, kind := range d.Kinds {
+			if kind == b.Name {
+				out = append(out, d)
+				break
+			}
+		}
+	}
+	return out
+}
+
+func deviceOf(d *note.Device, b *note.Block, root string) device {
+	v := device{Title: d.Title, Address: root + d.Address()}
+	var as []string
+	for id, kind := range d.Kinds {
+		if kind == b.Name {
+			as = append(as, trace.Plain(string(id)))
+		}
+	}
+	sort.Strings(as)
+	v.As = strings.Join(as, ", ")
+	for i := range d.Tests {
+		t := &d.Tests[i]
+		from, ok := d.Brought[t.ID]
+		if !ok || from.Block != b.Name {
+			continue
+		}
+		for _, band := range t.Reads {
+			if band.Healthy && band.Text != "" {
+				v.Reads = append(v.Reads, page.Item{Address: v.Address + "#test-" + string(t.ID), Title: trace.Plain(string(t.ID)), Note: band.Text})
+			}
+		}
+	}
+	return v
+}
