@@ -1,12 +1,15 @@
 package calcpage
 
 import (
+	"os"
+	"strings"
 	"testing"
 
 	"faultleaf/calc"
 	"faultleaf/calc/all"
 	"faultleaf/calc/safety"
 	"faultleaf/calc/sources"
+	"faultleaf/internal/note"
 )
 
 // judged is what kinds of device, as documents part them, stand behind the
@@ -103,5 +106,48 @@ func TestRulesSayWhere(t *testing.T) {
 				t.Errorf("%s: the rule %s rests on no document", c.Name, choice.Name)
 			}
 		}
+	}
+}
+
+// The notes of the starter shop say what each device is judged as, and quote no
+// rule's figure that speaks of another kind of device.
+func TestNotesKeepToScope(t *testing.T) {
+	set, mistakes, _ := note.Load(os.DirFS("../../.."), all.Find)
+	if len(mistakes) > 0 {
+		t.Fatal(mistakes)
+	}
+	kinds := map[string]string{}
+	check := func(kind string, d *note.Document) {
+		for _, n := range d.Numbers {
+			c, ok := all.Find(n.Link.Calculator)
+			if !ok || c.Shelf != "safety" {
+				continue
+			}
+			rules := []string{strings.TrimPrefix(n.Link.Output, "limit-")}
+			for _, in := range n.Link.Inputs {
+				if in.Name == "rule" {
+					rules = append(rules, in.Value)
+				}
+			}
+			for _, rule := range rules {
+				s, ok := safety.Sets[rule]
+				if !ok {
+					continue
+				}
+				if doc, _ := sources.Find(s.Source); !doc.Covers(kind) {
+					t.Errorf("%s quotes %s, which gives no verdict on %s", d.File, doc.Name, kind)
+				}
+			}
+		}
+	}
+	for _, d := range set.Devices {
+		if d.JudgedAs == "" {
+			t.Errorf("%s says not what it is judged as", d.File)
+		}
+		kinds[d.Name] = d.JudgedAs
+		check(d.JudgedAs, &d.Document)
+	}
+	for _, f := range set.Faults {
+		check(kinds[f.Device], &f.Document)
 	}
 }
