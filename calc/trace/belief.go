@@ -1,12 +1,6 @@
 package trace
 
-import (
-	"errors"
-	"math"
-	"strings"
-
-	"faultleaf/calc/quantity"
-)
+import "math"
 
 // The chances that words stand for. They are this project's choice, from no
 // source; the pages say so.
@@ -14,10 +8,8 @@ const (
 	unmentioned  = .05 // a symptom that the note does not name
 	defaultTrust = .95 // a reading is what the part gives
 	coldShown    = .30 // a fault shown warm, moved or loaded, met by a test that is none of these
-	restCases    = .5  // weight of "not in these notes", in cases seen
-	restHealthy  = .70 // a good reading under a fault that no note describes
-	restSymptom  = .30 // a symptom under a fault that no note describes
 	priorCases   = .5  // every note counts as half a case, seen or not
+	lookedMissed = .20 // a fault is missed though its block was looked into by hand
 )
 
 // Chance of a symptom for each word.
@@ -40,37 +32,6 @@ func (o Often) chance() float64 {
 // Oftens lists the words for how often a fault shows a symptom.
 func Oftens() []Often { return []Often{"always", "often", "sometimes", "rarely", "never"} }
 
-func words(bands []Band) string {
-	var names []string
-	for _, b := range bands {
-		names = append(names, string(b.ID))
-	}
-	return strings.Join(names, ", ")
-}
-
-func clip(s string) string {
-	if r := []rune(s); len(r) > 40 {
-		return string(r[:40]) + "…"
-	}
-	return s
-}
-
-// expected is the reading that a cause gives on a test; known is false where
-// the notes do not say. A cause gives what its note states; else, if its block
-// is not among those the test covers, the healthy reading; else nothing is
-// known, and the reading moves its chance neither way.
-func expected(t *Test, c *Cause) (id ReadingID, known bool) {
-	if id, ok := c.Likeliest(t.ID); ok {
-		return id, true
-	}
-	for _, b := range t.Covers {
-		if b == c.Block {
-			return "", false
-		}
-	}
-	return healthy(t), true
-}
-
 // shares are the readings of a fault with chances that sum to one.
 func shares(reads []Read) []Read {
 	total := 0.0
@@ -87,13 +48,11 @@ func shares(reads []Read) []Read {
 	return out
 }
 
-func healthy(t *Test) ReadingID {
-	for _, b := range t.Reads {
-		if b.Healthy {
-			return b.ID
-		}
+func (t *Test) trust() float64 {
+	if t.Trust <= 0 || t.Trust > 1 {
+		return defaultTrust
 	}
-	return ""
+	return t.Trust
 }
 
 // shows is the chance that a test, done so many times, meets a fault which
@@ -129,10 +88,7 @@ func chanceOf(t *Test, c *Cause, id ReadingID, times int) (p float64, known bool
 	if !ok || len(t.Reads) == 0 {
 		return 0, false
 	}
-	trust := t.Trust
-	if trust <= 0 || trust > 1 {
-		trust = defaultTrust
-	}
+	trust := t.trust()
 	// what is not as expected may be any other band, or none
 	slip := (1 - trust) / float64(len(t.Reads))
 	one := func(from ReadingID) float64 {
@@ -155,105 +111,91 @@ func chanceOf(t *Test, c *Cause, id ReadingID, times int) (p float64, known bool
 	return p, true
 }
 
-// beliefs holds the chance of each cause and of the rest; they sum to one.
-type beliefs struct {
-	chance []float64
-	rest   float64
-	notes  []string
-	also   string // a first action to value in the plan, "" for the suspect's mend
-}
+// beliefs holds the chance of each suspect; they sum to one.
+type beliefs []float64
 
-// believe works the chances out from symptoms, readings and mends that did not
-// cure.
-func believe(d *Device, k Evidence) (beliefs, error) {
-	b := beliefs{chance: make([]float64, len(d.Causes)), rest: restCases}
-	for i := range d.Causes {
-		c := &d.Causes[i]
-		b.chance[i] = priorCases + cases(c.Seen) + cases(c.Jobs)
+// believe works the chances out from symptoms, readings, and mends and looks that
+// did not cure.
+func (b *bench) believe() beliefs {
+	p := b.prior()
+	for _, id := range b.Evidence.Symptoms {
+		p.symptom(b, id, true)
 	}
-	for _, id := range k.Symptoms {
-		if err := b.symptom(d, id, true); err != nil {
-			return b, err
-		}
+	for _, id := range b.Absent {
+		p.symptom(b, id, false)
 	}
-	for _, id := range k.Absent {
-		if err := b.symptom(d, id, false); err != nil {
-			return b, err
-		}
-	}
-	for _, m := range k.Mended {
-		b.chance[d.causeIndex(m.Cause)] = 0 // put right, and the part known good
-	}
-	taken, err := taken(d, k)
-	if err != nil {
-		return b, err
-	}
-	for _, r := range taken {
-		b.reading(d, r)
-		b.notes = append(b.notes, r.notes()...)
-	}
-	for _, id := range k.Tried {
-		i := d.causeIndex(id)
-		if i < 0 {
-			return b, errors.New("there is no fault “" + clip(string(id)) + "” among the notes on the " + d.Title)
-		}
-		b.chance[i] *= 1 - success(&d.Causes[i])
-	}
-	b.scale()
-	return b, nil
-}
-
-// Chances gives the chance of each cause in the notes' order, and of one that is
-// not in these notes, without planning. Its error is one sentence.
-func Chances(d *Device, k Evidence) (chances []Chance, rest float64, err error) {
-	if k, err = d.settled(k); err != nil {
-		return nil, 0, err
-	}
-	b, err := believe(d, k)
-	if err != nil {
-		return nil, 0, err
-	}
-	for i := range d.Causes {
-		chances = append(chances, Chance{d.Causes[i].ID, d.Causes[i].Title, b.chance[i]})
-	}
-	return chances, b.rest, nil
-}
-
-// settled leaves out the readings that no longer count: what a fault put right
-// since had made of a test says nothing about what is wrong now. Its error is
-// one sentence.
-func (d *Device) settled(k Evidence) (Evidence, error) {
-	for _, m := range k.Mended {
-		if d.causeIndex(m.Cause) < 0 {
-			return k, errors.New("there is no fault “" + clip(string(m.Cause)) + "” among the notes on the " + d.Title)
-		}
-	}
-	if len(k.Mended) == 0 {
-		return k, nil
-	}
-	explained := func(i int, r Reading) bool {
-		t := d.Test(r.Test)
-		if t == nil {
-			return false
-		}
-		fits, err := ParseReading(t, r.Value)
-		for _, m := range k.Mended {
-			want, known := expected(t, d.Cause(m.Cause))
-			if i < m.Before && err == nil && known && want != healthy(t) && top(fits) == want {
-				return true
+	for _, m := range b.Mended {
+		for i := range b.Causes { // put right, and the part known good
+			if sameMend(b.Cause(m.Cause), &b.Causes[i]) {
+				p[i] = 0
 			}
 		}
-		return false
 	}
-	var counting []Reading
-	for i, r := range k.Readings {
-		if !explained(i, r) {
-			counting = append(counting, r)
+	for i := range b.taken {
+		p.reading(b, &b.taken[i])
+	}
+	for _, m := range b.Tried {
+		for i := range b.Causes { // the same work would have cured these, too
+			if c := &b.Causes[i]; sameMend(b.Cause(m.Cause), c) {
+				p[i] *= 1 - success(c)
+			}
 		}
 	}
-	k.Readings = counting
-	return k, nil
+	for _, id := range b.Looked {
+		for i := range b.suspects {
+			if s := &b.suspects[i]; s.block == id {
+				p[i] *= lookedMissed
+			}
+		}
+	}
+	p.scale()
+	return p
 }
+
+// prior are the chances before anything is known, by cases seen.
+func (b *bench) prior() beliefs {
+	p := make(beliefs, len(b.suspects))
+	inside, outside := b.Shop.unknownShares()
+	noted := 0.0
+	for i := range b.Causes {
+		p[i] = b.Causes[i].weight()
+		noted += p[i]
+	}
+	all := noted / (1 - inside - outside)
+	if noted == 0 {
+		all = 1 // no note yet
+	}
+	for i := len(b.Causes); i < len(p); i++ {
+		if s := &b.suspects[i]; s.outside() {
+			p[i] = all * outside
+		} else {
+			p[i] = all * inside * s.share
+		}
+	}
+	p.scale()
+	return p
+}
+
+// Chances gives the chance of each suspect, without planning: of the causes in
+// the notes' order, and of the faults that no note describes.
+func Chances(d *Device, e Evidence) ([]Chance, []Unknown) {
+	b := lay(d, e)
+	return b.chances(b.believe())
+}
+
+func (b *bench) chances(p beliefs) (causes []Chance, unknown []Unknown) {
+	for i, s := range b.suspects {
+		if s.cause != nil {
+			causes = append(causes, Chance{s.cause.ID, p[i]})
+		} else {
+			unknown = append(unknown, Unknown{s.block, p[i]})
+		}
+	}
+	return causes, unknown
+}
+
+// weight is the number of cases that a cause counts for.
+func (c *Cause) weight() float64 { return priorCases + cases(c.Seen) + cases(c.Jobs) }
 
 // cases is a number of cases as a weight; nonsense is none.
 func cases(x float64) float64 {
@@ -270,178 +212,89 @@ func success(c *Cause) float64 {
 	return c.Mend.Succeeds
 }
 
-func (b *beliefs) scale() {
-	total := b.rest
-	for _, p := range b.chance {
-		total += p
+func (p beliefs) scale() {
+	total := 0.0
+	for _, x := range p {
+		total += x
 	}
-	if !(total > 0) {
-		b.rest, total = 1, 1
+	if !(total > 1e-300) {
+		clear(p)
+		p[len(p)-1], total = 1, 1 // nothing that is known is left
 	}
-	b.rest /= total
-	for i := range b.chance {
-		b.chance[i] /= total
+	for i := range p {
+		p[i] /= total
 	}
 }
 
-func (b *beliefs) symptom(d *Device, id SymptomID, present bool) error {
-	known := false
-	for _, s := range d.Symptoms {
-		known = known || s.ID == id
-	}
-	if !known {
-		return errors.New("there is no symptom “" + clip(string(id)) + "” on the " + d.Title + "; its symptoms are " + d.symptomNames())
-	}
-	side := func(p float64) float64 {
-		if present {
-			return p
+func (p beliefs) symptom(b *bench, id SymptomID, present bool) {
+	for i := range b.suspects {
+		chance := b.symptom(&b.suspects[i], id)
+		if !present {
+			chance = 1 - chance
 		}
-		return 1 - p
+		p[i] *= chance
 	}
-	for i := range d.Causes {
-		b.chance[i] *= side(d.Causes[i].Symptoms[id].chance())
-	}
-	b.rest *= side(restSymptom)
-	b.scale()
-	return nil
+	p.scale()
 }
 
-// taken is all that was read on one test, in order.
-type takenOn struct {
-	test  *Test
-	fits  [][]Fit // of each reading; an empty one fits no band
-	typed []string
+// counting are the readings on a test that count for a suspect, and how often
+// the test was done. A test done again tells nothing new of a fault that always
+// shows: its last reading counts, as one measures again for a reason. A fault
+// that shows at times has shown if one reading is its own.
+func (t *takenOn) counting(s *suspect) (fits []Fit, times int) {
+	read := t.read[t.counts:]
+	last := read[len(read)-1]
+	if s.cause == nil {
+		return last.fits, 1
+	}
+	want, known := expected(t.test, s.cause)
+	if !known || want == healthy(t.test) || shows(t.test, s.cause, 1) == 1 {
+		return last.fits, 1
+	}
+	for _, r := range read {
+		if r.top() == want {
+			last = r
+		}
+	}
+	return last.fits, len(read)
 }
 
-// taken gathers the readings by test. Its error is one sentence.
-func taken(d *Device, k Evidence) ([]takenOn, error) {
-	var out []takenOn
-	at := map[TestID]int{}
-	for _, r := range k.Readings {
-		t := d.Test(r.Test)
-		if t == nil {
-			return nil, errors.New("there is no test “" + clip(string(r.Test)) + "” on the " + d.Title + "; its tests are " + d.testNames())
-		}
-		fits, err := ParseReading(t, r.Value)
-		if err != nil {
-			return nil, errors.New(t.Ask + ": " + err.Error())
-		}
-		i, ok := at[t.ID]
-		if !ok {
-			i = len(out)
-			at[t.ID] = i
-			out = append(out, takenOn{test: t})
-		}
-		out[i].fits, out[i].typed = append(out[i].fits, fits), append(out[i].typed, clip(strings.TrimSpace(r.Value)))
-	}
-	return out, nil
-}
-
-// notes say what is odd about the readings.
-func (r *takenOn) notes() []string {
-	last := len(r.fits) - 1
-	fits, typed := r.fits[last], r.typed[last]
-	for _, f := range r.fits[:last] {
-		if top(f) != top(fits) {
-			return []string{r.test.Ask + ": this was read in different ways. Clean the probes and press them on; if it still differs, the fault comes and goes."}
-		}
-	}
-	switch {
-	case len(fits) == 0:
-		return []string{r.test.Ask + ": " + typed + " fits no band of this test. Measure again, then think of a fault that is not in these notes."}
-	case len(fits) > 1 && limitOnly(r.test, typed) != "":
-		return []string{r.test.Ask + ": " + limitOnly(r.test, typed)}
-	case len(fits) > 1:
-		return []string{r.test.Ask + ": " + typed + " lies within the meter's error of an edge, so it cannot tell " + Plain(string(fits[0].Reading)) + " from " +
-			Plain(string(fits[1].Reading)) + ". " + r.test.better(typed, fits)}
-	}
-	return nil
-}
-
-// better says which measurement would tell two bands apart, where a value lies
-// too near to their common edge.
-func (t *Test) better(typed string, fits []Fit) string {
-	v, err := quantity.Parse(t.Kind, typed)
-	edge, found := math.Inf(1), false
-	for _, b := range t.Reads {
-		for _, e := range []*float64{b.Low, b.High} {
-			if e != nil && math.Abs(*e-v.Num) < math.Abs(edge-v.Num) && (b.ID == fits[0].Reading || b.ID == fits[1].Reading) {
-				edge, found = *e, true
-			}
-		}
-	}
-	if err != nil || !found || v.Num == 0 {
-		return "Measure again with a better range or meter."
-	}
-	text := "The edge is at " + quantity.Of(t.Kind, edge).Text()
-	need := math.Abs(edge-v.Num) / math.Abs(v.Num)
-	if need < 5e-4 {
-		return text + ", and no bench meter parts them; go by the other tests."
-	}
-	text += "; a meter good to " + quantity.Of(quantity.Percent, math.Floor(need*1000)/1000).Text() + " of the reading would tell"
-	if t.Kind == quantity.Resistance && edge < 20 {
-		return text + ", with the leads' own resistance taken off (touch the probes together first)."
-	}
-	return text + ". Use the lowest range that shows it."
-}
-
-// top is the likeliest band of a reading, "" for none.
-func top(fits []Fit) ReadingID {
+// like is the chance of a reading under a suspect; known is false where the notes
+// do not say it.
+func (s *suspect) like(t *Test, fits []Fit, times int) (p float64, known bool) {
 	if len(fits) == 0 {
-		return ""
+		fits = []Fit{{"", 1}}
 	}
-	return fits[0].Reading
-}
-
-// of is the reading that counts for a cause, and how often the test was done.
-// A test done again tells nothing new of a fault that always shows: its last
-// reading counts, as one measures again for a reason. A fault that shows at
-// times has shown if one reading is its own.
-func (r *takenOn) of(c *Cause) (fits []Fit, times int) {
-	last := r.fits[len(r.fits)-1]
-	want, known := expected(r.test, c)
-	if !known || want == healthy(r.test) || shows(r.test, c, 1) == 1 {
-		return last, 1
-	}
-	for _, f := range r.fits {
-		if top(f) == want {
-			last = f
+	for _, f := range fits {
+		q := 0.0
+		if s.cause == nil {
+			q, known = s.reads(t, f.Reading), true
+		} else {
+			q, known = chanceOf(t, s.cause, f.Reading, times)
 		}
+		p += float64(f.Weight * q)
 	}
-	return last, len(r.fits)
+	return p, known
 }
 
-// reading updates the chances by what a test gave. Causes of which nothing is
+// reading updates the chances by what a test gave. Suspects of which nothing is
 // known get the mean likelihood of the others, which leaves their chance as it
-// was. The rest reads as restReads says.
-func (b *beliefs) reading(d *Device, r takenOn) {
-	like := make([]float64, len(d.Causes))
-	known := make([]bool, len(d.Causes))
-	lastFits := r.fits[len(r.fits)-1]
-	unknown := 0.0
-	for _, f := range lastFits {
-		unknown += float64(f.Weight * restReads(r.test, f.Reading))
+// was.
+func (p beliefs) reading(b *bench, t *takenOn) {
+	if t.stale() {
+		return
 	}
-	if len(lastFits) == 0 {
-		unknown = restReads(r.test, "")
-	}
-	sum, mass := float64(b.rest*unknown), b.rest
-	for i := range d.Causes {
-		fits, times := r.of(&d.Causes[i])
-		if len(fits) == 0 {
-			fits = []Fit{{"", 1}}
-		}
-		for _, f := range fits {
-			p, ok := chanceOf(r.test, &d.Causes[i], f.Reading, times)
-			known[i] = ok
-			like[i] += float64(f.Weight * p)
-		}
-		if known[i] {
-			sum += float64(b.chance[i] * like[i])
-			mass += b.chance[i]
+	like := make([]float64, len(p))
+	known := make([]bool, len(p))
+	sum, mass := 0.0, 0.0
+	for i := range b.suspects {
+		fits, times := t.counting(&b.suspects[i])
+		if like[i], known[i] = b.suspects[i].like(t.test, fits, times); known[i] {
+			sum += float64(p[i] * like[i])
+			mass += p[i]
 		}
 	}
-	mean := unknown
+	mean := 1.0
 	if mass > 0 {
 		mean = sum / mass
 	}
@@ -449,77 +302,29 @@ func (b *beliefs) reading(d *Device, r takenOn) {
 		if !known[i] {
 			like[i] = mean
 		}
-		b.chance[i] *= like[i]
+		p[i] *= like[i]
 	}
-	b.rest *= unknown
-	b.scale()
+	p.scale()
 }
 
-// restReads is the chance that a fault which no note describes gives a reading:
-// most tests look at parts that it leaves as they should be; every other band,
-// and none, is as likely as the next.
-func restReads(t *Test, id ReadingID) float64 {
-	if h := healthy(t); h != "" {
-		if id == h {
-			return restHealthy
-		}
-		return (1 - restHealthy) / float64(len(t.Reads))
-	}
-	return 1 / float64(len(t.Reads)+1)
+// after is what a reading would make of the chances.
+func (p beliefs) after(b *bench, t *Test, id ReadingID) beliefs {
+	then := append(beliefs(nil), p...)
+	then.reading(b, &takenOn{test: t, read: []readOnce{{fits: []Fit{{id, 1}}}}})
+	return then
 }
 
-// Test finds a test; nil if the device has none of that id.
-func (d *Device) Test(id TestID) *Test {
-	for i := range d.Tests {
-		if d.Tests[i].ID == id {
-			return &d.Tests[i]
+// gives is the chance that a test gives a reading, as far as the notes know.
+func (p beliefs) gives(b *bench, t *Test, id ReadingID) float64 {
+	sum, mass := 0.0, 0.0
+	for i := range b.suspects {
+		if q, ok := b.suspects[i].like(t, []Fit{{id, 1}}, 1); ok {
+			sum += float64(p[i] * q)
+			mass += p[i]
 		}
 	}
-	return nil
-}
-
-// Cause finds a cause; nil if no note describes one of that id.
-func (d *Device) Cause(id CauseID) *Cause {
-	if i := d.causeIndex(id); i >= 0 {
-		return &d.Causes[i]
+	if mass <= 0 {
+		return 0
 	}
-	return nil
-}
-
-func (d *Device) causeIndex(id CauseID) int {
-	for i := range d.Causes {
-		if d.Causes[i].ID == id {
-			return i
-		}
-	}
-	return -1
-}
-
-func (d *Device) testNames() string {
-	var names []string
-	for _, t := range d.Tests {
-		names = append(names, string(t.ID))
-	}
-	return strings.Join(names, ", ")
-}
-
-func (d *Device) symptomNames() string {
-	var names []string
-	for _, s := range d.Symptoms {
-		names = append(names, string(s.ID))
-	}
-	return strings.Join(names, ", ")
-}
-
-// Plain makes an id readable: "as-rated" becomes "as rated".
-func Plain(id string) string { return strings.ReplaceAll(id, "-", " ") }
-
-// InSentence begins a title in small letters, for use inside a sentence, unless
-// it begins with an abbreviation.
-func InSentence(title string) string {
-	r := []rune(title)
-	if len(r) > 1 && r[1] >= 'a' && r[1] <= 'z' {
-		return strings.ToLower(string(r[:1])) + string(r[1:])
-	}
-	return title
+	return sum / mass
 }

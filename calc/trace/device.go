@@ -92,7 +92,7 @@ type Shop struct {
 	Instruments []Instrument `json:"instruments,omitempty"`
 	// MendUnmeasured lets a part be fitted before a reading on it was abnormal.
 	MendUnmeasured bool `json:"mendUnmeasured,omitempty"`
-	// OwnSheets counts the shop's closed job sheets of all devices, and
+	// OwnSheets counts the shop's closed job sheets on this device, and
 	// UnknownSheets those of them whose cause is in no note.
 	OwnSheets     float64 `json:"ownSheets,omitempty"`
 	UnknownSheets float64 `json:"unknownSheets,omitempty"`
@@ -258,113 +258,4 @@ type Part struct {
 	Count float64 `json:"count"`
 	Price float64 `json:"price"`
 	Gone  bool    `json:"gone,omitempty"` // not to be had any more
-}
-
-// Evidence is what is known so far about the device on the bench.
-type Evidence struct {
-	Symptoms []SymptomID `json:"symptoms"`
-	Absent   []SymptomID `json:"absent"`
-	Readings []Reading   `json:"readings"`
-	Tried    []CauseID   `json:"tried"` // mends done that did not cure
-	// Skipped are the tests that cannot be taken here: they are no reading, they
-	// only leave the plan.
-	Skipped []Skip `json:"skipped,omitempty"`
-	// Suspect is the fault that somebody asks about, "" for none. It is no
-	// evidence: it only turns the question.
-	Suspect CauseID `json:"suspect,omitempty"`
-	// Mended are faults that were there and are put right, while something is
-	// wrong still: there were two.
-	Mended []Mended  `json:"mended,omitempty"`
-	NoPart []CauseID `json:"noPart,omitempty"` // mends whose part is not to be had
-	Terms  Terms     `json:"terms,omitzero"`
-}
-
-// Skip is a test that cannot be taken, and why.
-type Skip struct {
-	Test TestID `json:"test"`
-	Why  WhyNot `json:"why,omitempty"`
-}
-
-// WhyNot is why a test cannot be taken.
-type WhyNot string
-
-// The reasons; "" where nobody says.
-const (
-	NoInstrument WhyNot = "no-instrument"
-	NotAllowed   WhyNot = "not-allowed"
-	WouldHarm    WhyNot = "would-harm"
-)
-
-// Mended is a fault put right on the way.
-type Mended struct {
-	Cause  CauseID `json:"cause"`
-	Before int     `json:"before"` // as many readings had been taken then
-}
-
-// Reading is one outcome as typed: a reading's word or a measured value.
-type Reading struct {
-	Test    TestID  `json:"test"`
-	Value   string  `json:"value"`
-	Minutes float64 `json:"minutes,omitempty"`
-}
-
-// Advice is what to do next, and why.
-type Advice struct {
-	Kind            string     `json:"kind"` // test, mend or stop
-	ID              string     `json:"id"`
-	Title           string     `json:"title"`
-	Minutes         float64    `json:"minutes"` // of this step, with access and power set-up
-	Opens           float64    `json:"opens"`   // of these, opening and setting up
-	Waits           float64    `json:"waits"`   // of these, unattended
-	MinutesFromHere float64    `json:"minutesFromHere"`
-	LowerBound      float64    `json:"lowerBound"`
-	Optimal         bool       `json:"optimal"`
-	Chances         []Chance   `json:"chances"` // likeliest first
-	Rest            float64    `json:"rest"`    // "not in these notes"
-	Why             []string   `json:"why"`
-	Outcomes        []Outcome  `json:"outcomes"`
-	Instead         []Instead  `json:"instead"`
-	Open            []AccessID `json:"open"` // to open first, in order
-	Caution         string     `json:"caution"`
-	Notes           []string   `json:"notes"`
-	Flip            *Flip      `json:"flip,omitempty"`  // nil where it was not worked out
-	Money           *Money     `json:"money,omitempty"` // nil where no terms are known
-	Stop            StopFor    `json:"stop,omitempty"`  // why, if Kind is stop
-}
-
-// StopFor says why a trace stops before a mend.
-type StopFor string
-
-// The reasons to stop.
-const (
-	StopCheaper   StopFor = "replacing is cheaper"
-	StopLimit     StopFor = "owner's limit"
-	StopForbidden StopFor = "forbidden work"
-	StopNoPart    StopFor = "no part"
-	StopLive      StopFor = "live test"
-	StopUnknown   StopFor = "not in these notes"
-)
-
-// Chance is the chance of one cause.
-type Chance struct {
-	ID     CauseID `json:"id"`
-	Title  string  `json:"title"`
-	Chance float64 `json:"chance"`
-}
-
-// Outcome is one reading the advised test may give.
-type Outcome struct {
-	Reading      ReadingID `json:"reading"`
-	Text         string    `json:"text"`
-	Chance       float64   `json:"chance"`
-	Leaves       []CauseID `json:"leaves"` // causes still likely then
-	MinutesAfter float64   `json:"minutesAfter"`
-}
-
-// Instead is another first step and what it costs on average.
-type Instead struct {
-	Kind         string  `json:"kind"`
-	ID           string  `json:"id"`
-	Title        string  `json:"title"`
-	ExtraMinutes float64 `json:"extraMinutes"`
 }

@@ -2,75 +2,84 @@ package trace
 
 import "strings"
 
-// Draft is the beginning of a fault note that inspect accepts: every symptom of
-// the device, the tests that cover the block with what they may read, and
-// filled in what is known already from a trace. Title and block may be empty.
-func Draft(d *Device, title string, block BlockID, k Evidence) string {
+// Draft is the beginning of a fault note that inspect accepts. It holds only what
+// was seen: the symptoms, and what was read on the tests that cover the block or
+// read abnormal. Everything else that a note may say is there, commented out.
+// Title and block may be empty.
+func Draft(d *Device, title string, block BlockID, e Evidence) string {
 	if title = strings.TrimSpace(title); title == "" {
 		title = "A new fault of the " + InSentence(d.Title)
 	}
-	if block == "" {
-		block = d.firstBlock()
+	on := lay(d, e)
+	if block == "" || on.unknownOf(block) < 0 {
+		if chain := d.Chain(); len(chain) > 0 {
+			block = chain[0].ID
+		}
 	}
 	var b strings.Builder
 	b.WriteString("---\ntitle: " + quoted(title) + "\ndevice: " + d.ID + "\nblock: " + string(block) + "\ncause: which part failed, and how\nseen: 1\n")
-	if len(d.Symptoms) > 0 {
-		b.WriteString("symptoms:\n")
+	shown := map[SymptomID]Often{}
+	for _, id := range on.Evidence.Symptoms {
+		shown[id] = "often"
 	}
+	section(&b, "symptoms", len(shown) > 0)
 	for _, s := range d.Symptoms {
-		word := Often("never")
-		for _, id := range k.Symptoms {
-			if id == s.ID {
-				word = "often"
-			}
+		word, seen := shown[s.ID], shown[s.ID] != ""
+		if !seen {
+			word = "never"
 		}
-		b.WriteString("  " + string(s.ID) + ": " + string(word) + " # " + comment(s.Says) + "\n")
+		item(&b, seen, string(s.ID)+": "+string(word), s.Says)
 	}
-	read := map[TestID]ReadingID{}
-	for _, r := range k.Readings {
-		if t := d.Test(r.Test); t != nil {
-			if fits, err := ParseReading(t, r.Value); err == nil && len(fits) > 0 {
-				read[t.ID] = top(fits)
-			}
-		}
+	read := map[TestID]bool{}
+	for i := range on.taken {
+		t := &on.taken[i]
+		read[t.test.ID] = !t.stale() && t.last().top() != "" && (t.test.covers(block) || abnormal(t))
 	}
-	var reads strings.Builder
-	for _, t := range d.Tests {
-		id, known := read[t.ID]
-		covers := false
-		for _, c := range t.Covers {
-			covers = covers || c == block
-		}
-		if !known && !covers {
+	any := false
+	for _, yes := range read {
+		any = any || yes
+	}
+	section(&b, "reads", any)
+	for i := range d.Tests {
+		t := &d.Tests[i]
+		took := on.on(t.ID)
+		if !read[t.ID] && !t.covers(block) {
 			continue
 		}
 		var may []string
 		for _, r := range t.Reads {
 			may = append(may, string(r.ID))
-			if !known && !r.Healthy && id == "" {
-				id = r.ID
-			}
 		}
-		if id == "" {
-			continue
+		said := t.Ask + ": " + strings.Join(may, ", ")
+		switch {
+		case read[t.ID]:
+			item(&b, true, string(t.ID)+": "+string(took.last().top()), said)
+		case took != nil && took.last().top() == "":
+			item(&b, false, string(t.ID)+": it read "+took.last().typed+", which fits no band; give the device's note a band for it", said)
+		default:
+			item(&b, false, string(t.ID)+":", said)
 		}
-		reads.WriteString("  " + string(t.ID) + ": " + string(id) + " # " + comment(t.Ask) + ": " + strings.Join(may, ", ") + "\n")
 	}
-	if reads.Len() > 0 {
-		b.WriteString("reads:\n" + reads.String())
-	}
-	b.WriteString("because: [why it failed]\nmend: {does: What is done, minutes: 20, succeeds: 0.9}\n---\n" +
+	b.WriteString("# because: [why it failed]\n")
+	b.WriteString("mend: {does: What is done, minutes: 20}\n# parts: [{part: name, count: 1, price: 0}]\n---\n" +
 		"What it shows, how to confirm it, how to mend it, what must be as safe as before, what fools people.\n")
 	return b.String()
 }
 
-func (d *Device) firstBlock() BlockID {
-	for _, b := range d.Blocks {
-		if b.ID != "" {
-			return b.ID
-		}
+// section begins a group of lines, commented out where none of them holds.
+func section(b *strings.Builder, name string, holds bool) {
+	if !holds {
+		b.WriteString("# ")
 	}
-	return ""
+	b.WriteString(name + ":\n")
+}
+
+// item writes a line of a group with a remark.
+func item(b *strings.Builder, holds bool, text, said string) {
+	if !holds {
+		b.WriteString("# ")
+	}
+	b.WriteString("  " + text + " # " + comment(said) + "\n")
 }
 
 // comment keeps a text on one line.

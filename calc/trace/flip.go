@@ -1,5 +1,7 @@
 package trace
 
+import "faultleaf/calc/trace/solve"
+
 // Flip says how far the leading cause's share may move before another step is
 // better, the other causes keeping their shares among themselves.
 type Flip struct {
@@ -12,9 +14,8 @@ type Flip struct {
 // beyond it.
 type FlipsTo struct {
 	Share float64 `json:"share"`
-	Kind  string  `json:"kind"`
-	ID    string  `json:"id"`
-	Title string  `json:"title"`
+	Action
+	Again bool `json:"again,omitempty"`
 }
 
 const (
@@ -24,21 +25,24 @@ const (
 )
 
 // flip looks for the share at which the plan would begin with another step.
-func (p *planned) flip(d *Device) *Flip {
-	if len(p.causes) < 2 || p.States > flipStates || !p.Optimal {
+func (p *planned) flip() *Flip {
+	if len(p.suspects) < 2 || p.States > flipStates || !p.Optimal {
 		return nil
 	}
-	lead, total := 0, 0.0
+	lead, total := -1, 0.0 // the likeliest cause that a note describes
 	for j, c := range p.model.Causes {
 		total += c.Prior
-		if c.Prior > p.model.Causes[lead].Prior {
+		if p.bench.suspects[p.suspects[j]].cause != nil && (lead < 0 || c.Prior > p.model.Causes[lead].Prior) {
 			lead = j
 		}
 	}
+	if lead < 0 {
+		return nil
+	}
 	share := p.model.Causes[lead].Prior / total
 	moved := *p.model
-	first := func(x float64) string {
-		moved.Causes = append([]ModelCause(nil), p.model.Causes...)
+	first := func(x float64) solve.Action {
+		moved.Causes = append([]solve.Cause(nil), p.model.Causes...)
 		for j := range moved.Causes {
 			if j == lead {
 				moved.Causes[j].Prior = x
@@ -46,32 +50,33 @@ func (p *planned) flip(d *Device) *Flip {
 				moved.Causes[j].Prior *= (1 - x) / (total * (1 - share))
 			}
 		}
-		q, err := Solve(&moved, Options{Budget: 4 * flipStates})
+		q, err := solve.Solve(&moved, solve.Options{Budget: 4 * flipStates})
 		if err != nil || !q.Optimal {
-			return p.FirstAction // not known to be another one
+			return p.First // not known to be another one
 		}
-		return q.FirstAction
+		return q.First
 	}
 	look := func(end float64) *FlipsTo {
 		same := share
 		for i := 1; i <= flipSteps; i++ {
 			x := share + float64((end-share)*float64(i)/flipSteps)
 			action := first(x)
-			if action == p.FirstAction {
+			if action == p.First {
 				same = x
 				continue
 			}
 			for range flipHalving {
 				middle := (same + x) / 2
-				if a := first(middle); a == p.FirstAction {
+				if a := first(middle); a == p.First {
 					same = middle
 				} else {
 					x, action = middle, a
 				}
 			}
-			return &FlipsTo{Share: x, Kind: p.kind(action), ID: p.id(action), Title: p.title(action)}
+			act := p.act(action)
+			return &FlipsTo{Share: x, Action: act, Again: p.again[act.Test]}
 		}
 		return nil
 	}
-	return &Flip{Cause: d.Causes[p.causes[lead]].ID, Below: look(.001), Above: look(.999)}
+	return &Flip{Cause: p.bench.suspects[p.suspects[lead]].cause.ID, Below: look(.001), Above: look(.999)}
 }

@@ -5,6 +5,8 @@ import (
 	"math/rand/v2"
 	"slices"
 	"testing"
+
+	"faultleaf/calc/trace/solve"
 )
 
 // A simulated shop: a device whose true shares of faults differ from what its
@@ -14,7 +16,8 @@ import (
 // trueShop makes one. Mends cure, every reading is known, and tests are quick
 // against mends, as at a bench.
 func trueShop(seed uint64) (*Device, []float64) {
-	d := bench(12, 14, seed)
+	d := invented(12, 14, seed)
+	d.Shop.OwnSheets = 1e9 // whose notes hold every fault that comes in
 	r := rand.New(rand.NewPCG(seed, 99))
 	truth := make([]float64, len(d.Causes))
 	total := 0.0
@@ -84,20 +87,20 @@ func traced(t *testing.T, d *Device, cause int) float64 {
 			t.Fatal(err)
 		}
 		switch a.Kind {
-		case "test":
-			x := d.Test(TestID(a.ID))
+		case DoTest:
+			x := d.Test(a.Test)
 			c.test(x)
 			id, _ := expected(x, &d.Causes[cause])
 			k.Readings = append(k.Readings, Reading{Test: x.ID, Value: string(id)})
-		case "mend":
-			m := d.Cause(CauseID(a.ID))
+		case DoMend:
+			m := d.Cause(a.Cause)
 			c.mend(&m.Mend)
-			if a.ID == string(d.Causes[cause].ID) {
+			if a.ID() == string(d.Causes[cause].ID) {
 				return c.minutes
 			}
-			k.Tried = append(k.Tried, m.ID)
+			k.Tried = append(k.Tried, Mended{m.ID, len(k.Readings)})
 		default:
-			t.Fatalf("the trace stops: %s", a.Title)
+			t.Fatalf("the trace stops: %s", a.ID())
 		}
 	}
 	t.Fatal("the trace does not end")
@@ -106,11 +109,14 @@ func traced(t *testing.T, d *Device, cause int) float64 {
 
 // best is the least mean that any order can reach, for one who knows the truth.
 func best(t *testing.T, d *Device, truth []float64) float64 {
-	p, err := plan(d, Evidence{}, beliefs{chance: truth}, safe, false, false)
+	b := lay(d, Evidence{})
+	chance := make(beliefs, len(b.suspects))
+	copy(chance, truth)
+	p, err := b.plan(chance, wish{})
 	if err != nil {
 		t.Fatal(err)
 	}
-	q, err := Solve(p.model, Options{})
+	q, err := solve.Solve(p.model, solve.Options{})
 	if err != nil || !q.Optimal {
 		t.Fatalf("%v, optimal %v", err, q.Optimal)
 	}

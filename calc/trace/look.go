@@ -3,9 +3,6 @@ package trace
 import (
 	"errors"
 	"math"
-	"strings"
-
-	"faultleaf/calc/quantity"
 )
 
 // Look is the look back after a job: the way taken against the best one.
@@ -14,14 +11,14 @@ type Look struct {
 	Best         []LookStep `json:"best"`
 	TakenMinutes float64    `json:"takenMinutes"`
 	BestMinutes  float64    `json:"bestMinutes"`
-	ToNote       []string   `json:"toNote"` // what the notes should learn, a sentence each
+	ToNote       []Lesson   `json:"toNote"` // what the notes should learn
 }
 
-// LookStep is a test or a mend on the way.
+// LookStep is a step on the way.
 type LookStep struct {
-	Kind    string  `json:"kind"` // test, mend or stop
-	ID      string  `json:"id"`
-	Title   string  `json:"title"`
+	Action
+	Again   bool    `json:"again,omitempty"`
+	Stop    StopFor `json:"stop,omitempty"`
 	Reading string  `json:"reading,omitempty"`
 	At      float64 `json:"at"`      // minute of the job at which it began
 	Minutes float64 `json:"minutes"` // as written down, else as planned, opening included
@@ -32,21 +29,44 @@ type LookStep struct {
 	Extra float64 `json:"extra"`
 }
 
+// Lesson is a place where the notes and a job differ.
+type Lesson struct {
+	About   Learns    `json:"about"`
+	Symptom SymptomID `json:"symptom,omitempty"`
+	Test    TestID    `json:"test,omitempty"`
+	Typed   string    `json:"typed,omitempty"`
+	Got     ReadingID `json:"got,omitempty"`
+	Want    ReadingID `json:"want,omitempty"`
+	Chance  float64   `json:"chance,omitempty"`
+}
+
+// Learns is what a lesson is about.
+type Learns string
+
+// What lessons are about.
+const (
+	UnnamedSymptom Learns = "unnamed-symptom"
+	NeverSymptom   Learns = "never-symptom" // the note says never
+	NoBand         Learns = "no-band"       // Typed fits none
+	NoReading      Learns = "no-reading"    // the note states none; it gave Got
+	OtherReading   Learns = "other-reading" // it states Want, and got Got
+	NotThisTime    Learns = "not-this-time" // the note gives that Chance
+)
+
 // mostLooks bounds the way that is played.
 const mostLooks = 40
 
 // LookBack compares the way taken to a cause with the one that the trace would
 // take, if every reading were as the notes say. Its error is one sentence.
-func LookBack(d *Device, k Evidence, id CauseID) (Look, error) {
+func LookBack(d *Device, e Evidence, id CauseID) (Look, error) {
 	c := d.Cause(id)
 	if c == nil {
 		return Look{}, errors.New("there is no fault “" + clip(string(id)) + "” among the notes on the " + d.Title)
 	}
 	var l Look
-	if err := l.taken(d, k, c); err != nil {
-		return l, err
-	}
-	if err := l.best(d, k, c); err != nil {
+	b := lay(d, e)
+	l.taken(b, c)
+	if err := l.best(d, e, c); err != nil {
 		return l, err
 	}
 	for _, s := range l.Taken {
@@ -55,17 +75,20 @@ func LookBack(d *Device, k Evidence, id CauseID) (Look, error) {
 	for _, s := range l.Best {
 		l.BestMinutes += s.Minutes
 	}
-	l.toNote(d, k, c)
+	l.toNote(b, c)
 	return l, nil
 }
 
-// Taken lists what was done so far: tests in their order, then mends.
-func Taken(d *Device, k Evidence) ([]LookStep, error) {
-	open, powered := map[AccessID]bool{}, map[Power]bool{}
+// Taken lists what was done so far: tests in their order, then mends, then looks
+// by hand. What is no test or fault of the device is left out.
+func Taken(d *Device, e Evidence) []LookStep { return lay(d, e).steps() }
+
+func (b *bench) steps() []LookStep {
+	open, powered := map[AccessID]bool{}, map[Power]bool{Off: true}
 	at := 0.0
 	var steps []LookStep
 	add := func(s LookStep, needs []AccessID, power Power) {
-		for _, a := range d.Opening(needs) {
+		for _, a := range b.Opening(needs) {
 			if !open[a.ID] {
 				open[a.ID] = true
 				s.Opens += a.Minutes
@@ -73,120 +96,111 @@ func Taken(d *Device, k Evidence) ([]LookStep, error) {
 		}
 		if !powered[power] {
 			powered[power] = true
-			s.Opens += d.Shop.PowerMinutes[power]
+			s.Opens += b.Shop.PowerMinutes[power]
 		}
 		s.At = at
 		s.Minutes += s.Opens
 		at += s.Minutes
 		steps = append(steps, s)
 	}
-	for _, r := range k.Readings {
-		t := d.Test(r.Test)
+	for _, r := range b.Readings {
+		t := b.Test(r.Test)
 		if t == nil {
-			return nil, errors.New("there is no test “" + clip(string(r.Test)) + "” on the " + d.Title + "; its tests are " + d.testNames())
+			continue
 		}
-		s := LookStep{Kind: "test", ID: string(t.ID), Title: t.Ask, Reading: clip(r.Value), Minutes: t.Minutes + t.Waits, Waits: t.Waits}
+		s := LookStep{Action: Action{Kind: DoTest, Test: t.ID}, Reading: clip(r.Value), Minutes: t.Minutes + t.Waits, Waits: t.Waits}
 		if r.Minutes > 0 { // as written down, with all its opening
 			s.Minutes, s.Waits = r.Minutes, 0
-			for _, a := range d.Opening(t.Needs) {
+			for _, a := range b.Opening(t.Needs) {
 				open[a.ID] = true
 			}
 			powered[t.Power] = true
 		}
 		add(s, t.Needs, t.Power)
 	}
-	for _, id := range k.mends() {
-		m := d.Cause(id)
-		if m == nil {
-			return nil, errors.New("there is no fault “" + clip(string(id)) + "” among the notes on the " + d.Title)
-		}
-		add(LookStep{Kind: "mend", ID: string(id), Title: m.Title, Minutes: m.Mend.Minutes}, m.Mend.Needs, Off)
+	for _, m := range b.mends() {
+		c := b.Cause(m.Cause)
+		add(LookStep{Action: Action{Kind: DoMend, Cause: c.ID}, Minutes: c.Mend.Minutes}, c.Mend.Needs, Off)
 	}
-	return steps, nil
+	for _, id := range b.Looked {
+		add(LookStep{Action: Action{Kind: DoLook, Block: id}, Minutes: lookMinutes}, b.reach(id), Off)
+	}
+	return steps
 }
 
-// mends lists those done so far.
-func (k Evidence) mends() []CauseID {
-	list := append([]CauseID(nil), k.Tried...)
-	for _, m := range k.Mended {
-		list = append(list, m.Cause)
-	}
-	return list
-}
-
-func (l *Look) taken(d *Device, k Evidence, c *Cause) error {
-	all := k
-	all.Tried = append(k.mends(), c.ID)
-	all.Mended = nil
-	var err error
-	if l.Taken, err = Taken(d, all); err != nil {
-		return err
-	}
-	before := Evidence{Symptoms: k.Symptoms, Absent: k.Absent}
+func (l *Look) taken(b *bench, c *Cause) {
+	all := b.Evidence
+	all.Tried, all.Mended = append(all.mends(), Mended{c.ID, -1}), nil
+	l.Taken = Taken(b.Device, all)
+	before := Evidence{Symptoms: b.Evidence.Symptoms, Absent: b.Absent}
+	read := 0
 	for i := range l.Taken {
 		s := &l.Taken[i]
 		switch {
-		case s.Kind == "test":
-			s.Extra = d.extra(before, "test "+s.ID)
-			before.Readings = append(before.Readings[:len(before.Readings):len(before.Readings)], k.Readings[i])
-		case i < len(l.Taken)-1:
-			s.Extra = d.extra(before, "mend "+s.ID)
-			before.Tried = append(before.Tried[:len(before.Tried):len(before.Tried)], CauseID(s.ID))
+		case s.Kind == DoTest:
+			for b.Test(b.Readings[read].Test) == nil {
+				read++
+			}
+			s.Extra = extra(b.Device, before, s.Action)
+			before.Readings = append(before.Readings[:len(before.Readings):len(before.Readings)], b.Readings[read])
+			read++
+		case s.Kind == DoMend && s.Cause != c.ID:
+			s.Extra = extra(b.Device, before, s.Action)
+			before.Tried = append(before.Tried[:len(before.Tried):len(before.Tried)], Mended{s.Cause, len(before.Readings)})
 		}
 	}
-	return nil
 }
 
 // extra is the price in minutes of an action as the first one, over the best; 0
 // where that cannot be worked out.
-func (d *Device) extra(k Evidence, action string) float64 {
-	b, err := believe(d, k)
+func extra(d *Device, e Evidence, action Action) float64 {
+	b := lay(d, e)
+	w := wish{compare: true, also: []Action{action}}
+	if t := d.Test(action.Test); t != nil && !safe(t) {
+		w.live = t.Power
+	}
+	p, err := b.plan(b.believe(), w)
 	if err != nil {
 		return 0
 	}
-	b.also = action
-	p, err := plan(d, k, b, func(t *Test) bool { return safe(t) || "test "+string(t.ID) == action }, true, false)
-	if err != nil {
-		return 0
-	}
-	for _, f := range p.Firsts {
-		if f.Action == action {
-			return math.Max(0, f.Value-p.ExpectedCost)
+	if at, ok := p.place(action); ok {
+		for _, f := range p.Firsts {
+			if f.Action == at {
+				return math.Max(0, f.Value-p.ExpectedCost)
+			}
 		}
 	}
-	if id, ok := strings.CutPrefix(action, "mend "); ok {
-		if c := d.Cause(CauseID(id)); c != nil { // too unlikely to be planned for: all of it was for nothing
-			return c.Mend.Minutes
-		}
+	if c := d.Cause(action.Cause); c != nil { // not to be planned for: all of it was for nothing
+		return c.Mend.Minutes
 	}
 	return 0
 }
 
 // best plays the trace for a cause that reads as its note says.
-func (l *Look) best(d *Device, k Evidence, c *Cause) error {
-	known := Evidence{Symptoms: k.Symptoms, Absent: k.Absent}
+func (l *Look) best(d *Device, e Evidence, c *Cause) error {
+	known := Evidence{Symptoms: e.Symptoms, Absent: e.Absent, Skipped: e.Skipped}
 	at := 0.0
 	for range mostLooks {
 		a, err := Step(d, known)
 		if err != nil {
 			return err
 		}
-		s := LookStep{Kind: a.Kind, ID: a.ID, Title: a.Title, At: at, Minutes: a.Minutes, Opens: a.Opens, Waits: a.Waits}
+		s := LookStep{Action: a.Action, Again: a.Again, Stop: a.Stop, At: at, Minutes: a.Minutes, Opens: a.Opens, Waits: a.Waits}
 		at += a.Minutes
 		switch a.Kind {
-		case "test":
-			t := d.Test(TestID(a.ID))
+		case DoTest:
+			t := d.Test(a.Test)
 			id, ok := expected(t, c)
 			if !ok {
 				id = healthy(t)
 			}
 			s.Reading = string(id)
 			known.Readings = append(known.Readings, Reading{Test: t.ID, Value: string(id)})
-		case "mend":
-			known.Tried = append(known.Tried, CauseID(a.ID))
+		case DoMend:
+			known.Tried = append(known.Tried, Mended{a.Cause, len(known.Readings)})
 		}
 		l.Best = append(l.Best, s)
-		if a.Kind == "stop" || a.ID == string(c.ID) && a.Kind == "mend" {
+		if a.Kind != DoTest && a.Kind != DoMend || a.Cause == c.ID {
 			return nil
 		}
 	}
@@ -194,40 +208,28 @@ func (l *Look) best(d *Device, k Evidence, c *Cause) error {
 }
 
 // toNote lists where the notes and the job differ.
-func (l *Look) toNote(d *Device, k Evidence, c *Cause) {
-	for _, id := range k.Symptoms {
-		if _, ok := c.Symptoms[id]; !ok {
-			for _, s := range d.Symptoms {
-				if s.ID == id {
-					l.ToNote = append(l.ToNote, "The note does not name the symptom “"+s.Says+"”: add "+string(id)+" to its symptoms.")
-				}
-			}
-		} else if c.Symptoms[id] == "never" {
-			l.ToNote = append(l.ToNote, "The note says never of the symptom "+string(id)+", and here it was: change the word.")
+func (l *Look) toNote(b *bench, c *Cause) {
+	for _, id := range b.Evidence.Symptoms {
+		if word, ok := c.Symptoms[id]; !ok {
+			l.ToNote = append(l.ToNote, Lesson{About: UnnamedSymptom, Symptom: id})
+		} else if word == "never" {
+			l.ToNote = append(l.ToNote, Lesson{About: NeverSymptom, Symptom: id})
 		}
 	}
-	said := map[TestID]bool{}
-	for i := len(k.Readings) - 1; i >= 0; i-- { // the last one on a test counts
-		r := k.Readings[i]
-		t := d.Test(r.Test)
-		if t == nil || said[r.Test] {
-			continue
-		}
-		said[r.Test] = true
-		fits, err := ParseReading(t, r.Value)
-		if err != nil {
-			continue
-		}
-		got := top(fits)
+	for i := len(b.taken) - 1; i >= 0; i-- {
+		t := b.taken[i].test
+		last := b.taken[i].last() // the last one on a test counts
+		got := last.top()
 		switch want, known := expected(t, c); {
 		case got == "":
-			l.ToNote = append(l.ToNote, t.Ask+": "+clip(r.Value)+" fits no band; give the device's note a band for it.")
+			l.ToNote = append(l.ToNote, Lesson{About: NoBand, Test: t.ID, Typed: last.typed})
 		case !known:
-			l.ToNote = append(l.ToNote, "The note does not say what it reads on “"+t.Ask+"”: add "+string(t.ID)+": "+string(got)+" to its reads.")
-		case want != got && (want == healthy(t) || shows(t, c, 1) == 1):
-			l.ToNote = append(l.ToNote, "The note expects “"+Plain(string(want))+"” on “"+t.Ask+"”, and it read “"+Plain(string(got))+"”: change it, or measure again.")
-		case want != got:
-			l.ToNote = append(l.ToNote, "“"+t.Ask+"” did not show it this time; the note gives that a chance of "+quantity.Chance(1-shows(t, c, 1))+".")
+			l.ToNote = append(l.ToNote, Lesson{About: NoReading, Test: t.ID, Got: got})
+		case got == want || c.States(t.ID, got):
+		case want == healthy(t) || shows(t, c, 1) == 1:
+			l.ToNote = append(l.ToNote, Lesson{About: OtherReading, Test: t.ID, Got: got, Want: want})
+		default:
+			l.ToNote = append(l.ToNote, Lesson{About: NotThisTime, Test: t.ID, Chance: 1 - shows(t, c, 1)})
 		}
 	}
 }

@@ -2,794 +2,481 @@ package trace
 
 import (
 	"cmp"
-	"errors"
 	"math"
 	"slices"
-	"strings"
-
-	"faultleaf/calc/quantity"
 )
 
-// How far planning looks; our choices.
-const (
-	negligible = .002 // chance, or
-	ofLeader   = .01  // share of the leader's chance, below which a cause is left out of planning
-	mostCauses = 120  // causes that are planned for, likeliest first
-	shownLeft  = .05  // chance from which an outcome "leaves" a cause
-	planBudget = 500  // states of the exact search for one step
-	mostUnsure = 3    // tests that may go either way for a cause, planned as such
-	mostAgain  = 2    // tests thought of once more
-	catches    = .04  // chance to catch a fault that comes and goes, from which a test is thought of again
-)
-
-// Next says what to do next and why. Its error is one sentence about what is
-// known: an id that is not there, a reading that cannot be read.
-func Next(d *Device, k Evidence) (Advice, error) {
-	return next(d, k, true)
+// Next says what to do next and why. What is wrong with the evidence is left out
+// and remarked on, so the trace always goes on; the error is one sentence about
+// the device's notes.
+func Next(d *Device, e Evidence) (Advice, error) {
+	return next(d, e, true)
 }
 
 // Step is Next without the comparison of other first steps, which takes most of
 // the work.
-func Step(d *Device, k Evidence) (Advice, error) {
-	return next(d, k, false)
+func Step(d *Device, e Evidence) (Advice, error) {
+	return next(d, e, false)
 }
 
-func next(d *Device, k Evidence, compare bool) (Advice, error) {
-	if len(d.Causes) == 0 {
-		return Advice{}, errors.New("there is no fault note on the " + d.Title + " yet; write the first one")
-	}
-	spent := d.spent(k)
-	k, err := d.settled(k)
-	if err != nil {
-		return Advice{}, err
-	}
-	b, err := believe(d, k)
-	if err != nil {
-		return Advice{}, err
-	}
-	a := Advice{Rest: b.rest, Notes: b.notes}
-	for _, what := range d.proofs() {
-		if state, t := proven(d, k, what); state == bad {
-			a.Notes = append(a.Notes, t.Ask+": the "+proofName(what)+" did not read good. Put that right first; the device is not powered before.")
-		}
-	}
-	for i := range d.Causes {
-		a.Chances = append(a.Chances, Chance{d.Causes[i].ID, d.Causes[i].Title, b.chance[i]})
-	}
+// settledAt and ruledOut are the chances from which a suspect that somebody asks
+// about needs no further question.
+const (
+	settledAt = .9
+	ruledOut  = .02
+)
+
+func next(d *Device, e Evidence, compare bool) (Advice, error) {
+	b := lay(d, e)
+	chance := b.believe()
+	a := Advice{Forbids: b.forbids}
+	a.Chances, a.Unknown = b.chances(chance)
 	slices.SortStableFunc(a.Chances, func(x, y Chance) int { return cmp.Compare(y.Chance, x.Chance) })
-	if lead := a.Chances[0]; b.rest > lead.Chance {
-		a.Kind, a.Title, a.Stop = "stop", "nothing in these notes fits well", StopUnknown
-		a.Why = []string{"A fault that is not in these notes is likelier (" + quantity.Chance(b.rest) + ") than the best of them, " + lead.Title + " (" + quantity.Chance(lead.Chance) + ").",
-			"Check the readings once more; then go on by hand, and write a new fault note with what you find."}
-		return a, nil
+	slices.SortStableFunc(a.Unknown, func(x, y Unknown) int { return cmp.Compare(y.Chance, x.Chance) })
+	for _, u := range a.Unknown {
+		a.Rest += u.Chance
 	}
-	p, err := plan(d, k, b, safe, compare, false)
+	b.remarkOnRules()
+	defer func() { a.Remarks = b.remarks }()
+
+	if done, err := a.confirm(b, chance, compare); done || err != nil {
+		a.Remarks = b.remarks
+		return a, err
+	}
+	p, err := b.plan(chance, wish{compare: compare, also: []Action{b.likeliest(chance)}})
 	if err != nil {
 		return Advice{}, err
 	}
-	if err := p.power(d, k, b, compare, &a); err != nil {
+	if p, err = a.powerUp(p); err != nil {
 		return Advice{}, err
 	}
-	p.money(d, k, spent, &a)
-	if k.Terms.Price > 0 && d.Shop.Rate > 0 && a.Kind == "" {
-		// once more, with buying a new one among the choices at every step
-		q, err := plan(d, k, b, safe, compare, true)
-		if err != nil {
+	if b.Terms.known() {
+		a.Money = p.money()
+		if b.Terms.Price > 0 && b.Shop.Rate > 0 && a.Kind == "" {
+			// once more, with buying a new one among the choices at every step
+			w := p.wish
+			w.buying = true
+			if p, err = b.plan(chance, w); err != nil {
+				return Advice{}, err
+			}
+		}
+		a.dear(b, p.act(p.First))
+	}
+	if a.Kind == "" {
+		if err := a.fill(&p); err != nil {
 			return Advice{}, err
 		}
-		p = q
-	}
-	a.dear(d, k, p.FirstAction)
-	if a.Kind == "" {
-		a.fill(d, p, b, k)
-		if compare {
-			a.Flip = p.flip(d)
-			a.whyFlip(d)
+		if compare && (a.Kind == DoTest || a.Kind == DoMend) {
+			a.Flip = p.flip()
 		}
 	}
+	a.Remarks = b.remarks
 	return a, nil
 }
 
-// planned is a model of what is left to do, and its solution.
-type planned struct {
-	Plan
-	causes  []int             // of the model, as indices into Device.Causes
-	tests   map[string]*Test  // by the action's name
-	mends   map[string]*Cause // by the action's name
-	open    map[AccessID]bool // opened by what was done
-	model   *Model
-	closing float64         // minutes to close what is open
-	again   map[TestID]bool // done before and thought of once more
-	// readWell are the tests whose every reading was healthy.
-	readWell map[TestID]bool
-	splits   bool // some test tells apart what is left
-}
-
-// safe tests are done unplugged, or with the energy limited.
-func safe(t *Test) bool {
-	return t.Power == Off || t.Power == LowVoltage || t.Power == SeriesLamp || t.Power == ""
-}
-
-// plan makes the model: causes by their chances, tests not yet done with each
-// cause's likeliest reading, mends as repairs.
-func plan(d *Device, k Evidence, b beliefs, allowed func(*Test) bool, compare, buying bool) (planned, error) {
-	p := planned{tests: map[string]*Test{}, mends: map[string]*Cause{}, open: map[AccessID]bool{}, readWell: map[TestID]bool{}}
-	m := &Model{Goal: Fix}
-	p.model = m
-	p.causes = likely(b)
-	for _, i := range p.causes {
-		m.Causes = append(m.Causes, ModelCause{Name: string(d.Causes[i].ID), Prior: b.chance[i]})
-	}
-	if len(p.causes) == 0 {
-		return p, errors.New("no fault in the notes is likely any more; go on by hand and write a new note")
-	}
-	done := map[TestID]bool{}
-	ready := map[Power]bool{Off: true}
-	for _, r := range k.Readings {
-		t := d.Test(r.Test)
-		fits, err := ParseReading(t, r.Value)
-		well := err == nil && top(fits) == healthy(t)
-		p.readWell[t.ID] = well && (p.readWell[t.ID] || !done[t.ID])
-		done[t.ID] = true
-		ready[t.Power] = true
-		p.opened(d, t.Needs)
-	}
-	for _, id := range k.Tried {
-		p.opened(d, d.Causes[d.causeIndex(id)].Mend.Needs)
-	}
-	for _, m := range k.Mended {
-		p.opened(d, d.Causes[d.causeIndex(m.Cause)].Mend.Needs)
-	}
-	// Opening work, and the setting-up of a power state, are both paid once.
-	// What is opened will be closed, so closing is paid with opening; that of
-	// what is open already has to be done whatever comes.
-	for _, a := range d.Access {
-		g := Group{Name: "open " + string(a.ID), Cost: a.Minutes + a.Undo}
-		if p.open[a.ID] {
-			g.Cost = 0
-			p.closing += a.Undo
-		}
-		if a.Inside != "" {
-			g.Inside = "open " + string(a.Inside)
-		}
-		m.Access = append(m.Access, g)
-	}
-	for _, s := range Powers() {
-		g := Group{Name: "power " + string(s), Cost: d.Shop.PowerMinutes[s]}
-		if ready[s] {
-			g.Cost = 0
-		}
-		m.Access = append(m.Access, g)
-	}
-	p.again = p.worthAgain(d, done, allowed, b)
-	var tests []*Test
-	possible := map[TestID]bool{}
-	for i := range d.Tests {
-		t := &d.Tests[i]
-		if done[t.ID] && !p.again[t.ID] || !allowed(t) || len(t.Reads) == 0 || d.shut(t.Needs) {
-			continue
-		}
-		tests = append(tests, t)
-		possible[t.ID] = true
-	}
-	tests = slices.DeleteFunc(tests, func(t *Test) bool { return !d.mayFollow(k, t, possible) })
-	unsure := p.unsure(d, tests, b)
-	for _, t := range tests {
-		mt := ModelTest{Name: "test " + string(t.ID), Cost: t.Minutes + d.Shop.waits(t.Waits) + harm(d, t)}
-		for _, id := range t.After {
-			if !done[id] {
-				mt.After = append(mt.After, "test "+string(id))
-			}
-		}
-		for _, id := range t.Needs {
-			mt.Needs = append(mt.Needs, "open "+string(id))
-		}
-		if t.Power != Off && t.Power != "" {
-			mt.Needs = append(mt.Needs, "power "+string(t.Power))
-		}
-		mt.Outcomes = p.outcomes(d, t, b, unsure[t.ID] || p.again[t.ID])
-		for _, o := range mt.Outcomes[1:] {
-			p.splits = p.splits || o[0] != mt.Outcomes[0][0]
-		}
-		m.Tests = append(m.Tests, mt)
-		p.tests[mt.Name] = t
-	}
-	for _, i := range p.causes {
-		c := &d.Causes[i]
-		r := Repair{Name: "mend " + string(c.ID), Cost: c.Mend.Minutes, Succeeds: success(c)}
-		if k.Terms.known() {
-			r.Cost += d.Shop.inMinutes(c.Mend.price())
-		}
-		if why, _ := d.barred(k, c); buying && why != "" {
-			continue // a new one is the only way out
-		}
-		for _, id := range c.Mend.Needs {
-			r.Needs = append(r.Needs, "open "+string(id))
-		}
-		for j, other := range p.causes {
-			if sameMend(c, &d.Causes[other]) {
-				r.Fixes = append(r.Fixes, j)
-			}
-		}
-		m.Repairs = append(m.Repairs, r)
-		p.mends[r.Name] = c
-	}
-	if buying {
-		all := make([]int, len(p.causes))
-		for j := range all {
-			all[j] = j
-		}
-		m.Repairs = append(m.Repairs, Repair{Name: replaceIt, Cost: d.Shop.inMinutes(k.Terms.Price), Succeeds: 1, Fixes: all})
-	}
-	also := b.also
-	if also == "" {
-		also = "mend " + string(suspect(d, b))
-	}
-	var err error
-	p.Plan, err = Solve(m, Options{Budget: planBudget, Firsts: compare, Also: also})
-	return p, err
-}
-
-// shut tells whether some access on the way is one the shop does not open.
-func (d *Device) shut(needs []AccessID) bool {
-	for _, a := range d.Opening(needs) {
-		if a.Forbidden != "" {
-			return true
-		}
-	}
-	return false
-}
-
-// mayFollow tells whether a test may be planned: what must come before it has
-// read healthy, or can still be tested.
-func (d *Device) mayFollow(k Evidence, t *Test, possible map[TestID]bool) bool {
-	for _, id := range t.After {
-		before := d.Test(id)
-		if before == nil {
-			continue
-		}
-		read, good := false, false
-		for _, r := range k.Readings {
-			if r.Test == id {
-				fits, err := ParseReading(before, r.Value)
-				read, good = true, err == nil && len(fits) == 1 && fits[0].Reading == healthy(before)
-			}
-		}
-		if read && !good || !read && !possible[id] {
-			return false
-		}
-	}
-	return true
-}
-
-// worthAgain are the tests worth doing once more: those that read well, though
-// the faults that come and go and would show on them weigh much still.
-func (p *planned) worthAgain(d *Device, done map[TestID]bool, allowed func(*Test) bool, b beliefs) map[TestID]bool {
-	type weighed struct {
-		id   TestID
-		mass float64
-	}
-	var list []weighed
-	for i := range d.Tests {
-		t := &d.Tests[i]
-		if !done[t.ID] || !p.readWell[t.ID] || !allowed(t) || len(t.Reads) == 0 {
-			continue
-		}
-		mass := 0.0
-		for _, j := range p.causes {
-			c := &d.Causes[j]
-			id, known := expected(t, c)
-			if s := shows(t, c, 1); known && id != healthy(t) && s < 1 {
-				mass += float64(b.chance[j] * s)
-			}
-		}
-		if mass > catches {
-			list = append(list, weighed{t.ID, mass})
-		}
-	}
-	slices.SortStableFunc(list, func(a, b weighed) int { return cmp.Compare(b.mass, a.mass) })
-	out := map[TestID]bool{}
-	for _, w := range list[:min(mostAgain, len(list))] {
-		out[w.id] = true
-	}
-	return out
-}
-
-// suspect is the likeliest cause: people like to mend it without a test.
-func suspect(d *Device, b beliefs) CauseID {
-	lead := 0
-	for i, c := range b.chance {
-		if c > b.chance[lead] {
+// likeliest is the mend of the likeliest cause: people like to do it without a
+// test.
+func (b *bench) likeliest(chance beliefs) Action {
+	lead := -1
+	for i := range b.Causes {
+		if lead < 0 || chance[i] > chance[lead] {
 			lead = i
 		}
 	}
-	return d.Causes[lead].ID
+	if lead < 0 {
+		return Action{}
+	}
+	return Action{Kind: DoMend, Cause: b.Causes[lead].ID}
 }
 
-// likely lists the causes to plan for, in the notes' order.
-func likely(b beliefs) []int {
-	most := 0.0
-	for _, c := range b.chance {
-		most = math.Max(most, c)
+// remarkOnRules says what keeps the device from being powered.
+func (b *bench) remarkOnRules() {
+	for _, f := range b.forbids {
+		b.remark(Remark{About: Powerless, Test: f.Test, Reading: f.Reading, Text: f.Why})
 	}
-	var list []int
-	for i, c := range b.chance {
-		if c > 0 && c >= math.Min(negligible, most*ofLeader) {
-			list = append(list, i)
+	for _, what := range b.Proofs() {
+		if state, t := b.proven(what); state == bad {
+			b.remark(Remark{About: ReadBad, Proof: what, Test: t.ID})
 		}
 	}
-	if len(list) > mostCauses {
-		slices.SortStableFunc(list, func(i, j int) int { return cmp.Compare(b.chance[j], b.chance[i]) })
-		list = list[:mostCauses]
-		slices.Sort(list)
+	if b.Suspect != "" {
+		b.remark(Remark{About: SuspectNow, Cause: b.Suspect})
 	}
-	return list
 }
 
-// unsure picks the tests that are planned as telling nothing about the causes
-// whose reading no note states: those where such causes weigh most.
-func (p *planned) unsure(d *Device, tests []*Test, b beliefs) map[TestID]bool {
-	type weighed struct {
-		id   TestID
-		mass float64
+// unproved says at the end what could not be proved here, where that kept the
+// device from being powered.
+func (b *bench) unproved() {
+	wanted := false
+	for i := range b.Tests {
+		t := &b.Tests[i]
+		wanted = wanted || onMains(t) && (t.Power == SeriesLamp || b.Shop.AllowMains) && b.takenAtAll(t.ID) == nil
 	}
-	var list []weighed
-	for _, t := range tests {
-		w := weighed{id: t.ID}
-		for _, i := range p.causes {
-			id, ok := expected(t, &d.Causes[i])
-			if !ok {
-				w.mass += b.chance[i]
-			} else if s := shows(t, &d.Causes[i], 1); s < 1 && id != healthy(t) {
-				w.mass += b.chance[i]
-			}
-		}
-		if w.mass > 0 {
-			list = append(list, w)
+	for _, what := range b.Proofs() {
+		switch state, t := b.proven(what); {
+		case state == cannot:
+			b.remark(Remark{About: Unproved, Proof: what, Test: t.ID, Text: string(b.skipped[t.ID])})
+		case state == missing && wanted:
+			b.remark(Remark{About: Unproved, Proof: what})
 		}
 	}
-	slices.SortStableFunc(list, func(a, b weighed) int { return cmp.Compare(b.mass, a.mass) })
-	out := map[TestID]bool{}
-	for _, w := range list[:min(mostUnsure, len(list))] {
-		out[w.id] = true
-	}
-	return out
 }
 
-// sameMend: the same work on the same part cures either fault.
-func sameMend(a, b *Cause) bool {
-	return a.ID == b.ID || a.Block == b.Block && a.Mend.Does == b.Mend.Does && a.Mend.Does != ""
+// confirm turns the question to the suspect, if there is one: which test best
+// parts it from all others. done is false where that is settled or cannot be
+// told.
+func (a *Advice) confirm(b *bench, chance beliefs, compare bool) (done bool, err error) {
+	if b.Suspect == "" {
+		return false, nil
+	}
+	x := chance[b.causeIndex(b.Suspect)]
+	if x >= settledAt || x <= ruledOut {
+		return false, nil
+	}
+	p, err := b.plan(chance, wish{compare: compare, tell: b.Suspect})
+	if err != nil {
+		return false, err
+	}
+	first := p.act(p.First)
+	if first.Kind != DoTest {
+		a.because(Reason{About: TellsNoMore, Cause: b.Suspect})
+		return false, nil
+	}
+	a.because(Reason{About: AskedAbout, Cause: b.Suspect, Chance: x, Test: first.Test})
+	return true, a.fill(&p)
 }
 
-// harm is the expected damage of a test in minutes of the shop's rate.
-func harm(d *Device, t *Test) float64 {
-	if t.Harms.Chance <= 0 || t.Harms.Cost <= 0 || d.Shop.Rate <= 0 {
-		return 0
-	}
-	return t.Harms.Chance * t.Harms.Cost / d.Shop.Rate * 60
-}
+func (a *Advice) because(r Reason) { a.Reasons = append(a.Reasons, r) }
 
-// Opening lists what has to be opened for needs, outermost first.
-func (d *Device) Opening(needs []AccessID) []*Access {
-	var list []*Access
-	seen := map[AccessID]bool{}
-	var add func(AccessID)
-	add = func(id AccessID) {
-		for i := range d.Access {
-			if a := &d.Access[i]; a.ID == id && !seen[id] {
-				seen[id] = true
-				if a.Inside != "" {
-					add(a.Inside)
-				}
-				list = append(list, a)
-			}
-		}
+// powerUp keeps the order of danger. A test behind an isolating transformer or
+// on the mains is offered only when no safer test separates what is left, the
+// shop allows it, nothing read so far forbids it, and earth bond and insulation
+// have been read good; else the trace stops and says why.
+func (a *Advice) powerUp(p planned) (planned, error) {
+	if p.splits || len(p.forbids) > 0 {
+		return p, nil
 	}
-	for _, id := range needs {
-		add(id)
-	}
-	return list
-}
-
-func (p *planned) opened(d *Device, needs []AccessID) {
-	for _, a := range d.Opening(needs) {
-		p.open[a.ID] = true
-	}
-}
-
-// outcomes are what planning takes each cause to read on a test.
-//
-// Where a note does not state the reading, any outcome must leave the chance of
-// that cause as it was. So the cause is planned to give each reading as often as
-// the others together do, which is just what an outcome that tells nothing about
-// it looks like. Only a few tests can be planned so, as each multiplies the
-// states; on further ones such a cause gives the reading that is likeliest.
-func (p *planned) outcomes(d *Device, t *Test, b beliefs, unsure bool) []Spread {
-	out := make([]Spread, len(p.causes))
-	mix := map[ReadingID]float64{}
-	total := 0.0
-	var unknown []int
-	for j, i := range p.causes {
-		id, ok := expected(t, &d.Causes[i])
-		if !ok {
-			unknown = append(unknown, j)
-			continue
-		}
-		total += b.chance[i]
-		if h, s := healthy(t), shows(t, &d.Causes[i], 1); id != h && s < 1 {
-			if unsure {
-				out[j] = Spread{{string(id), s}, {string(h), 1 - s}}
-				mix[id] += float64(b.chance[i] * s)
-				mix[h] += float64(b.chance[i] * (1 - s))
-				continue
-			}
-			if s < .5 {
-				id = h
-			}
-		}
-		out[j] = Sure(string(id))
-		mix[id] += b.chance[i]
-	}
-	if len(unknown) == 0 {
-		return out
-	}
-	spread := Spread{}
-	best := ReadingID("")
-	for _, r := range t.Reads { // in the order of the bands
-		if mix[r.ID] > 0 {
-			spread = append(spread, LabelChance{string(r.ID), mix[r.ID] / total})
-			if best == "" || mix[r.ID] > mix[best] {
-				best = r.ID
-			}
-		}
-	}
-	switch {
-	case len(spread) == 0:
-		spread = Sure(string(healthy(t)))
-	case !unsure:
-		spread = Sure(string(best))
-	}
-	for _, j := range unknown {
-		out[j] = spread
-	}
-	return out
-}
-
-// power keeps the order of danger. An isolated or mains test is offered only
-// when no safer test separates what is left, the shop allows it, and earth bond
-// and insulation have been read good; else the trace stops and says why.
-func (p *planned) power(d *Device, k Evidence, b beliefs, compare bool, a *Advice) error {
-	if p.splits {
-		return nil // a safer test still separates something
-	}
+	b := p.bench
 	for _, state := range []Power{Isolated, Mains} {
-		live, err := plan(d, k, b, func(t *Test) bool { return safe(t) || t.Power == state }, compare, false)
+		w := p.wish
+		w.live = state
+		live, err := b.plan(p.chance, w)
 		if err != nil {
-			return err
+			return p, err
 		}
-		t := live.tests[live.FirstAction]
-		if t == nil || safe(t) {
+		first := live.act(live.First)
+		t := b.Test(first.Test)
+		if first.Kind != DoTest || safe(t) {
 			continue // mending in turn is as quick as measuring live
 		}
-		why := []string{"No safer test tells apart what is left: " + strings.Join(titles(a.Chances), ", ") + "."}
-		stop := func(sentence string) {
-			a.Kind, a.ID, a.Title, a.Stop = "stop", string(t.ID), "the next test would be a live one", StopLive
-			a.Why = append(why, sentence, "Without it: "+p.title(p.FirstAction)+" is the best thing to do.")
+		why := Reason{About: NothingSafer, Causes: a.leading()}
+		stop := func(r Reason) {
+			a.Action, a.Stop = Action{Kind: DoStop, Test: t.ID}, StopLive
 			a.Caution = t.Caution
-			a.Instead = []Instead{{p.kind(p.FirstAction), p.id(p.FirstAction), p.title(p.FirstAction), math.Max(0, p.ExpectedCost-live.ExpectedCost)}}
+			a.because(why)
+			a.because(r)
+			other, again, _ := p.step()
+			a.because(Reason{About: WithoutIt, Action: other, Again: again})
+			a.Instead = []Instead{{other, again, math.Max(0, p.ExpectedCost-live.ExpectedCost)}}
+			b.unproved()
 		}
-		if !d.Shop.AllowMains {
-			stop("This shop does not allow live tests: “" + t.Ask + "” is left to people licensed for it where the law says so.")
-			return nil
+		if !b.Shop.AllowMains {
+			stop(Reason{About: NoLive, Test: t.ID})
+			return p, nil
 		}
-		for _, proof := range d.proofs() {
-			state, first := proven(d, k, proof)
-			switch state {
-			case good:
-				continue
+		for _, what := range b.Proofs() {
+			switch state, x := b.proven(what); state {
 			case bad:
-				stop("The " + proofName(proof) + " did not read good, so the device is not powered before that is put right.")
+				stop(Reason{About: ProofBad, Proof: what})
+				return p, nil
 			case missing:
-				stop("The device has no test that proves its " + proofName(proof) + ", so it is not powered.")
-			default:
-				a.Kind, a.ID, a.Title = "test", string(first.ID), first.Ask
-				a.Why = append(why, "Before anything live, the "+proofName(proof)+" must read good.")
-				a.Caution = first.Caution
-				a.MinutesFromHere = live.ExpectedCost + live.closing
-				a.step(d, *p, k, first.Minutes+first.Waits, first.Needs, first.Power)
-				a.outcomes(d, first, *p, b)
+				stop(Reason{About: ProofMissing, Proof: what})
+				return p, nil
+			case cannot:
+				stop(Reason{About: ProofCannot, Proof: what, Test: x.ID, Text: string(b.skipped[x.ID])})
+				return p, nil
 			}
+		}
+		a.because(why)
+		return live, nil
+	}
+	return p, nil
+}
+
+// leading lists the likely causes, at most four.
+func (a *Advice) leading() (ids []CauseID) {
+	for _, c := range a.Chances {
+		if c.Chance >= shownLeft && len(ids) < 4 {
+			ids = append(ids, c.ID)
+		}
+	}
+	return ids
+}
+
+// step is the first step of a plan: its first action, or a test that has to come
+// before it, with the reason for that.
+func (p *planned) step() (act Action, again bool, why *Reason) {
+	act = p.act(p.First)
+	if t := p.Test(act.Test); t != nil {
+		list := p.ahead(t)
+		if len(list) == 0 {
+			return act, p.again[t.ID], nil
+		}
+		x := list[0]
+		why = &Reason{About: TestFirst, Test: t.ID}
+		for _, what := range p.Proofs() {
+			if x.Proves == string(what) && onMains(t) {
+				why = &Reason{About: ProofFirst, Proof: what, Test: t.ID}
+			}
+		}
+		return Action{Kind: DoTest, Test: x.ID}, false, why
+	}
+	if t := p.measureFirst(p.Cause(act.Cause)); t != nil {
+		x := append(p.ahead(t), t)[0]
+		return Action{Kind: DoTest, Test: x.ID}, false, &Reason{About: MeasureFirst, Cause: act.Cause}
+	}
+	return act, false, nil
+}
+
+// fill turns the plan into advice.
+func (a *Advice) fill(p *planned) error {
+	act, again, why := p.step()
+	if act.Kind == "" {
+		return errNothing
+	}
+	a.Action, a.Again = act, again
+	a.MinutesFromHere, a.LowerBound, a.Optimal = p.ExpectedCost+p.closing, p.LowerBound+p.closing, p.Optimal
+	switch act.Kind {
+	case DoTest:
+		t := p.Test(act.Test)
+		a.work(p, t.Minutes+t.Waits, t.Needs, t.Power)
+		a.Waits, a.Caution = t.Waits, t.Caution
+		a.outcomes(p, t)
+		if why != nil && why.About == MeasureFirst {
+			why.Minutes = p.costOfMeasuring()
+		}
+		a.whyTest(p, t, why)
+	case DoMend, Past:
+		c := p.Cause(act.Cause)
+		if barred := p.barred(c); barred.Stop != "" {
+			a.Action, a.Stop = Action{Kind: DoStop, Cause: c.ID}, barred.Stop
+			a.because(Reason{About: IsBarred, Cause: c.ID, Text: barred.Text})
+			p.unproved()
 			return nil
 		}
-		*p = live
-		a.Notes = append(a.Notes, why...)
+		if act.Kind == DoMend {
+			a.work(p, c.Mend.Minutes, c.Mend.Needs, Off)
+		}
+		a.whyMend(p, c)
+		p.unproved()
+	case DoLook:
+		a.located(p, act.Block)
+		p.unproved()
 		return nil
+	}
+	for _, f := range p.Firsts {
+		if other := p.act(f.Action); other != act && len(a.Instead) < 4 && f.Action != p.First {
+			a.Instead = append(a.Instead, Instead{other, p.again[other.Test], math.Max(0, f.Value-p.ExpectedCost)})
+		}
 	}
 	return nil
 }
 
-// proofs are what must read good before a device is powered for a live test:
-// one with double insulation has no earth to bond, one on safe extra-low volts
-// neither. Where no note says the class, both.
-func (d *Device) proofs() []string {
-	switch d.Class {
-	case "II":
-		return []string{"insulation"}
-	case "III":
-		return nil
+// costOfMeasuring is what measuring before parts are fitted costs in minutes on
+// average.
+func (p *planned) costOfMeasuring() float64 {
+	if !p.wish.compare {
+		return 0
 	}
-	return []string{"bond", "insulation"}
+	w := p.wish
+	w.unmeasured, w.compare, w.also = true, false, nil
+	q, err := p.bench.plan(p.chance, w)
+	if err != nil {
+		return 0
+	}
+	return math.Max(0, p.ExpectedCost-q.ExpectedCost)
 }
 
-func proofName(proof string) string {
-	if proof == "bond" {
-		return "earth bond"
-	}
-	return "insulation"
-}
-
-// proof is what is known of a safety test.
-type proof int
-
-const (
-	missing proof = iota // the device has no such test
-	open                 // not done yet
-	good
-	bad
-)
-
-// proven tells what is known of a proof, and which test gives it.
-func proven(d *Device, k Evidence, what string) (proof, *Test) {
-	state, first := missing, (*Test)(nil)
-	for i := range d.Tests {
-		t := &d.Tests[i]
-		if t.Proves != what {
-			continue
-		}
-		now := open
-		for _, r := range k.Readings { // the last reading counts
-			if r.Test == t.ID {
-				now = bad
-				if fits, err := ParseReading(t, r.Value); err == nil && len(fits) == 1 && fits[0].Reading == healthy(t) {
-					now = good
-				}
-			}
-		}
-		if now == bad {
-			return bad, t
-		}
-		if first == nil || now == open {
-			state, first = now, t
-		}
-	}
-	return state, first
-}
-
-func titles(chances []Chance) []string {
-	var out []string
-	for _, c := range chances {
-		if c.Chance >= shownLeft && len(out) < 4 {
-			out = append(out, c.Title)
-		}
-	}
-	return out
-}
-
-func (p *planned) kind(action string) string {
-	switch {
-	case p.tests[action] != nil:
-		return "test"
-	case action == replaceIt:
-		return "replace"
-	}
-	return "mend"
-}
-
-func (p *planned) id(action string) string {
-	_, id, _ := strings.Cut(action, " ")
-	return id
-}
-
-func (p *planned) title(action string) string {
-	if t := p.tests[action]; t != nil {
-		if p.again[t.ID] {
-			return t.Ask + " (once more)"
-		}
-		return t.Ask
-	}
-	if c := p.mends[action]; c != nil {
-		return c.Title
-	}
-	if action == replaceIt {
-		return "Buying a new one"
-	}
-	return ""
-}
-
-// fill turns the plan into advice.
-func (a *Advice) fill(d *Device, p planned, b beliefs, k Evidence) {
-	first := p.FirstAction
-	a.Kind, a.ID, a.Title = p.kind(first), p.id(first), p.title(first)
-	a.MinutesFromHere, a.LowerBound, a.Optimal = p.ExpectedCost+p.closing, p.LowerBound+p.closing, p.Optimal
-	if t := p.tests[first]; t != nil {
-		a.step(d, p, k, t.Minutes+t.Waits, t.Needs, t.Power)
-		a.Waits = t.Waits
-		a.Caution = t.Caution
-		a.outcomes(d, t, p, b)
-		a.whyTest(p, t)
-	} else if c := p.mends[first]; c != nil {
-		if why, says := d.barred(k, c); why != "" {
-			a.bar(c, why, says)
-			return
-		}
-		a.step(d, p, k, c.Mend.Minutes, c.Mend.Needs, Off)
-		a.whyMend(d, p, c, b)
-	}
-	for _, f := range p.Firsts {
-		if f.Action == first || len(a.Instead) == 4 {
-			continue
-		}
-		a.Instead = append(a.Instead, Instead{p.kind(f.Action), p.id(f.Action), p.title(f.Action), math.Max(0, f.Value-p.ExpectedCost)})
-	}
-}
-
-// bar stops at a mend that cannot be done here.
-func (a *Advice) bar(c *Cause, why StopFor, says string) {
-	a.Kind, a.ID, a.Stop = "stop", string(c.ID), why
-	a.Title = "it is most likely “" + c.Title + "”, and this shop does not mend that"
-	if why == StopNoPart {
-		a.Title = "it is most likely “" + c.Title + "”, and there is no part for it"
-	}
-	a.Why = append(a.Why, says, "Say so to the owner, with what was found; nothing is left open or bypassed.")
-}
-
-// step fills in what has to be opened, and the minutes with that and with the
+// work fills in what has to be opened, and the minutes with that and with the
 // setting-up of power.
-func (a *Advice) step(d *Device, p planned, k Evidence, minutes float64, needs []AccessID, power Power) {
+func (a *Advice) work(p *planned, minutes float64, needs []AccessID, power Power) {
+	minutes = math.Max(0, minutes)
 	a.Minutes = minutes
-	defer func() { a.Opens = a.Minutes - minutes }()
-	if power != Off && power != "" && !poweredBefore(d, k, power) {
-		a.Minutes += d.Shop.PowerMinutes[power]
+	if power != Off && power != "" && !p.poweredBefore(power) {
+		a.Minutes += p.Shop.PowerMinutes[power]
 	}
-	for _, acc := range d.Opening(needs) {
+	for _, acc := range p.Opening(needs) {
 		if !p.open[acc.ID] {
 			a.Open = append(a.Open, acc.ID)
 			a.Minutes += acc.Minutes
 		}
 	}
+	a.Opens = a.Minutes - minutes
 }
 
-func poweredBefore(d *Device, k Evidence, s Power) bool {
-	for _, r := range k.Readings {
-		if t := d.Test(r.Test); t != nil && t.Power == s {
-			return true
-		}
-	}
-	return false
-}
-
-// outcomes says for each reading how likely it is and which causes it leaves.
-func (a *Advice) outcomes(d *Device, t *Test, p planned, b beliefs) {
+// outcomes says for each reading how likely it is and what it leaves.
+func (a *Advice) outcomes(p *planned, t *Test) {
 	closing := p.closing
-	for _, acc := range d.Opening(t.Needs) {
+	for _, acc := range p.Opening(t.Needs) {
 		if !p.open[acc.ID] {
 			closing += acc.Undo
 		}
 	}
 	after := map[string]float64{}
 	for _, f := range p.Firsts {
-		if f.Action == "test "+string(t.ID) {
+		if p.act(f.Action).Test == t.ID {
 			for _, br := range f.Branches {
 				after[br.Label] = br.Value + closing
 			}
 		}
 	}
 	for _, band := range t.Reads {
-		o := Outcome{Reading: band.ID, Text: band.Text, MinutesAfter: after[string(band.ID)]}
-		then := beliefs{chance: append([]float64(nil), b.chance...), rest: b.rest}
-		then.reading(d, takenOn{test: t, fits: [][]Fit{{{band.ID, 1}}}, typed: []string{""}})
-		o.Chance = outcomeChance(d, t, b, band.ID)
-		type left struct {
-			id CauseID
-			p  float64
-		}
-		var lefts []left
-		for i, q := range then.chance {
+		o := Outcome{Reading: band.ID, Chance: p.chance.gives(p.bench, t, band.ID), MinutesAfter: after[string(band.ID)]}
+		then := p.chance.after(p.bench, t, band.ID)
+		var left []int
+		for i, q := range then {
 			if q >= shownLeft {
-				lefts = append(lefts, left{d.Causes[i].ID, q})
+				left = append(left, i)
 			}
 		}
-		slices.SortStableFunc(lefts, func(x, y left) int { return cmp.Compare(y.p, x.p) })
-		for _, l := range lefts {
-			o.Leaves = append(o.Leaves, l.id)
+		slices.SortStableFunc(left, func(x, y int) int { return cmp.Compare(then[y], then[x]) })
+		for _, i := range left {
+			if s := p.bench.suspects[i]; s.cause != nil {
+				o.Leaves = append(o.Leaves, s.cause.ID)
+			} else {
+				o.LeavesUnknown = append(o.LeavesUnknown, s.block)
+			}
 		}
 		a.Outcomes = append(a.Outcomes, o)
 	}
 }
 
-// outcomeChance is the chance that a test gives a reading, as far as the notes
-// know.
-func outcomeChance(d *Device, t *Test, b beliefs, id ReadingID) float64 {
-	sum, mass := float64(b.rest*restReads(t, id)), b.rest
-	for i := range d.Causes {
-		if q, ok := chanceOf(t, &d.Causes[i], id, 1); ok {
-			sum += float64(b.chance[i] * q)
-			mass += b.chance[i]
-		}
+func (a *Advice) whyTest(p *planned, t *Test, why *Reason) {
+	if why != nil {
+		a.because(*why)
+	} else {
+		a.whyOthers(p)
 	}
-	if mass <= 0 {
-		return 0
-	}
-	return sum / mass
-}
-
-func (a *Advice) whyTest(p planned, t *Test) {
-	switch {
-	case len(p.Firsts) > 1:
-		other := p.Firsts[1]
-		if extra := other.Value - p.ExpectedCost; extra >= .05 {
-			verb := "Starting with “" + p.title(other.Action) + "” instead"
-			if other.Repair {
-				verb = "Going straight for the mend of “" + p.title(other.Action) + "”"
-			}
-			a.Why = append(a.Why, verb+" costs "+quantity.Minutes(extra)+" more on average.")
-		} else {
-			a.Why = append(a.Why, "“"+p.title(other.Action)+"” would be as good a start.")
-		}
-		// desoldering the part that is suspected most, without a test
-		suspect := "mend " + string(a.Chances[0].ID)
-		for _, f := range p.Firsts {
-			if extra := f.Value - p.ExpectedCost; f.Action == suspect && f.Action != other.Action && extra >= 1 {
-				a.Why = append(a.Why, "Mending the suspect first (“"+p.title(f.Action)+"”) costs "+quantity.Minutes(extra)+" more on average.")
-			}
-		}
-	case len(p.causes) == 1:
-		a.Why = append(a.Why, "One fault is left; this confirms it before the mend.")
-	}
-	if p.again[t.ID] {
-		a.Why = append(a.Why, "It read well before, but what is suspected comes and goes: move, tap, warm or load it while you look.")
+	if a.Again {
+		a.because(Reason{About: ComesAndGoes, Test: t.ID})
 	}
 	if len(t.While) > 0 {
-		a.Why = append(a.Why, "Do it while the device is "+strings.Join(t.While, " or ")+".")
+		a.because(Reason{About: DoneWhile, Test: t.ID})
 	}
 }
 
-// whyFlip says for which shares of the leading cause the step stands.
-func (a *Advice) whyFlip(d *Device) {
-	if a.Flip == nil || a.Flip.Below == nil && a.Flip.Above == nil {
+// whyOthers compares with other first steps.
+func (a *Advice) whyOthers(p *planned) {
+	if len(p.suspects) == 1 {
+		a.because(Reason{About: ConfirmsLast})
 		return
 	}
-	title := d.Causes[d.causeIndex(a.Flip.Cause)].Title
-	better := func(f *FlipsTo) string {
-		if f.Kind == "mend" {
-			return "mending “" + f.Title + "” would be better"
-		}
-		return "“" + f.Title + "” would be better"
+	if len(p.Firsts) < 2 {
+		return
 	}
-	switch below, above := a.Flip.Below, a.Flip.Above; {
-	case above == nil:
-		a.Why = append(a.Why, "This stands down to "+quantity.Chance(below.Share)+" for “"+title+"”; below that "+better(below)+".")
-	case below == nil:
-		a.Why = append(a.Why, "This stands up to "+quantity.Chance(above.Share)+" for “"+title+"”; above that "+better(above)+".")
-	default:
-		a.Why = append(a.Why, "This stands from "+quantity.Chance(below.Share)+" to "+quantity.Chance(above.Share)+" for “"+title+"”; below that "+
-			better(below)+", above it "+better(above)+".")
+	other := p.Firsts[1]
+	act := p.act(other.Action)
+	extra := other.Value - p.ExpectedCost
+	if extra < .05 {
+		a.because(Reason{About: AsGood, Action: act, Again: p.again[act.Test]})
+		return
+	}
+	a.because(Reason{About: CostsMore, Action: act, Again: p.again[act.Test], Minutes: extra})
+	// desoldering the part that is suspected most, without a test
+	suspected, ok := p.place(p.likeliest(p.chance))
+	for _, f := range p.Firsts {
+		if extra := f.Value - p.ExpectedCost; ok && f.Action == suspected && f.Action != other.Action && extra >= 1 {
+			a.because(Reason{About: SuspectFirst, Action: p.act(f.Action), Minutes: extra})
+		}
 	}
 }
 
-func (a *Advice) whyMend(d *Device, p planned, c *Cause, b beliefs) {
-	chance := b.chance[d.causeIndex(c.ID)]
-	a.Why = append(a.Why, c.Mend.Does+".")
-	switch {
-	case chance >= .8:
-		a.Why = append(a.Why, "The readings point to it: "+quantity.Chance(chance)+".")
-	default:
-		a.Why = append(a.Why, "No test left tells enough for its minutes; this mend is the best next try ("+quantity.Chance(chance)+").")
+// likelyEnough is the chance from which the readings point to a fault.
+const likelyEnough = .8
+
+func (a *Advice) whyMend(p *planned, c *Cause) {
+	chance := p.chance[p.causeIndex(c.ID)]
+	if c.Mend.None != "" {
+		a.because(Reason{About: NoMend, Cause: c.ID, Text: c.Mend.None, Chance: chance})
+	} else {
+		a.because(Reason{About: MendDoes, Cause: c.ID})
+	}
+	about := BestTry
+	if chance >= likelyEnough {
+		about = PointsTo
+	}
+	a.because(Reason{About: about, Cause: c.ID, Chance: chance})
+	for _, f := range p.forbids {
+		a.because(Reason{About: OnlyStated, Test: f.Test, Text: f.Why})
 	}
 	if len(c.Takes) > 0 {
-		a.Notes = append(a.Notes, "It often takes others with it: test or renew "+strings.Join(c.Takes, ", ")+" too, or the new part follows the old one.")
+		p.remark(Remark{About: TakesOthers, Cause: c.ID})
 	}
 	if c.Protective {
-		a.Notes = append(a.Notes, "This is a protective part: find the reason it opened before closing the job, or write “reason not found” and pass a loaded soak. Never leave it bypassed.")
+		p.remark(Remark{About: Protects, Cause: c.ID})
 	}
+}
+
+// asLikely is the share of the likeliest block's chance from which another block
+// is named beside it, mostNamed how many are.
+const (
+	asLikely  = .5
+	mostNamed = 3
+)
+
+// located stops and names the blocks in which a fault that no note describes is
+// likeliest.
+func (a *Advice) located(p *planned, first BlockID) {
+	a.Action, a.Stop = Action{Kind: DoStop, Block: first}, StopUnknown
+	chance := func(id BlockID) float64 { return p.chance.of(p.bench, id) }
+	var blocks []BlockID
+	for _, s := range p.bench.suspects {
+		if s.cause == nil && !s.outside() && chance(s.block) >= asLikely*chance(first) {
+			blocks = append(blocks, s.block)
+		}
+	}
+	slices.SortStableFunc(blocks, func(x, y BlockID) int { return cmp.Compare(chance(y), chance(x)) })
+	if first != "" {
+		blocks = slices.DeleteFunc(blocks, func(id BlockID) bool { return id == first })
+		blocks = append([]BlockID{first}, blocks...)
+		a.Located = blocks[:min(mostNamed, len(blocks))]
+		for _, id := range a.Located {
+			a.because(Reason{About: UnknownIn, Block: id, Chance: chance(id), Reads: p.readOn(id)})
+		}
+		a.work(p, lookMinutes, p.reach(first), Off)
+	} else {
+		a.because(Reason{About: UnknownOut, Chance: chance("")})
+		a.work(p, lookMinutes, nil, Off)
+	}
+	if len(a.Chances) > 0 {
+		a.because(Reason{About: BestNote, Cause: a.Chances[0].ID, Chance: a.Chances[0].Chance})
+	}
+	for _, f := range p.forbids {
+		a.because(Reason{About: OnlyStated, Test: f.Test, Text: f.Why})
+	}
+}
+
+// of is the chance that a fault which no note describes sits in a block.
+func (p beliefs) of(b *bench, id BlockID) float64 {
+	if i := b.unknownOf(id); i >= 0 {
+		return p[i]
+	}
+	return 0
+}
+
+// readOn lists what was read on the tests that cover a block, the narrowest
+// first.
+func (b *bench) readOn(id BlockID) []Read1 {
+	var list []*takenOn
+	for i := range b.taken {
+		if t := &b.taken[i]; !t.stale() && t.test.covers(id) {
+			list = append(list, t)
+		}
+	}
+	slices.SortStableFunc(list, func(x, y *takenOn) int { return cmp.Compare(len(x.test.Covers), len(y.test.Covers)) })
+	var out []Read1
+	for _, t := range list {
+		out = append(out, Read1{t.test.ID, t.last().top(), t.last().typed})
+	}
+	return out
 }

@@ -2,6 +2,7 @@ package trace
 
 import (
 	"errors"
+	"math"
 	"strings"
 
 	"faultleaf/calc/quantity"
@@ -134,4 +135,41 @@ func (s *Shop) Meter(with []string) reading.Meter {
 		}
 	}
 	return reading.Meter{}
+}
+
+// edge is the edge between two bands that a reading lies on, in the base unit,
+// and the share of the reading that a meter may be wrong by to part them; 0 where
+// that cannot be said.
+func (t *Test) edge(r readOnce) (edge, needs float64) {
+	v, err := quantity.Parse(t.Kind, r.typed)
+	if err != nil || v.Num == 0 {
+		return 0, 0
+	}
+	edge, found := math.Inf(1), false
+	for _, b := range t.Reads {
+		for _, e := range []*float64{b.Low, b.High} {
+			if e != nil && math.Abs(*e-v.Num) < math.Abs(edge-v.Num) && (b.ID == r.fits[0].Reading || b.ID == r.fits[1].Reading) {
+				edge, found = *e, true
+			}
+		}
+	}
+	if !found {
+		return 0, 0
+	}
+	return edge, math.Abs(edge-v.Num) / math.Abs(v.Num)
+}
+
+func words(bands []Band) string {
+	var names []string
+	for _, b := range bands {
+		names = append(names, string(b.ID))
+	}
+	return strings.Join(names, ", ")
+}
+
+func clip(s string) string {
+	if r := []rune(s); len(r) > 40 {
+		return string(r[:40]) + "…"
+	}
+	return s
 }

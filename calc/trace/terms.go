@@ -1,9 +1,9 @@
 package trace
 
 import (
-	"strings"
+	"slices"
 
-	"faultleaf/calc/quantity"
+	"faultleaf/calc/trace/solve"
 )
 
 // Terms are what limits a job in money, in the shop's currency. Zero fields are
@@ -25,9 +25,6 @@ type Money struct {
 	Further float64 `json:"further"` // all of it from here, in money
 }
 
-// replaceIt is the action that ends everything: buying a new one.
-const replaceIt = "replace it"
-
 // inMinutes is a sum as minutes of the shop's work.
 func (s Shop) inMinutes(sum float64) float64 {
 	if s.Rate <= 0 {
@@ -44,13 +41,6 @@ func (s Shop) waits(minutes float64) float64 {
 	return minutes
 }
 
-// Sum prints money in the shop's currency.
-func (s Shop) Sum(x float64) string {
-	v := quantity.Of(quantity.Money, x)
-	v.Unit = s.Currency
-	return v.Text()
-}
-
 // price of a mend's parts.
 func (m *Mend) price() float64 {
 	sum := 0.0
@@ -60,48 +50,12 @@ func (m *Mend) price() float64 {
 	return sum
 }
 
-// barred says why a mend cannot be done here, with the reason to stop for;
-// "" if it can.
-func (d *Device) barred(k Evidence, c *Cause) (StopFor, string) {
-	if c.Mend.Forbidden != "" {
-		return StopForbidden, sentence(c.Mend.Forbidden)
-	}
-	for _, a := range d.Opening(c.Mend.Needs) {
-		if a.Forbidden != "" {
-			return StopForbidden, sentence(a.Forbidden)
-		}
-	}
-	for _, id := range k.NoPart {
-		if id == c.ID {
-			return StopNoPart, "The part for it is not to be had."
-		}
-	}
-	for _, p := range c.Mend.Parts {
-		if p.Gone {
-			return StopNoPart, "The part " + p.Part + " is not made any more."
-		}
-	}
-	return "", ""
-}
-
-func sentence(s string) string {
-	s = strings.TrimSpace(s)
-	if s == "" || strings.HasSuffix(s, ".") {
-		return s
-	}
-	return s + "."
-}
-
 // spent is what the steps so far have cost, in money.
-func (d *Device) spent(k Evidence) float64 {
-	steps, err := Taken(d, k)
-	if err != nil {
-		return 0 // said where the readings are read
-	}
+func (b *bench) spent() float64 {
 	sum := 0.0
-	for _, s := range steps {
-		sum += float64((s.Minutes - s.Waits) * d.Shop.Rate / 60)
-		if c := d.Cause(CauseID(s.ID)); c != nil && s.Kind == "mend" {
+	for _, s := range b.steps() {
+		sum += float64((s.Minutes - s.Waits) * b.Shop.Rate / 60)
+		if c := b.Cause(s.Cause); c != nil {
 			sum += c.Mend.price()
 		}
 	}
@@ -114,95 +68,89 @@ const mostStages = 4000
 // costs walks the policy and parts what it costs into hands-on minutes,
 // unattended minutes and money for parts; ok is false where the policy is too
 // large to walk.
-func (p *planned) costs(d *Device) (m Money, ok bool) {
+func (p *planned) costs() (m Money, ok bool) {
 	stages := 0
-	var walk func(g Stage, chance float64) bool
-	walk = func(g Stage, chance float64) bool {
+	// test parts what a test counts into its own minutes, waiting and harm
+	test := func(t *Test, chance float64) {
+		m.Minutes += chance * (t.Minutes - p.counted(t))
+		m.Waits += chance * t.Waits
+		m.Parts += chance * harm(p.Device, t) / 60 * p.Shop.Rate
+	}
+	var walk func(g solve.Stage, chance float64) bool
+	walk = func(g solve.Stage, chance float64) bool {
 		if stages++; stages > mostStages {
 			return false
 		}
-		action, cost, then, going := g.Next()
+		step, going := g.Next()
 		if !going {
 			return true
 		}
 		on := 0.0
-		for _, w := range then {
+		for _, w := range step.Ways {
 			on += w.Chance
 		}
-		if t := p.tests[action]; t != nil {
-			counted := t.Minutes + d.Shop.waits(t.Waits) + harm(d, t)
-			m.Minutes += chance * (cost - counted + t.Minutes)
-			m.Waits += chance * t.Waits
-			m.Parts += chance * harm(d, t) / 60 * d.Shop.Rate
-		} else if c := p.mends[action]; c != nil {
-			// a mend that succeeds at times is done again, parts and all
-			tries := 1 + (1-on)*(1/success(c)-1)
-			price := d.Shop.inMinutes(c.Mend.price())
-			m.Minutes += chance * (cost - c.Mend.Minutes - price + tries*c.Mend.Minutes)
-			m.Parts += chance * tries * c.Mend.price()
-		} else {
-			m.Parts += chance * cost * d.Shop.Rate / 60
+		m.Minutes += chance * step.Cost
+		for _, i := range step.Opens {
+			if t := p.groups[i]; t != nil {
+				test(t, chance)
+			}
 		}
-		for _, w := range then {
+		switch act := p.act(step.Action); act.Kind {
+		case DoTest:
+			if t := p.Test(act.Test); !slices.Contains(p.groups, t) {
+				test(t, chance)
+			}
+		case DoMend:
+			// a mend that succeeds at times is done again, parts and all
+			c := p.Cause(act.Cause)
+			tries := 1 + (1-on)*(1/success(c)-1)
+			m.Minutes += chance * ((tries-1)*c.Mend.Minutes - p.Shop.inMinutes(c.Mend.price()))
+			m.Parts += chance * tries * c.Mend.price()
+		case Past:
+			m.Minutes -= chance * step.Cost
+		case Replace:
+			m.Minutes -= chance * step.Cost
+			m.Parts += chance * step.Cost * p.Shop.Rate / 60
+		}
+		for _, w := range step.Ways {
 			if !walk(w.Then, chance*w.Chance) {
 				return false
 			}
 		}
 		return true
 	}
-	start := p.Start()
-	if start.solver == nil {
-		return m, false
-	}
-	ok = walk(start, 1)
+	ok = walk(p.Start(), 1)
 	m.Minutes += p.closing
 	return m, ok
 }
 
-// money fills in what the job costs, and stops it where mending does not pay.
-// p is the plan that mends; the sum of a plan too large to walk counts as
-// minutes of work.
-func (p *planned) money(d *Device, k Evidence, spent float64, a *Advice) {
-	if !k.Terms.known() {
-		return
-	}
-	m, ok := p.costs(d)
+// money is what the job costs by a plan that mends; the sum of a plan too large
+// to walk counts as minutes of work.
+func (p *planned) money() *Money {
+	m, ok := p.costs()
 	if !ok {
 		m = Money{Minutes: p.ExpectedCost + p.closing}
 	}
-	m.Spent = spent
-	m.Further = float64(m.Minutes*d.Shop.Rate/60) + float64(d.Shop.waits(m.Waits)*d.Shop.Rate/60) + m.Parts
-	a.Money = &m
-}
-
-// Says is the sum in words.
-func (m *Money) Says(s Shop) string {
-	text := "From here to the end of the mend: about " + quantity.Minutes(m.Minutes) + " of work at " + s.Sum(s.Rate) + " an hour"
-	if m.Waits >= .5 {
-		text += ", " + quantity.Minutes(m.Waits) + " of waiting"
-	}
-	if m.Parts >= .005 {
-		text += ", parts for " + s.Sum(m.Parts) + " on average"
-	}
-	return text + ": " + s.Sum(m.Further) + "."
+	m.Spent = p.spent()
+	m.Further = float64(m.Minutes*p.Shop.Rate/60) + float64(p.Shop.waits(m.Waits)*p.Shop.Rate/60) + m.Parts
+	return &m
 }
 
 // dear stops a job that costs more than a new one, or than the owner allows.
 // first is the best first step, with buying a new one among the choices where
 // its price is known.
-func (a *Advice) dear(d *Device, k Evidence, first string) {
-	m, t := a.Money, k.Terms
-	if m == nil || a.Kind != "" {
+func (a *Advice) dear(b *bench, first Action) {
+	if a.Kind != "" {
 		return
 	}
-	stop := func(why StopFor, title string) { a.Kind, a.ID, a.Title, a.Stop = "stop", "", title, why }
-	switch {
-	case first == replaceIt:
-		stop(StopCheaper, "replacing it is cheaper")
-		a.Why = append(a.Why, m.Says(d.Shop), "A new one costs "+d.Shop.Sum(t.Price)+"; what is spent already ("+d.Shop.Sum(m.Spent)+") is spent either way.",
-			"Money is not all: what is mended is not waste. If you go on for its own sake, leave the price out.")
-	case t.Limit > 0 && m.Spent+m.Further > t.Limit:
-		stop(StopLimit, "ask the owner first")
-		a.Why = append(a.Why, m.Says(d.Shop), "With "+d.Shop.Sum(m.Spent)+" spent so far that is "+d.Shop.Sum(m.Spent+m.Further)+", above the owner's limit of "+d.Shop.Sum(t.Limit)+".")
+	switch m := a.Money; {
+	case first.Kind == Replace:
+		a.Action, a.Stop = Action{Kind: Replace}, StopCheaper
+		a.because(Reason{About: WayCosts})
+		a.because(Reason{About: NewCosts, Minutes: b.Terms.Price})
+	case b.Terms.Limit > 0 && m.Spent+m.Further > b.Terms.Limit:
+		a.Action, a.Stop = Action{Kind: DoStop}, StopLimit
+		a.because(Reason{About: WayCosts})
+		a.because(Reason{About: AboveLimit, Minutes: b.Terms.Limit})
 	}
 }

@@ -11,7 +11,7 @@ import (
 // says it costs.
 func TestCostsAddUp(t *testing.T) {
 	for seed := range uint64(20) {
-		d := bench(8, 8, seed)
+		d := invented(8, 8, seed)
 		d.Shop = Shop{Rate: 30, Currency: "€", WaitsCount: .25}
 		for i := range d.Causes {
 			d.Causes[i].Mend.Parts = []Part{{Part: "part", Count: 2, Price: float64(i)}}
@@ -21,15 +21,12 @@ func TestCostsAddUp(t *testing.T) {
 			d.Tests[i].Waits = float64(i % 3 * 10)
 		}
 		k := Evidence{Terms: Terms{Limit: 1e6}}
-		b, err := believe(d, k)
+		b := lay(d, k)
+		p, err := b.plan(b.believe(), wish{})
 		if err != nil {
 			t.Fatal(err)
 		}
-		p, err := plan(d, k, b, safe, false, false)
-		if err != nil {
-			t.Fatal(err)
-		}
-		m, ok := p.costs(d)
+		m, ok := p.costs()
 		if !ok {
 			t.Fatal("too large to walk")
 		}
@@ -59,24 +56,24 @@ func TestReplacingIsCheaper(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if got := a.Stop == StopCheaper; got != c.stops || got != (a.Kind == "stop") {
-			t.Errorf("a new one for %v: %s %s", c.price, a.Kind, a.Title)
+		if got := a.Stop == StopCheaper; got != c.stops || got != (a.Kind == Replace) {
+			t.Errorf("a new one for %v: %s %s", c.price, a.Kind, a.ID())
 		}
-		if c.stops && !strings.Contains(strings.Join(a.Why, " "), "A new one costs 8") {
-			t.Errorf("the sum is not shown: %q", a.Why)
+		if c.stops && !about(a, NewCosts) {
+			t.Errorf("the sum is not shown: %v", a.Reasons)
 		}
 	}
 	// A look worth its minutes comes first where it may show that the mend is
 	// cheap, though the mend of the average fault is dearer than a new one.
 	d.Causes[0].Mend.Parts[0].Price = 200
 	a, err := Next(d, Evidence{Symptoms: []SymptomID{"air-cold"}, Terms: Terms{Price: 60}})
-	if err != nil || a.Kind != "test" {
-		t.Errorf("%v %s %s", err, a.Kind, a.Title)
+	if err != nil || a.Kind != DoTest {
+		t.Errorf("%v %s %s", err, a.Kind, a.ID())
 	}
 	// ... and when it shows the dear one, replacing is cheaper.
 	a, err = Next(d, Evidence{Symptoms: []SymptomID{"air-cold"}, Readings: []Reading{{Test: "element-ohms", Value: "open"}}, Terms: Terms{Price: 60}})
 	if err != nil || a.Stop != StopCheaper {
-		t.Errorf("%v %s %s", err, a.Kind, a.Title)
+		t.Errorf("%v %s %s", err, a.Kind, a.ID())
 	}
 }
 
@@ -84,9 +81,9 @@ func TestOwnersLimit(t *testing.T) {
 	d := dearHeater()
 	a, err := Next(d, Evidence{Terms: Terms{Limit: 10}})
 	if err != nil || a.Stop != StopLimit {
-		t.Fatalf("%v %s %s", err, a.Kind, a.Title)
+		t.Fatalf("%v %s %s", err, a.Kind, a.ID())
 	}
-	if a, err = Next(d, Evidence{Terms: Terms{Limit: 100}}); err != nil || a.Kind == "stop" || a.Money == nil || !(a.Money.Further > 0 && a.Money.Spent == 0) {
+	if a, err = Next(d, Evidence{Terms: Terms{Limit: 100}}); err != nil || a.Kind == DoStop || a.Money == nil || !(a.Money.Further > 0 && a.Money.Spent == 0) {
 		t.Fatalf("%v %s %+v", err, a.Kind, a.Money)
 	}
 	// what is spent counts: 6 min of opening and 2 of the test at 30 an hour
@@ -101,32 +98,32 @@ func TestBarredMends(t *testing.T) {
 	d := heater()
 	d.Cause("tag-off").Mend.Parts = []Part{{Part: "tag", Count: 1, Gone: true}}
 	if a, err := Next(d, open); err != nil || a.Stop != StopNoPart {
-		t.Errorf("a part that is gone: %v %s %s", err, a.Kind, a.Title)
+		t.Errorf("a part that is gone: %v %s %s", err, a.Kind, a.ID())
 	}
 	d = heater()
 	k := open
 	k.NoPart = []CauseID{"tag-off"}
 	if a, err := Next(d, k); err != nil || a.Stop != StopNoPart {
-		t.Errorf("no part: %v %s %s", err, a.Kind, a.Title)
+		t.Errorf("no part: %v %s %s", err, a.Kind, a.ID())
 	}
 	d.Cause("tag-off").Mend.Forbidden = "left to licensed people"
-	if a, err := Next(d, open); err != nil || a.Stop != StopForbidden || !slices.Contains(a.Why, "left to licensed people.") {
-		t.Errorf("forbidden: %v %s %q", err, a.Kind, a.Why)
+	if a, err := Next(d, open); err != nil || a.Stop != StopForbidden || a.Reasons[len(a.Reasons)-1].Text != "left to licensed people" {
+		t.Errorf("forbidden: %v %s %v", err, a.Kind, a.Reasons)
 	}
 	// with the price of a new one known, buying is the way out, said with its sum
 	k.Terms.Price = 40
-	if a, err := Next(heater(), k); err != nil || a.Kind != "stop" {
-		t.Errorf("no part and a new one to be had: %v %s %s", err, a.Kind, a.Title)
+	if a, err := Next(heater(), k); err != nil || a.Kind != Replace {
+		t.Errorf("no part and a new one to be had: %v %s %s", err, a.Kind, a.ID())
 	}
 	// an access that is not opened bars its tests
 	d = heater()
 	d.Access[0].Forbidden = "sealed"
 	a, err := Next(d, Evidence{})
-	for err == nil && a.Kind == "test" {
-		if slices.Contains(d.Test(TestID(a.ID)).Needs, "grille-off") {
-			t.Errorf("%s needs what stays shut", a.ID)
+	for err == nil && a.Kind == DoTest {
+		if slices.Contains(d.Test(a.Test).Needs, "grille-off") {
+			t.Errorf("%s needs what stays shut", a.ID())
 		}
-		k.Readings = append(k.Readings, Reading{Test: TestID(a.ID), Value: string(healthy(d.Test(TestID(a.ID))))})
+		k.Readings = append(k.Readings, Reading{Test: a.Test, Value: string(healthy(d.Test(a.Test)))})
 		a, err = Next(d, Evidence{Readings: k.Readings})
 	}
 	if err != nil {
@@ -140,15 +137,15 @@ func TestAfter(t *testing.T) {
 	d.Test("element-ohms").After = []TestID{"cut-out-ohms"}
 	d.Test("element-ohms").Minutes = .1
 	a, err := Next(d, Evidence{Symptoms: []SymptomID{"air-cold"}})
-	if err != nil || a.ID == "element-ohms" {
-		t.Fatalf("%v: %s comes first", err, a.ID)
+	if err != nil || a.ID() == "element-ohms" {
+		t.Fatalf("%v: %s comes first", err, a.ID())
 	}
 	for _, c := range []struct {
 		reads string
 		may   bool
 	}{{"closed", true}, {"open", false}} {
-		k := Evidence{Readings: []Reading{{Test: "cut-out-ohms", Value: c.reads}}}
-		if got := d.mayFollow(k, d.Test("element-ohms"), map[TestID]bool{}); got != c.may {
+		b := lay(d, Evidence{Readings: []Reading{{Test: "cut-out-ohms", Value: c.reads}}})
+		if _, got := b.before(d.Test("element-ohms"), false); got != c.may {
 			t.Errorf("after %s: %v", c.reads, got)
 		}
 	}
@@ -165,8 +162,8 @@ func TestTwoFaults(t *testing.T) {
 	d := heater()
 	k := Evidence{Symptoms: []SymptomID{"air-cold"}, Readings: []Reading{{Test: "plug-ohms", Value: "motor-only"}, {Test: "element-ohms", Value: "open"}}}
 	a, err := Next(d, k)
-	if err != nil || a.ID != "tag-off" {
-		t.Fatalf("%v %s", err, a.ID)
+	if err != nil || a.ID() != "tag-off" {
+		t.Fatalf("%v %s", err, a.ID())
 	}
 	k.Mended = []Mended{{"tag-off", 2}}
 	if a, err = Next(d, k); err != nil {
@@ -178,14 +175,14 @@ func TestTwoFaults(t *testing.T) {
 	if a.Chances[0].ID != "cut-out-open" {
 		t.Errorf("with cold air still, the cut-out is next, not %s", a.Chances[0].ID)
 	}
-	if a.Kind != "test" {
-		t.Errorf("the second fault is tested for: %s %s", a.Kind, a.Title)
+	if a.Kind != DoTest {
+		t.Errorf("the second fault is tested for: %s %s", a.Kind, a.ID())
 	}
 	if a.Stop == StopUnknown {
 		t.Error("a second fault is no unknown one")
 	}
-	if _, err := Next(d, Evidence{Mended: []Mended{{"nothing", 0}}}); err == nil {
-		t.Error("a fault that is not there was mended")
+	if a, err := Next(d, Evidence{Mended: []Mended{{"nothing", 0}}}); err != nil || len(a.Remarks) != 1 || a.Remarks[0].About != NoSuchFault {
+		t.Errorf("a fault that is not there was mended: %v %v", a.Remarks, err)
 	}
 }
 
@@ -203,17 +200,17 @@ func TestOnceMore(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if a.Kind != "test" {
+		if a.Kind != DoTest {
 			break
 		}
-		done := slices.ContainsFunc(k.Readings, func(r Reading) bool { return string(r.Test) == a.ID })
+		done := slices.ContainsFunc(k.Readings, func(r Reading) bool { return string(r.Test) == a.ID() })
 		if done {
 			seen = true
-			if !strings.Contains(a.Title, "once more") {
-				t.Errorf("a repeat is called %q", a.Title)
+			if !a.Again {
+				t.Errorf("%s is not called a repeat", a.ID())
 			}
 		}
-		k.Readings = append(k.Readings, Reading{Test: TestID(a.ID), Value: string(healthy(d.Test(TestID(a.ID))))})
+		k.Readings = append(k.Readings, Reading{Test: a.Test, Value: string(healthy(d.Test(a.Test)))})
 	}
 	if !seen {
 		t.Error("no test was ever repeated")
@@ -223,7 +220,7 @@ func TestOnceMore(t *testing.T) {
 // Class II has no earth to bond, class III needs neither proof.
 func TestProofsByClass(t *testing.T) {
 	for class, want := range map[string]int{"": 2, "I": 2, "II": 1, "III": 0} {
-		if got := (&Device{Class: class}).proofs(); len(got) != want {
+		if got := (&Device{Class: class}).Proofs(); len(got) != want {
 			t.Errorf("class %q: %v", class, got)
 		}
 	}
@@ -232,24 +229,23 @@ func TestProofsByClass(t *testing.T) {
 func TestLookBack(t *testing.T) {
 	d := heater()
 	k := Evidence{Symptoms: []SymptomID{"air-cold", "dead"}, Readings: []Reading{{Test: "cord-ohms", Value: "whole"}, {Test: "element-ohms", Value: "open", Minutes: 5}, {Test: "cut-out-ohms", Value: "open"}},
-		Tried: []CauseID{"dust"}}
+		Tried: []Mended{{"dust", 3}}}
 	l, err := LookBack(d, k, "tag-off")
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(l.Taken) != 5 || l.Taken[4].ID != "tag-off" || l.Taken[1].Minutes != 5 {
+	if len(l.Taken) != 5 || l.Taken[4].Cause != "tag-off" || l.Taken[1].Minutes != 5 {
 		t.Errorf("taken %+v", l.Taken)
 	}
-	if last := l.Best[len(l.Best)-1]; last.ID != "tag-off" || l.BestMinutes > l.TakenMinutes {
+	if last := l.Best[len(l.Best)-1]; last.Cause != "tag-off" || l.BestMinutes > l.TakenMinutes {
 		t.Errorf("best %+v, %v against %v min", l.Best, l.BestMinutes, l.TakenMinutes)
 	}
 	if l.Taken[0].Extra < 1 || l.Taken[3].Extra < 1 {
 		t.Errorf("looking at the cord and cleaning dust cost nothing: %+v", l.Taken)
 	}
-	notes := strings.Join(l.ToNote, "\n")
-	for _, want := range []string{"“Nothing at all”", "expects “closed”"} {
-		if !strings.Contains(notes, want) {
-			t.Errorf("%q lacks %s", notes, want)
+	for _, want := range []Lesson{{About: UnnamedSymptom, Symptom: "dead"}, {About: OtherReading, Test: "cut-out-ohms", Got: "open", Want: "closed"}} {
+		if !slices.Contains(l.ToNote, want) {
+			t.Errorf("%v lacks %v", l.ToNote, want)
 		}
 	}
 	if _, err := LookBack(d, k, "nothing"); err == nil {
@@ -257,13 +253,25 @@ func TestLookBack(t *testing.T) {
 	}
 }
 
+// A draft holds what was seen, and everything else commented out.
 func TestDraft(t *testing.T) {
 	d := heater()
-	text := Draft(d, "", "", Evidence{Symptoms: []SymptomID{"dead"}, Readings: []Reading{{Test: "plug-ohms", Value: "300 Ω"}}})
-	for _, want := range []string{"title: \"A new fault of the fan heater\"\n", "block: plug\n", "  dead: often # Nothing at all\n", "  air-cold: never #", "  plug-ohms: motor-only #", "  fuse-ohms: open #"} {
+	text := Draft(d, "", "switch", Evidence{Symptoms: []SymptomID{"dead"}, Readings: []Reading{{Test: "plug-ohms", Value: "300 Ω"}, {Test: "fuse-ohms", Value: "whole"}, {Test: "element-ohms", Value: "500 Ω"}}})
+	for _, want := range []string{"title: \"A new fault of the fan heater\"\n", "block: switch\n", "\nsymptoms:\n", "\n  dead: often # Nothing at all\n", "\n#   air-cold: never #", "\nreads:\n", "\n  plug-ohms: motor-only #", "\n# because:", "\nmend: {"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%s\nlacks %q", text, want)
 		}
+	}
+	for _, not := range []string{"\n  fuse-ohms", "\n  element-ohms", "\n  cut-out-ohms"} {
+		if strings.Contains(text, not) {
+			t.Errorf("%s\nhas %q", text, not)
+		}
+	}
+	if text := Draft(d, "", "", Evidence{}); !strings.Contains(text, "# symptoms:\n") || !strings.Contains(text, "# reads:\n") {
+		t.Errorf("nothing was seen, and the draft has groups:\n%s", text)
+	}
+	if text := Draft(d, "", "element", Evidence{Readings: []Reading{{Test: "element-ohms", Value: "500 Ω"}}}); !strings.Contains(text, "#   element-ohms: it read 500 Ω, which fits no band") {
+		t.Errorf("a reading that fits no band:\n%s", text)
 	}
 }
 
@@ -271,16 +279,23 @@ func TestDraft(t *testing.T) {
 func TestBetterMeasurement(t *testing.T) {
 	d := heater()
 	d.Tests[3].Reads = []Band{{ID: "open", Low: f(29), Text: "above 29 Ω"}, {ID: "as-rated", Low: f(24), High: f(29), Healthy: true}}
-	a, err := Next(d, Evidence{Readings: []Reading{{Test: "element-ohms", Value: "28.9 Ω"}}})
-	if err != nil {
-		t.Fatal(err)
+	for value, want := range map[string]float64{"28.9 Ω": .1 / 28.9, "29 Ω": 0} {
+		a, err := Next(d, Evidence{Readings: []Reading{{Test: "element-ohms", Value: value}}})
+		if err != nil || len(a.Remarks) != 1 {
+			t.Fatalf("%v %v", a.Remarks, err)
+		}
+		if r := a.Remarks[0]; r.About != OnEdge || r.Edge != 29 || math.Abs(r.Needs-want) > 1e-9 {
+			t.Errorf("%s: %+v", value, r)
+		}
 	}
-	notes := strings.Join(a.Notes, " ")
-	if !strings.Contains(notes, "The edge is at 29") || !strings.Contains(notes, "good to 0.30 %") {
-		t.Errorf("%q", notes)
-	}
-	a, _ = Next(d, Evidence{Readings: []Reading{{Test: "element-ohms", Value: "29 Ω"}}})
-	if notes := strings.Join(a.Notes, " "); !strings.Contains(notes, "go by the other tests") {
-		t.Errorf("%q", notes)
-	}
+}
+
+// about tells whether an advice gives a reason.
+func about(a Advice, what About) bool {
+	return slices.ContainsFunc(a.Reasons, func(r Reason) bool { return r.About == what })
+}
+
+// remarks tells whether an advice remarks on something.
+func remarks(a Advice, what About) bool {
+	return slices.ContainsFunc(a.Remarks, func(r Remark) bool { return r.About == what })
 }

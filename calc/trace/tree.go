@@ -1,22 +1,22 @@
 package trace
 
-import "errors"
-
 // Node is a step of the printed tree.
 type Node struct {
-	Kind, ID, Title string
-	At              float64 // minutes since the start when this step begins
-	Minutes         float64 // of the step
-	Opens           float64 // of these, opening and setting up
-	Chance          float64 // of getting here
-	Branches        []NodeBranch
+	Action
+	Again    bool
+	Stop     StopFor
+	Located  []BlockID
+	At       float64 // minutes since the start when this step begins
+	Minutes  float64 // of the step
+	Opens    float64 // of these, opening and setting up
+	Chance   float64 // of getting here
+	Branches []NodeBranch
 }
 
 // NodeBranch is one outcome of a step. Then is nil where the tree is cut.
 type NodeBranch struct {
 	Reading ReadingID // "" for a mend that did not cure
-	Text    string
-	Chance  float64 // given the step
+	Chance  float64   // given the step
 	Then    *Node
 }
 
@@ -39,9 +39,6 @@ func Tree(d *Device, k Evidence, l TreeLimits) (*Node, error) {
 	}
 	if l.Chance <= 0 {
 		l.Chance = .012
-	}
-	if len(d.Causes) == 0 {
-		return nil, errors.New("there is no fault note on the " + d.Title + " yet; write the first one")
 	}
 	// widest first: the likely ways get their steps before the rare ones use
 	// the page up
@@ -67,13 +64,13 @@ func Tree(d *Device, k Evidence, l TreeLimits) (*Node, error) {
 		if err != nil {
 			return nil, err
 		}
-		n := &Node{Kind: a.Kind, ID: a.ID, Title: a.Title, At: o.at, Minutes: a.Minutes, Opens: a.Opens, Chance: o.chance}
+		n := &Node{Action: a.Action, Again: a.Again, Stop: a.Stop, Located: a.Located, At: o.at, Minutes: a.Minutes, Opens: a.Opens, Chance: o.chance}
 		o.put(n)
 		if o.deep+1 >= l.Deep {
 			continue
 		}
 		switch a.Kind {
-		case "test":
+		case DoTest:
 			order := append([]Outcome(nil), a.Outcomes...)
 			for i := range order {
 				for j := i; j > 0 && order[j].Chance > order[j-1].Chance+1e-12; j-- {
@@ -84,20 +81,20 @@ func Tree(d *Device, k Evidence, l TreeLimits) (*Node, error) {
 				if out.Chance*o.chance < l.Chance || out.Chance < .02 {
 					continue
 				}
-				n.Branches = append(n.Branches, NodeBranch{Reading: out.Reading, Text: out.Text, Chance: out.Chance})
+				n.Branches = append(n.Branches, NodeBranch{Reading: out.Reading, Chance: out.Chance})
 				i := len(n.Branches) - 1
 				known := o.known
-				known.Readings = append(append([]Reading(nil), known.Readings...), Reading{Test: TestID(a.ID), Value: string(out.Reading)})
+				known.Readings = append(append([]Reading(nil), known.Readings...), Reading{Test: a.Test, Value: string(out.Reading)})
 				queue = append(queue, open{known, o.at + a.Minutes, o.chance * out.Chance, o.deep + 1, func(c *Node) { n.Branches[i].Then = c }})
 			}
-		case "mend":
-			fails := 1 - chanceFor(a, CauseID(a.ID))
+		case DoMend:
+			fails := 1 - chanceFor(a, a.Cause)
 			if fails < .1 || fails*o.chance < l.Chance {
 				continue
 			}
 			n.Branches = append(n.Branches, NodeBranch{Chance: fails})
 			known := o.known
-			known.Tried = append(append([]CauseID(nil), known.Tried...), CauseID(a.ID))
+			known.Tried = append(append([]Mended(nil), known.Tried...), Mended{a.Cause, len(known.Readings)})
 			queue = append(queue, open{known, o.at + a.Minutes, o.chance * fails, o.deep + 1, func(c *Node) { n.Branches[0].Then = c }})
 		}
 	}

@@ -18,8 +18,10 @@ var may = []struct{ part, imports string }{
 	{"calc/reading", "calc/quantity"},
 	{"calc/root", ""},
 	{"calc/diode", ""},
-	{"calc/trace", "calc/quantity calc/reading"},
-	{"calc/trace/model", "calc/trace"},
+	{"calc/trace/solve", ""}, // knows no device
+	{"calc/trace", "calc/quantity calc/reading calc/trace/solve"},
+	{"calc/trace/say", "calc/quantity calc/trace"}, // every sentence of the trace
+	{"calc/trace/model", "calc/trace/solve"},
 	{"calc/blocks", "calc calc/quantity calc/reading calc/trace"}, // a device made of common blocks; the trace knows nothing of them
 	{"calc", "calc/quantity calc/draw calc/reading"},
 	{"calc/sources", ""}, // never in the browser: a page cites by id, and publishing looks it up
@@ -59,12 +61,13 @@ var may = []struct{ part, imports string }{
 	{"internal/layers", ""},
 	{"internal/licence", ""}, // a test only
 	{"internal/note", "calc calc/blocks calc/quantity calc/reading calc/sources calc/trace internal/problem internal/picture internal/history search/words"},
-	{"internal/site/page", "calc calc/quantity calc/draw calc/trace internal/note search templates"},
-	{"internal/site", "internal/history calc calc/blocks calc/draw calc/quantity calc/sources calc/trace calc/all internal/core internal/host internal/note internal/problem internal/published internal/site/page internal/site search search/build templates"},
-	{"internal/visit", ""}, // tests only; they use whatever a reader does
-	{"cmd/browser/internal/door", "calc calc/all calc/draw calc/quantity calc/reading calc/trace search"},
+	{"internal/site/page", "calc calc/quantity calc/draw calc/trace internal/note search templates calc/trace/say"},
+	{"internal/site", "internal/history calc calc/blocks calc/draw calc/quantity calc/sources calc/trace calc/all internal/core internal/host internal/note internal/problem internal/published internal/site/page internal/site search search/build templates calc/trace/say"},
+	{"internal/openworld", ""}, // tests only
+	{"internal/visit", ""},     // tests only; they use whatever a reader does
+	{"cmd/browser/internal/door", "calc calc/all calc/draw calc/quantity calc/reading calc/trace search calc/trace/say"},
 	{"cmd/browser", "cmd/browser/internal/door"},
-	{"cmd/faultleaf", "internal/inbox internal/parcel internal/published calc calc/all calc/quantity calc/trace calc/trace/model cmd/faultleaf internal/host internal/note internal/problem internal/site search"},
+	{"cmd/faultleaf", "internal/inbox internal/parcel internal/published calc calc/all calc/quantity calc/trace calc/trace/model calc/trace/say calc/trace/solve cmd/faultleaf internal/host internal/note internal/problem internal/site search"},
 }
 
 // unwanted in the browser binary, each with its reason.

@@ -369,13 +369,13 @@ func walkToEnd(t *testing.T, d *trace.Device, r *rand.Rand) {
 		case step > 60:
 			t.Errorf("%s: the trace does not end with %s", d.ID, true_.ID)
 			return
-		case a.Kind == "stop" || a.Kind == "mend" && a.ID == string(true_.ID):
+		case a.Kind != trace.DoTest && a.Kind != trace.DoMend || a.Cause == true_.ID:
 			return
-		case a.Kind == "mend":
-			e.Tried = append(e.Tried, trace.CauseID(a.ID))
+		case a.Kind == trace.DoMend:
+			e.Tried = append(e.Tried, trace.Mended{Cause: a.Cause, Before: len(e.Readings)})
 			continue
 		}
-		test := d.Test(trace.TestID(a.ID))
+		test := d.Test(a.Test)
 		value := string(test.Reads[0].ID)
 		for _, b := range test.Reads {
 			if b.Healthy {

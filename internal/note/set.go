@@ -215,10 +215,11 @@ func (s *Set) JobsOf(device string) []*Job {
 	return of
 }
 
-// closed counts the shop's job sheets, and those of them whose cause is in no
-// note. One that came back closed nothing.
-func (s *Set) closed() (all, unknown float64) {
-	for _, j := range s.Jobs {
+// closed counts the shop's job sheets on a device, and those of them whose cause
+// is in no note: how well its notes cover what comes in is no other device's. A
+// job that came back closed nothing.
+func (s *Set) closed(device string) (all, unknown float64) {
+	for _, j := range s.JobsOf(device) {
 		if j.Sheet.Outcome == "came-back" {
 			continue
 		}
@@ -241,7 +242,7 @@ func (s *Set) TraceDevice(name string) *trace.Device {
 	t := &trace.Device{ID: d.Name, Title: d.Title, Blocks: d.Blocks, Symptoms: d.Symptoms, Access: d.Access, Tests: d.Tests, Class: d.Class, Price: d.Price,
 		Shop: trace.Shop{PowerMinutes: s.Shop.PowerMinutes, AllowMains: s.Shop.AllowMains, Rate: s.Shop.Rate, Currency: s.Shop.Currency, WaitsCount: s.Shop.WaitsCount,
 			Instruments: s.Shop.Instruments, MendUnmeasured: s.Shop.MendUnmeasured}}
-	t.Shop.OwnSheets, t.Shop.UnknownSheets = s.closed()
+	t.Shop.OwnSheets, t.Shop.UnknownSheets = s.closed(name)
 	t.Tests = append([]trace.Test(nil), d.Tests...)
 	for i := range t.Tests {
 		t.Tests[i].Meter = t.Shop.Meter(t.Tests[i].With)

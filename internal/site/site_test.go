@@ -108,11 +108,9 @@ func TestPagesHoldTogether(t *testing.T) {
 				t.Errorf("%s: %s leads nowhere", name, to)
 				continue
 			}
-			if shows, ok := strings.CutPrefix(u.Fragment, "shows="); ok { // starts a trace
-				for _, id := range strings.Split(shows, ",") {
-					if !bytes.Contains(files[target], []byte(`"id":"`+id+`"`)) {
-						t.Errorf("%s: %s: the device has no symptom %s", name, to, id)
-					}
+			if id, ok := strings.CutPrefix(u.Fragment, "suspect="); ok { // starts a trace
+				if !bytes.Contains(files[target], []byte(`"id":"`+id+`"`)) {
+					t.Errorf("%s: %s: the device has no fault %s", name, to, id)
 				}
 				continue
 			}
@@ -262,7 +260,7 @@ func TestEveryFaultOfTheStarter(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		t.Logf("%s begins with %s %s", d.Name, start.Kind, start.ID)
+		t.Logf("%s begins with %s %s", d.Name, start.Kind, start.ID())
 		total := 0
 		for _, c := range dev.Causes {
 			k := trace.Evidence{}
@@ -277,20 +275,20 @@ func TestEveryFaultOfTheStarter(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				log = append(log, a.Kind+" "+a.ID)
-				if a.Kind == "mend" && a.ID == string(c.ID) {
+				log = append(log, string(a.Kind)+" "+a.ID())
+				if (a.Kind == trace.DoMend || a.Kind == trace.Past) && a.Cause == c.ID {
 					break
 				}
-				if step > 20 || a.Kind == "stop" {
+				if step > 20 || a.Kind != trace.DoTest && a.Kind != trace.DoMend {
 					t.Errorf("%s: %s is not found: %s", d.Name, c.ID, strings.Join(log, ", "))
 					break
 				}
-				if a.Kind == "mend" {
-					k.Tried = append(k.Tried, trace.CauseID(a.ID))
+				if a.Kind == trace.DoMend {
+					k.Tried = append(k.Tried, trace.Mended{Cause: a.Cause, Before: len(k.Readings)})
 					continue
 				}
 				for _, x := range dev.Tests {
-					if string(x.ID) == a.ID {
+					if x.ID == a.Test {
 						id, ok := c.Likeliest(x.ID)
 						for _, b := range x.Reads {
 							if !ok && b.Healthy {

@@ -112,7 +112,7 @@ class Job {
   // fits tells whether a thing entered belongs to the device as the notes are
   // now; what does not is neither given to the trace nor taken out of the job.
   fits = (field, item) => (field === 'readings' ? typeof item?.test === 'string' && typeof item.value === 'string'
-    : field === 'mended' ? typeof item?.cause === 'string' : field === 'tried' || field === 'noPart' ? typeof item === 'string' : true);
+    : field === 'mended' ? typeof item?.cause === 'string' : field === 'tried' ? typeof (item?.cause ?? item) === 'string' : field === 'noPart' ? typeof item === 'string' : true);
 
   // suits makes fits ask a device too, and lists what of the job has gone from it.
   suits(device) {
@@ -120,7 +120,7 @@ class Job {
     const among = (list) => (id) => list.some((x) => x.id === id);
     const [symptom, test, cause] = [device.symptoms, device.tests, device.causes].map(among);
     this.fits = (field, item) => (field === 'symptoms' ? symptom(item) : shape(field, item) && ({
-      readings: () => test(item.test), mended: () => cause(item.cause), tried: () => cause(item), noPart: () => cause(item),
+      readings: () => test(item.test), mended: () => cause(item.cause), tried: () => cause(item?.cause ?? item), noPart: () => cause(item),
       skipped: () => test(item?.test), suspect: () => cause(item),
     }[field]?.() ?? true));
     return [...this.all('shows/').filter(([id]) => !symptom(id)).map(([id]) => id.replaceAll('-', ' ')),

@@ -11,27 +11,46 @@ function startTrace(place) {
   const lost = job ? job.suits(device) : [];
   const plateForm = document.querySelector('[data-plate]');
   const said = make('p', { class: 'trace-said', role: 'status' });
-  const nothing = () => ({ symptoms: [], absent: [], readings: [], tried: [], mended: [], noPart: [], terms: {} });
-  let known = { ...nothing(), ...fromAddress() };
+  const nothing = () => ({ symptoms: [], absent: [], readings: [], tried: [], mended: [], looked: [], noPart: [], skipped: [], suspect: '', terms: {} });
+  let known = sound(job ? job.known(nothing()) : fromAddress());
   let history = [];
   let accepted = ''; // the step whose caution was read
   let advice = null;
   let moneyOpen = false;
   let chipsOpen = false;
 
-  // An address such as #shows=air-cold&read=element-ohms=open shares a trace.
+  // sound makes what was kept or shared into what the trace takes: a list where
+  // a list should be, each item of its shape, whatever else stands there.
+  function sound(k) {
+    const text = (x) => typeof x === 'string';
+    const thing = (x) => x !== null && typeof x === 'object';
+    const shape = { symptoms: text, absent: text, looked: text, noPart: text, readings: (r) => thing(r) && text(r.test) && text(r.value),
+      tried: (m) => text(m) || (thing(m) && text(m.cause)), mended: (m) => thing(m) && text(m.cause), skipped: (x) => thing(x) && text(x.test) };
+    const out = nothing();
+    if (!thing(k)) return out;
+    for (const [field, ok] of Object.entries(shape)) if (Array.isArray(k[field])) out[field] = k[field].filter(ok);
+    if (text(k.suspect)) out.suspect = k.suspect;
+    for (const key of ['price', 'limit']) out.terms[key] = Math.max(0, Number(k.terms?.[key]) || 0);
+    return out;
+  }
+
+  // An address such as #shows=air-cold&read=element-ohms=open shares a trace, and
+  // #suspect=cord-broken asks about a fault. Whatever it brings, sound sorts it.
   function fromAddress() {
-    if (job) return job.known(nothing());
     const asked = new URLSearchParams(location.hash.slice(1));
     const words = (k) => (asked.get(k) || '').split(',').filter(Boolean);
+    const done = (m) => { const [cause, before] = m.split('~'); return { cause, before: before === undefined ? -1 : Number(before) || 0 }; };
     const sum = (k) => Math.max(0, Number(asked.get(k)) || 0);
     return {
       symptoms: words('shows'),
       absent: words('not'),
       readings: asked.getAll('read').map((r) => { const i = r.indexOf('='); return { test: r.slice(0, i), value: r.slice(i + 1) }; }),
-      tried: words('tried'),
-      mended: words('mended').map((m) => { const [cause, before] = m.split('~'); return { cause, before: Number(before) || 0 }; }),
+      tried: words('tried').map(done),
+      mended: words('mended').map(done),
+      looked: asked.has('looked') ? asked.get('looked').split(',') : [],
       noPart: words('nopart'),
+      skipped: words('skip').map((s) => { const [test, why] = s.split('~'); return { test, why: why || '' }; }),
+      suspect: asked.get('suspect') || '',
       terms: { price: sum('new'), limit: sum('limit') },
     };
   }
@@ -42,9 +61,13 @@ function startTrace(place) {
     words('shows', known.symptoms);
     words('not', known.absent);
     for (const r of known.readings) a.append('read', r.test + '=' + r.value);
-    words('tried', known.tried);
-    words('mended', known.mended.map((m) => m.cause + '~' + m.before));
+    const done = (m) => (typeof m === 'string' ? m : m.cause + (m.before >= 0 ? '~' + m.before : ''));
+    words('tried', known.tried.map(done));
+    words('mended', known.mended.map(done));
+    if (known.looked.length) a.set('looked', known.looked.join(','));
     words('nopart', known.noPart);
+    words('skip', known.skipped.map((x) => x.test + (x.why ? '~' + x.why : '')));
+    if (known.suspect) a.set('suspect', known.suspect);
     if (known.terms.price) a.set('new', known.terms.price);
     if (known.terms.limit) a.set('limit', known.terms.limit);
     const text = a.toString();
@@ -62,7 +85,7 @@ function startTrace(place) {
   }
 
   function save() {
-    if (job) { job.keepKnown(known); known = job.known(nothing()); return; }
+    if (job) { job.keepKnown(known); known = sound(job.known(nothing())); return; }
     const here = location.pathname + location.search + toAddress();
     try { window.history.replaceState(null, '', here); } catch { /* refused on some disks */ }
   }
@@ -75,7 +98,7 @@ function startTrace(place) {
       live.hidden = false;
       return;
     }
-    if (job && !advice.error) job.set('next', { test: 'Next: ', mend: 'Mend: ', stop: 'Stop: ' }[advice.kind] + advice.title);
+    if (job && !advice.error) job.set('next', advice.head + ': ' + advice.title);
     draw();
     if (!quiet) said.textContent = advice.error ? advice.error.says : advice.spoken;
   }
@@ -129,13 +152,36 @@ function startTrace(place) {
         make('strong', {}, o.name), o.text ? ' ' + o.text : '',
         make('span', { class: 'small trace-leaves' }, o.healthy ? 'as it should be · ' : '', o.chance + ' likely',
           o.leaves ? ' · leaves ' + o.leaves : ''))),
-      t.kind ? form : null);
+      t.kind ? form : null, cannot(t));
+  }
+
+  // cannot lets a test go that cannot be taken here, and says why.
+  function cannot(t) {
+    return make('details', { class: 'trace-cannot' }, make('summary', {}, 'I cannot take this test'),
+      make('p', { class: 'small' }, 'That is no reading; the trace goes on without it. Why?'),
+      make('p', { class: 'trace-tools' }, (advice.whyNot || []).map((w) => make('button', { type: 'button', class: 'trace-quiet', 'data-cannot': w.why,
+        click: () => change({ skipped: [...known.skipped, { test: t.id, why: w.why }] }) }, w.says))));
+  }
+
+  // skipped lists the tests that were let go; each can be taken after all.
+  function skipped() {
+    if (!known.skipped.length) return null;
+    return make('p', { class: 'small trace-skipped' }, 'Cannot be taken: ', known.skipped.map((x, i) => make('span', {}, i ? '; ' : '', test(x.test)?.ask || x.test, ' ',
+      make('button', { type: 'button', class: 'trace-quiet', click: () => change({ skipped: known.skipped.filter((y) => y !== x) }) }, 'it can'))));
+  }
+
+  // asked marks the fault that somebody asks about.
+  function asked() {
+    if (!advice.suspect) return null;
+    const c = device.causes.find((x) => x.id === advice.suspect);
+    return make('p', { class: 'trace-note', 'data-suspect': advice.suspect }, 'Is it “' + c.title + '”? ',
+      make('button', { type: 'button', class: 'trace-quiet', click: () => change({ suspect: '' }) }, 'Ask no more'));
   }
 
   function afterMend() {
     return make('div', { class: 'trace-readings' },
       make('button', { type: 'button', 'data-cured': 'yes', click: () => openSheet(advice.id, 'mended') }, 'Mended, and it works'),
-      make('button', { type: 'button', 'data-cured': 'no', click: () => change({ tried: [...known.tried, advice.id] }) }, 'Done, but it did not cure'),
+      make('button', { type: 'button', 'data-cured': 'no', click: () => change({ tried: [...known.tried, { cause: advice.id, before: known.readings.length }] }) }, 'Done, but it did not cure'),
       make('button', { type: 'button', 'data-cured': 'partly', click: () => { chipsOpen = true; change({ mended: [...known.mended, { cause: advice.id, before: known.readings.length }] }); } }, 'It was that, and something is wrong still'),
       make('button', { type: 'button', class: 'trace-quiet', click: () => change({ noPart: [...known.noPart, advice.id] }) }, 'The part is not to be had'));
   }
@@ -157,8 +203,8 @@ function startTrace(place) {
       card.append(make('h3', { id: 'trace-step' }, 'This does not go together'), make('p', {}, advice.error.says));
       return card;
     }
-    const head = { test: 'Next: ', mend: 'Mend: ', stop: 'Stop: ' }[advice.kind];
-    card.append(make('h3', { id: 'trace-step', tabindex: '-1' }, head, advice.title));
+    const ends = !['test', 'mend'].includes(advice.kind);
+    card.append(make('h3', { id: 'trace-step', tabindex: '-1' }, advice.head + ': ', advice.title));
     card.append(make('p', { class: 'trace-minutes' }, advice.minutes ? make('strong', {}, advice.minutes) : null,
       advice.minutes && advice.at !== '0 min' ? ' from minute ' + advice.at.replace(' min', '') : '',
       advice.power ? ' · ' + advice.power : '', advice.open ? ' · first: ' + advice.open : ''));
@@ -168,24 +214,29 @@ function startTrace(place) {
         make('p', { class: 'signal-word' }, advice.signal), make('p', {}, advice.caution)));
     }
     for (const n of advice.notes) card.append(make('p', { class: 'trace-note' }, n));
-    if (advice.kind === 'stop') for (const w of advice.why) card.append(make('p', {}, w));
+    if (ends) for (const w of advice.why) card.append(make('p', {}, w));
     if (gate) {
       card.append(make('button', { type: 'button', class: 'trace-accept', click: () => { accepted = advice.kind + advice.id; draw(); focusStep(); } }, 'I have read this'));
     } else if (advice.kind === 'test') {
       card.append(readingForm(test(advice.id)));
     } else if (advice.kind === 'mend') {
       card.append(make('p', {}, make('a', { href: root + advice.address }, 'The fault note')), afterMend());
+    } else if (advice.address) {
+      card.append(make('p', {}, make('a', { href: root + advice.address }, 'The fault note')));
     }
-    if (advice.stop === 'not in these notes') {
+    if (advice.look) {
       const at = make('div', { role: 'status' });
-      card.append(make('button', { type: 'button', 'data-draft': true, click: () => draftNote(at) }, 'Begin a fault note with what is known'), at);
+      card.append(make('p', { class: 'trace-tools' },
+        make('button', { type: 'button', 'data-draft': true, click: () => draftNote(at) }, 'Begin a fault note with what was seen'),
+        make('button', { type: 'button', class: 'trace-quiet', 'data-looked': true, click: () => change({ looked: [...known.looked, advice.look.block] }) }, 'Looked there, nothing found: go on')), at);
     }
-    if (advice.kind !== 'stop' && advice.why.length) {
+    if (!ends && advice.why.length) {
       card.append(make('details', { class: 'trace-why', open: true }, make('summary', {}, 'Why this'),
         make('ul', {}, advice.why.map((w) => make('li', {}, w)), (advice.instead || []).map((i) => make('li', { class: 'small' }, i.title + ': ' + i.extra)))));
     }
-    if (advice.kind === 'stop' || advice.kind === 'mend') {
-      card.append(make('button', { type: 'button', class: 'trace-quiet', click: () => openSheet(advice.kind === 'stop' ? 'unknown' : advice.id, 'given-up') }, 'Write the job sheet as it stands'));
+    if (advice.kind !== 'test') {
+      const cause = ['mend', 'past-mending'].includes(advice.kind) ? advice.id : 'unknown';
+      card.append(make('button', { type: 'button', class: 'trace-quiet', click: () => openSheet(cause, advice.kind === 'replace' ? 'replaced' : 'given-up') }, 'Write the job sheet as it stands'));
     }
     return card;
   }
@@ -194,12 +245,12 @@ function startTrace(place) {
     return make('section', { class: 'trace-chances', 'aria-labelledby': 'trace-chances' },
       make('h3', { id: 'trace-chances' }, 'What it may be'),
       drawing(advice.strip, 'trace-strip'),
-      make('ol', { class: 'plain' }, advice.chances.map((c) => make('li', { 'data-cause': c.id },
+      make('ol', { class: 'plain' }, advice.chances.map((c) => make('li', { 'data-cause': c.id, 'data-block': c.block || null, class: c.suspect ? 'trace-suspect' : null },
         make('span', { class: 'trace-letter', 'aria-hidden': 'true' }, c.letter || ''),
         make('span', { class: 'trace-cause' }, c.address ? make('a', { href: root + c.address }, c.title) : c.title),
         make('span', { class: 'trace-chance' }, c.chance)))),
       advice.fromHere ? make('p', { class: 'small' }, advice.fromHere) : null,
-      advice.money && advice.kind !== 'stop' ? make('p', { class: 'small', 'data-money': true }, advice.money) : null,
+      advice.money && ['test', 'mend'].includes(advice.kind) ? make('p', { class: 'small', 'data-money': true }, advice.money) : null,
       money());
   }
 
@@ -228,6 +279,7 @@ function startTrace(place) {
       make('button', { type: 'button', 'data-open-sheet': true, click: () => openSheet('unknown', '') }, job ? 'To the sheet' : 'Open a job sheet'),
       make('button', { type: 'button', disabled: history.length === 0 && empty(), click: () => {
         if (history.length) known = history.pop();
+        else if (known.looked.length) known = { ...known, looked: known.looked.slice(0, -1) };
         else if (known.mended.length) known = { ...known, mended: known.mended.slice(0, -1) };
         else if (known.tried.length) known = { ...known, tried: known.tried.slice(0, -1) };
         else if (known.readings.length) known = { ...known, readings: known.readings.slice(0, -1) };
@@ -246,7 +298,7 @@ function startTrace(place) {
       : ['trace-price', 'trace-limit'].includes(document.activeElement?.id) ? '#' + document.activeElement.id : '';
     const step = make('div', { class: 'mark mark-now' }, drawing(advice.ruler, 'mark-ruler'), stepCard());
     const main = make('div', { class: 'trace-main' }, advice.error ? null : pathSoFar(), step);
-    live.replaceChildren(...[symptomChips(), make('div', { class: 'trace-bench' }, main, advice.error ? null : chances()), tools(), said].filter(Boolean));
+    live.replaceChildren(...[symptomChips(), advice.error ? null : asked(), skipped(), make('div', { class: 'trace-bench' }, main, advice.error ? null : chances()), tools(), said].filter(Boolean));
     live.hidden = false;
     paper.hidden = true;
     if (again) live.querySelector(again)?.focus();
@@ -287,7 +339,7 @@ function startTrace(place) {
     }
     job?.watch((what, here) => { // another tab or screen has added something
       if (here || what === 'next') return;
-      const now = job.known(nothing());
+      const now = sound(job.known(nothing()));
       if (JSON.stringify(now) === JSON.stringify(known)) return;
       known = now;
       think(true);

@@ -13,13 +13,13 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"faultleaf/calc/trace"
+	"faultleaf/calc/trace/solve"
 )
 
 // Case is one model and, where the file has them, its recomputed results.
 type Case struct {
 	ID, Title string
-	Model     trace.Model
+	Model     solve.Model
 	Err       error // why the case cannot be solved here; nil if it can
 	// From the file, for checks: the optimum (0 if not given) and every first
 	// action that reaches it.
@@ -150,9 +150,9 @@ func Read(r io.Reader) ([]Case, error) {
 var has = map[string]bool{"multi_outcome": true, "classes": true, "repairs": true, "prerequisites": true, "large": true, "noisy": true,
 	"access": true, "noise": true, "clusters": true}
 
-func build(c rawCase) (trace.Model, error) {
-	m := trace.Model{Goal: trace.Goal(c.Goal)}
-	if c.Goal != string(trace.Identify) && c.Goal != string(trace.Fix) {
+func build(c rawCase) (solve.Model, error) {
+	m := solve.Model{Goal: solve.Goal(c.Goal)}
+	if c.Goal != string(solve.Identify) && c.Goal != string(solve.Confirm) && c.Goal != string(solve.Fix) {
 		return m, &Unsupported{"the goal " + c.Goal}
 	}
 	for _, n := range c.Needs {
@@ -166,20 +166,20 @@ func build(c rawCase) (trace.Model, error) {
 	index := map[string]int{}
 	for i, x := range c.Causes {
 		index[x.Name] = i
-		m.Causes = append(m.Causes, trace.ModelCause{Name: x.Name, Prior: float64(x.Prior), Class: x.Class})
+		m.Causes = append(m.Causes, solve.Cause{Name: x.Name, Prior: float64(x.Prior), Class: x.Class})
 	}
 	for _, g := range c.Access {
-		m.Access = append(m.Access, trace.Group{Name: g.Name, Cost: float64(g.Cost), Inside: g.Inside})
+		m.Access = append(m.Access, solve.Group{Name: g.Name, Cost: float64(g.Cost), Inside: g.Inside})
 	}
 	for _, t := range c.Tests {
 		spreads, err := outcomes(t.Outcomes, len(c.Causes))
 		if err != nil {
 			return m, fmt.Errorf("the test %s: %w", t.Name, err)
 		}
-		m.Tests = append(m.Tests, trace.ModelTest{Name: t.Name, Cost: float64(t.Cost), Needs: append(t.Access, t.Needs...), After: t.After, Outcomes: spreads})
+		m.Tests = append(m.Tests, solve.Test{Name: t.Name, Cost: float64(t.Cost), Needs: append(t.Access, t.Needs...), After: t.After, Outcomes: spreads})
 	}
 	for _, r := range c.Repairs {
-		rep := trace.Repair{Name: r.Name, Cost: float64(r.Cost), Needs: append(r.Access, r.Needs...), After: r.After, Succeeds: float64(r.Succeeds)}
+		rep := solve.Repair{Name: r.Name, Cost: float64(r.Cost), Needs: append(r.Access, r.Needs...), After: r.After, Succeeds: float64(r.Succeeds)}
 		for _, f := range r.Fixes {
 			if i, ok := index[f]; ok {
 				rep.Fixes = append(rep.Fixes, i)
@@ -199,15 +199,15 @@ func build(c rawCase) (trace.Model, error) {
 
 // outcomes reads a string with a character per cause, or a list with a label or
 // {label: chance} per cause.
-func outcomes(raw json.RawMessage, n int) ([]trace.Spread, error) {
+func outcomes(raw json.RawMessage, n int) ([]solve.Spread, error) {
 	var text string
 	if json.Unmarshal(raw, &text) == nil {
 		if utf8.RuneCountInString(text) != n {
 			return nil, fmt.Errorf("%d outcomes for %d causes", utf8.RuneCountInString(text), n)
 		}
-		var out []trace.Spread
+		var out []solve.Spread
 		for _, r := range text {
-			out = append(out, trace.Sure(string(r)))
+			out = append(out, solve.Sure(string(r)))
 		}
 		return out, nil
 	}
@@ -218,16 +218,16 @@ func outcomes(raw json.RawMessage, n int) ([]trace.Spread, error) {
 	if len(list) != n {
 		return nil, fmt.Errorf("%d outcomes for %d causes", len(list), n)
 	}
-	var out []trace.Spread
+	var out []solve.Spread
 	for _, item := range list {
 		var label string
 		if json.Unmarshal(item, &label) == nil {
-			out = append(out, trace.Sure(label))
+			out = append(out, solve.Sure(label))
 			continue
 		}
 		var spread map[string]number
 		if json.Unmarshal(item, &spread) != nil {
-			out = append(out, trace.Sure(string(item))) // a bare number as label
+			out = append(out, solve.Sure(string(item))) // a bare number as label
 			continue
 		}
 		var labels []string
@@ -235,9 +235,9 @@ func outcomes(raw json.RawMessage, n int) ([]trace.Spread, error) {
 			labels = append(labels, l)
 		}
 		sort.Strings(labels)
-		var s trace.Spread
+		var s solve.Spread
 		for _, l := range labels {
-			s = append(s, trace.LabelChance{Label: l, Chance: float64(spread[l])})
+			s = append(s, solve.LabelChance{Label: l, Chance: float64(spread[l])})
 		}
 		out = append(out, s)
 	}

@@ -13,6 +13,7 @@ import (
 	"faultleaf/calc/draw"
 	"faultleaf/calc/quantity"
 	"faultleaf/calc/trace"
+	"faultleaf/calc/trace/say"
 	"faultleaf/internal/note"
 	"faultleaf/internal/site/page"
 	"faultleaf/search"
@@ -125,7 +126,10 @@ func stepOf(t *trace.Device, n *trace.Node, root string, end float64) *step {
 	if n == nil {
 		return nil
 	}
-	s := &step{Kind: n.Kind, At: quantity.Minutes(n.At), Title: n.Title}
+	s := &step{Kind: string(n.Kind), At: quantity.Minutes(n.At), Title: say.Step(t, n.Action, n.Again)}
+	if n.Stop != "" {
+		s.Title = say.Head(n.Kind) + ": " + say.Stop(t, n.Action, n.Stop, n.Located)
+	}
 	if n.Minutes > 0 {
 		s.Span = template.HTML(draw.Span{At: n.At, Opens: n.Opens, Works: n.Minutes - n.Opens, End: end}.SVG())
 	}
@@ -133,18 +137,18 @@ func stepOf(t *trace.Device, n *trace.Node, root string, end float64) *step {
 		s.Minutes = quantity.Minutes(n.Minutes)
 	}
 	switch n.Kind {
-	case "test":
-		s.Address = "#test-" + n.ID
-	case "mend":
-		if c := t.Cause(trace.CauseID(n.ID)); c != nil {
+	case trace.DoTest:
+		s.Address = "#test-" + string(n.Test)
+	case trace.DoMend, trace.Past:
+		if c := t.Cause(n.Cause); c != nil {
 			s.Address = root + c.Address
 		}
-		s.Title = "Mend: " + s.Title
+		s.Title = say.Head(n.Kind) + ": " + s.Title
 	}
 	for _, b := range n.Branches {
-		name := trace.Plain(string(b.Reading))
-		if b.Text != "" {
-			name += " (" + b.Text + ")"
+		name := say.Reading(t.Test(n.Test), b.Reading, "")
+		if b.Reading == "" {
+			name = "it did not cure"
 		}
 		s.Branches = append(s.Branches, way{Reading: name, Chance: quantity.Chance(b.Chance), Then: stepOf(t, b.Then, root, end)})
 	}

@@ -6,7 +6,6 @@ package faultpage
 import (
 	"html/template"
 	"sort"
-	"strings"
 
 	"faultleaf/calc"
 	"faultleaf/calc/quantity"
@@ -105,7 +104,7 @@ func one(s *page.Shop, f *note.Fault) (page.Page, error) {
 			}
 		}
 	}
-	v.TraceAddress = v.DeviceAddress + shows(d, c)
+	v.TraceAddress = v.DeviceAddress + "#suspect=" + string(c.ID)
 	for _, t := range d.Tests {
 		_, ok := c.Reads[t.ID]
 		if !ok {
@@ -144,21 +143,6 @@ func one(s *page.Shop, f *note.Fault) (page.Page, error) {
 	v.Jobs = s.LastTimes(f.Address(), with, 20)
 	v.LastTime = v.Jobs[:min(2, len(v.Jobs))]
 	return page.Page{Address: f.Address(), Title: f.Title, Template: "fault", View: v, Found: found(s, d, f, c)}, nil
-}
-
-// shows is the part of an address that starts a trace with what the fault shows
-// mostly.
-func shows(d *trace.Device, c *trace.Cause) string {
-	var ids []string
-	for _, s := range d.Symptoms {
-		if o := c.Symptoms[s.ID]; o == "always" || o == "often" {
-			ids = append(ids, string(s.ID))
-		}
-	}
-	if len(ids) == 0 {
-		return ""
-	}
-	return "#shows=" + strings.Join(ids, ",")
 }
 
 // found is the note for the search. The symptoms that the fault shows most

@@ -6,6 +6,7 @@ import (
 
 	"faultleaf/calc/quantity"
 	"faultleaf/calc/trace"
+	"faultleaf/calc/trace/say"
 	"faultleaf/internal/note"
 	"faultleaf/search"
 )
@@ -136,9 +137,9 @@ func (s *Shop) BeginWith(doc *search.Document, device string, c *trace.Cause, sy
 		return
 	}
 	var first *trace.Test
-	if a, err := s.First(device, symptoms); err == nil && a.Kind == "test" {
-		first = d.Test(trace.TestID(a.ID))
-		doc.FirstTest, doc.FirstMinutes = a.Title, quantity.Minutes(a.Minutes)
+	if a, err := s.First(device, symptoms); err == nil && a.Kind == trace.DoTest {
+		first = d.Test(a.Test)
+		doc.FirstTest, doc.FirstMinutes = say.Step(d, a.Action, a.Again), quantity.Minutes(a.Minutes)
 	}
 	if first == nil && c != nil {
 		for i := range d.Tests {

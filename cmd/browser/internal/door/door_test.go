@@ -126,7 +126,9 @@ func TestTrace(t *testing.T) {
 	has(t, d.Next(`{}`), "no device is loaded")
 	has(t, d.Device(heater(t)), `"ok":true`)
 	has(t, d.Next(`{"symptoms":["air-cold"]}`), `"kind":"test"`, `"minutes":"`, `"signal":"`, `"Element tag burnt off its terminal"`, `Not in these notes`)
-	has(t, d.Next(`{"symptoms":["nothing"]}`), `"error"`, "there is no symptom")
+	has(t, d.Next(`{"symptoms":["nothing"]}`), `"kind":"test"`, "there is no symptom") // said, and the trace goes on
+	has(t, d.Next(`{"symptoms":null,"readings":null,"tried":["heater-cord-broken"],"suspect":"heater-cord-broken"}`), `"suspect":"heater-cord-broken"`)
+	has(t, d.Next(`{"symptoms":5}`), `"error"`)
 	has(t, d.Reading(`{"test":"element-ohms","value":"26 Ω"}`), "as rated")
 	has(t, d.Reading(`{"test":"element-ohms","value":"banana"}`), `"error"`)
 	// another plate moves the bands: twice the power, half the ohms

@@ -1,39 +1,47 @@
 package door
 
 import (
+	"cmp"
 	"errors"
+	"slices"
 	"strings"
 
 	"faultleaf/calc"
 	"faultleaf/calc/draw"
 	"faultleaf/calc/quantity"
 	"faultleaf/calc/trace"
+	"faultleaf/calc/trace/say"
 )
 
-// adviceView is an advice with every number printed.
+// adviceView is an advice in words, as the page lays it out.
 type adviceView struct {
-	Kind     string        `json:"kind"`
-	ID       string        `json:"id"`
-	Title    string        `json:"title"`
-	Address  string        `json:"address,omitempty"`
-	Minutes  string        `json:"minutes,omitempty"`
-	Power    string        `json:"power,omitempty"`
-	Open     string        `json:"open,omitempty"`
-	Caution  string        `json:"caution,omitempty"`
-	Signal   string        `json:"signal,omitempty"`
-	Why      []string      `json:"why"`
-	Notes    []string      `json:"notes"`
-	Outcomes []outcomeView `json:"outcomes"`
-	Chances  []chanceView  `json:"chances"`
-	Instead  []insteadView `json:"instead"`
-	FromHere string        `json:"fromHere"`
-	Money    string        `json:"money,omitempty"`
-	Stop     trace.StopFor `json:"stop,omitempty"`
-	Path     []pathView    `json:"path"`
-	Ruler    string        `json:"ruler,omitempty"` // the step on the ruler of minutes
-	At       string        `json:"at"`              // minutes since the start
-	Strip    string        `json:"strip"`           // the chances now
-	Spoken   string        `json:"spoken"`          // for the live region
+	Kind     trace.Kind      `json:"kind"`
+	ID       string          `json:"id"`
+	Head     string          `json:"head"`
+	Title    string          `json:"title"`
+	Address  string          `json:"address,omitempty"`
+	Minutes  string          `json:"minutes,omitempty"`
+	Power    string          `json:"power,omitempty"`
+	Open     string          `json:"open,omitempty"`
+	Caution  string          `json:"caution,omitempty"`
+	Signal   string          `json:"signal,omitempty"`
+	Why      []string        `json:"why"`
+	Notes    []string        `json:"notes"`
+	Outcomes []outcomeView   `json:"outcomes"`
+	Chances  []chanceView    `json:"chances"`
+	Instead  []insteadView   `json:"instead"`
+	FromHere string          `json:"fromHere"`
+	Money    string          `json:"money,omitempty"`
+	Stop     trace.StopFor   `json:"stop,omitempty"`
+	Located  []trace.BlockID `json:"located"`
+	Look     *lookView       `json:"look,omitempty"` // of a stop that sends one to look by hand
+	Suspect  trace.CauseID   `json:"suspect,omitempty"`
+	WhyNot   []whyNotView    `json:"whyNot,omitempty"` // of a test: why it may not be taken
+	Path     []pathView      `json:"path"`
+	Ruler    string          `json:"ruler,omitempty"` // the step on the ruler of minutes
+	At       string          `json:"at"`              // minutes since the start
+	Strip    string          `json:"strip"`           // the chances now
+	Spoken   string          `json:"spoken"`          // for the live region
 }
 
 type outcomeView struct {
@@ -51,21 +59,34 @@ type pathView struct {
 	Reading string `json:"reading"`
 	Ruler   string `json:"ruler"`
 	Strip   string `json:"strip"`
-	Lead    string `json:"lead"` // the likeliest cause after it, in words
+	Lead    string `json:"lead"` // the likeliest thing after it, in words
 }
 
 type chanceView struct {
 	Letter  string        `json:"letter,omitempty"`
 	ID      trace.CauseID `json:"id"`
+	Block   trace.BlockID `json:"block,omitempty"`
 	Title   string        `json:"title"`
 	Address string        `json:"address,omitempty"`
 	Chance  string        `json:"chance"`
 	Share   float64       `json:"share"`
+	Suspect bool          `json:"suspect,omitempty"`
 }
 
 type insteadView struct {
 	Title string `json:"title"`
 	Extra string `json:"extra"`
+}
+
+type whyNotView struct {
+	Why  trace.WhyNot `json:"why"`
+	Says string       `json:"says"`
+}
+
+// lookView is a place to look into by hand; the block "" is outside the chain.
+type lookView struct {
+	Block trace.BlockID `json:"block"`
+	Says  string        `json:"says"`
 }
 
 // Next gives the next step of the trace.
@@ -83,67 +104,77 @@ func (d *Door) Next(question string) string {
 		return fail(err)
 	}
 	v := viewOf(dev, a)
-	if err := v.path(dev, known, a); err != nil {
-		return fail(err)
+	if dev.Cause(known.Suspect) != nil {
+		v.Suspect = known.Suspect
 	}
+	for i := range v.Chances {
+		v.Chances[i].Suspect = v.Suspect != "" && v.Chances[i].ID == v.Suspect
+	}
+	v.path(dev, known, a)
 	return write(v)
 }
 
-// lettered causes have a letter each, the likeliest now first; the others share
+// lettered suspects have a letter each, the likeliest now first; the others share
 // the rest of a strip.
 const lettered = 5
 
 // path puts the steps done, and the next, on the ruler of minutes, each with the
 // chances after it.
-func (v *adviceView) path(dev *trace.Device, known trace.Evidence, a trace.Advice) error {
-	steps, err := trace.Taken(dev, known)
-	if err != nil {
-		return err
+func (v *adviceView) path(dev *trace.Device, known trace.Evidence, a trace.Advice) {
+	type key struct {
+		cause trace.CauseID
+		block trace.BlockID
 	}
-	letters := map[trace.CauseID]string{}
+	letters, at := map[key]string{}, 0.0
 	for i := range v.Chances[:min(lettered, len(v.Chances)-1)] {
-		letters[v.Chances[i].ID] = string(rune('A' + i))
-		v.Chances[i].Letter = letters[v.Chances[i].ID]
+		c := &v.Chances[i]
+		c.Letter = string(rune('A' + i))
+		letters[key{c.ID, c.Block}] = c.Letter
 	}
-	strip := func(k trace.Evidence) (svg, lead string, err error) {
-		chances, _, err := trace.Chances(dev, k)
-		if err != nil {
-			return "", "", err
-		}
+	strip := func(e trace.Evidence) (svg, lead string) {
+		causes, unknown := trace.Chances(dev, e)
 		parts := make(draw.Strip, len(letters), len(letters)+1)
 		rest, most := 1.0, 0.0
-		for _, c := range chances {
-			if c.Chance > most {
-				most, lead = c.Chance, trace.InSentence(c.Title)+" "+quantity.Chance(c.Chance)
+		add := func(k key, title string, chance float64) {
+			if chance > most {
+				most, lead = chance, say.InSentence(title)+" "+quantity.Chance(chance)
 			}
-			if l := letters[c.ID]; l != "" {
-				parts[l[0]-'A'] = draw.Share{Letter: l, Value: quantity.Round(c.Chance, 6)}
-				rest -= c.Chance
+			if l := letters[k]; l != "" {
+				parts[l[0]-'A'] = draw.Share{Letter: l, Value: quantity.Round(chance, 6)}
+				rest -= chance
 			}
 		}
-		return append(parts, draw.Share{Value: quantity.Round(rest, 6)}).SVG(), lead, nil
+		for _, c := range causes {
+			add(key{cause: c.ID}, dev.Cause(c.ID).Title, c.Chance)
+		}
+		for _, u := range unknown {
+			add(key{block: u.Block}, say.Unknown(u.Block), u.Chance)
+		}
+		return append(parts, draw.Share{Value: quantity.Round(max(rest, 0), 6)}).SVG(), lead
 	}
-	at := 0.0
 	so := trace.Evidence{Symptoms: known.Symptoms, Absent: known.Absent}
 	v.Path = []pathView{}
+	steps := trace.Taken(dev, known)
 	for i, s := range steps {
-		if i < len(known.Readings) {
-			so.Readings = known.Readings[:i+1]
-		} else if i == len(known.Readings) {
+		p := pathView{Title: say.Step(dev, s.Action, false), Ruler: draw.Ruler{At: s.At, Opens: s.Opens, Works: s.Minutes - s.Opens - s.Waits, Waits: s.Waits}.SVG()}
+		switch s.Kind {
+		case trace.DoTest:
+			p.Reading = takenText(dev.Test(s.Test), s.Reading)
+			so.Readings = append(so.Readings, trace.Reading{Test: s.Test, Value: s.Reading})
+		case trace.DoLook:
+			p.Reading = "nothing found"
+		default:
+			p.Reading = "mended, and it did not cure"
+			for _, m := range known.Mended {
+				if m.Cause == s.Cause && i >= len(so.Readings)+len(known.Tried) {
+					p.Reading = "mended; something is wrong still"
+				}
+			}
+		}
+		if s.Kind != trace.DoTest {
 			so = known
 		}
-		p := pathView{Title: s.Title, Ruler: draw.Ruler{At: s.At, Opens: s.Opens, Works: s.Minutes - s.Opens - s.Waits, Waits: s.Waits}.SVG()}
-		switch {
-		case s.Kind == "test":
-			p.Reading = takenText(dev.Test(trace.TestID(s.ID)), s.Reading)
-		case i < len(known.Readings)+len(known.Tried):
-			p.Reading = "mended, and it did not cure"
-		default:
-			p.Reading = "mended; something is wrong still"
-		}
-		if p.Strip, p.Lead, err = strip(so); err != nil {
-			return err
-		}
+		p.Strip, p.Lead = strip(so)
 		at = s.At + s.Minutes
 		v.Path = append(v.Path, p)
 	}
@@ -151,93 +182,66 @@ func (v *adviceView) path(dev *trace.Device, known trace.Evidence, a trace.Advic
 	if v.At == "" {
 		v.At = "0 min"
 	}
-	if v.Strip, _, err = strip(known); err != nil {
-		return err
-	}
-	if a.Kind != "stop" {
+	v.Strip, _ = strip(known)
+	if a.Kind != trace.DoStop && a.Minutes > 0 {
 		v.Ruler = draw.Ruler{At: at, Opens: a.Opens, Works: a.Minutes - a.Opens - a.Waits, Waits: a.Waits}.SVG()
 	}
-	return nil
 }
 
+// shownUnknown is the chance from which a fault that no note describes has a line
+// of its own on the page; the others share one.
+const shownUnknown = .04
+
 func viewOf(dev *trace.Device, a trace.Advice) adviceView {
-	v := adviceView{Kind: a.Kind, ID: a.ID, Title: a.Title, Minutes: minutes(a.Minutes), Caution: a.Caution,
-		Why: list(a.Why), Notes: list(a.Notes), Outcomes: []outcomeView{}, Chances: []chanceView{}, Instead: []insteadView{}}
+	said := say.Advice(dev, a)
+	v := adviceView{Kind: a.Kind, ID: a.ID(), Head: said.Head, Title: said.Title, Minutes: minutes(a.Minutes), Caution: a.Caution, Stop: a.Stop, Located: list(a.Located),
+		Why: list(said.Why), Notes: list(said.Notes), FromHere: said.FromHere, Money: said.Money, Spoken: said.Spoken,
+		Outcomes: []outcomeView{}, Chances: []chanceView{}, Instead: []insteadView{}}
 	var opens []string
-	for _, id := range a.Open {
-		for _, acc := range dev.Access {
-			if acc.ID == id {
-				opens = append(opens, trace.InSentence(acc.Does))
-			}
-		}
+	for _, o := range said.Open {
+		opens = append(opens, trace.InSentence(o.Does))
 	}
 	v.Open = strings.Join(opens, ", then ")
 	switch a.Kind {
-	case "test":
-		t := dev.Test(trace.TestID(a.ID))
-		if t == nil {
-			break
+	case trace.DoTest:
+		if t := dev.Test(a.Test); t != nil {
+			v.Power = t.Power.Says()
+			caution(&v, calc.Signal(t.Power.Signal()))
 		}
-		v.Power = t.Power.Says()
-		caution(&v, calc.Signal(t.Power.Signal()))
-		for _, o := range a.Outcomes {
-			ov := outcomeView{Reading: o.Reading, Name: trace.Plain(string(o.Reading)), Text: o.Text, Chance: quantity.Chance(o.Chance)}
-			for _, b := range t.Reads {
-				if b.ID == o.Reading {
-					ov.Healthy = b.Healthy
-					ov.Text = b.Text
-				}
-			}
-			var leaves []string
-			for i, id := range o.Leaves {
-				if i == 3 {
-					leaves = append(leaves, "and more")
-					break
-				}
-				if c := dev.Cause(id); c != nil {
-					leaves = append(leaves, trace.InSentence(c.Title))
-				}
-			}
-			ov.Leaves = strings.Join(leaves, ", ")
-			v.Outcomes = append(v.Outcomes, ov)
+		for _, o := range said.Outcomes {
+			v.Outcomes = append(v.Outcomes, outcomeView{o.Reading, o.Name, o.Text, o.Chance, o.Leaves, o.Healthy})
 		}
-	case "mend":
-		if c := dev.Cause(trace.CauseID(a.ID)); c != nil {
+		for _, why := range trace.WhyNots() {
+			v.WhyNot = append(v.WhyNot, whyNotView{why, say.WhyNot(why)})
+		}
+	case trace.DoMend, trace.Past:
+		if c := dev.Cause(a.Cause); c != nil {
 			v.Address = c.Address
 		}
 		caution(&v, calc.Care)
-	case "stop":
+	default:
 		caution(&v, calc.Danger)
+		if a.Stop == trace.StopUnknown {
+			v.Look = &lookView{a.Block, say.Block(a.Block)}
+		}
 	}
-	for _, c := range a.Chances {
-		cv := chanceView{ID: c.ID, Title: c.Title, Chance: quantity.Chance(c.Chance), Share: quantity.Round(c.Chance, 4)}
-		if cause := dev.Cause(c.ID); cause != nil {
+	// what is likeliest stands first, whether a note describes it or not
+	rest := 0.0
+	for _, c := range said.Chances {
+		if c.Cause == "" && c.Share < shownUnknown {
+			rest += c.Share
+			continue
+		}
+		cv := chanceView{ID: c.Cause, Block: c.Block, Title: c.Title, Chance: c.Chance, Share: c.Share}
+		if cause := dev.Cause(c.Cause); cause != nil {
 			cv.Address = cause.Address
 		}
 		v.Chances = append(v.Chances, cv)
 	}
-	v.Chances = append(v.Chances, chanceView{ID: "", Title: "Not in these notes", Chance: quantity.Chance(a.Rest), Share: quantity.Round(a.Rest, 4)})
-	for _, i := range a.Instead {
-		extra := "as good, on average"
-		if i.ExtraMinutes >= 0.05 {
-			extra = quantity.Minutes(i.ExtraMinutes) + " more on average"
-		}
-		v.Instead = append(v.Instead, insteadView{i.Title, extra})
-	}
-	if a.Kind != "stop" && a.MinutesFromHere > 0 {
-		v.FromHere = "About " + quantity.Minutes(a.MinutesFromHere) + " from here to the end of the mend, if readings are true; " + bound(a)
-	}
-	if a.Money != nil {
-		v.Money = a.Money.Says(dev.Shop)
-		if a.Money.Spent > 0 {
-			v.Money = "Spent so far: " + dev.Shop.Sum(a.Money.Spent) + ". " + v.Money
-		}
-	}
-	v.Stop = a.Stop
-	heads := map[string]string{"test": "Next: ", "mend": "Mend: ", "stop": "Stop: "}
-	v.Spoken = heads[a.Kind] + a.Title + "."
-	if len(a.Chances) > 0 {
-		v.Spoken += " Likeliest: " + a.Chances[0].Title + ", " + quantity.Chance(a.Chances[0].Chance) + "."
+	slices.SortStableFunc(v.Chances, func(x, y chanceView) int { return cmp.Compare(y.Share, x.Share) })
+	v.Chances = append(v.Chances, chanceView{Title: "Not in these notes, elsewhere", Chance: quantity.Chance(rest), Share: quantity.Round(rest, 4)})
+	for _, i := range said.Instead {
+		v.Instead = append(v.Instead, insteadView{i.Title, i.Extra})
 	}
 	return v
 }
@@ -247,14 +251,6 @@ func caution(v *adviceView, otherwise calc.Signal) {
 		c := calc.ReadCaution(v.Caution, otherwise)
 		v.Signal, v.Caution = string(c.Signal), c.Text
 	}
-}
-
-func bound(a trace.Advice) string {
-	if a.Optimal || a.LowerBound <= 0 {
-		return "no other order is quicker."
-	}
-	over := a.MinutesFromHere/a.LowerBound - 1
-	return "at most " + quantity.Chance(over) + " above the quickest possible."
 }
 
 // LookBack compares the way taken with the best one, and says what to note.
@@ -269,7 +265,8 @@ func (d *Door) LookBack(question string) string {
 	if err := read(question, &q); err != nil {
 		return fail(err)
 	}
-	l, err := trace.LookBack(&d.device.Device, q.Known, q.Cause)
+	dev := &d.device.Device
+	l, err := trace.LookBack(dev, q.Known, q.Cause)
 	if err != nil {
 		return fail(err)
 	}
@@ -283,9 +280,12 @@ func (d *Door) LookBack(question string) string {
 	views := func(steps []trace.LookStep) []stepView {
 		out := []stepView{}
 		for _, s := range steps {
-			v := stepView{Title: s.Title, Minutes: minutes(s.Minutes), Ruler: draw.Ruler{At: s.At, Opens: s.Opens, Works: s.Minutes - s.Opens - s.Waits, Waits: s.Waits}.SVG()}
-			if t := d.device.Test(trace.TestID(s.ID)); t != nil && s.Kind == "test" {
+			v := stepView{Title: say.Step(dev, s.Action, s.Again), Minutes: minutes(s.Minutes), Ruler: draw.Ruler{At: s.At, Opens: s.Opens, Works: s.Minutes - s.Opens - s.Waits, Waits: s.Waits}.SVG()}
+			if t := dev.Test(s.Test); t != nil && s.Kind == trace.DoTest {
 				v.Reading = takenText(t, s.Reading)
+			}
+			if s.Stop != "" {
+				v.Title = say.Head(s.Kind) + ": " + say.Stop(dev, s.Action, s.Stop, nil)
 			}
 			if s.Extra >= .5 {
 				v.Extra = quantity.Minutes(s.Extra) + " more than the best step, on average"
@@ -294,10 +294,15 @@ func (d *Door) LookBack(question string) string {
 		}
 		return out
 	}
-	return write(map[string]any{"taken": views(l.Taken), "best": views(l.Best), "takenMinutes": minutes(l.TakenMinutes), "bestMinutes": minutes(l.BestMinutes), "toNote": list(l.ToNote)})
+	lessons := []string{}
+	for _, x := range l.ToNote {
+		lessons = append(lessons, say.Lesson(dev, x))
+	}
+	return write(map[string]any{"taken": views(l.Taken), "best": views(l.Best), "takenMinutes": minutes(l.TakenMinutes), "bestMinutes": minutes(l.BestMinutes), "toNote": lessons})
 }
 
-// Draft begins a fault note with what the trace knows.
+// Draft begins a fault note with what the trace knows: in the block that the trace
+// names, if it has come to one.
 func (d *Door) Draft(question string) string {
 	if d.device == nil {
 		return fail(errNoDevice)
@@ -306,7 +311,12 @@ func (d *Door) Draft(question string) string {
 	if err := read(question, &known); err != nil {
 		return fail(err)
 	}
-	return write(map[string]string{"markdown": trace.Draft(&d.device.Device, "", "", known), "name": d.device.ID + "-new-fault.md"})
+	dev := &d.device.Device
+	a, err := trace.Step(dev, known)
+	if err != nil {
+		return fail(err)
+	}
+	return write(map[string]string{"markdown": trace.Draft(dev, "", a.Block, known), "name": d.device.ID + "-new-fault.md"})
 }
 
 // takenText says a reading as the band it fell into.
@@ -326,9 +336,9 @@ func takenText(t *trace.Test, value string) string {
 	return value
 }
 
-func list(s []string) []string {
+func list[T any](s []T) []T {
 	if s == nil {
-		return []string{}
+		return []T{}
 	}
 	return s
 }

@@ -14,6 +14,8 @@ import (
 	"faultleaf/calc/quantity"
 	"faultleaf/calc/trace"
 	"faultleaf/calc/trace/model"
+	"faultleaf/calc/trace/say"
+	"faultleaf/calc/trace/solve"
 	"faultleaf/cmd/faultleaf/internal/env"
 	"faultleaf/internal/note"
 )
@@ -24,6 +26,9 @@ type Options struct {
 	Args        []string
 	Model, Case string
 	JSON, Ask   bool
+	Tried       []string // faults mended in vain
+	Skip        []string // tests that cannot be taken, TEST or TEST=why
+	Suspect     string   // the fault that is asked about
 	Terms       trace.Terms
 }
 
@@ -31,11 +36,16 @@ type Options struct {
 func New(e *env.Env) *cobra.Command {
 	var o Options
 	c := &cobra.Command{
-		Use:   "trace DEVICE [SYMPTOM ...] [TEST=READING ...]",
+		Use:   "trace DEVICE [SYMPTOM ...] [not:SYMPTOM ...] [TEST=READING ...] [tried:FAULT ...] [looked:BLOCK ...]",
 		Short: "Say which test to do next on a device, and why",
 		Long: `Trace takes the symptoms and the readings so far and says what to do next.
-With --ask it goes on: it reads each outcome from the input, a line each,
-until the mend. With --model FILE --case ID it solves a bare fault-finding
+A mend that did not cure is named by --tried FAULT, or as tried:FAULT among the
+readings, in the order in which things were done; looked:BLOCK is a block looked
+into by hand in vain. A test that cannot be taken is named by --skip TEST, or
+--skip TEST=why with no-instrument, not-allowed or would-harm.
+
+With --ask it goes on: it reads each outcome from the input, a line each, until
+the mend; "cannot", or "cannot: why", skips a test. With --model FILE --case ID it solves a bare fault-finding
 model in JSON as it is written.`,
 		Example: "  faultleaf trace fan-heater air-cold\n  faultleaf trace fan-heater air-cold element-ohms=26Ω --json\n  faultleaf trace fan-heater --ask",
 		RunE: func(_ *cobra.Command, args []string) error {
@@ -46,6 +56,9 @@ model in JSON as it is written.`,
 	o.AddFrom(c)
 	c.Flags().BoolVar(&o.JSON, "json", false, "print JSON")
 	c.Flags().BoolVar(&o.Ask, "ask", false, "ask for each reading and go on to the end")
+	c.Flags().StringArrayVar(&o.Tried, "tried", nil, "a fault whose mend did not cure, done after all readings")
+	c.Flags().StringArrayVar(&o.Skip, "skip", nil, "a test that cannot be taken, as TEST or TEST=why")
+	c.Flags().StringVar(&o.Suspect, "suspect", "", "ask whether it is this fault")
 	c.Flags().Float64Var(&o.Terms.Price, "new", 0, "what a new one costs: stop where replacing is cheaper")
 	c.Flags().Float64Var(&o.Terms.Limit, "limit", 0, "what the owner will pay at most")
 	c.Flags().StringVar(&o.Model, "model", "", "a file of fault-finding models")
@@ -56,7 +69,7 @@ model in JSON as it is written.`,
 // Run advises on a device, or solves a model.
 func Run(e *env.Env, o Options) error {
 	if o.Model != "" {
-		return solve(e, o)
+		return solveModel(e, o)
 	}
 	if len(o.Args) == 0 {
 		return env.Bad("name a device, like: faultleaf trace fan-heater")
@@ -79,30 +92,75 @@ func Run(e *env.Env, o Options) error {
 	if !(o.Terms.Price >= 0 && o.Terms.Limit >= 0) {
 		return env.Bad("--new and --limit take an amount of money, like --limit 30")
 	}
-	k := trace.Evidence{Terms: o.Terms}
-	for _, a := range o.Args[1:] {
-		if test, value, ok := strings.Cut(a, "="); ok {
-			k.Readings = append(k.Readings, trace.Reading{Test: trace.TestID(test), Value: value})
-			continue
-		}
-		if no, ok := strings.CutPrefix(a, "not:"); ok {
-			k.Absent = append(k.Absent, trace.SymptomID(no))
-			continue
-		}
-		k.Symptoms = append(k.Symptoms, trace.SymptomID(a))
+	k, err := evidence(o)
+	if err != nil {
+		return err
 	}
 	a, err := trace.Next(d, k)
 	if err != nil {
 		return env.Bad(err.Error())
 	}
+	for _, r := range a.Remarks { // a slip in what was just typed is told at once
+		if r.Unusable() {
+			return env.Bad(say.Problem(d, r))
+		}
+	}
 	switch {
 	case o.Ask:
 		return ask(e, d, k, a)
 	case o.JSON:
-		return e.JSON(asJSON(a))
+		return e.JSON(asJSON(d, a))
 	}
 	show(e, d, a)
 	return nil
+}
+
+// evidence reads what is known from the arguments, in their order.
+func evidence(o Options) (trace.Evidence, error) {
+	k := trace.Evidence{Terms: o.Terms, Suspect: trace.CauseID(o.Suspect)}
+	for _, a := range o.Args[1:] {
+		if no, ok := strings.CutPrefix(a, "not:"); ok {
+			k.Absent = append(k.Absent, trace.SymptomID(no))
+		} else if id, ok := strings.CutPrefix(a, "tried:"); ok {
+			k.Tried = append(k.Tried, trace.Mended{Cause: trace.CauseID(id), Before: len(k.Readings)})
+		} else if id, ok := strings.CutPrefix(a, "looked:"); ok {
+			if id == "outside" {
+				id = ""
+			}
+			k.Looked = append(k.Looked, trace.BlockID(id))
+		} else if test, value, ok := strings.Cut(a, "="); ok {
+			k.Readings = append(k.Readings, trace.Reading{Test: trace.TestID(test), Value: value})
+		} else {
+			k.Symptoms = append(k.Symptoms, trace.SymptomID(a))
+		}
+	}
+	for _, id := range o.Tried {
+		k.Tried = append(k.Tried, trace.Mended{Cause: trace.CauseID(id), Before: len(k.Readings)})
+	}
+	for _, text := range o.Skip {
+		test, why, _ := strings.Cut(text, "=")
+		w, err := whyNot(why)
+		if err != nil {
+			return k, err
+		}
+		k.Skipped = append(k.Skipped, trace.Skip{Test: trace.TestID(test), Why: w})
+	}
+	return k, nil
+}
+
+func whyNot(text string) (trace.WhyNot, error) {
+	text = strings.ReplaceAll(strings.TrimSpace(text), " ", "-")
+	var names []string
+	for _, w := range trace.WhyNots() {
+		if text == string(w) {
+			return w, nil
+		}
+		names = append(names, string(w))
+	}
+	if text == "" {
+		return "", nil
+	}
+	return "", env.Bad("“" + text + "” is no reason why a test cannot be taken; it is one of " + strings.Join(names, ", "))
 }
 
 type advice struct {
@@ -111,15 +169,18 @@ type advice struct {
 		ID      string  `json:"id"`
 		Minutes float64 `json:"minutes"`
 	} `json:"next"`
-	MinutesFromHere float64      `json:"minutes_from_here"`
-	LowerBound      float64      `json:"lower_bound"`
-	Optimal         bool         `json:"optimal"`
-	Chances         []chance     `json:"chances"`
-	Rest            float64      `json:"rest"`
-	Why             []string     `json:"why"`
-	Notes           []string     `json:"notes,omitempty"`
-	Stop            string       `json:"stop,omitempty"`
-	Money           *trace.Money `json:"money,omitempty"`
+	MinutesFromHere float64         `json:"minutes_from_here"`
+	LowerBound      float64         `json:"lower_bound"`
+	Optimal         bool            `json:"optimal"`
+	Chances         []chance        `json:"chances"`
+	Rest            float64         `json:"rest"`
+	Unknown         []unknown       `json:"unknown"`
+	Located         []trace.BlockID `json:"located"`
+	Forbids         []trace.Forbid  `json:"forbids"`
+	Why             []string        `json:"why"`
+	Notes           []string        `json:"notes,omitempty"`
+	Stop            string          `json:"stop,omitempty"`
+	Money           *trace.Money    `json:"money,omitempty"`
 }
 
 type chance struct {
@@ -127,50 +188,66 @@ type chance struct {
 	Chance float64 `json:"chance"`
 }
 
-func asJSON(a trace.Advice) advice {
-	out := advice{MinutesFromHere: a.MinutesFromHere, LowerBound: a.LowerBound, Optimal: a.Optimal, Chances: []chance{}, Rest: a.Rest, Why: a.Why, Notes: a.Notes, Stop: string(a.Stop), Money: a.Money}
-	out.Next.Kind, out.Next.ID, out.Next.Minutes = a.Kind, a.ID, a.Minutes
+// unknown is the chance of a fault of a block that no note describes; the block
+// "" is outside the chain.
+type unknown struct {
+	Block  string  `json:"block"`
+	Chance float64 `json:"chance"`
+}
+
+func asJSON(d *trace.Device, a trace.Advice) advice {
+	said := say.Advice(d, a)
+	out := advice{MinutesFromHere: a.MinutesFromHere, LowerBound: a.LowerBound, Optimal: a.Optimal, Chances: []chance{}, Rest: a.Rest, Unknown: []unknown{},
+		Located: append([]trace.BlockID{}, a.Located...), Forbids: append([]trace.Forbid{}, a.Forbids...), Why: said.Why, Notes: said.Notes, Stop: string(a.Stop), Money: a.Money}
+	out.Next.Kind, out.Next.ID, out.Next.Minutes = string(a.Kind), a.ID(), a.Minutes
 	for _, c := range a.Chances {
 		out.Chances = append(out.Chances, chance{string(c.ID), c.Chance})
+	}
+	for _, u := range a.Unknown {
+		out.Unknown = append(out.Unknown, unknown{string(u.Block), u.Chance})
 	}
 	return out
 }
 
+// shownChances is how many noted faults are listed, shownUnknown from which chance
+// a fault that no note describes is.
+const (
+	shownChances = 5
+	shownUnknown = .02
+)
+
 func show(e *env.Env, d *trace.Device, a trace.Advice) {
-	head := map[string]string{"test": "Next", "mend": "Mend", "stop": "Stop"}[a.Kind]
-	fmt.Fprintf(e.Out, "%s: %s", head, a.Title)
+	said := say.Advice(d, a)
+	fmt.Fprintf(e.Out, "%s: %s", said.Head, said.Title)
 	if a.Minutes > 0 {
 		fmt.Fprintf(e.Out, " (%s)", quantity.Minutes(a.Minutes))
 	}
 	fmt.Fprintln(e.Out)
-	for _, id := range a.Open {
-		for _, acc := range d.Access {
-			if acc.ID == id {
-				fmt.Fprintln(e.Out, "  First:", acc.Does+",", quantity.Minutes(acc.Minutes))
-			}
-		}
+	for _, o := range said.Open {
+		fmt.Fprintln(e.Out, "  First:", o.Does+",", o.Minutes)
 	}
 	if a.Caution != "" {
 		fmt.Fprintln(e.Out, "  "+a.Caution)
 	}
-	for _, s := range append(a.Why, a.Notes...) {
+	for _, s := range append(said.Why, said.Notes...) {
 		fmt.Fprintln(e.Out, "  "+s)
 	}
-	for _, o := range a.Outcomes {
-		fmt.Fprintf(e.Out, "    %-18s %-18s %s\n", o.Reading, o.Text, quantity.Chance(o.Chance))
+	for _, o := range said.Outcomes {
+		fmt.Fprintf(e.Out, "    %-18s %-18s %s\n", o.Reading, o.Text, o.Chance)
 	}
 	fmt.Fprintln(e.Out, "Chances:")
-	for i, c := range a.Chances {
-		if i == 5 {
-			break
+	known := 0
+	for _, c := range said.Chances {
+		if known++; c.Cause != "" && known > shownChances || c.Cause == "" && c.Share < shownUnknown {
+			continue
 		}
-		fmt.Fprintf(e.Out, "  %-11s %s\n", quantity.Chance(c.Chance), c.Title)
+		fmt.Fprintf(e.Out, "  %-11s %s\n", c.Chance, c.Title)
 	}
-	fmt.Fprintf(e.Out, "  %-11s not in these notes\n", quantity.Chance(a.Rest))
-	if a.Money != nil && a.Kind != "stop" {
-		fmt.Fprintln(e.Out, a.Money.Says(d.Shop))
-	} else if a.MinutesFromHere > 0 {
-		fmt.Fprintf(e.Out, "About %s from here to the end of the mend, if readings are true.\n", quantity.Minutes(a.MinutesFromHere))
+	fmt.Fprintf(e.Out, "  %-11s not in these notes, all together\n", said.Rest)
+	if said.Money != "" && a.Kind != trace.DoStop && a.Kind != trace.Replace {
+		fmt.Fprintln(e.Out, said.Money)
+	} else if said.FromHere != "" {
+		fmt.Fprintln(e.Out, said.FromHere)
 	}
 }
 
@@ -179,44 +256,78 @@ func ask(e *env.Env, d *trace.Device, k trace.Evidence, a trace.Advice) error {
 	in := bufio.NewScanner(e.In)
 	for {
 		show(e, d, a)
-		switch a.Kind {
-		case "stop":
-			if a.Stop == trace.StopUnknown {
-				fmt.Fprint(e.Out, "\nA fault note to begin with, for content/faults/:\n\n", trace.Draft(d, "", "", k))
-			}
-			return nil
-		case "mend":
-			fmt.Fprint(e.Out, "Did it cure? (yes, no, or partly: it was that, and something is wrong still) > ")
-		default:
+		if a.Stop == trace.StopUnknown {
+			fmt.Fprint(e.Out, "\nA fault note to begin with, for content/faults/:\n\n", trace.Draft(d, "", a.Block, k), "\n")
+		}
+		switch {
+		case a.Kind == trace.DoTest:
 			fmt.Fprint(e.Out, "It reads > ")
+		case a.Kind == trace.DoMend:
+			fmt.Fprint(e.Out, "Did it cure? (yes, no, or partly: it was that, and something is wrong still) > ")
+		case a.Stop == trace.StopUnknown:
+			fmt.Fprint(e.Out, "Was it there? (yes, or no: nothing found, go on) > ")
+		default:
+			return nil
 		}
 		if !in.Scan() {
 			fmt.Fprintln(e.Out)
 			return in.Err()
 		}
-		answer := strings.TrimSpace(in.Text())
-		then := k
-		switch {
-		case a.Kind == "mend" && strings.HasPrefix(strings.ToLower(answer), "y"):
-			fmt.Fprintln(e.Out, "Found: "+a.Title+". Now the checks after a repair, then write the job sheet.")
-			return lookBack(e, d, k, trace.CauseID(a.ID))
-		case a.Kind == "mend" && strings.HasPrefix(strings.ToLower(answer), "p"):
-			then.Mended = append(then.Mended[:len(then.Mended):len(then.Mended)], trace.Mended{Cause: trace.CauseID(a.ID), Before: len(k.Readings)})
-		case a.Kind == "mend" && strings.HasPrefix(strings.ToLower(answer), "n"):
-			then.Tried = append(then.Tried, trace.CauseID(a.ID))
-		case a.Kind == "mend":
-			fmt.Fprintln(e.Out, "Answer yes, no or partly.")
-			continue
-		default:
-			then.Readings = append(then.Readings, trace.Reading{Test: trace.TestID(a.ID), Value: answer})
+		then, done, err := answered(e, d, k, a, strings.TrimSpace(in.Text()))
+		if done || err != nil {
+			return err
 		}
 		next, err := trace.Next(d, then)
 		if err != nil {
 			fmt.Fprintln(e.Out, err)
 			continue
 		}
-		k, a = then, next
+		slip := false
+		for _, r := range next.Remarks {
+			if r.Unusable() {
+				fmt.Fprintln(e.Out, say.Problem(d, r))
+				slip = true
+			}
+		}
+		if !slip {
+			k, a = then, next
+		}
 	}
+}
+
+// answered is what is known after an answer; done tells that the trace ends with
+// it.
+func answered(e *env.Env, d *trace.Device, k trace.Evidence, a trace.Advice, answer string) (then trace.Evidence, done bool, err error) {
+	then = k
+	low := strings.ToLower(answer)
+	switch {
+	case a.Kind == trace.DoTest:
+		if rest, ok := strings.CutPrefix(low, "cannot"); ok {
+			why, err := whyNot(strings.TrimLeft(rest, ": "))
+			if err != nil {
+				fmt.Fprintln(e.Out, err)
+				return then, false, nil
+			}
+			then.Skipped = append(then.Skipped[:len(then.Skipped):len(then.Skipped)], trace.Skip{Test: a.Test, Why: why})
+			return then, false, nil
+		}
+		then.Readings = append(then.Readings[:len(then.Readings):len(then.Readings)], trace.Reading{Test: a.Test, Value: answer})
+	case a.Kind == trace.DoMend && strings.HasPrefix(low, "y"):
+		fmt.Fprintln(e.Out, "Found: "+say.Step(d, a.Action, false)+". Now the checks after a repair, then write the job sheet.")
+		return then, true, lookBack(e, d, k, a.Cause)
+	case strings.HasPrefix(low, "y"):
+		fmt.Fprintln(e.Out, "Write the note, so that the next one takes minutes.")
+		return then, true, nil
+	case a.Kind == trace.DoMend && strings.HasPrefix(low, "p"):
+		then.Mended = append(then.Mended[:len(then.Mended):len(then.Mended)], trace.Mended{Cause: a.Cause, Before: len(k.Readings)})
+	case a.Kind == trace.DoMend && strings.HasPrefix(low, "n"):
+		then.Tried = append(then.Tried[:len(then.Tried):len(then.Tried)], trace.Mended{Cause: a.Cause, Before: len(k.Readings)})
+	case strings.HasPrefix(low, "n"):
+		then.Looked = append(then.Looked[:len(then.Looked):len(then.Looked)], a.Block)
+	default:
+		fmt.Fprintln(e.Out, "Answer yes, no or partly.")
+	}
+	return then, false, nil
 }
 
 // lookBack prints the way taken against the best one.
@@ -228,16 +339,16 @@ func lookBack(e *env.Env, d *trace.Device, k trace.Evidence, id trace.CauseID) e
 	fmt.Fprintf(e.Out, "Looking back: %s as planned for the steps taken, %s for the best way if all reads as noted.\n", quantity.Minutes(l.TakenMinutes), quantity.Minutes(l.BestMinutes))
 	for _, s := range l.Taken {
 		if s.Extra >= .5 {
-			fmt.Fprintf(e.Out, "  %s: %s more than the best step, on average\n", s.Title, quantity.Minutes(s.Extra))
+			fmt.Fprintf(e.Out, "  %s: %s more than the best step, on average\n", say.Step(d, s.Action, s.Again), quantity.Minutes(s.Extra))
 		}
 	}
 	for _, n := range l.ToNote {
-		fmt.Fprintln(e.Out, "  To note:", n)
+		fmt.Fprintln(e.Out, "  To note:", say.Lesson(d, n))
 	}
 	return nil
 }
 
-func solve(e *env.Env, o Options) error {
+func solveModel(e *env.Env, o Options) error {
 	f, err := os.Open(o.Model)
 	if err != nil {
 		return env.Bad("the model file cannot be read: " + err.Error())
@@ -256,12 +367,12 @@ func solve(e *env.Env, o Options) error {
 		if c.Err != nil {
 			return env.Bad(c.ID + ": " + c.Err.Error())
 		}
-		p, err := trace.Solve(&c.Model, trace.Options{})
+		p, err := solve.Solve(&c.Model, solve.Options{})
 		if err != nil {
 			return env.Bad(c.ID + ": " + err.Error())
 		}
 		if !o.JSON {
-			fmt.Fprintf(e.Out, "First: %s\nExpected cost: %s, at least %s\n", p.FirstAction, quantity.Number(p.ExpectedCost), quantity.Number(p.LowerBound))
+			fmt.Fprintf(e.Out, "First: %s\nExpected cost: %s, at least %s\n", c.Model.Name(p.First), quantity.Number(p.ExpectedCost), quantity.Number(p.LowerBound))
 			return nil
 		}
 		return e.JSON(struct {
@@ -270,7 +381,7 @@ func solve(e *env.Env, o Options) error {
 			Optimal      bool    `json:"optimal"`
 			LowerBound   float64 `json:"lower_bound"`
 			States       int     `json:"states"`
-		}{p.ExpectedCost, p.FirstAction, p.Optimal, p.LowerBound, p.States})
+		}{p.ExpectedCost, c.Model.Name(p.First), p.Optimal, p.LowerBound, p.States})
 	}
 	if o.Case == "" {
 		return env.Bad("name a case with --case; the file has " + strings.Join(ids, ", "))

@@ -1,4 +1,4 @@
-package trace
+package solve
 
 import (
 	"fmt"
@@ -7,6 +7,9 @@ import (
 	"slices"
 	"testing"
 )
+
+// stepBudget is what a page spends on one step of a trace.
+const stepBudget = 500
 
 // brute finds the optimum of a tiny model by trying every policy, without a
 // table, without bounds, and in other terms than the solver: weights by cause,
@@ -19,7 +22,7 @@ func brute(m *Model, w []float64, done []string) float64 {
 			classes[m.Causes[i].Class] = true
 		}
 	}
-	if mass == 0 || m.Goal == Identify && len(classes) < 2 {
+	if mass == 0 || m.Goal == Identify && len(classes) < 2 { // what is confirmed has no mass left
 		return 0
 	}
 	has := func(name string) bool { return slices.Contains(done, name) }
@@ -77,12 +80,17 @@ func brute(m *Model, w []float64, done []string) float64 {
 		}
 		for l := range labels {
 			then := make([]float64, len(w))
+			of := map[string]bool{} // classes that can show it at all
 			for i := range w {
 				for _, lc := range x.Outcomes[i] {
-					if lc.Label == l {
+					if lc.Label == l && lc.Chance > 0 {
 						then[i] += w[i] * lc.Chance
+						of[m.Causes[i].Class] = true
 					}
 				}
+			}
+			if m.Goal == Confirm && len(of) == 1 {
+				continue
 			}
 			v += brute(m, then, now)
 		}
@@ -110,14 +118,14 @@ func brute(m *Model, w []float64, done []string) float64 {
 // randomModel is tiny: brute force has to come to an end.
 func randomModel(r *rand.Rand) Model {
 	n := 2 + r.IntN(3)
-	m := Model{Goal: []Goal{Identify, Fix}[r.IntN(2)]}
+	m := Model{Goal: []Goal{Identify, Fix, Confirm}[r.IntN(3)]}
 	m.Access = []Group{{"a", float64(r.IntN(9)), ""}, {"b", float64(r.IntN(9)), "a"}}
 	need := func() []string { return [][]string{nil, {"a"}, {"b"}}[r.IntN(3)] }
 	for i := range n {
-		m.Causes = append(m.Causes, ModelCause{string(rune('A' + i)), 1 + float64(r.IntN(20)), string(rune('A' + r.IntN(n)))})
+		m.Causes = append(m.Causes, Cause{string(rune('A' + i)), 1 + float64(r.IntN(20)), string(rune('A' + r.IntN(n)))})
 	}
 	for i := range 1 + r.IntN(3) {
-		t := ModelTest{Name: fmt.Sprint("t", i), Cost: float64(r.IntN(20)), Needs: need()}
+		t := Test{Name: fmt.Sprint("t", i), Cost: float64(r.IntN(20)), Needs: need()}
 		if i > 0 && r.IntN(4) == 0 {
 			t.After = []string{"t0"}
 		}
@@ -133,6 +141,23 @@ func randomModel(r *rand.Rand) Model {
 				continue
 			}
 			t.Outcomes = append(t.Outcomes, Sure(x))
+		}
+		m.Tests = append(m.Tests, t)
+	}
+	for i := range n { // a test that tells whether it is this one, a rough one at times
+		if m.Goal != Confirm {
+			break
+		}
+		t := Test{Name: fmt.Sprint("is", i), Cost: 1 + float64(r.IntN(20)), Needs: need()}
+		for j := range n {
+			label := "no"
+			if r.IntN(4) == 0 {
+				label = "perhaps"
+			}
+			if m.Causes[j].Class == m.Causes[i].Class {
+				label = "yes"
+			}
+			t.Outcomes = append(t.Outcomes, Sure(label))
 		}
 		m.Tests = append(m.Tests, t)
 	}
@@ -154,14 +179,14 @@ func randomModel(r *rand.Rand) Model {
 
 // walk is the cost of a policy, cause by cause.
 func walk(g Stage, m *Model, cause int, chance float64) float64 {
-	action, cost, ways, ok := g.Next()
+	step, ok := g.Next()
 	if !ok {
 		return 0
 	}
-	sum := chance * cost
-	if at := slices.IndexFunc(m.Tests, func(t ModelTest) bool { return t.Name == action }); at >= 0 {
-		for _, lc := range m.Tests[at].Outcomes[cause] {
-			for _, way := range ways {
+	sum := chance * step.Cost
+	if !step.Action.Repair {
+		for _, lc := range m.Tests[step.Action.At].Outcomes[cause] {
+			for _, way := range step.Ways {
 				if way.Label == lc.Label && lc.Chance > 0 && slices.Contains(way.Then.Left(), cause) {
 					sum += walk(way.Then, m, cause, chance*lc.Chance)
 				}
@@ -169,9 +194,9 @@ func walk(g Stage, m *Model, cause int, chance float64) float64 {
 		}
 		return sum
 	}
-	r := m.Repairs[slices.IndexFunc(m.Repairs, func(r Repair) bool { return r.Name == action })]
+	r := m.Repairs[step.Action.At]
 	if !slices.Contains(r.Fixes, cause) {
-		return sum + walk(ways[0].Then, m, cause, chance)
+		return sum + walk(step.Ways[0].Then, m, cause, chance)
 	}
 	if r.Succeeds > 0 {
 		sum += chance * r.Cost * (1/r.Succeeds - 1)
@@ -284,22 +309,22 @@ func TestBoundsHold(t *testing.T) {
 }
 
 func TestSolveRefuses(t *testing.T) {
-	two := []ModelCause{{"a", 1, ""}, {"b", 1, ""}}
+	two := []Cause{{"a", 1, ""}, {"b", 1, ""}}
 	for name, m := range map[string]Model{
 		"no goal":         {Causes: two},
 		"no causes":       {Goal: Identify},
-		"no priors":       {Goal: Identify, Causes: []ModelCause{{"a", 0, ""}}},
-		"bad prior":       {Goal: Identify, Causes: []ModelCause{{"a", math.NaN(), ""}}},
+		"no priors":       {Goal: Identify, Causes: []Cause{{"a", 0, ""}}},
+		"bad prior":       {Goal: Identify, Causes: []Cause{{"a", math.NaN(), ""}}},
 		"circular access": {Goal: Identify, Causes: two, Access: []Group{{"x", 1, "y"}, {"y", 1, "x"}}},
-		"missing access":  {Goal: Identify, Causes: two, Tests: []ModelTest{{Name: "t", Needs: []string{"z"}, Outcomes: []Spread{Sure("0"), Sure("1")}}}},
-		"short outcomes":  {Goal: Identify, Causes: two, Tests: []ModelTest{{Name: "t", Outcomes: []Spread{Sure("0")}}}},
+		"missing access":  {Goal: Identify, Causes: two, Tests: []Test{{Name: "t", Needs: []string{"z"}, Outcomes: []Spread{Sure("0"), Sure("1")}}}},
+		"short outcomes":  {Goal: Identify, Causes: two, Tests: []Test{{Name: "t", Outcomes: []Spread{Sure("0")}}}},
 		"no cure":         {Goal: Fix, Causes: two, Repairs: []Repair{{Name: "r", Fixes: []int{0}}}},
-		"odd chances":     {Goal: Identify, Causes: two, Tests: []ModelTest{{Name: "t", Outcomes: []Spread{{{"0", .5}}, Sure("1")}}}},
-		"prior below 0":   {Goal: Identify, Causes: []ModelCause{{"a", -1, ""}, {"b", 1, ""}}},
+		"odd chances":     {Goal: Identify, Causes: two, Tests: []Test{{Name: "t", Outcomes: []Spread{{{"0", .5}}, Sure("1")}}}},
+		"prior below 0":   {Goal: Identify, Causes: []Cause{{"a", -1, ""}, {"b", 1, ""}}},
 		"no such cure":    {Goal: Fix, Causes: two, Repairs: []Repair{{Name: "r", Fixes: []int{0, 1, 2}}}},
 		"odd success":     {Goal: Fix, Causes: two, Repairs: []Repair{{Name: "r", Fixes: []int{0, 1}, Succeeds: 2}}},
 		"wait in a ring":  {Goal: Fix, Causes: two, Repairs: []Repair{{Name: "r", Fixes: []int{0, 1}, After: []string{"s"}}, {Name: "s", Fixes: []int{0, 1}, After: []string{"r"}}}},
-		"missing before":  {Goal: Identify, Causes: two, Tests: []ModelTest{{Name: "t", After: []string{"u"}, Outcomes: []Spread{Sure("0"), Sure("1")}}}},
+		"missing before":  {Goal: Identify, Causes: two, Tests: []Test{{Name: "t", After: []string{"u"}, Outcomes: []Spread{Sure("0"), Sure("1")}}}},
 	} {
 		if p, err := Solve(&m, Options{}); err == nil {
 			t.Errorf("%s was solved: %+v", name, p)
@@ -317,10 +342,10 @@ func TestManyCauses(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))
 	m := Model{Goal: Identify}
 	for i := range 200 {
-		m.Causes = append(m.Causes, ModelCause{Name: string(rune(0x4000 + i)), Prior: 1 + r.Float64()})
+		m.Causes = append(m.Causes, Cause{Name: string(rune(0x4000 + i)), Prior: 1 + r.Float64()})
 	}
 	for i := range 60 {
-		x := ModelTest{Name: string(rune(0x5000 + i)), Cost: 1 + float64(r.IntN(9))}
+		x := Test{Name: string(rune(0x5000 + i)), Cost: 1 + float64(r.IntN(9))}
 		for range 200 {
 			x.Outcomes = append(x.Outcomes, Sure(string(rune('a'+r.IntN(3)))))
 		}
@@ -330,7 +355,7 @@ func TestManyCauses(t *testing.T) {
 		t.Errorf("without any test: %+v %v", p, err)
 	}
 	p, err := Solve(&m, Options{Budget: 500})
-	if err != nil || p.FirstAction == "" || p.LowerBound > p.ExpectedCost || p.LowerBound <= 0 {
+	if err != nil || p.First == None || p.LowerBound > p.ExpectedCost || p.LowerBound <= 0 {
 		t.Errorf("%+v %v", p, err)
 	}
 }
@@ -382,7 +407,7 @@ func BenchmarkSolve(b *testing.B) {
 				seed, states := uint64(0), 0
 				for b.Loop() {
 					m := family(kind, n, 40, seed%4)
-					p, err := Solve(&m, Options{Budget: planBudget})
+					p, err := Solve(&m, Options{Budget: stepBudget})
 					if err != nil {
 						b.Fatal(err)
 					}

@@ -1,4 +1,4 @@
-package trace
+package solve
 
 import (
 	"cmp"
@@ -12,7 +12,7 @@ import (
 
 // view is what a set of open groups makes of costs.
 type view struct {
-	cures  []float64 // cheapest repair of each cause, with access
+	ends   []float64 // cheapest action that ends the way of each cause, with access
 	rivals [][]rival // of each cause: others by the cost of telling them apart, dearest first
 }
 
@@ -32,8 +32,8 @@ func (s *solver) bound(at *node) float64 {
 		return 0
 	}
 	v := s.view(&at.st)
-	if s.goal == Fix {
-		return s.boundFix(at, v)
+	if s.goal != Identify {
+		return s.boundEnd(at, v)
 	}
 	// On the way of a cause stands a test that separates it from each cause of
 	// another class, with its access: so at least the dearest of the cheapest
@@ -54,15 +54,15 @@ func (s *solver) bound(at *node) float64 {
 	return math.Max(sum/at.weight, s.knapsack(s.entropy(at)-s.sharp))
 }
 
-// boundFix: the cheapest repair of each cause, and before it enough knowledge.
-// A way ends with one repair that works, which itself says at most one bit; all
-// other bits about which repair it is come from actions before it.
-func (s *solver) boundFix(at *node, v *view) float64 {
+// boundEnd: the cheapest action that can end the way of each cause, and before it
+// enough knowledge. A repair that works itself says at most one bit, a test that
+// confirms as many as its labels; all other bits come from actions before it.
+func (s *solver) boundEnd(at *node, v *view) float64 {
 	sum := 0.0
 	for k := range s.words {
 		for b := at.st.s[k]; b != 0; b &= b - 1 {
 			i := k*64 + bits.TrailingZeros64(b)
-			sum += float64(at.w[i] * v.cures[i])
+			sum += float64(at.w[i] * v.ends[i])
 		}
 	}
 	return sum/at.weight + s.knapsack(s.entropy(at)-s.sharp)
@@ -143,12 +143,30 @@ func (s *solver) prepareKnapsack() {
 		}
 	}
 	slices.SortStableFunc(s.fill, func(a, b item) int { return cmp.Compare(a.cost*b.bits, b.cost*a.bits) })
-	switch {
-	case s.goal == Fix:
-		s.sharp = s.hidden() + 1
-	default:
-		s.sharp = s.hidden()
+	s.sharp = s.hidden()
+	switch s.goal {
+	case Fix:
+		s.sharp++
+	case Confirm:
+		labels := 1
+		for k := range s.actions {
+			labels = max(labels, len(s.actions[k].parts))
+		}
+		s.sharp += log2(float64(labels))
 	}
+}
+
+// mayEnd tells whether an action can end the way of a cause.
+func (p *problem) mayEnd(a *action, i int) bool {
+	if a.repair {
+		return a.fixes.has(i)
+	}
+	for o, yes := range a.proves {
+		if yes && a.parts[o].has(i) {
+			return true
+		}
+	}
+	return false
 }
 
 // hidden is a number of bits that may stay unknown at the end: where causes of
@@ -182,7 +200,7 @@ func (s *solver) hidden() float64 {
 				}
 				if a.kind[i] != a.kind[j] {
 					apart = true
-					if s.goal == Identify {
+					if s.goal != Fix {
 						break
 					}
 				}
@@ -218,13 +236,13 @@ func (s *solver) view(st *state) *view {
 	open := st.g
 	v := &view{}
 	s.views[key] = v
-	if s.goal == Fix {
-		v.cures = make([]float64, s.n)
-		for i := range v.cures {
-			v.cures[i] = math.Inf(1)
+	if s.goal != Identify {
+		v.ends = make([]float64, s.n)
+		for i := range v.ends {
+			v.ends[i] = math.Inf(1)
 			for k := range s.actions {
-				if a := &s.actions[k]; a.repair && a.fixes.has(i) {
-					v.cures[i] = math.Min(v.cures[i], a.cost+a.again+s.access(a.needs, open))
+				if a := &s.actions[k]; s.mayEnd(a, i) {
+					v.ends[i] = math.Min(v.ends[i], a.cost+a.again+s.access(a.needs, open))
 				}
 			}
 		}

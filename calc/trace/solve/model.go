@@ -1,4 +1,4 @@
-package trace
+package solve
 
 import (
 	"errors"
@@ -9,10 +9,13 @@ import (
 type Goal string
 
 // The goals. Identify ends when all causes still possible share a class or no
-// test separates two classes; repairs do not count. Fix ends when the fault is
-// cured, which one sees at once and free after a repair.
+// test separates two classes; repairs do not count. Confirm ends when a test has
+// shown what only causes of one class show, though by then nothing else may be
+// possible any more; repairs do not count. Fix ends when the fault is cured,
+// which one sees at once and free after a repair.
 const (
 	Identify Goal = "identify"
+	Confirm  Goal = "confirm"
 	Fix      Goal = "fix"
 )
 
@@ -21,14 +24,34 @@ const (
 // the cause.
 type Model struct {
 	Goal    Goal
-	Causes  []ModelCause
+	Causes  []Cause
 	Access  []Group
-	Tests   []ModelTest
+	Tests   []Test
 	Repairs []Repair
 }
 
-// ModelCause is a possible cause. Priors are scaled to sum to one.
-type ModelCause struct {
+// Action is a test or a repair of a model, by its place in Tests or in Repairs.
+type Action struct {
+	Repair bool
+	At     int
+}
+
+// None is no action.
+var None = Action{At: -1}
+
+// Name is the name of an action as the model has it, "" for none.
+func (m *Model) Name(a Action) string {
+	switch {
+	case a.At < 0:
+		return ""
+	case a.Repair:
+		return m.Repairs[a.At].Name
+	}
+	return m.Tests[a.At].Name
+}
+
+// Cause is a possible cause. Priors are scaled to sum to one.
+type Cause struct {
 	Name  string
 	Prior float64
 	Class string // causes of one class need not be told apart; default the name
@@ -41,8 +64,8 @@ type Group struct {
 	Inside string // group that must be open first; "" for none
 }
 
-// ModelTest is a test. Outcomes has one spread per cause.
-type ModelTest struct {
+// Test is a test. Outcomes has one spread per cause.
+type Test struct {
 	Name     string
 	Cost     float64
 	Needs    []string // access groups
@@ -105,7 +128,7 @@ func (s set) empty() bool { return s == set{} }
 
 // action is a test or a repair in the solver's form.
 type action struct {
-	name   string
+	id     Action
 	repair bool
 	cost   float64
 	again  float64     // of a repair: further cost under the causes it cures
@@ -115,6 +138,7 @@ type action struct {
 	fixes  set         // of a repair
 	labels []string    // of a test, in order of first appearance
 	parts  []set       // causes under which each label is possible
+	proves []bool      // that only causes of one class show the label; for confirm
 	kind   []int32     // cause by cause: those of one kind it never tells apart
 	noisy  bool        // some cause gives more than one label
 	like   [][]float64 // label x cause, for a noisy test
@@ -141,8 +165,8 @@ type problem struct {
 func ready(m *Model) (*problem, error) {
 	p := &problem{goal: m.Goal}
 	switch {
-	case m.Goal != Identify && m.Goal != Fix:
-		return nil, errors.New("the goal is neither identify nor fix")
+	case m.Goal != Identify && m.Goal != Confirm && m.Goal != Fix:
+		return nil, errors.New("the goal is none of identify, confirm and fix")
 	case len(m.Causes) == 0:
 		return nil, errors.New("the model has no causes")
 	case len(m.Causes) > maxModel:
@@ -171,7 +195,29 @@ func ready(m *Model) (*problem, error) {
 	if p.n > maxCauses {
 		return nil, errors.New("the model has more causes that differ than the engine takes (256)")
 	}
-	return p, p.readActions(m)
+	if err := p.readActions(m); err != nil {
+		return nil, err
+	}
+	return p, p.confirmable()
+}
+
+// confirmable refuses a search for a confirmation that some cause never gets.
+func (p *problem) confirmable() error {
+	if p.goal != Confirm {
+		return nil
+	}
+	for i := range p.n {
+		proved := false
+		for k := range p.actions {
+			for o, proves := range p.actions[k].proves {
+				proved = proved || proves && p.actions[k].like[o][i] >= 1-1e-12
+			}
+		}
+		if !proved {
+			return errors.New("no test confirms " + p.names[p.members[i][0]] + ", so the goal confirm cannot be reached")
+		}
+	}
+	return nil
 }
 
 // check refuses tests and repairs that do not fit the causes.
@@ -329,8 +375,8 @@ func (p *problem) readActions(m *Model) error {
 		return errors.New("more actions are prerequisites than the engine takes (60)")
 	}
 	names := map[string]bool{}
-	common := func(name string, cost float64, needs, after []string) (action, error) {
-		a := action{name: name, cost: cost, bit: bits[name]}
+	common := func(id Action, name string, cost float64, needs, after []string) (action, error) {
+		a := action{id: id, cost: cost, bit: bits[name]}
 		if names[name] {
 			return a, errors.New("the name " + name + " stands for two actions")
 		}
@@ -351,8 +397,8 @@ func (p *problem) readActions(m *Model) error {
 		return a, nil
 	}
 	digit := uint64(1)
-	for _, t := range m.Tests {
-		a, err := common(t.Name, t.Cost, t.Needs, t.After)
+	for i, t := range m.Tests {
+		a, err := common(Action{At: i}, t.Name, t.Cost, t.Needs, t.After)
 		if err != nil {
 			return err
 		}
@@ -377,8 +423,8 @@ func (p *problem) readActions(m *Model) error {
 			at[i] = j
 		}
 	}
-	for _, r := range m.Repairs {
-		a, err := common(r.Name, r.Cost, r.Needs, r.After)
+	for i, r := range m.Repairs {
+		a, err := common(Action{Repair: true, At: i}, r.Name, r.Cost, r.Needs, r.After)
 		if err != nil {
 			return err
 		}
@@ -422,7 +468,7 @@ func present(names map[string]bool, name string, after []string) error {
 	return nil
 }
 
-func (p *problem) readOutcomes(a *action, t ModelTest) {
+func (p *problem) readOutcomes(a *action, t Test) {
 	index := map[string]int{}
 	kinds := map[string]int32{}
 	a.kind = make([]int32, p.n)
@@ -456,5 +502,15 @@ func (p *problem) readOutcomes(a *action, t ModelTest) {
 			kinds[string(key)] = int32(len(kinds))
 		}
 		a.kind[i] = kinds[string(key)]
+	}
+	for _, part := range a.parts {
+		class, one := int32(-1), true
+		for i := range p.n {
+			if part.has(i) {
+				one = one && (class < 0 || class == p.class[i])
+				class = p.class[i]
+			}
+		}
+		a.proves = append(a.proves, one && p.goal == Confirm)
 	}
 }

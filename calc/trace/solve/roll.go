@@ -1,4 +1,4 @@
-package trace
+package solve
 
 import (
 	"cmp"
@@ -52,10 +52,10 @@ func (s *solver) roll(start node, low float64) Plan {
 		}
 	}
 	s.rolled[start.st] = best
-	plan := Plan{ExpectedCost: best.value, LowerBound: math.Min(best.value, math.Max(low, s.low(&start)))}
+	plan := Plan{First: None, ExpectedCost: best.value, LowerBound: math.Min(best.value, math.Max(low, s.low(&start)))}
 	plan.Optimal = plan.ExpectedCost-plan.LowerBound <= 1e-12*plan.ExpectedCost
 	if best.act >= 0 {
-		plan.FirstAction = s.actions[best.act].name
+		plan.First = s.actions[best.act].id
 	}
 	slices.SortStableFunc(firsts, func(a, b First) int { return cmp.Compare(a.Value, b.Value) })
 	plan.Firsts = firsts
@@ -124,7 +124,7 @@ func (s *solver) rollOut(at *node) choice {
 	moves := s.moves(at)
 	if len(moves) == 0 {
 		c := choice{0, -1}
-		if s.goal == Fix {
+		if s.goal != Identify {
 			c.value = math.Inf(1)
 		}
 		s.rolled[at.st] = c
@@ -188,7 +188,7 @@ func (s *solver) simple(at *node) float64 {
 	moves := s.moves(at)
 	s.work++
 	if len(moves) == 0 {
-		if s.goal == Fix {
+		if s.goal != Identify {
 			return math.Inf(1)
 		}
 		return 0
@@ -225,9 +225,17 @@ func (s *solver) promising(moves []move, at *node) []int {
 				}
 			}
 			cost := m.cost
-			if a := &s.actions[m.action]; a.repair {
+			if a := &s.actions[m.action]; s.goal == Confirm {
+				left := 0.0
+				for j := range m.children {
+					left += m.children[j].weight / at.weight
+				}
+				if q := 1 - left; q > 1e-12 {
+					gain -= float64(q * log2(q))
+				}
+			} else if a.repair {
 				// some repair has to be done anyway
-				for j, c := range s.view(&at.st).cures {
+				for j, c := range s.view(&at.st).ends {
 					if a.fixes.has(j) && at.st.s.has(j) {
 						cost -= float64(at.w[j] / at.weight * c)
 					}
@@ -300,7 +308,7 @@ func (s *solver) blunt(at *node) choice {
 	}
 	if c.act < 0 {
 		c.value = 0
-		if s.goal == Fix {
+		if s.goal != Identify {
 			c.value = math.Inf(1)
 		}
 	}
@@ -351,11 +359,11 @@ func (s *solver) inTurn(at *node) float64 {
 
 // rivals adds to a plan what other promising first actions would cost: exactly
 // where that is affordable, else by rolling out.
-func (s *solver) rivals(plan *Plan, start node, also string) {
+func (s *solver) rivals(plan *Plan, start node, also []Action) {
 	if s.rolled == nil {
 		s.reset()
 	}
-	known := map[string]bool{}
+	known := map[Action]bool{}
 	for _, f := range plan.Firsts {
 		known[f.Action] = true
 	}
@@ -366,8 +374,8 @@ func (s *solver) rivals(plan *Plan, start node, also string) {
 	tried := 0
 	for i := range moves {
 		m := &moves[i]
-		name := s.actions[m.action].name
-		if known[name] || tried >= contenders && name != also {
+		id := s.actions[m.action].id
+		if known[id] || tried >= contenders && !slices.Contains(also, id) {
 			continue
 		}
 		tried++
@@ -382,13 +390,13 @@ func (s *solver) rivals(plan *Plan, start node, also string) {
 		f := s.first(&start, m.action)
 		plan.Firsts = append(plan.Firsts, f)
 		if !plan.Optimal && f.Value < plan.ExpectedCost {
-			plan.ExpectedCost, plan.FirstAction = f.Value, f.Action
+			plan.ExpectedCost, plan.First = f.Value, f.Action
 			s.rolled[start.st] = choice{f.Value, m.action}
 		}
 	}
 	slices.SortStableFunc(plan.Firsts, func(a, b First) int {
-		if a.Action == plan.FirstAction || b.Action == plan.FirstAction {
-			return cmp.Compare(rank(b.Action == plan.FirstAction), rank(a.Action == plan.FirstAction))
+		if a.Action == plan.First || b.Action == plan.First {
+			return cmp.Compare(rank(b.Action == plan.First), rank(a.Action == plan.First))
 		}
 		return cmp.Compare(a.Value, b.Value)
 	})

@@ -1,4 +1,4 @@
-package trace
+package solve
 
 import (
 	"fmt"
@@ -27,7 +27,7 @@ func TestGaps(t *testing.T) {
 				t.Logf("%s %dx%d: the optimum is not known", f.kind, f.n, f.m)
 				continue
 			}
-			p, err := Solve(&m, Options{Budget: planBudget})
+			p, err := Solve(&m, Options{Budget: stepBudget})
 			if err != nil {
 				t.Fatal(err)
 			}

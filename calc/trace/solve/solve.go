@@ -1,6 +1,9 @@
-package trace
+package solve
 
-import "errors"
+import (
+	"errors"
+	"math/bits"
+)
 
 // Options bound the work of Solve. The bound counts states looked into, never
 // time, so that every machine gives the same answer.
@@ -9,7 +12,7 @@ type Options struct {
 	// Firsts asks for the value of the likeliest rivals of the best first
 	// action too, not of the best alone.
 	Firsts bool
-	Also   string // an action to value as a first one, however little it promises
+	Also   []Action // valued as first ones, too, however little they promise; only with Firsts
 }
 
 // DefaultBudget is a few seconds of a bench computer. Every model of up to 14
@@ -24,7 +27,7 @@ type Plan struct {
 	ExpectedCost float64 // of the policy found, in the model's unit
 	LowerBound   float64 // no policy can be cheaper
 	Optimal      bool    // the two are equal
-	FirstAction  string  // "" if nothing is left to do
+	First        Action  // None if nothing is left to do
 	States       int     // table entries used
 	Firsts       []First // cheapest first, the advised one in front
 
@@ -33,8 +36,7 @@ type Plan struct {
 
 // First is one possible first action with what follows it.
 type First struct {
-	Action   string
-	Repair   bool
+	Action   Action
 	Value    float64 // expected cost when this is done first
 	Branches []Branch
 }
@@ -64,7 +66,7 @@ func Solve(m *Model, o Options) (Plan, error) {
 	s := newSolver(p, o.Budget)
 	start := node{st: state{s: p.all}, w: p.prior, weight: p.weight(p.all, p.prior)}
 	if s.done(&start.st) {
-		return Plan{Optimal: true, solver: s}, nil
+		return Plan{Optimal: true, First: None, solver: s}, nil
 	}
 	plan := s.exact(start)
 	if !plan.Optimal {
@@ -94,23 +96,36 @@ func (p *Plan) Start() Stage {
 	return Stage{s, node{st: state{s: s.all}, w: s.prior, weight: s.weight(s.all, s.prior)}}
 }
 
-// Next is the action to take here with its cost, opening of access included,
-// and what may follow it; ok is false at the policy's end. A cause among cured
-// by a repair that takes more than one try costs more than that on average.
-func (g Stage) Next() (action string, cost float64, then []Way, ok bool) {
+// Step is an action of a policy with its cost, the access groups that it opens
+// included. A cause among those that a repair cures costs more than that on
+// average, where the repair takes more than one try.
+type Step struct {
+	Action Action
+	Cost   float64
+	Opens  []int // indices into Model.Access
+	Ways   []Way
+}
+
+// Next is the step to take here; ok is false at the policy's end.
+func (g Stage) Next() (step Step, ok bool) {
 	s := g.solver
 	if s.done(&g.at.st) {
-		return "", 0, nil, false
+		return Step{}, false
 	}
 	m, found := s.decide(&g.at)
 	if !found {
-		return "", 0, nil, false
+		return Step{}, false
 	}
+	then := []Way(nil)
 	a := &s.actions[m.action]
 	for _, c := range m.children {
 		then = append(then, Way{Label: a.label(c.label), Chance: c.weight / g.at.weight, Then: Stage{s, c.node}})
 	}
-	return a.name, a.cost + s.access(a.needs, g.at.st.g), then, true
+	step = Step{Action: a.id, Cost: a.cost + s.access(a.needs, g.at.st.g), Ways: then}
+	for b := a.needs &^ g.at.st.g; b != 0; b &= b - 1 {
+		step.Opens = append(step.Opens, bits.TrailingZeros64(b))
+	}
+	return step, true
 }
 
 // Way is one outcome of an action, by its label ("" for a repair that did not

@@ -1,4 +1,4 @@
-package trace
+package solve
 
 import (
 	"cmp"
@@ -127,7 +127,7 @@ func (p *problem) access(needs, open uint64) float64 {
 
 // done tells whether nothing is left to find in a state.
 func (p *problem) done(st *state) bool {
-	if p.goal == Fix {
+	if p.goal != Identify {
 		return st.s.empty()
 	}
 	first := int32(-1)
@@ -160,9 +160,23 @@ func (p *problem) alike(a *action, s *set) bool {
 	return true
 }
 
+// proves tells whether a test can confirm one of the causes of a set.
+func (p *problem) proves(a *action, s *set) bool {
+	for o, yes := range a.proves {
+		if part := s.and(a.parts[o]); yes && !part.empty() {
+			return true
+		}
+	}
+	return false
+}
+
 // forget drops the result of a noisy test once it weighs all causes that are
 // left alike: it tells no more, and states that differ in it alone are the same.
+// Not where it might still confirm: it is done only once.
 func (p *problem) forget(st *state) {
+	if p.goal == Confirm {
+		return
+	}
 	for _, k := range p.noisy {
 		a := &p.actions[k]
 		if digit := st.x / a.digit % uint64(len(a.labels)+1); digit != 0 && p.alike(a, &st.s) {
@@ -228,13 +242,13 @@ func (s *solver) move(at *node, k int) (move, bool) {
 			m.cost += float64(a.again * math.Max(0, at.weight-left) / at.weight)
 		}
 	case a.noisy:
-		if st.x/a.digit%uint64(len(a.labels)+1) != 0 || s.alike(a, &st.s) && !unlocks {
+		if st.x/a.digit%uint64(len(a.labels)+1) != 0 || s.alike(a, &st.s) && !unlocks && !s.proves(a, &st.s) {
 			return m, false // done already, or it tells nothing
 		}
 		for o, part := range a.parts {
 			c := child{node: node{st: next}, label: o}
 			c.st.s = st.s.and(part)
-			if c.st.s.empty() {
+			if c.st.s.empty() || a.proves[o] {
 				continue
 			}
 			c.st.x += a.digit * uint64(o+1)
@@ -254,7 +268,7 @@ func (s *solver) move(at *node, k int) (move, bool) {
 	default:
 		for o := range a.parts {
 			next.s = st.s.and(a.parts[o])
-			if next.s.empty() {
+			if next.s.empty() || a.proves[o] {
 				continue
 			}
 			if next.s == st.s && !unlocks {
@@ -332,7 +346,7 @@ func (s *solver) search(at *node, limit float64) (low float64, solved bool) {
 	moves := s.moves(at)
 	if len(moves) == 0 {
 		e.low, e.solved, e.act = 0, true, -1 // no test separates what is left
-		if s.goal == Fix {
+		if s.goal != Identify {
 			e.low = math.Inf(1)
 		}
 		s.table[at.st] = e
@@ -408,9 +422,9 @@ func (s *solver) exact(start node) Plan {
 	for {
 		low, solved := s.search(&start, limit)
 		if solved {
-			plan := Plan{ExpectedCost: low, LowerBound: low, Optimal: true}
+			plan := Plan{ExpectedCost: low, LowerBound: low, Optimal: true, First: None}
 			if e := s.table[start.st]; e.act >= 0 {
-				plan.FirstAction = s.actions[e.act].name
+				plan.First = s.actions[e.act].id
 				plan.Firsts = []First{s.first(&start, int(e.act))}
 			}
 			return plan
@@ -425,7 +439,7 @@ func (s *solver) exact(start node) Plan {
 // first describes an action as a first step, by what the policy does then.
 func (s *solver) first(at *node, k int) First {
 	a := &s.actions[k]
-	f := First{Action: a.name, Repair: a.repair}
+	f := First{Action: a.id}
 	moved, spread := len(s.moved), len(s.spread)
 	defer s.release(moved, spread)
 	m, ok := s.move(at, k)

@@ -1,4 +1,4 @@
-package trace
+package solve
 
 import (
 	"fmt"
@@ -25,7 +25,7 @@ func family(kind string, n, m int, seed uint64) Model {
 	}
 	cost := func(most int) float64 { return float64(1 + int(math.Pow(r.Float64(), 2)*float64(most))) }
 	for i := range n {
-		c := ModelCause{Name: fmt.Sprint("c", i+1), Prior: math.Round(1e6*math.Exp(1.2*r.NormFloat64())) / 1e6}
+		c := Cause{Name: fmt.Sprint("c", i+1), Prior: math.Round(1e6*math.Exp(1.2*r.NormFloat64())) / 1e6}
 		if has("classes") {
 			c.Class = fmt.Sprint(r.IntN(1 + n/2))
 		}
@@ -43,7 +43,7 @@ func family(kind string, n, m int, seed uint64) Model {
 		return []string{groups[r.IntN(len(groups))].Name}
 	}
 	for i := range m {
-		t := ModelTest{Name: fmt.Sprint("t", i+1), Cost: cost(40), Needs: need()}
+		t := Test{Name: fmt.Sprint("t", i+1), Cost: cost(40), Needs: need()}
 		labels := 2
 		if has("multi") {
 			labels = 2 + r.IntN(4)

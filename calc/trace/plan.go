@@ -1,0 +1,608 @@
+package trace
+
+import (
+	"cmp"
+	"errors"
+	"math"
+	"slices"
+	"strconv"
+
+	"faultleaf/calc/trace/solve"
+)
+
+// How far planning looks; our choices.
+const (
+	negligible  = .002 // chance, or
+	ofLeader    = .01  // share of the leader's chance, below which a cause is left out of planning
+	unknownAt   = .05  // chance below which a fault that no note describes is left out
+	mostPlanned = 120  // suspects that are planned for, likeliest first
+	shownLeft   = .05  // chance from which an outcome "leaves" a suspect
+	planBudget  = 500  // states of the exact search for one step
+	mostUnsure  = 3    // tests that may go either way for a cause, planned as such
+	mostAgain   = 2    // tests thought of once more
+	mostTimes   = 3    // a test is done in all
+	catches     = .04  // chance to catch a fault that comes and goes, from which a test is thought of again
+	pastMinutes = 60   // what giving a thing up counts in planning, so that it is not done lightly
+	mostGroups  = 56   // access, power states and tests that others wait for
+)
+
+// odd is the label of a reading that no noted fault gives: what a fault that no
+// note describes is planned to read on a test that covers its block.
+const odd = "\x00odd"
+
+// wish says what to plan for.
+type wish struct {
+	live       Power     // tests in this state are allowed too, whatever stands against them; "" for none
+	compare    bool      // value other first steps, too
+	buying     bool      // a new one may be bought
+	unmeasured bool      // parts may be fitted before anything is measured
+	also       []Action  // first steps to value in any case
+	tell       CauseID   // only tell this cause from all others
+	without    []BlockID // whose unknown faults are left out
+}
+
+// planned is a model of what is left to do, and its solution.
+type planned struct {
+	solve.Plan
+	*bench
+	chance   beliefs
+	wish     wish
+	model    *solve.Model
+	suspects []int    // of the model, as indices into bench.suspects
+	tests    []*Test  // of the model
+	repairs  []Action // of the model: mends, looks, and buying a new one
+	groups   []*Test  // of the model's groups: the test that one stands for, nil for other work
+	open     map[AccessID]bool
+	closing  float64         // minutes to close what is open
+	again    map[TestID]bool // done before and thought of once more
+	splits   bool            // some test tells apart what is left
+}
+
+// plan makes a plan in which nobody looks for a fault that no note describes
+// where one of the notes is twice as likely: such a look is no reason to stop. The
+// suspects behind it are left out, and it is planned anew.
+func (b *bench) plan(chance beliefs, w wish) (planned, error) {
+	for {
+		p, err := b.planAll(chance, w)
+		if err != nil || len(w.without) > len(b.suspects) {
+			return p, err
+		}
+		look := p.act(p.First)
+		if look.Kind != DoLook || !p.weak(look.Block) {
+			return p, nil
+		}
+		w.without = append(w.without[:len(w.without):len(w.without)], look.Block)
+	}
+}
+
+// weak tells whether the noted fault that may be mended next is twice as likely as
+// that a look into a block finds something.
+func (p *planned) weak(id BlockID) bool {
+	most, found := 0.0, 0.0
+	for i, r := range p.model.Repairs {
+		sum := 0.0
+		for _, j := range r.Fixes {
+			sum += p.chance[p.suspects[j]]
+		}
+		switch act := p.repairs[i]; {
+		case act.Kind == DoLook && act.Block == id:
+			found = sum
+		case act.Kind != DoLook && act.Kind != Replace:
+			most = math.Max(most, sum)
+		}
+	}
+	return found < most/2
+}
+
+// planAll makes the model: suspects by their chances, tests not yet done with each
+// suspect's likeliest reading, mends and looks as repairs. A test that has to
+// come before something else is also a group of work, paid once by the first
+// action that needs it; so are the access work and the setting-up of power.
+func (b *bench) planAll(chance beliefs, w wish) (planned, error) {
+	p := planned{bench: b, chance: chance, wish: w, model: &solve.Model{Goal: solve.Fix}, open: map[AccessID]bool{}}
+	p.suspects = slices.DeleteFunc(b.likely(chance), func(i int) bool {
+		return b.suspects[i].cause == nil && slices.Contains(w.without, b.suspects[i].block)
+	})
+	for _, i := range p.suspects {
+		c := solve.Cause{Name: strconv.Itoa(i), Prior: chance[i]}
+		if w.tell != "" {
+			c.Class = "another"
+			if s := b.suspects[i].cause; s != nil && s.ID == w.tell {
+				c.Class = "this"
+			}
+		}
+		p.model.Causes = append(p.model.Causes, c)
+	}
+	p.access()
+	p.again = p.worthAgain()
+	for i := range b.Tests {
+		t := &b.Tests[i]
+		if (b.on(t.ID) == nil || p.again[t.ID]) && p.allowed(t) {
+			p.tests = append(p.tests, t)
+		}
+	}
+	p.prerequisites()
+	p.addTests()
+	if w.tell != "" {
+		p.model.Goal = solve.Identify
+	} else {
+		p.addRepairs()
+	}
+	o := solve.Options{Budget: planBudget, Firsts: w.compare}
+	for _, a := range w.also {
+		if at, ok := p.place(a); ok {
+			o.Also = append(o.Also, at)
+		}
+	}
+	var err error
+	p.Plan, err = solve.Solve(p.model, o)
+	return p, err
+}
+
+// allowed tells whether a test may be planned.
+func (p *planned) allowed(t *Test) bool {
+	if p.wish.live != "" && t.Power == p.wish.live {
+		_, skip := p.skipped[t.ID]
+		return !skip && len(t.Reads) > 0 && !p.shut(t.Needs) && len(p.forbids) == 0
+	}
+	_, ok := p.before(t, false)
+	return ok && p.possible(t, false)
+}
+
+// ahead lists the tests to be taken before one that is planned.
+func (p *planned) ahead(t *Test) []*Test {
+	list, _ := p.before(t, p.wish.live != "")
+	return list
+}
+
+// likely lists the suspects to plan for, in their order.
+func (b *bench) likely(chance beliefs) []int {
+	most := 0.0
+	for _, c := range chance {
+		most = math.Max(most, c)
+	}
+	var list []int
+	for i, c := range chance {
+		least := math.Min(negligible, most*ofLeader)
+		if b.suspects[i].cause == nil {
+			least = math.Min(unknownAt, most/2)
+		}
+		if c > 0 && c >= least {
+			list = append(list, i)
+		}
+	}
+	if len(list) > mostPlanned {
+		slices.SortStableFunc(list, func(i, j int) int { return cmp.Compare(chance[j], chance[i]) })
+		list = list[:mostPlanned]
+		slices.Sort(list)
+	}
+	return list
+}
+
+// access puts the opening work and the power states into the model. What is
+// opened will be closed, so closing is paid with opening; that of what is open
+// already has to be done whatever comes.
+func (p *planned) access() {
+	for i := range p.Access {
+		a := &p.Access[i]
+		p.open[a.ID] = p.opened(a.ID)
+		g := solve.Group{Name: "a" + string(a.ID), Cost: a.Minutes + a.Undo}
+		if p.open[a.ID] {
+			g.Cost = 0
+			p.closing += a.Undo
+		}
+		if a.Inside != "" {
+			g.Inside = "a" + string(a.Inside)
+		}
+		p.group(g, nil)
+	}
+	for _, s := range Powers() {
+		g := solve.Group{Name: "p" + string(s), Cost: p.Shop.PowerMinutes[s]}
+		if p.poweredBefore(s) {
+			g.Cost = 0
+		}
+		p.group(g, nil)
+	}
+}
+
+func (p *planned) group(g solve.Group, t *Test) {
+	p.model.Access = append(p.model.Access, g)
+	p.groups = append(p.groups, t)
+}
+
+// prerequisites makes a group of each test that something else waits for.
+func (p *planned) prerequisites() {
+	add := func(t *Test) {
+		if !slices.Contains(p.groups, t) && p.on(t.ID) == nil && len(p.groups) < mostGroups {
+			p.group(solve.Group{Name: "t" + string(t.ID), Cost: p.counted(t)}, t)
+		}
+	}
+	for _, t := range p.tests {
+		for _, x := range p.ahead(t) {
+			add(x)
+		}
+	}
+	if p.wish.tell != "" {
+		return
+	}
+	for _, i := range p.suspects {
+		if t := p.measureFirst(p.bench.suspects[i].cause); t != nil {
+			for _, x := range p.ahead(t) {
+				add(x)
+			}
+			add(t)
+		}
+	}
+}
+
+// measureFirst is the test that has to come before the mend of a cause by the
+// rule that nothing is replaced before it was measured; nil for none.
+func (p *planned) measureFirst(c *Cause) *Test {
+	if c == nil || p.wish.unmeasured {
+		return nil
+	}
+	if state, t := p.measure(c, p.wish.live != ""); state == first {
+		return t
+	}
+	return nil
+}
+
+// needs are the groups that an action needs which takes these tests, in this
+// order, and opens this.
+func (p *planned) needs(open []AccessID, tests ...*Test) []string {
+	var out []string
+	add := func(name string) {
+		if !slices.Contains(out, name) {
+			out = append(out, name)
+		}
+	}
+	work := func(ids []AccessID) {
+		for _, id := range ids {
+			if p.known(id) {
+				add("a" + string(id))
+			}
+		}
+	}
+	work(open)
+	for _, t := range tests {
+		for _, x := range append(p.ahead(t), t) {
+			work(x.Needs)
+			if powered(x) {
+				add("p" + string(x.Power))
+			}
+			if slices.Contains(p.groups, x) {
+				add("t" + string(x.ID))
+			}
+		}
+	}
+	return out
+}
+
+// known tells whether an access is declared; one that is not costs nothing.
+func (d *Device) known(id AccessID) bool {
+	return slices.ContainsFunc(d.Access, func(a Access) bool { return a.ID == id })
+}
+
+func (p *planned) addTests() {
+	unsure := p.unsure()
+	for _, t := range p.tests {
+		mt := solve.Test{Name: "t" + string(t.ID), Cost: p.counted(t), Needs: p.needs(nil, t), Outcomes: p.outcomes(t, unsure[t.ID] || p.again[t.ID])}
+		if slices.Contains(p.groups, t) {
+			mt.Cost = 0 // paid with its group
+		}
+		p.splits = p.splits || p.parts(mt.Outcomes)
+		p.model.Tests = append(p.model.Tests, mt)
+	}
+}
+
+// parts tells whether a test parts what is left: the noted causes, and what is
+// likely enough of the others.
+func (p *planned) parts(outcomes []solve.Spread) bool {
+	var before *solve.LabelChance
+	for j, i := range p.suspects {
+		if p.bench.suspects[i].cause == nil && p.chance[i] < shownLeft {
+			continue
+		}
+		o := &outcomes[j][0]
+		if before != nil && *before != *o {
+			return true
+		}
+		before = o
+	}
+	return false
+}
+
+func (p *planned) addRepairs() {
+	looks := map[BlockID][]int{} // what a look into a block would find
+	var mends []int
+	for j, i := range p.suspects {
+		s := &p.bench.suspects[i]
+		switch {
+		case s.cause == nil:
+			looks[s.block] = append(looks[s.block], j)
+		case !p.mayMend(s.cause):
+			// a fault that may not be mended on the evidence so far is found, if at
+			// all, by looking into its block
+			at := s.block
+			if p.unknownOf(at) < 0 {
+				at = ""
+			}
+			looks[at] = append(looks[at], j)
+		default:
+			mends = append(mends, j)
+		}
+	}
+	cause := func(j int) *Cause { return p.bench.suspects[p.suspects[j]].cause }
+	for n, j := range mends {
+		c := cause(j)
+		// one repair for all faults that the same work cures, named by the likeliest
+		var fixes []int
+		lead := true
+		for m, k := range mends {
+			if sameMend(c, cause(k)) {
+				fixes = append(fixes, k)
+				x, y := p.chance[p.suspects[k]], p.chance[p.suspects[j]]
+				lead = lead && (x < y || x == y && m >= n)
+			}
+		}
+		if barred := p.barred(c); !lead || p.wish.buying && barred.Stop != "" {
+			continue // buying a new one is the only way out
+		}
+		r := solve.Repair{Name: "m" + string(c.ID), Cost: c.Mend.Minutes, Succeeds: success(c), Fixes: fixes, Needs: p.needs(c.Mend.Needs)}
+		act := Action{Kind: DoMend, Cause: c.ID}
+		if p.Terms.known() {
+			r.Cost += p.Shop.inMinutes(c.Mend.price())
+		}
+		if c.Mend.None != "" {
+			act.Kind = Past
+			r.Cost, r.Succeeds = math.Max(pastMinutes, p.Shop.inMinutes(p.Terms.Price)), 1
+		}
+		if t := p.measureFirst(c); t != nil {
+			r.Needs = p.needs(c.Mend.Needs, t)
+			if !slices.Contains(p.groups, t) {
+				r.Cost += p.counted(t)
+			}
+		}
+		p.repair(r, act)
+	}
+	for _, s := range p.bench.suspects {
+		if fixes := looks[s.block]; s.cause == nil && len(fixes) > 0 {
+			p.repair(solve.Repair{Name: "l" + string(s.block), Cost: lookMinutes, Needs: p.needs(p.reach(s.block)), Fixes: fixes}, Action{Kind: DoLook, Block: s.block})
+		}
+	}
+	if p.wish.buying {
+		all := make([]int, len(p.suspects))
+		for j := range all {
+			all[j] = j
+		}
+		p.repair(solve.Repair{Name: "new", Cost: p.Shop.inMinutes(p.Terms.Price), Fixes: all}, Action{Kind: Replace})
+	}
+}
+
+func (p *planned) repair(r solve.Repair, a Action) {
+	p.model.Repairs = append(p.model.Repairs, r)
+	p.repairs = append(p.repairs, a)
+}
+
+// mayMend tells whether a fault's mend may be advised at all on what is known:
+// not if a reading forbids it, not if it was done in vain, not if the part was
+// measured and read well.
+func (p *planned) mayMend(c *Cause) bool {
+	if len(p.forbids) > 0 && !p.statesForbidden(c) || p.inVain(c) {
+		return false
+	}
+	for _, m := range p.Tried { // once more only where the readings point to it
+		if sameMend(p.Cause(m.Cause), c) && p.chance[p.causeIndex(c.ID)] < likelyEnough {
+			return false
+		}
+	}
+	if p.wish.unmeasured {
+		return true
+	}
+	state, _ := p.measure(c, p.wish.live != "")
+	return state != against
+}
+
+// sameMend: the same work on the same part cures either fault.
+func sameMend(a, b *Cause) bool {
+	return a.ID == b.ID || a.Block == b.Block && a.Mend.Does == b.Mend.Does && a.Mend.Does != ""
+}
+
+// act is an action of the model at the bench; its kind is "" for none.
+func (p *planned) act(a solve.Action) Action {
+	switch {
+	case a.At < 0:
+		return Action{}
+	case a.Repair:
+		return p.repairs[a.At]
+	}
+	return Action{Kind: DoTest, Test: p.tests[a.At].ID}
+}
+
+// place is where an action stands in the model.
+func (p *planned) place(a Action) (solve.Action, bool) {
+	for i, r := range p.repairs {
+		if r == a {
+			return solve.Action{Repair: true, At: i}, true
+		}
+		if c, same := p.Cause(r.Cause), p.Cause(a.Cause); a.Kind == r.Kind && c != nil && same != nil && sameMend(c, same) {
+			return solve.Action{Repair: true, At: i}, true
+		}
+	}
+	for i, t := range p.tests {
+		if a.Kind == DoTest && t.ID == a.Test {
+			return solve.Action{At: i}, true
+		}
+	}
+	return solve.None, false
+}
+
+// worthAgain are the tests worth doing once more: those that read well, though
+// the faults that come and go and would show on them weigh much still.
+func (p *planned) worthAgain() map[TestID]bool {
+	type weighed struct {
+		id   TestID
+		mass float64
+	}
+	var list []weighed
+	for i := range p.taken {
+		t := p.taken[i].test
+		if p.taken[i].stale() || !p.taken[i].well() || len(p.taken[i].read) >= mostTimes || !p.allowed(t) {
+			continue
+		}
+		mass := 0.0
+		for _, j := range p.suspects {
+			c := p.bench.suspects[j].cause
+			if c == nil {
+				continue
+			}
+			id, known := expected(t, c)
+			if s := shows(t, c, 1); known && id != healthy(t) && s < 1 {
+				mass += float64(p.chance[j] * s)
+			}
+		}
+		if mass > catches {
+			list = append(list, weighed{t.ID, mass})
+		}
+	}
+	slices.SortStableFunc(list, func(a, b weighed) int { return cmp.Compare(b.mass, a.mass) })
+	out := map[TestID]bool{}
+	for _, w := range list[:min(mostAgain, len(list))] {
+		out[w.id] = true
+	}
+	return out
+}
+
+// well tells whether every reading that counts was healthy.
+func (t *takenOn) well() bool {
+	for _, r := range t.read[t.counts:] {
+		if r.top() != healthy(t.test) {
+			return false
+		}
+	}
+	return true
+}
+
+// unsure picks the tests that are planned as telling nothing about the causes
+// whose reading no note states, or as going either way: those where such causes
+// weigh most.
+func (p *planned) unsure() map[TestID]bool {
+	type weighed struct {
+		id   TestID
+		mass float64
+	}
+	var list []weighed
+	for _, t := range p.tests {
+		w := weighed{id: t.ID}
+		for _, i := range p.suspects {
+			c := p.bench.suspects[i].cause
+			if c == nil {
+				continue
+			}
+			id, ok := expected(t, c)
+			if s := shows(t, c, 1); !ok || s < 1 && id != healthy(t) || len(c.Reads[t.ID]) > 1 {
+				w.mass += p.chance[i]
+			}
+		}
+		if w.mass > 0 {
+			list = append(list, w)
+		}
+	}
+	slices.SortStableFunc(list, func(a, b weighed) int { return cmp.Compare(b.mass, a.mass) })
+	out := map[TestID]bool{}
+	for _, w := range list[:min(mostUnsure, len(list))] {
+		out[w.id] = true
+	}
+	return out
+}
+
+// outcomes are what planning takes each suspect to read on a test.
+//
+// Where a note does not state the reading, any outcome must leave the chance of
+// that cause as it was. So the cause is planned to give each reading as often as
+// the others together do, which is just what an outcome that tells nothing about
+// it looks like. Only a few tests can be planned so, as each multiplies the
+// states; on further ones such a cause gives the reading that is likeliest. So it
+// is with a cause that may read in several ways.
+func (p *planned) outcomes(t *Test, unsure bool) []solve.Spread {
+	out := make([]solve.Spread, len(p.suspects))
+	mix := map[ReadingID]float64{}
+	total := 0.0
+	var unknown []int
+	for j, i := range p.suspects {
+		s := &p.bench.suspects[i]
+		if s.cause == nil {
+			out[j] = solve.Sure(string(healthy(t)))
+			if t.covers(s.block) && t.Proves == "" && !p.again[t.ID] && !s.outside() {
+				out[j] = solve.Sure(odd)
+			}
+			continue
+		}
+		id, ok := expected(t, s.cause)
+		if !ok {
+			unknown = append(unknown, j)
+			continue
+		}
+		total += p.chance[i]
+		spread := p.spread(t, s.cause, id, unsure)
+		for _, lc := range spread {
+			mix[ReadingID(lc.Label)] += float64(p.chance[i] * lc.Chance)
+		}
+		out[j] = spread
+	}
+	if len(unknown) == 0 {
+		return out
+	}
+	spread := solve.Spread{}
+	best := ReadingID("")
+	for _, r := range t.Reads { // in the order of the bands
+		if mix[r.ID] > 0 {
+			spread = append(spread, solve.LabelChance{Label: string(r.ID), Chance: mix[r.ID] / total})
+			if best == "" || mix[r.ID] > mix[best] {
+				best = r.ID
+			}
+		}
+	}
+	switch {
+	case len(spread) == 0:
+		spread = solve.Sure(string(healthy(t)))
+	case !unsure:
+		spread = solve.Sure(string(best))
+	}
+	for _, j := range unknown {
+		out[j] = spread
+	}
+	return out
+}
+
+// spread is what a cause reads on a test whose reading it states, or that does
+// not cover it; likeliest is the reading it gives most often.
+func (p *planned) spread(t *Test, c *Cause, likeliest ReadingID, unsure bool) solve.Spread {
+	h, s := healthy(t), shows(t, c, 1)
+	if likeliest == h {
+		s = 1
+	}
+	if !unsure {
+		if s < .5 {
+			return solve.Sure(string(h))
+		}
+		return solve.Sure(string(likeliest))
+	}
+	sum := map[ReadingID]float64{h: 1 - s}
+	if stated := c.Reads[t.ID]; len(stated) > 1 {
+		for _, r := range shares(stated) {
+			sum[r.Reading] += float64(s * r.Chance)
+		}
+	} else {
+		sum[likeliest] += s
+	}
+	var out solve.Spread
+	for _, r := range t.Reads {
+		if sum[r.ID] > 0 {
+			out = append(out, solve.LabelChance{Label: string(r.ID), Chance: sum[r.ID]})
+		}
+	}
+	return out
+}
+
+var errNothing = errors.New("nothing is left to do")

@@ -1,0 +1,419 @@
+package trace
+
+import "math"
+
+// What may be done at all, and what must come before it. None of these rules is
+// weighed against minutes.
+
+// Proofs are what must read good before a device is powered from the mains: one
+// with double insulation has no earth to bond, one on safe extra-low volts
+// neither. Where no note says the class, both.
+func (d *Device) Proofs() []ProofKind {
+	switch d.Class {
+	case "II":
+		return []ProofKind{Insulation}
+	case "III":
+		return nil
+	}
+	return []ProofKind{Bond, Insulation}
+}
+
+// proofState is what is known of a proof.
+type proofState int
+
+const (
+	missing  proofState = iota // the device has no such test
+	cannot                     // its test cannot be taken here
+	untested                   // not done yet
+	good
+	bad
+)
+
+// proven tells what is known of a proof, and which test gives it. Where several
+// tests give it, each must have read good.
+func (b *bench) proven(what ProofKind) (proofState, *Test) {
+	state, which := missing, (*Test)(nil)
+	for i := range b.Tests {
+		t := &b.Tests[i]
+		if t.Proves != string(what) {
+			continue
+		}
+		now := untested
+		if took := b.takenAtAll(t.ID); took != nil { // the last reading counts
+			now = bad
+			if took.last().surely(healthy(t)) {
+				now = good
+			}
+		} else if _, skip := b.skipped[t.ID]; skip || b.shut(t.Needs) || len(t.Reads) == 0 {
+			now = cannot
+		}
+		switch {
+		case now == bad:
+			return bad, t
+		case which == nil || now == cannot || now == untested && state == good:
+			state, which = now, t
+		}
+	}
+	return state, which
+}
+
+// takenAtAll is all that was read on a test, whether it counts still or not.
+func (b *bench) takenAtAll(id TestID) *takenOn {
+	for i := range b.taken {
+		if b.taken[i].test.ID == id {
+			return &b.taken[i]
+		}
+	}
+	return nil
+}
+
+// Forbid is a reading after which nothing is powered, and nothing mended but the
+// faults that state it, until after the mend that test reads healthy.
+type Forbid struct {
+	Test    TestID    `json:"test"`
+	Reading ReadingID `json:"reading"`
+	Why     string    `json:"why"`
+}
+
+// forbidden lists the readings that forbid now, in the order of tests taken.
+func (b *bench) forbidden() []Forbid {
+	var list []Forbid
+	for _, t := range b.taken {
+		var now *Forbid
+		at := 0
+		for _, r := range t.read {
+			for _, f := range r.fits { // a reading that may be the forbidding one is taken for it
+				if band := t.test.band(f.Reading); band != nil && band.Forbids != "" {
+					now, at = &Forbid{t.test.ID, band.ID, band.Forbids}, r.at
+				}
+			}
+			if now != nil && r.surely(healthy(t.test)) && b.mendedBetween(at, r.at) {
+				now = nil
+			}
+		}
+		if now != nil {
+			list = append(list, *now)
+		}
+	}
+	return list
+}
+
+// mendedBetween tells whether some mend was done after one reading and before
+// another.
+func (b *bench) mendedBetween(first, then int) bool {
+	for _, m := range b.mends() {
+		if m.after(then) || m.Before < 0 { // not yet, or nobody knows when
+			continue
+		}
+		if m.Before > first {
+			return true
+		}
+	}
+	return false
+}
+
+// statesForbidden tells whether a fault states one of the readings that forbid.
+func (b *bench) statesForbidden(c *Cause) bool {
+	for _, f := range b.forbids {
+		if c.States(f.Test, f.Reading) {
+			return true
+		}
+	}
+	return false
+}
+
+// safe tests are offered in the order of minutes: unplugged, from a low-voltage
+// source, or through a series lamp once the proofs have read good.
+func safe(t *Test) bool {
+	return t.Power == Off || t.Power == "" || t.Power == LowVoltage || t.Power == SeriesLamp
+}
+
+// powered tells whether a test powers the device, and onMains whether from the
+// mains.
+func powered(t *Test) bool { return t.Power != Off && t.Power != "" }
+func onMains(t *Test) bool { return powered(t) && t.Power != LowVoltage }
+
+// possible tells whether a test may be taken by the rules, now or once what must
+// come before it is done. live tells whether tests on the mains or behind an
+// isolating transformer count.
+func (b *bench) possible(t *Test, live bool) bool {
+	if len(t.Reads) == 0 || b.shut(t.Needs) || !live && !safe(t) {
+		return false
+	}
+	if _, skip := b.skipped[t.ID]; skip {
+		return false
+	}
+	if powered(t) && len(b.forbids) > 0 {
+		return false
+	}
+	if !safe(t) && !b.Shop.AllowMains {
+		return false
+	}
+	if onMains(t) {
+		for _, what := range b.Proofs() {
+			if state, _ := b.proven(what); state != good && state != untested {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// shut tells whether some access on the way is one the shop does not open.
+func (d *Device) shut(needs []AccessID) bool {
+	for _, a := range d.Opening(needs) {
+		if a.Forbidden != "" {
+			return true
+		}
+	}
+	return false
+}
+
+// before lists the tests that must have read good before another and have not
+// been taken yet; ok is false where one of them read otherwise or cannot be
+// taken.
+func (b *bench) before(t *Test, live bool) (list []*Test, ok bool) {
+	return b.beforeBut(t, live, map[TestID]bool{t.ID: true})
+}
+
+func (b *bench) beforeBut(t *Test, live bool, seen map[TestID]bool) (list []*Test, ok bool) {
+	add := func(x *Test) bool {
+		if took := b.takenAtAll(x.ID); took != nil {
+			return took.last().surely(healthy(x))
+		}
+		if seen[x.ID] {
+			return true
+		}
+		seen[x.ID] = true
+		more, ok := b.beforeBut(x, live, seen)
+		if !ok || !b.possible(x, live) {
+			return false
+		}
+		list = append(append(list, more...), x)
+		return true
+	}
+	if onMains(t) {
+		for _, what := range b.Proofs() {
+			for i := range b.Tests {
+				if x := &b.Tests[i]; x.Proves == string(what) && x.ID != t.ID && !add(x) {
+					return nil, false
+				}
+			}
+		}
+	}
+	for _, id := range t.After {
+		if x := b.Test(id); x != nil && x.ID != t.ID && !add(x) {
+			return nil, false
+		}
+	}
+	return list, true
+}
+
+// measured is how far a mend is from being allowed by the rule that nothing is
+// replaced before it was measured.
+type measured int
+
+const (
+	free    measured = iota // nothing to measure, or it was
+	first                   // a test has to come first
+	against                 // it was measured, and read well
+)
+
+// measure applies the rule to a fault: a part is fitted only after a reading on
+// it, or on as little as the notes allow, was abnormal, if there is a test for
+// that which may be taken and costs less than the mend. A fault that shows only
+// moved, warm or now and then needs the test taken in that state. A mend that
+// fits no part needs none. The test is the one to come first.
+func (b *bench) measure(c *Cause, live bool) (measured, *Test) {
+	if b.Shop.MendUnmeasured || len(c.Mend.Parts) == 0 && c.Mend.None == "" {
+		return free, nil
+	}
+	atTimes := c.Shown.Word != "" && c.Shown.Word != "always"
+	var best *Test
+	done := (*takenOn)(nil)
+	narrow := func(t *Test) int {
+		n := len(t.Covers)
+		if atTimes && shows(t, c, 1) < 1 && c.Shown.Word != "now-and-then" {
+			n += 1000 // not taken in the state that it shows in
+		}
+		return n
+	}
+	for i := range b.Tests {
+		t := &b.Tests[i]
+		if !t.covers(c.Block) || !b.statesAbnormal(c, t) {
+			continue
+		}
+		took := b.on(t.ID)
+		if took == nil {
+			if _, ok := b.before(t, live); !ok || !b.possible(t, live) || b.costOf(t, c.Mend.Needs) >= b.mendCost(c) {
+				continue
+			}
+		}
+		better := best == nil || narrow(t) < narrow(best)
+		if !better && narrow(t) == narrow(best) {
+			// what was taken counts before what would have to be, then the cheaper
+			better = took != nil && done == nil || (took != nil) == (done != nil) && b.costOf(t, c.Mend.Needs) < b.costOf(best, c.Mend.Needs)
+		}
+		if better {
+			best, done = t, took
+		}
+	}
+	if best == nil {
+		return free, nil
+	}
+	for i := range b.taken { // any abnormal reading on as little will do
+		if t := &b.taken[i]; !t.stale() && t.test.covers(c.Block) && len(t.test.Covers) <= len(best.Covers) && abnormal(t) {
+			return free, nil
+		}
+	}
+	switch {
+	case done == nil:
+		return first, best
+	case atTimes:
+		return free, nil
+	}
+	return against, best
+}
+
+// abnormal tells whether the last reading that counts is not the healthy one.
+func abnormal(t *takenOn) bool { return t.last().top() != healthy(t.test) }
+
+// statesAbnormal tells whether a fault's note names a reading on a test that a
+// healthy one does not give.
+func (b *bench) statesAbnormal(c *Cause, t *Test) bool {
+	for _, r := range c.Reads[t.ID] {
+		if r.Reading != healthy(t) {
+			return true
+		}
+	}
+	return false
+}
+
+// costOf is what a test costs in minutes besides what is opened for a mend
+// anyway.
+func (b *bench) costOf(t *Test, anyway []AccessID) float64 {
+	sum := b.counted(t)
+	free := map[AccessID]bool{}
+	for _, a := range b.Opening(anyway) {
+		free[a.ID] = true
+	}
+	for _, a := range b.Opening(t.Needs) {
+		if !free[a.ID] && !b.opened(a.ID) {
+			sum += a.Minutes + a.Undo
+		}
+	}
+	if powered(t) && !b.poweredBefore(t.Power) {
+		sum += b.Shop.PowerMinutes[t.Power]
+	}
+	return sum
+}
+
+// counted is what a test itself counts in minutes.
+func (d *Device) counted(t *Test) float64 {
+	return math.Max(0, t.Minutes) + d.Shop.waits(t.Waits) + harm(d, t)
+}
+
+// mendCost is what a mend costs in minutes, parts included at the shop's rate.
+func (d *Device) mendCost(c *Cause) float64 {
+	return c.Mend.Minutes + d.Shop.inMinutes(c.Mend.price())
+}
+
+// harm is the expected damage of a test in minutes of the shop's rate.
+func harm(d *Device, t *Test) float64 {
+	if t.Harms.Chance <= 0 || t.Harms.Cost <= 0 || d.Shop.Rate <= 0 {
+		return 0
+	}
+	return t.Harms.Chance * t.Harms.Cost / d.Shop.Rate * 60
+}
+
+// poweredBefore tells whether a power state was set up before.
+func (b *bench) poweredBefore(s Power) bool {
+	for _, t := range b.taken {
+		if t.test.Power == s {
+			return true
+		}
+	}
+	return false
+}
+
+// opened tells whether an access was opened by what was done.
+func (b *bench) opened(id AccessID) bool {
+	opens := func(needs []AccessID) bool {
+		for _, a := range b.Opening(needs) {
+			if a.ID == id {
+				return true
+			}
+		}
+		return false
+	}
+	for _, t := range b.taken {
+		if opens(t.test.Needs) {
+			return true
+		}
+	}
+	for _, m := range b.mends() {
+		if opens(b.Cause(m.Cause).Mend.Needs) {
+			return true
+		}
+	}
+	for _, id := range b.Looked {
+		if opens(b.reach(id)) {
+			return true
+		}
+	}
+	return false
+}
+
+// inVain tells whether a mend was done and did not cure, and no reading taken
+// since speaks for its fault. The same work for another fault counts as the mend.
+func (b *bench) inVain(c *Cause) bool {
+	tried := false
+	for _, m := range b.Tried {
+		if sameMend(b.Cause(m.Cause), c) {
+			tried = !b.speaksFor(c, m) // the last time counts
+		}
+	}
+	return tried
+}
+
+// speaksFor tells whether a reading taken after a mend is one that the fault
+// states and a healthy device does not give.
+func (b *bench) speaksFor(c *Cause, m Mended) bool {
+	for _, t := range b.taken {
+		for _, r := range t.read {
+			if m.after(r.at) && r.top() != healthy(t.test) && c.States(t.test.ID, r.top()) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// barred says why a mend cannot be done here; "" if it can.
+func (b *bench) barred(c *Cause) Barred {
+	if c.Mend.Forbidden != "" {
+		return Barred{Stop: StopForbidden, Text: c.Mend.Forbidden}
+	}
+	for _, a := range b.Opening(c.Mend.Needs) {
+		if a.Forbidden != "" {
+			return Barred{Stop: StopForbidden, Text: a.Forbidden}
+		}
+	}
+	for _, id := range b.NoPart {
+		if id == c.ID {
+			return Barred{Stop: StopNoPart}
+		}
+	}
+	for _, p := range c.Mend.Parts {
+		if p.Gone {
+			return Barred{Stop: StopNoPart, Text: p.Part}
+		}
+	}
+	return Barred{}
+}
+
+// Barred is why a mend cannot be done here.
+type Barred struct {
+	Stop StopFor
+	Text string // in the note's words; of a part its name
+}

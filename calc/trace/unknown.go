@@ -1,0 +1,153 @@
+package trace
+
+import "math"
+
+// Faults that no note describes. Most faults that come in are in no note, so
+// each block of the chain has one more suspect: a fault of it that nobody wrote
+// down. One further sits outside the chain, in a stand, a lid or a belt, where no
+// test of the notes reaches. They are weighed, tested for and planned for like
+// the others; to mend one is to look there by hand.
+
+// How much weight they have. The shares come from repair records: of 278 with a
+// stated cause (Open Repair Data, Open Repair Alliance), 19 % had no note and sat
+// in a block, 12 % had none and sat outside the chain.
+const (
+	unknownCases = 4.  // of
+	ownCases     = 20. // cases that a new shop begins with; the own sheets of the device join both
+	outsideShare = .12 // of all cases
+)
+
+// What they show and read. Chosen on half of the starter's devices (see
+// internal/openworld); the pages say that they are our choice.
+const (
+	unknownSymptom = .30 // a symptom, whatever it is, but for
+	asItsBlock     = .40 // of it, which goes by what the noted faults of the block show
+	outsideSymptom = .05 // a symptom of the chain, under a fault outside it
+	unknownHealthy = .40 // the healthy reading of a test that covers the block
+	unknownProof   = .90 // the same of a proof, which sees a way to metal or a lost earth and nothing else
+	lookMinutes    = 10. // to look into a block by hand, once it can be reached
+)
+
+// suspect is something that may be wrong: a fault that a note describes, or one
+// that none does, of a block or outside the chain.
+type suspect struct {
+	cause *Cause // nil for a fault that no note describes, which is then
+	block BlockID
+	share float64 // of the cases without a note that sit in a block; outside the chain 0
+}
+
+// suspectsOf lists what may be wrong with a device: the causes in the notes'
+// order, then one unknown fault of each block, then the one outside.
+func (d *Device) suspectsOf() []suspect {
+	var list []suspect
+	for i := range d.Causes {
+		list = append(list, suspect{cause: &d.Causes[i], block: d.Causes[i].Block})
+	}
+	chain, total := d.Chain(), 0.0
+	share := func(b Block) float64 {
+		if b.Share > 0 && b.Share < 1e6 {
+			return b.Share
+		}
+		return 1
+	}
+	for _, b := range chain {
+		total += share(b)
+	}
+	for _, b := range chain {
+		list = append(list, suspect{block: b.ID, share: share(b) / total})
+	}
+	return append(list, suspect{})
+}
+
+// outside tells whether a suspect is the fault outside the chain.
+func (s *suspect) outside() bool { return s.cause == nil && s.block == "" }
+
+// unknownOf is the place among the suspects of the unknown fault of a block, or
+// of the one outside the chain for "", -1 for none.
+func (b *bench) unknownOf(id BlockID) int {
+	for i := range b.suspects {
+		if s := &b.suspects[i]; s.cause == nil && s.block == id {
+			return i
+		}
+	}
+	return -1
+}
+
+// symptom is the chance of a symptom under a suspect.
+func (b *bench) symptom(s *suspect, id SymptomID) float64 {
+	switch {
+	case s.cause != nil:
+		return s.cause.Symptoms[id].chance()
+	case s.outside():
+		return outsideSymptom
+	}
+	sum, weight := 0.0, 0.0
+	for i := range b.Causes {
+		if c := &b.Causes[i]; c.Block == s.block {
+			sum += float64(c.weight() * c.Symptoms[id].chance())
+			weight += c.weight()
+		}
+	}
+	if weight == 0 {
+		return unknownSymptom
+	}
+	return float64((1-asItsBlock)*unknownSymptom) + float64(asItsBlock*sum/weight)
+}
+
+// unknownShares are the shares of all cases that no note describes: in a block,
+// and outside the chain.
+func (s *Shop) unknownShares() (inside, outside float64) {
+	own, unknown := cases(s.OwnSheets), math.Min(cases(s.UnknownSheets), cases(s.OwnSheets))
+	inside = (unknownCases + unknown) / (ownCases + own)
+	// sheets do not say whether an unknown cause sat in a block; the one share
+	// moves with the other
+	return inside, outsideShare * inside / (unknownCases / ownCases)
+}
+
+// reads is the chance that a fault which no note describes gives a reading, ""
+// for one that fits no band.
+func (s *suspect) reads(t *Test, id ReadingID) float64 {
+	well := t.trust()
+	if !s.outside() && t.covers(s.block) {
+		well = unknownHealthy
+		if t.Proves != "" {
+			well = unknownProof
+		}
+	}
+	h := healthy(t)
+	switch {
+	case h == "":
+		return 1 / float64(len(t.Reads)+1)
+	case id == h:
+		return well
+	}
+	return (1 - well) / float64(len(t.Reads)) // every other band, and none, as likely as the next
+}
+
+// reach is the access that looking into a block by hand needs: the cheapest that
+// one of its mends needs, else that one of the tests on it alone does.
+func (d *Device) reach(id BlockID) []AccessID {
+	best, least := []AccessID(nil), math.Inf(1)
+	consider := func(needs []AccessID) {
+		sum := 0.0
+		for _, a := range d.Opening(needs) {
+			sum += a.Minutes + a.Undo
+		}
+		if sum < least {
+			best, least = needs, sum
+		}
+	}
+	for i := range d.Causes {
+		if c := &d.Causes[i]; c.Block == id {
+			consider(c.Mend.Needs)
+		}
+	}
+	if best == nil && math.IsInf(least, 1) {
+		for i := range d.Tests {
+			if t := &d.Tests[i]; len(t.Covers) == 1 && t.Covers[0] == id {
+				consider(t.Needs)
+			}
+		}
+	}
+	return best
+}
