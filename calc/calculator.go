@@ -83,6 +83,9 @@ type Input struct {
 	// of no use where it is no amount: a room that asks for them all the same
 	// refuses such a reading. Row takes several, parted by blanks: In.Readings.
 	Reading, Row bool
+	// Open is what a reading above all that the meter shows means here, the rest
+	// of a sentence: "the winding is open".
+	Open string
 	// Meter is what is known of the meter; its zero value is any.
 	Meter reading.Meter
 }

@@ -50,6 +50,9 @@ func TestReadingInput(t *testing.T) {
 		// a room that takes every reading for an amount never computes with nothing
 		_, err = shown(false).Run([]calc.Setting{{Name: "ohms", Value: text}})
 		var bad *calc.InputError
+		if text == "OL" {
+			want = "shows OL" // the range is not known, so no limit is named
+		}
 		if !errors.As(err, &bad) || bad.Input != "ohms" || !strings.Contains(bad.Says, want) {
 			t.Errorf("%q without looking: %v", text, err)
 		}

@@ -447,6 +447,18 @@ func (c *Calculator) read(settings []Setting) (In, []Given, error) {
 	return in, given, nil
 }
 
+// noAmount is the sentence for a reading that nothing can be computed from.
+func (d *Input) noAmount(r reading.Reading) string {
+	shown := "the meter says " + r.Says()
+	if r.Shows == reading.Over && !r.Stated {
+		shown = "the meter shows OL, more than its range holds"
+	}
+	if r.IsAbove() && d.Open != "" {
+		return d.Label + ": " + shown + ": " + d.Open
+	}
+	return d.Label + ": " + shown + ", and this needs an amount; read it on a range that shows a figure"
+}
+
 // read takes what a meter shows.
 func (d *Input) read(text string) (row []reading.Reading, err error) {
 	kinds := append([]quantity.Kind{d.Kind}, d.Or...)
@@ -605,7 +617,7 @@ func (c *Calculator) compute(in In) (Out, error) {
 	}
 	if name := *in.limit; name != "" {
 		if d, ok := c.Input(name); ok {
-			return out, Bad(name, d.Label+": this can be computed only with an amount, and the meter says "+in.Reading(name).Says()+"; read it on a range that shows a figure")
+			return out, Bad(name, d.noAmount(in.Reading(name)))
 		}
 	}
 	if err != nil {

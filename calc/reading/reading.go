@@ -130,7 +130,7 @@ func Parse(kind quantity.Kind, text string, m Meter) (Reading, error) {
 	return r, nil
 }
 
-var tidy = strings.NewReplacer("\u00a0", " ", "\u202f", " ", "\u2009", " ", "\u2007", " ", "\u2212", "-", "\u03c9", "Ω", "\u2126", "Ω", "\t", " ")
+var tidy = strings.NewReplacer("\u00a0", " ", "\u202f", " ", "\u2009", " ", "\u2007", " ", "\u2212", "-", "_", " ", "\u03c9", "Ω", "\u2126", "Ω", "\t", " ")
 
 // Words for a range that is exceeded. Dots and blanks within them do not count.
 var overWords = []string{"overload", "overrange", "over the range", "out of range", "infinite", "infinity", "open circuit", "open", "over", "ofl", "o/l", "0/l", "ol", "0l", "inf", "∞", "oo", "---", "----"}

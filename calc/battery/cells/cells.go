@@ -11,6 +11,7 @@ import (
 	"faultleaf/calc/battery"
 	"faultleaf/calc/draw"
 	"faultleaf/calc/quantity"
+	"faultleaf/calc/reading"
 )
 
 //go:embed doc.go
@@ -100,6 +101,9 @@ func read(text string) ([]float64, error) {
 			return nil, bad("“" + short(w) + "” could be read in two ways; part the readings by spaces, like 3,98 3,97")
 		}
 		v, err := quantity.Parse(quantity.Voltage, w)
+		if shown, ol := reading.Parse(quantity.Voltage, w, reading.Meter{}); err != nil && ol == nil && shown.Shows == reading.Over {
+			return nil, bad("“" + short(w) + "” tells no volts of a cell: press the probes onto its own tags, or choose a higher range")
+		}
 		if err != nil {
 			return nil, bad("“" + short(w) + "” is no reading; write volts parted by spaces, like 3.98 3.97 3.62")
 		}

@@ -18,9 +18,9 @@ var Calculator = &calc.Calculator{
 	For:   "Tells a battery's internal resistance from two loads, and against the maker's figure or a new one what it means.",
 	Shelf: "battery",
 	Inputs: []calc.Input{
-		{Name: "light-volts", Label: "Volts at the light load", Kind: quantity.Voltage, Default: "12.60 V", Low: "0.1 V", High: "500 V", Help: "At the battery's own terminals."},
+		{Name: "light-volts", Label: "Volts at the light load", Kind: quantity.Voltage, Reading: true, Default: "12.60 V", Low: "0.1 V", High: "500 V", Help: "At the battery's own terminals."},
 		{Name: "light-load", Label: "Light load", Kind: quantity.Current, Or: []quantity.Kind{quantity.Resistance}, Default: "0.5 A", Low: "0 A", High: "2000 A", Help: "In amperes or ohms; 0 A for none."},
-		{Name: "heavy-volts", Label: "Volts at the heavy load", Kind: quantity.Voltage, Default: "12.42 V", Low: "0 V", High: "500 V", Help: "Read after the same seconds each time."},
+		{Name: "heavy-volts", Label: "Volts at the heavy load", Kind: quantity.Voltage, Reading: true, Default: "12.42 V", Low: "0 V", High: "500 V", Help: "Read after the same seconds each time."},
 		{Name: "heavy-load", Label: "Heavy load", Kind: quantity.Current, Or: []quantity.Kind{quantity.Resistance}, Default: "10 A", Low: "1 mA", High: "2000 A"},
 		{Name: "reference", Label: "To compare with", Kind: quantity.Resistance, Optional: true, Low: "1 µΩ", High: "10 kΩ", Help: "The maker's figure, or the same type new. Without it there is no verdict."},
 		{Name: "reference-is", Label: "That figure is", Default: "same-way", Choices: []calc.Choice{{Name: "same-way", Label: "Measured this way (DC)"},

@@ -24,7 +24,7 @@ var Calculator = &calc.Calculator{
 		{Name: "chemistry", Label: "Chemistry", Default: "lead-flooded", Choices: []calc.Choice{{Name: "lead-flooded", Label: "Lead-acid, flooded"},
 			{Name: "lead-agm", Label: "Lead-acid, sealed (AGM, gel)"}, {Name: "lifepo4", Label: "LiFePO4 (3.2 V cells)"},
 			{Name: "li-ion", Label: "Li-ion (3.6 or 3.7 V cells)"}, {Name: "nimh", Label: "NiMH or NiCd"}}},
-		{Name: "volts", Label: "Resting volts of the battery", Kind: quantity.Voltage, Measured: true, Like: "12.40 V", Low: "0 V", High: "120 V",
+		{Name: "volts", Label: "Resting volts of the battery", Kind: quantity.Voltage, Reading: true, Measured: true, Like: "12.40 V", Low: "0 V", High: "120 V",
 			Help: "At the terminals, nothing connected."},
 		{Name: "cells", Label: "Cells in series", Default: "6", Choices: battery.CellCounts(), Help: "A 12 V lead-acid battery has 6, a 12.8 V LiFePO4 4, a 10.8 V tool pack 3."},
 		{Name: "rest", Label: "At rest since", Kind: quantity.Duration, Default: "12 h", Low: "0 s", High: "730 d"},

@@ -27,7 +27,7 @@ var Calculator = &calc.Calculator{
 		{Name: "protection", Label: "Protection board (lithium)", Default: "not-seen", Choices: []calc.Choice{{Name: "not-seen", Label: "Not seen"},
 			{Name: "works", Label: "There, and it works"}, {Name: "missing", Label: "Missing, bypassed or dead"}},
 			Help: "The small board between the cells and the terminals that watches each cell. Lead-acid and NiMH need none."},
-		{Name: "resting", Label: "Resting volts before charging", Kind: quantity.Voltage, Optional: true, Low: "0 V", High: "120 V", Help: "To see whether it may be charged at all."},
+		{Name: "resting", Label: "Resting volts before charging", Kind: quantity.Voltage, Reading: true, Optional: true, Low: "0 V", High: "120 V", Help: "To see whether it may be charged at all."},
 	},
 	Outputs: []calc.Output{
 		{Name: "verdict", Label: "Verdict", Main: true},

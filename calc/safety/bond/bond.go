@@ -3,9 +3,11 @@ package bond
 import (
 	_ "embed"
 	"math"
+	"slices"
 
 	"faultleaf/calc"
 	"faultleaf/calc/quantity"
+	"faultleaf/calc/reading"
 	"faultleaf/calc/safety"
 )
 
@@ -19,8 +21,8 @@ var Calculator = &calc.Calculator{
 	For:   "Tells whether the earth path from plug to metal is good enough, by each named rule side by side.",
 	Shelf: "safety",
 	Inputs: []calc.Input{
-		{Name: "reading", Label: "Reading from earth pin to metal", Kind: quantity.Resistance, Measured: true, Like: "0.12 Ω", Low: "0 Ω", High: "1 MΩ", Help: "Test leads taken off, cord flexed, highest value."},
-		{Name: "reversed", Label: "The same with the polarity reversed", Kind: quantity.Resistance, Optional: true, Low: "0 Ω", High: "1 MΩ", Help: "For a test with direct current; the higher one counts."},
+		{Name: "reading", Label: "Reading from earth pin to metal", Kind: quantity.Resistance, Reading: true, Measured: true, Like: "0.12 Ω", Low: "0 Ω", High: "1 MΩ", Help: "Test leads taken off, cord flexed, highest value."},
+		{Name: "reversed", Label: "The same with the polarity reversed", Kind: quantity.Resistance, Reading: true, Optional: true, Low: "0 Ω", High: "1 MΩ", Help: "For a test with direct current; the higher one counts."},
 		{Name: "part", Label: "What is tested", Default: "attached", Choices: []calc.Choice{{Name: "attached", Label: "Device with its fixed cord"}, {Name: "together", Label: "Device with its detachable cord plugged in"},
 			{Name: "device", Label: "Device alone, from its inlet"}, {Name: "lead", Label: "Cord or extension lead alone"}}},
 		{Name: "length", Label: "Length of the cord", Kind: quantity.Length, Default: "2 m", Low: "0 m", High: "100 m"},
@@ -114,25 +116,54 @@ func rules(part string, length, area float64) []safety.Rule {
 
 func ohms(x float64) string { return quantity.Of(quantity.Resistance, x).Text() }
 
-// judge holds a reading against a rule; by names the rule where it is not plain.
-func judge(r safety.Rule, reading float64, by string) (word, says string) {
-	switch {
-	case reading <= r.Limit+1e-12:
-		return "passes", "Passes: " + ohms(reading) + "; " + ohms(r.Limit) + " are allowed" + by + "."
-	case reading <= r.Lenient+1e-12:
-		return "readings-differ", "Readings of the rule differ: " + ohms(reading) + " is above " + ohms(r.Limit) + " by full steps of length, not above " + ohms(r.Lenient) + " by steps begun."
+// worse holds both readings against a rule; the worse one counts.
+func worse(in calc.In, r safety.Rule, by string) (word, says string) {
+	rank := []string{"passes", "readings-differ", calc.CannotTell, "fails", "no-earth"}
+	for _, name := range []string{"reading", "reversed"} {
+		if !in.Has(name) {
+			continue
+		}
+		shown := in.Reading(name)
+		w, s := in.Judge(name, func(x float64) (string, string) {
+			text := ohms(x)
+			if !shown.Bounded() {
+				text = shown.Says()
+			}
+			if over := shown.Shows == reading.Over && shown.Limit() > r.Lenient; over {
+				x = math.Inf(1)
+			} else if math.IsInf(x, 1) { // "> 2 Ω" is no missing earth yet
+				x = math.MaxFloat64
+			}
+			return judge(r, x, text, by)
+		})
+		if w == calc.CannotTell && !shown.Bounded() {
+			s = "Cannot tell: " + shown.Ask() + " " + ohms(r.Lenient) + " are allowed" + by + "."
+		}
+		if slices.Index(rank, w) > slices.Index(rank, word) {
+			word, says = w, s
+		}
 	}
-	return "fails", "Fails: " + ohms(reading) + "; " + ohms(r.Lenient) + " are allowed" + by + "."
+	return word, says
+}
+
+// judge holds a reading, printed as text, against a rule; by names the rule where
+// it is not plain.
+func judge(r safety.Rule, reading float64, text, by string) (word, says string) {
+	switch {
+	case math.IsInf(reading, 1):
+		return "no-earth", "Fails, and gravely: no earth at all. With one fault more the metal is at mains. Out of use at once, plug drawn, until the earth is mended; " + ohms(r.Lenient) + " are allowed" + by + "."
+	case reading <= r.Limit+1e-12:
+		return "passes", "Passes: " + text + "; " + ohms(r.Limit) + " are allowed" + by + "."
+	case reading <= r.Lenient+1e-12:
+		return "readings-differ", "Readings of the rule differ: " + text + " is above " + ohms(r.Limit) + " by full steps of length, not above " + ohms(r.Lenient) + " by steps begun."
+	}
+	return "fails", "Fails: " + text + "; " + ohms(r.Lenient) + " are allowed" + by + "."
 }
 
 func run(in calc.In, out *calc.Out) error {
 	var hold safety.Judge
 	if in.Has("reading") {
-		reading := in.Num("reading")
-		if in.Has("reversed") {
-			reading = math.Max(reading, in.Num("reversed"))
-		}
-		hold = func(r safety.Rule, by string) (string, string) { return judge(r, reading, by) }
+		hold = func(r safety.Rule, by string) (string, string) { return worse(in, r, by) }
 	}
 	area := quantity.Round(in.Num("area")*1e6, 9)
 	part, chosen := in.Word("part"), in.Word("rule")

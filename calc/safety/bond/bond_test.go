@@ -59,7 +59,7 @@ func TestOnce(t *testing.T) {
 	for _, rule := range []string{"strictest", "en", "uk", "maker", "as-nzs", "medical"} {
 		rank, last := map[string]int{"passes": 0, "readings-differ": 1, "fails": 2}, 0
 		for milli := 20; milli <= 1200; milli += 20 {
-			n, ok := rank[word(t, "verdict", calc.Setting{Name: "reading", Value: quantity.Number(float64(milli) / 1000)}, calc.Setting{Name: "rule", Value: rule},
+			n, ok := rank[word(t, "verdict", calc.Setting{Name: "reading", Value: quantity.Number(float64(milli)/1000) + " Ω"}, calc.Setting{Name: "rule", Value: rule},
 				calc.Setting{Name: "length", Value: "8 m"})]
 			if !ok || n < last {
 				t.Fatalf("%s at %d mΩ", rule, milli)

@@ -5,6 +5,7 @@ import (
 
 	"faultleaf/calc"
 	"faultleaf/calc/quantity"
+	"faultleaf/calc/reading"
 	"faultleaf/calc/safety"
 )
 
@@ -18,8 +19,8 @@ var Calculator = &calc.Calculator{
 	For:   "Tells whether the insulation resistance is high enough, by each named rule side by side.",
 	Shelf: "safety",
 	Inputs: []calc.Input{
-		{Name: "reading", Label: "Insulation resistance", Kind: quantity.Resistance, Measured: true, Like: "20 MΩ", Low: "0 Ω", High: "1000 GΩ",
-			Help: "If the tester shows more than its range, enter the end of the range."},
+		{Name: "reading", Label: "Insulation resistance", Kind: quantity.Resistance, Reading: true, Meter: reading.Meter{Over: leastRange}, Measured: true, Like: "20 MΩ", Low: "0 Ω", High: "1000 GΩ",
+			Help: "If the tester shows more than its range, write it so: > 200 MΩ, or OL."},
 		{Name: "class", Label: "Kind of device", Default: "i", Choices: []calc.Choice{{Name: "i", Label: "Class I, earthed metal"}, {Name: "heating", Label: "Class I with heating element"},
 			{Name: "ii", Label: "Class II, double insulated"}, {Name: "iii", Label: "Class III, safety extra-low voltage"}, {Name: "separation", Label: "Across a safety transformer or supply"}}},
 		{Name: "power", Label: "Power of the heating", Kind: quantity.Power, Default: "2 kW", Low: "1 W", High: "100 kW"},
@@ -81,28 +82,50 @@ func rules(class string, power float64) []safety.Rule {
 	return []safety.Rule{en(1e6, 1e6), safety.One("uk", uk, 1e6), as}
 }
 
+// leastRange is where the lowest full scale of insulation testers for 500 V ends;
+// from memory.
+const leastRange = 20e6
+
 func ohms(x float64) string { return quantity.Of(quantity.Resistance, x).Text() }
 
-func judge(r safety.Rule, reading float64, by string) (word, says string) {
+func judge(r safety.Rule, reading float64, text, by string) (word, says string) {
 	switch {
 	case reading >= r.Limit:
-		return "passes", "Passes: " + ohms(reading) + "; at least " + ohms(r.Limit) + " is asked" + by + "."
+		return "passes", "Passes: " + text + "; at least " + ohms(r.Limit) + " is asked" + by + "."
 	case reading >= r.Lenient:
-		return "sources-differ", "Sources differ: " + ohms(reading) + " is enough for a heating element in one, not at or below 3.5 kW in another, which asks " + ohms(r.Limit) + ". Dry it at heat and test again, and measure the leakage."
+		return "sources-differ", "Sources differ: " + text + " is enough for a heating element in one, not at or below 3.5 kW in another, which asks " + ohms(r.Limit) + ". Dry it at heat and test again, and measure the leakage."
 	}
-	return "fails", "Fails: " + ohms(reading) + "; at least " + ohms(r.Lenient) + " is asked" + by + "."
+	return "fails", "Fails: " + text + "; at least " + ohms(r.Lenient) + " is asked" + by + "."
 }
 
 func run(in calc.In, out *calc.Out) error {
 	chosen := in.Word("rule")
 	var hold safety.Judge
 	if in.Has("reading") {
-		reading := in.Num("reading")
-		hold = func(r safety.Rule, by string) (string, string) { return judge(r, reading, by) }
-		if reading > 0 && in.Word("class") != "iii" {
-			out.Set("through", in.Num("mains")/reading)
+		shown := in.Reading("reading")
+		hold = func(r safety.Rule, by string) (string, string) {
+			word, says := in.Judge("reading", func(x float64) (string, string) {
+				text := ohms(x)
+				if !shown.Bounded() {
+					text = shown.Says()
+				}
+				return judge(r, x, text, by)
+			})
+			if word == calc.CannotTell && !shown.Bounded() {
+				says = "Cannot tell: " + shown.Ask() + " At least " + ohms(r.Limit) + " is asked" + by + "."
+			}
+			return word, says
 		}
-		if reading == 0 {
+		least := shown.Limit() // of what it may be
+		if shown.Bounded() {
+			least = in.Num("reading")
+		} else if shown.IsBelow() {
+			least = 0
+		}
+		if least > 0 && in.Word("class") != "iii" {
+			out.Set("through", in.Num("mains")/least)
+		}
+		if least == 0 && shown.Bounded() {
 			out.Note("0 Ω is a short from the mains to metal, or the leads touch: do not plug it in.")
 		}
 	}

@@ -3,6 +3,7 @@ package leakage
 import (
 	_ "embed"
 	"math"
+	"slices"
 
 	"faultleaf/calc"
 	"faultleaf/calc/quantity"
@@ -19,8 +20,8 @@ var Calculator = &calc.Calculator{
 	For:   "Tells whether the touch current or the current in the earth wire is small enough, by each named rule side by side.",
 	Shelf: "safety",
 	Inputs: []calc.Input{
-		{Name: "reading", Label: "Current measured", Kind: quantity.Current, Measured: true, Like: "0.3 mA", Low: "0 A", High: "30 A"},
-		{Name: "reversed", Label: "The same with the plug turned", Kind: quantity.Current, Optional: true, Low: "0 A", High: "30 A", Help: "The higher one counts."},
+		{Name: "reading", Label: "Current measured", Kind: quantity.Current, Reading: true, Measured: true, Like: "0.3 mA", Low: "0 A", High: "30 A"},
+		{Name: "reversed", Label: "The same with the plug turned", Kind: quantity.Current, Reading: true, Optional: true, Low: "0 A", High: "30 A", Help: "The higher one counts."},
 		{Name: "path", Label: "Where it flows", Default: "touch", Choices: []calc.Choice{{Name: "touch", Label: "From metal that is not earthed"}, {Name: "earth", Label: "In the earth wire"}}},
 		{Name: "class", Label: "Class of the device", Default: "i", Choices: []calc.Choice{{Name: "i", Label: "I, with earth"}, {Name: "ii", Label: "II, double insulated"}, {Name: "iii", Label: "III, safety extra-low voltage"}}},
 		{Name: "device", Label: "Kind of device", Default: "portable", Choices: []calc.Choice{{Name: "portable", Label: "Household appliance, held or carried"}, {Name: "motor", Label: "Household appliance, stationary, with motor"},
@@ -138,11 +139,31 @@ func rules(path, class, device string, power float64) []safety.Rule {
 
 func amps(x float64) string { return quantity.Of(quantity.Current, x).Text() }
 
-func judge(r safety.Rule, reading float64, by string) (word, says string) {
-	if reading <= r.Limit*(1+1e-12) {
-		return "passes", "Passes: " + amps(reading) + "; " + amps(r.Limit) + " are allowed" + by + "."
+// worse holds both readings against a rule; the worse one counts.
+func worse(in calc.In, r safety.Rule, by string) (word, says string) {
+	rank := []string{"passes", calc.CannotTell, "fails"}
+	for _, name := range []string{"reading", "reversed"} {
+		if !in.Has(name) {
+			continue
+		}
+		w, s := in.Judge(name, func(x float64) (string, string) {
+			if shown := in.Reading(name); !shown.Bounded() {
+				return judge(r, x, shown.Says(), by)
+			}
+			return judge(r, x, amps(x), by)
+		})
+		if slices.Index(rank, w) > slices.Index(rank, word) {
+			word, says = w, s
+		}
 	}
-	return "fails", "Fails: " + amps(reading) + "; " + amps(r.Limit) + " are allowed" + by + "."
+	return word, says
+}
+
+func judge(r safety.Rule, reading float64, text, by string) (word, says string) {
+	if reading <= r.Limit*(1+1e-12) {
+		return "passes", "Passes: " + text + "; " + amps(r.Limit) + " are allowed" + by + "."
+	}
+	return "fails", "Fails: " + text + "; " + amps(r.Limit) + " are allowed" + by + "."
 }
 
 // throughCapacitor is the current in A of a capacitor on alternating volts.
@@ -159,11 +180,14 @@ func run(in calc.In, out *calc.Out) error {
 	var hold safety.Judge
 	reading := 0.0
 	if in.Has("reading") {
-		reading = in.Num("reading")
-		if in.Has("reversed") {
-			reading = math.Max(reading, in.Num("reversed"))
+		hold = func(r safety.Rule, by string) (string, string) { return worse(in, r, by) }
+		for _, name := range []string{"reading", "reversed"} {
+			if in.Has(name) {
+				if reading = math.Max(reading, in.Reading(name).Limit()); in.Reading(name).Bounded() {
+					reading = math.Max(reading, in.Num(name))
+				}
+			}
 		}
-		hold = func(r safety.Rule, by string) (string, string) { return judge(r, reading, by) }
 	}
 	if !in.Has("reversed") {
 		out.Note("Turn the plug and measure again; the higher value counts.")

@@ -184,15 +184,15 @@ func run(in calc.In, out *calc.Out) error {
 	if err != nil {
 		return err
 	}
+	if !slices.ContainsFunc(r.x, func(x float64) bool { return !math.IsInf(x, 1) }) {
+		out.Say("verdict", "no-path", "No path between any two bars. An armature does not lose all its coils at once: touch the probes together, clean the commutator to the metal, press the tips onto neighbouring bars, and go round again. If it stays so, the wires are off the bars.")
+		return nil
+	}
 	usual, spread := r.usual(), in.Num("spread")
 	if r.volts {
 		out.Set("typical-volts", usual)
 	} else {
 		out.Set("typical", usual)
-	}
-	if !slices.ContainsFunc(r.x, func(x float64) bool { return !math.IsInf(x, 1) }) {
-		out.Say("verdict", "no-path", "No path between any two bars. An armature does not lose all its coils at once: touch the probes together, clean the commutator to the metal, press the tips onto neighbouring bars, and go round again. If it stays so, the wires are off the bars.")
-		return nil
 	}
 	if usual < 3*r.step {
 		out.Say("verdict", calc.CannotTell, "Cannot tell: the usual reading is only "+quantity.Number(quantity.Round(usual/r.step, 3))+" steps of the meter. Feed a steady current to two bars and read millivolts.")

@@ -25,7 +25,7 @@ var Calculator = &calc.Calculator{
 		{Name: "length", Label: "Length of the conductor", Kind: quantity.Length, Default: "10 m", Low: "1 mm", High: "100 km", Help: "There and back for a pair."},
 		{Name: "temperature", Label: "Temperature of the wire", Kind: quantity.Temperature, Default: "20 °C", Low: "-60 °C", High: "250 °C"},
 		{Name: "current", Label: "Current", Kind: quantity.Current, Optional: true, Low: "1 µA", High: "10 kA"},
-		{Name: "reading", Label: "Resistance measured", Kind: quantity.Resistance, Optional: true, Low: "1 µΩ", High: "100 MΩ", Help: "With the leads taken off."},
+		{Name: "reading", Label: "Resistance measured", Kind: quantity.Resistance, Reading: true, Open: "the conductor is broken, or the range too low", Optional: true, Low: "1 µΩ", High: "100 MΩ", Help: "With the leads taken off."},
 		{Name: "reading-at", Label: "It was measured at", Kind: quantity.Temperature, Default: "20 °C", Low: "-60 °C", High: "250 °C"},
 	},
 	Outputs: []calc.Output{
