@@ -158,7 +158,7 @@ func TestText(t *testing.T) {
 		{Of(Duration, 0.015063), "15.06 ms"}, {Of(Duration, 9.77), "9.77 s"}, {Of(Duration, 7500), "2 h 5 min"}, {Of(Duration, 300), "5.0 min"},
 		{Of(Percent, .382), "38 %"}, {Of(Count, 4), "4"}, {Of(Money, 12.5), "12.50"}, {Value{Kind: Money, Num: 3, Low: 3, High: 3, Unit: "€"}, "3.00 €"},
 		{Value{Kind: MoneyPerHour, Num: 30, Low: 30, High: 30, Unit: "€"}, "30.00 €/h"},
-		{Between(Resistance, 24.2, 26.1), "24.2–26.1 Ω"}, {Between(Resistance, 900, 1100), "900 Ω to 1.100 kΩ"}, {Of(Voltage, math.NaN()), "no value"},
+		{Between(Resistance, 24.2, 26.1), "24.2–26.1 Ω"}, {Between(Resistance, 900, 1100), "900 Ω to 1.100 kΩ"}, {Between(Percent, .8818, 1.1111), "88.2–111.1 %"}, {Between(Percent, .11, .33), "11.0–33 %"}, {Of(Voltage, math.NaN()), "no value"},
 		{Value{Kind: Voltage, Num: 17, Low: 17, High: 17, Unit: "mV"}, "17000 mV"},
 		// what is left of a difference, and what is no whole count
 		{Of(Percent, -1.32e-16), "0 %"}, {Of(Percent, 1.38e-5), "0.00138 %"}, {Of(Voltage, -1.3e-17), "0 V"}, {Of(Count, .2299794661), "0.230"}, {Of(Count, 1293272), "1293272"},

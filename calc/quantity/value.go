@@ -138,6 +138,9 @@ func (v Value) Middle() string {
 }
 
 func rangeText(v Value) string {
+	if v.Kind == Percent && v.Digits == 0 && math.Max(-v.Low, v.High) >= 1 {
+		v.Digits = digitsShown + 1 // 88.2–111.1 %, not 88–111.1 %
+	}
 	low, high := v.text(v.Low), v.text(v.High)
 	if low == high {
 		return low

@@ -30,7 +30,7 @@ func TestComesBack(t *testing.T) {
 			continue
 		}
 		circuit, diode, filter, regulated := "", "", "", false
-		low, dropout := 0.0, 0.0
+		low, high, dropout := 0.0, 0.0, 0.0
 		var hertz, amps, volts, ripple float64
 		for _, g := range r.Inputs {
 			switch g.Name {
@@ -44,6 +44,8 @@ func TestComesBack(t *testing.T) {
 				regulated = g.Word == "regulated"
 			case "mains-low":
 				low = g.Value.Num
+			case "mains-high":
+				high = g.Value.Num
 			case "dropout":
 				dropout = g.Value.Num
 			case "frequency":
@@ -70,6 +72,12 @@ func TestComesBack(t *testing.T) {
 		if err != nil {
 			t.Errorf("%v: %v", set, err)
 			continue
+		}
+		if v := value(t, r, "capacitor-volts"); math.Abs(v/(math.Sqrt2*value(t, r, "ac-off-load")*(1+high))-1) > 1e-6 {
+			t.Errorf("%v: the capacitor must stand %v V", set, v)
+		}
+		if heat, given := r.Output("heat"); given != regulated || regulated && math.Abs(heat.Value.Num/((value(t, r, "mean")-volts)*amps)-1) > 1e-6 {
+			t.Errorf("%v: %v W in the regulator", set, heat.Value.Num)
 		}
 		want, got := volts, value(t, back, "mean")
 		if regulated {
