@@ -82,6 +82,7 @@ type Options struct {
 	Typing bool   // the last word may be unfinished, unless a space follows it
 	Device string // only notes of this device
 	Kind   string // only notes of this kind
+	Here   string // the device in hand: taken as named where the query names none
 }
 
 // Answer is what a search gives.

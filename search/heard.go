@@ -12,11 +12,12 @@ import (
 var (
 	complaintWorth = 3.2  // of a complaint, times how rare it is and how strongly a note is about it
 	generalBeside  = 0.6  // of the complaint that all others are, beside another
-	generalCounts  = 0.15 // of its words as words
+	generalCounts  = 0.02 // of its words as words: a rare wording must not answer for all
 	saidCounts     = 0.75 // of the words of another complaint
 	triedCounts    = 0.2  // of the words of what was tried
 	triedAgainst   = 0.6  // of a note that is about it
 	deviceWorth    = 2.0  // of the notes of a device that is named, beyond 1
+	hereWorth      = 0.8  // of the device in hand, as if it were named so surely
 	secondCounts   = 0.4  // of a device that is named second
 	surely         = 0.9  // the weight from which a named device comes first
 	devicePage     = 1.01 // of a device's page, against its best note, where nothing but the general complaint is said
@@ -124,7 +125,7 @@ func (q *question) hear(terms [][]*term, begun string, unfinished bool, o Option
 			}
 		}
 	}
-	rest := q.things()
+	rest := q.things(o)
 	if rest == 0 && (len(q.said) == 0 || len(q.said) == 1 && q.general(q.said[0])) {
 		q.page = o.Device != "" || slices.Max(append(q.named, 0)) >= means
 	}
@@ -164,7 +165,7 @@ func (q *question) complaints(count func(speech.Said, float64)) {
 
 // things weighs the names that were heard and gives the number of words that
 // belong to nothing understood.
-func (q *question) things() (rest int) {
+func (q *question) things(o Options) (rest int) {
 	spoken, told := 0, make([]bool, len(q.sentence))
 	for _, list := range [][]speech.Said{q.heard.Complaints, q.heard.Things, q.heard.Notes, q.heard.Tried} {
 		for _, s := range list {
@@ -181,7 +182,8 @@ func (q *question) things() (rest int) {
 			}
 		}
 	}
-	first := true // nothing was named yet
+	first := true  // no device was named yet
+	other := false // something else was
 	for _, s := range q.heard.Things {
 		meant := false
 		for _, m := range s.Means {
@@ -201,7 +203,10 @@ func (q *question) things() (rest int) {
 				q.leads = append(q.leads, lead{n.Of, shutWorth})
 			}
 		}
-		first = first && !meant
+		first, other = first && !meant, other || !meant
+	}
+	if here := q.ix.deviceNumber(o.Here); here >= 0 && first && !other {
+		q.named[here] = max(q.named[here], hereWorth)
 	}
 	for _, s := range q.heard.Notes {
 		for _, m := range s.Means {
@@ -331,7 +336,7 @@ func (q *question) answer() Heard {
 			device = d
 		}
 	}
-	if device >= 0 {
+	if device >= 0 && len(q.plain) > 0 {
 		h.Device = q.ix.ear.Devices[device].Title
 	}
 	for _, c := range q.said {

@@ -194,8 +194,15 @@ func (ix *Index) score(q *question) []float64 {
 		}
 	}
 	q.add(total)
+	for doc, v := range total {
+		total[doc] = rounded(v)
+	}
 	return total
 }
+
+// rounded takes off the last bits of a score, which differ between machines and
+// would put equal notes into another order.
+func rounded(v float64) float64 { return math.Round(v*1e6) / 1e6 }
 
 // all is what the words of a phrase add, if the document holds every one.
 func (w *way) all(doc int, first float64) (v float64, ok bool) {

@@ -453,9 +453,11 @@ func (ix *Index) spread(list []ranked) {
 	seen := make([]int, len(ix.ear.Devices))
 	for i, r := range list {
 		if d := ix.device[r.doc]; d >= 0 {
-			list[i].score = float64(r.score * math.Pow(spreadWorth, float64(seen[d])))
+			list[i].score = rounded(r.score * math.Pow(spreadWorth, float64(seen[d])))
 			seen[d]++
 		}
 	}
-	slices.SortStableFunc(list, func(a, b ranked) int { return cmp.Compare(b.score, a.score) })
+	slices.SortFunc(list, func(a, b ranked) int {
+		return cmp.Or(cmp.Compare(b.score, a.score), strings.Compare(ix.id(a.doc), ix.id(b.doc)))
+	})
 }

@@ -37,6 +37,7 @@ import (
 	"faultleaf/internal/site/devicepage"
 	"faultleaf/internal/site/faultpage"
 	"faultleaf/internal/site/figurepage"
+	"faultleaf/internal/site/findpage"
 	"faultleaf/internal/site/jobpage"
 	"faultleaf/internal/site/newpage"
 	"faultleaf/internal/site/page"
@@ -58,6 +59,7 @@ var kinds = []page.Kind{
 	counterpage.Job,
 	jobpage.Kind,
 	figurepage.Kind,
+	findpage.Kind,
 	newpage.Kind,
 	plainpage.Kind,
 	calcpage.Kind,
@@ -246,7 +248,7 @@ func frame(t *template.Template, set *note.Set, p page.Page, file string) ([]byt
 	policy, _, _ := strings.Cut(host.Policy, "; frame-ancestors")
 	err := t.ExecuteTemplate(&whole, "frame", map[string]any{
 		"Root": page.Root(p.Address), "ShopID": set.Shop.ID, "ShopName": set.Shop.Name, "ShopAddress": set.Shop.Address,
-		"Kind": p.Kind, "Title": p.Title, "Policy": policy, "Main": template.HTML(main.String()),
+		"Kind": p.Kind, "Title": p.Title, "Device": device(p), "Policy": policy, "Main": template.HTML(main.String()),
 		"File": file, "Changed": changed(set, file), "New": len(set.Past.Changes) > 0,
 	})
 	return whole.Bytes(), err
@@ -259,6 +261,14 @@ func changed(set *note.Set, file string) string {
 		return ""
 	}
 	return c.Day() + ": " + c.Why
+}
+
+// device is the name of the device that a page is about, or "".
+func device(p page.Page) string {
+	if p.Found == nil {
+		return ""
+	}
+	return p.Found.Device
 }
 
 // style joins the stylesheet's parts.
@@ -381,6 +391,7 @@ func Index(dir string) (*search.Index, problem.List, error) {
 	if len(mistakes) > 0 {
 		return nil, mistakes, nil
 	}
+	set.Past = history.Read(context.Background(), dir) // what is new is a page, too
 	_, docs, err := Pages(set)
 	if err != nil {
 		return nil, nil, err

@@ -121,7 +121,7 @@ func vocabulary(docs []search.Document, say search.Speech) speech.Vocabulary {
 	for _, d := range docs {
 		if d.Device != "" && !listed[d.Device] {
 			listed[d.Device] = true
-			v.Devices = append(v.Devices, speech.Device{Name: d.Device, Title: d.DeviceTitle})
+			v.Devices = append(v.Devices, speech.Device{Name: d.Device, Title: called(d.DeviceTitle, docs)})
 		}
 		name := func(text, of string, weight float64, kind speech.Kind) {
 			v.Names = append(v.Names, speech.Name{Text: text, Of: of, Weight: weight, Kind: kind})
@@ -146,6 +146,23 @@ func vocabulary(docs []search.Document, say search.Speech) speech.Vocabulary {
 		}
 	}
 	return v
+}
+
+// called is a device's title without what tells it from others of its sort, "Lamp"
+// for "Lamp with a cord dimmer", where no other device is called so.
+func called(title string, docs []search.Document) string {
+	short := func(title string) string {
+		for _, w := range []string{" with ", " and ", " for "} {
+			title, _, _ = strings.Cut(title, w)
+		}
+		return title
+	}
+	for _, d := range docs {
+		if d.DeviceTitle != title && short(d.DeviceTitle) == short(title) {
+			return title
+		}
+	}
+	return short(title)
 }
 
 // titleWeight is less than whole: a title leads to its note only where it is all

@@ -1,16 +1,28 @@
 // Search as one types.
 'use strict';
 
+// Below the box stand, from the top: what was understood, which devices and which
+// kinds the notes are of, and the notes. The upper rows keep their height, so that
+// nothing moves under the finger while somebody types; they change when the typing
+// rests.
 function startFind(form) {
   const words = form.querySelector('[data-find-words]');
+  const panel = form.querySelector('[data-find-panel]');
+  const heard = form.querySelector('[data-find-heard]');
+  const narrow = form.querySelector('[data-find-narrow]');
   const list = form.querySelector('[data-find-hits]');
   const said = form.querySelector('[data-find-said]');
-  const onStart = page.dataset.page === 'start';
+  const open = 'find' === page.dataset.page; // the page of results
+  const onPage = open || page.dataset.page === 'start'; // the box is part of the page, and the query of its address
+  const here = page.dataset.device || '';
+  const limit = open ? 40 : onPage ? 12 : 8;
+  const rest = 150; // ms without a key after which the typing rests
+  let only = { device: '', kind: '' };
+  let every = null; // all devices there are
   let chosen = -1;
-  let asked = '';
+  let asked = null;
   let busy = false;
-  let remembering = 0;
-  let later = 0;
+  let resting = 0;
 
   list.id = 'find-hits';
   list.setAttribute('role', 'listbox');
@@ -21,6 +33,7 @@ function startFind(form) {
   words.setAttribute('aria-autocomplete', 'list');
 
   const links = () => [...list.querySelectorAll('.find-hit')];
+  const state = () => [words.value, only.device, only.kind].join('\n');
 
   function choose(n) {
     const all = links();
@@ -32,8 +45,8 @@ function startFind(form) {
   }
 
   function close() {
-    clearTimeout(later);
-    list.hidden = true;
+    clearTimeout(resting);
+    panel.hidden = true;
     list.replaceChildren();
     chosen = -1;
     words.setAttribute('aria-expanded', 'false');
@@ -44,91 +57,188 @@ function startFind(form) {
   // marked builds text in which the matching pieces are <mark>.
   const marked = (pieces) => pieces.map((p) => (p.hit ? make('mark', {}, p.text) : p.text));
 
+  // hazard parts a caution into its signal word and the rest.
+  function hazard(text) {
+    const [, word, rest] = /^(DANGER|WARNING|CAUTION|NOTICE)[.:]?\s*(.*)$/s.exec(text) || [null, '', text];
+    return make('span', { class: 'find-hit-hazard' }, word ? make('strong', { class: 'signal-' + word.toLowerCase() }, word) : null, ' ' + rest);
+  }
+
   function row(h, i) {
     const first = h.firstTest ? 'First: ' + h.firstTest + (h.firstMinutes ? ', ' + h.firstMinutes : '') : h.snippet || '';
     return make('a', { class: 'find-hit', role: 'option', id: 'find-hit-' + i, 'aria-selected': 'false', href: root + h.address, 'data-id': h.id },
       make('span', { class: 'find-hit-title' }, marked(h.titleParts)),
       make('span', { class: 'find-hit-kind' }, ' · ' + (h.deviceTitle && h.kind !== 'device' ? h.deviceTitle : h.kindText)),
       h.symptomParts.length ? make('span', { class: 'find-hit-shows' }, ' · ', marked(h.symptomParts)) : null,
-      first ? make('span', { class: 'find-hit-first' }, first) : null);
+      first ? make('span', { class: 'find-hit-first' }, first) : null,
+      h.hazard ? hazard(h.hazard) : null,
+      h.also ? make('span', { class: 'find-hit-also' }, 'The same on: ' + h.also.map((o) => o.deviceTitle).join(', ')) : null);
   }
 
-  // show lists what was found: the first ones at once, the rest when no key
-  // follows, so that the next one need not wait for all of them to be laid out.
-  function show(hits) {
+  // show lists what was found: the first ones at once, the rest and what stands
+  // above them when no key follows, so that the next one need not wait for it.
+  function show(got) {
     chosen = -1;
     words.removeAttribute('aria-activedescendant');
-    clearTimeout(later);
-    if (!hits.length) {
-      list.replaceChildren(make('p', { class: 'find-empty' }, 'Nothing in the notes matches. Try the symptom in other words, or the device alone.'));
-      said.textContent = 'Nothing found';
-    } else {
-      const rows = hits.map(row);
-      list.replaceChildren(...rows.slice(0, 5));
-      later = setTimeout(() => list.append(...rows.slice(5)), 120);
-      said.textContent = hits.length + ' found';
-    }
-    list.hidden = false;
+    clearTimeout(resting);
+    const rows = got.hits.map(row);
+    if (rows.length) list.replaceChildren(...rows.slice(0, 5));
+    else list.replaceChildren(make('p', { class: 'find-empty' }, 'Nothing in the notes matches. Try the symptom in other words, or the device alone.'));
+    panel.hidden = false;
     words.setAttribute('aria-expanded', 'true');
+    const now = state();
+    resting = setTimeout(() => {
+      if (now !== state()) return;
+      list.append(...rows.slice(5));
+      above(got);
+      remember();
+      vain(got);
+    }, rest);
   }
 
-  // remember puts the query into the address, so that coming back finds it again.
-  function remember() {
-    clearTimeout(remembering);
-    const here = new URL(location.href);
-    const query = asked.trim();
-    if (query) here.searchParams.set('q', query); else here.searchParams.delete('q');
-    try { history.replaceState(null, '', here); } catch { /* some browsers refuse on disk */ }
+  // above fills the rows above the notes.
+  function above(got) {
+    const lines = got.lines.map((l) => make('span', { class: 'find-' + l.kind }, l.text));
+    if (got.unwritten) lines.push(make('a', { class: 'find-unwritten', href: root + 'find.html?q=' + encodeURIComponent(words.value.trim()) }, 'All that comes near'));
+    heard.replaceChildren(...lines.flatMap((l, i) => (i ? [' ', l] : [l])));
+    said.textContent = (got.hits.length ? got.hits.length + ' found. ' : 'Nothing found. ') + got.lines.map((l) => l.text).join('; ');
+    narrow.replaceChildren(
+      group('Which device?', 'device', got.devices, got.every),
+      group('Kind', 'kind', got.kinds.length > 1 || only.kind ? got.kinds : []));
+    if (!open && got.hits.length) {
+      narrow.append(make('a', { class: 'find-more', href: results() }, 'All in a long list'));
+    }
+  }
+
+  const results = () => root + 'find.html?' + new URLSearchParams(Object.entries({ q: words.value.trim(), ...only }).filter(([, v]) => v));
+
+  // group is a row of choices to narrow the search by; one is pressed or none.
+  function group(label, name, choices, all) {
+    if (!choices.length && !only[name]) return '';
+    const box = make('span', { class: 'find-group', role: 'group', 'aria-label': label }, make('span', { class: 'find-group-label' }, label));
+    const listed = choices.slice();
+    if (only[name] && !listed.some((c) => c.name === only[name])) {
+      listed.unshift((all || []).find((c) => c.name === only[name]) || { name: only[name], title: only[name] });
+    }
+    for (const c of listed) {
+      box.append(make('button', { type: 'button', class: 'find-choice', 'aria-pressed': String(c.name === only[name]), click: () => press(name, c.name) }, c.title));
+    }
+    if (all && all.length > listed.length) {
+      const rest = make('select', { class: 'find-rest', 'aria-label': 'Another device', change: () => press(name, rest.value) },
+        make('option', { value: '' }, 'another …'),
+        all.filter((c) => !listed.some((l) => l.name === c.name)).map((c) => make('option', { value: c.name }, c.title)));
+      box.append(rest);
+    }
+    return box;
+  }
+
+  // press narrows by a choice, or takes it back; the choice stays in the address.
+  function press(name, value) {
+    only = { ...only, [name]: only[name] === value ? '' : value };
+    remember(true);
+    find();
+    words.focus();
+  }
+
+  // remember puts the query and what it is narrowed by into the address, so that
+  // coming back finds it again.
+  function remember(step) {
+    if (!onPage) return;
+    const at = new URL(location.href);
+    for (const [name, value] of Object.entries({ q: words.value.trim(), ...only })) {
+      if (value) at.searchParams.set(name, value); else at.searchParams.delete(name);
+    }
+    if (at.href === location.href) return;
+    try { if (step) history.pushState(null, '', at); else history.replaceState(null, '', at); } catch { /* some browsers refuse on disk */ }
+  }
+
+  // recall reads them from the address.
+  function recall() {
+    const at = new URL(location.href).searchParams;
+    words.value = at.get('q') || '';
+    only = { device: at.get('device') || '', kind: at.get('kind') || '' };
+    if (words.value || only.device || only.kind) find(); else close();
   }
 
   async function find() {
-    asked = words.value;
-    const query = asked.trim();
-    clearTimeout(remembering);
-    if (onStart) remembering = setTimeout(remember, 250); // not at every key: it holds up typing
-    if (!query) { close(); return; }
+    if (!words.value.trim()) { clearTimeout(resting); close(); return; }
     if (busy) return; // what was typed last is asked for when the answer comes
     busy = true;
     try {
       await index();
-      for (let last = null; asked.trim() && asked !== last;) {
-        last = asked;
-        const got = await ask('search', { query: last.trim(), limit: onStart ? 12 : 8, typing: !/\s$/.test(last) });
-        if (asked === last) show(got.hits || []);
+      for (asked = null; words.value.trim() && asked !== state();) {
+        asked = state();
+        const text = words.value;
+        const got = await ask('search', { query: text.trim(), limit, typing: !/\s$/.test(text), ...only, here, every: !every });
+        every = every || got.everyDevice;
+        if (asked === state()) show({ ...got, every });
       }
     } catch (e) {
       list.replaceChildren(make('p', { class: 'find-empty' }, 'Searching does not work here: ' + e.message + '.'));
-      list.hidden = false;
+      panel.hidden = false;
     } finally {
       busy = false;
     }
   }
 
+  // vain keeps what was searched in vain, when the typing has rested for long, so
+  // that the shop sees which notes it lacks.
+  let longer = 0;
+  function vain(got) {
+    clearTimeout(longer);
+    const text = words.value.trim().toLowerCase().slice(0, 80);
+    if (!got.vain || only.device || only.kind || text.length < 4) return;
+    longer = setTimeout(() => {
+      if (text !== words.value.trim().toLowerCase().slice(0, 80)) return;
+      const all = kept.get('vain') || {};
+      all[text] = (all[text] || 0) + 1;
+      const most = Object.entries(all).sort((a, b) => b[1] - a[1]).slice(0, 60);
+      if (!most.some(([t]) => t === text)) most.push([text, 1]);
+      kept.set('vain', Object.fromEntries(most));
+    }, 1500);
+  }
+
   words.addEventListener('input', find);
-  if (onStart) list.addEventListener('click', remember);
-  words.addEventListener('focus', () => { index().catch(() => {}); if (words.value && list.hidden) find(); });
+  if (onPage) list.addEventListener('click', () => remember());
+  words.addEventListener('focus', () => { index().catch(() => {}); if (words.value && panel.hidden) find(); });
+  form.addEventListener('keydown', (e) => {
+    if (e.key === 'Escape') {
+      e.preventDefault();
+      if (only.device || only.kind) { only = { device: '', kind: '' }; remember(true); find(); words.focus(); }
+      else if (panel.hidden) { words.value = ''; remember(); }
+      else close();
+    }
+  });
   words.addEventListener('keydown', (e) => {
     if (e.key === 'ArrowDown') { e.preventDefault(); choose(chosen + 1); }
     else if (e.key === 'ArrowUp') { e.preventDefault(); choose(chosen - 1); }
-    else if (e.key === 'Escape') { e.preventDefault(); if (list.hidden) words.value = ''; close(); }
     else if (e.key === 'Enter') {
       e.preventDefault();
       const all = links();
       const go = all[Math.max(chosen, 0)];
-      if (go && !list.hidden) go.click();
+      if (go && !panel.hidden && asked === state() && !busy) { remember(); go.click(); }
       else find();
     }
   });
   form.addEventListener('submit', (e) => e.preventDefault());
-  if (!onStart) document.addEventListener('click', (e) => { if (!form.contains(e.target)) close(); });
+  if (!onPage) document.addEventListener('click', (e) => { if (!form.contains(e.target) && document.contains(e.target)) close(); });
   document.addEventListener('keydown', (e) => {
-    if (e.key !== '/' || e.ctrlKey || e.metaKey || e.altKey || /^(INPUT|TEXTAREA|SELECT)$/.test(e.target.tagName)) return;
+    if (e.key !== '/' || e.ctrlKey || e.metaKey || e.altKey || e.target.isContentEditable || /^(INPUT|TEXTAREA|SELECT)$/.test(e.target.tagName)) return;
     e.preventDefault();
     words.focus();
     words.select();
   });
-  if (onStart) {
-    const q = new URL(location.href).searchParams.get('q');
-    if (q) { words.value = q; find(); }
+  if (onPage) {
+    recall();
+    addEventListener('popstate', recall);
   }
+}
+
+// startVain lists what was searched in vain in this browser.
+function startVain(place) {
+  const all = Object.entries(kept.get('vain') || {}).sort((a, b) => b[1] - a[1] || (a[0] < b[0] ? -1 : 1));
+  if (!all.length) return;
+  place.querySelector('[data-vain-list]').replaceChildren(...all.map(([text, n]) =>
+    make('li', {}, make('a', { href: root + 'find.html?q=' + encodeURIComponent(text) }, text), make('span', { class: 'small' }, n > 1 ? ' ' + n + ' times' : ''))));
+  place.querySelector('[data-vain-forget]').addEventListener('click', () => { kept.drop('vain'); place.hidden = true; });
+  place.hidden = false;
 }

@@ -22,6 +22,7 @@ for (const place of document.querySelectorAll('[data-counter]')) startCounter(pl
 for (const place of document.querySelectorAll('[data-job-page]')) startJob(place);
 for (const form of document.querySelectorAll('[data-jobs-filter]')) startPast(form);
 for (const place of document.querySelectorAll('[data-last-time]')) startLastTime(place);
+for (const place of document.querySelectorAll('[data-vain]')) startVain(place);
 startClock();
 for (const foot of document.querySelectorAll('.of-checklist .foot, .of-device .foot, .of-job .foot, .of-fault .foot')) startPaper(foot);
 whenIdle(() => index().catch(() => {}));

@@ -130,7 +130,7 @@ func strongest(visit func(add func(id string, weight float64))) []search.Weighte
 
 // BeginWith fills the first test of a document, its minutes and its caution: the
 // trace's next step for some symptoms, and where that is a mend, the cheapest test
-// that tells about the fault.
+// without a live part that tells about the fault.
 func (s *Shop) BeginWith(doc *search.Document, device string, c *trace.Cause, symptoms []trace.SymptomID) {
 	d := s.Traced(device)
 	if d == nil {
@@ -144,7 +144,7 @@ func (s *Shop) BeginWith(doc *search.Document, device string, c *trace.Cause, sy
 	if first == nil && c != nil {
 		for i := range d.Tests {
 			t := &d.Tests[i]
-			if _, tells := c.Reads[t.ID]; tells && (first == nil || testMinutes(d, t) < testMinutes(d, first)) {
+			if _, tells := c.Reads[t.ID]; tells && t.Power != trace.Mains && t.Power != trace.Isolated && (first == nil || testMinutes(d, t) < testMinutes(d, first)) {
 				first = t
 			}
 		}

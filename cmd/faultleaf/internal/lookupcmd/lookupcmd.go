@@ -5,6 +5,7 @@ import (
 	"bufio"
 	"fmt"
 	"os"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -43,7 +44,7 @@ With --queries FILE it answers each line of the file with one line of JSON.`,
 	c.Flags().StringVar(&o.Queries, "queries", "", "a file with one query a line")
 	c.Flags().IntVar(&o.Limit, "limit", 10, "at most this many hits")
 	c.Flags().StringVar(&o.Device, "device", "", "only notes of this device")
-	c.Flags().StringVar(&o.Kind, "kind", "", "only this kind: device, fault, checklist, job, page, calculator")
+	c.Flags().StringVar(&o.Kind, "kind", "", "only this kind: device, block, fault, checklist, job, page, calculator")
 	return c
 }
 
@@ -76,18 +77,29 @@ func Run(e *env.Env, o Options) error {
 	if err := e.Tell(mistakes); err != nil {
 		return err
 	}
+	for _, c := range []struct {
+		flag, value string
+		among       []search.Choice
+	}{{"device", o.Device, ix.Devices()}, {"kind", o.Kind, ix.Kinds()}} {
+		if err := oneOf(c.flag, c.value, c.among); err != nil {
+			return err
+		}
+	}
 	if o.Queries != "" {
 		return queries(e, o, ix)
 	}
-	hits := find(ix, o, query)
+	a := ask(ix, o, query)
 	if o.JSON {
-		return e.JSON(hits2json(hits))
+		return e.JSON(hits2json(a.Hits))
 	}
-	if len(hits) == 0 {
+	for _, l := range a.Heard.Lines() {
+		fmt.Fprintln(e.Out, l.Text)
+	}
+	if len(a.Hits) == 0 {
 		fmt.Fprintln(e.Out, "Nothing in the notes matches; try other words, or the device alone.")
 		return nil
 	}
-	for _, h := range hits {
+	for _, h := range a.Hits {
 		fmt.Fprintf(e.Out, "%s\n    %s", h.Title, h.ID)
 		if h.DeviceTitle != "" && h.Kind != "device" {
 			fmt.Fprintf(e.Out, "  (%s)", h.DeviceTitle)
@@ -98,13 +110,37 @@ func Run(e *env.Env, o Options) error {
 		if h.FirstTest != "" {
 			fmt.Fprintf(e.Out, "\n    first: %s, %s", h.FirstTest, h.FirstMinutes)
 		}
+		if h.Hazard != "" {
+			fmt.Fprintf(e.Out, "\n    %s", h.Hazard)
+		}
+		for i, o := range h.Also {
+			if i == 0 {
+				fmt.Fprint(e.Out, "\n    also on: ")
+			} else {
+				fmt.Fprint(e.Out, ", ")
+			}
+			fmt.Fprint(e.Out, o.DeviceTitle)
+		}
 		fmt.Fprintln(e.Out)
 	}
 	return nil
 }
 
-func find(ix *search.Index, o Options, query string) []search.Hit {
-	return ix.Search(query, search.Options{Limit: o.Limit, Device: o.Device, Kind: o.Kind})
+func ask(ix *search.Index, o Options, query string) search.Answer {
+	return ix.Ask(query, search.Options{Limit: o.Limit, Device: o.Device, Kind: o.Kind})
+}
+
+// oneOf refuses a name that nothing has: an empty list would look like an answer.
+func oneOf(flag, value string, among []search.Choice) error {
+	if value == "" || slices.ContainsFunc(among, func(c search.Choice) bool { return c.Name == value }) {
+		return nil
+	}
+	var names []string
+	for _, c := range among {
+		names = append(names, c.Name)
+	}
+	slices.Sort(names)
+	return env.Bad("--" + flag + " cannot be “" + value + "”; it can be " + strings.Join(names, ", "))
 }
 
 func hits2json(hits []search.Hit) []hit {
@@ -131,7 +167,7 @@ func queries(e *env.Env, o Options, ix *search.Index) error {
 		err := e.JSON(struct {
 			Query string `json:"query"`
 			Hits  []hit  `json:"hits"`
-		}{q, hits2json(find(ix, o, q))})
+		}{q, hits2json(ask(ix, o, q).Hits)})
 		if err != nil {
 			return err
 		}

@@ -1,0 +1,14 @@
+// Package findpage is the page of results: the search box and a long list below
+// it. The script fills it; the query, the device and the kind stand in its
+// address.
+package findpage
+
+import "faultleaf/internal/site/page"
+
+// Kind is the page of results.
+var Kind = page.Kind{Name: "find", Pages: func(*page.Shop) ([]page.Page, error) {
+	return []page.Page{{Address: Address, Title: "Search", Template: "results", View: struct{ Root string }{page.Root(Address)}}}, nil
+}}
+
+// Address of the page.
+const Address = "find.html"
