@@ -51,7 +51,7 @@ type Hit struct {
 	ID, Kind, Title, Address string
 	Device, DeviceTitle      string
 	Symptom                  string // the symptom that was asked for; empty if none was
-	Snippet                  string // the best stretch of the text; empty if the note has none
+	Snippet                  string // the best stretch of the text; empty if there is a first test, or no text
 	FirstTest, FirstMinutes  string
 	Hazard                   string
 	Score                    float64 // comparable within one answer only

@@ -457,7 +457,5 @@ func (ix *Index) spread(list []ranked) {
 			seen[d]++
 		}
 	}
-	slices.SortFunc(list, func(a, b ranked) int {
-		return cmp.Or(cmp.Compare(b.score, a.score), strings.Compare(ix.id(a.doc), ix.id(b.doc)))
-	})
+	slices.SortStableFunc(list, func(a, b ranked) int { return cmp.Compare(b.score, a.score) })
 }

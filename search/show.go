@@ -21,16 +21,19 @@ func (ix *Index) show(q *question, r ranked) (Hit, bool) {
 	weight := q.weights(r.doc)
 	h := Hit{ID: ix.id(r.doc), Kind: rec.Kind, Title: rec.Title, Address: rec.Address, Device: rec.Device, DeviceTitle: rec.DeviceTitle,
 		FirstTest: rec.FirstTest, FirstMinutes: rec.FirstMinutes, Hazard: rec.Hazard, Score: r.score}
-	best := 0.0
+	best, spoken := 0.0, []words.Word(nil)
 	for i, s := range rec.Symptoms {
 		if v := weigh(read.symptoms[i], weight) + q.asked(s.Is); v > best {
-			best, h.Symptom = v, s.Says
+			best, spoken, h.Symptom = v, read.symptoms[i], s.Says
 		}
 	}
-	if q.typed >= worthSnippet { // a letter or two say nothing about a text
+	if q.typed >= worthSnippet && h.FirstTest == "" { // what to do first says more than a stretch of text
 		h.Snippet = snippet(read.text, read.taken(), weight)
 	}
-	h.Marks = Marks{ix.mark(h.Title, weight), ix.mark(h.Symptom, weight), ix.mark(h.Snippet, weight)}
+	h.Marks = Marks{mark(h.Title, read.title, weight), mark(h.Symptom, spoken, weight), nil}
+	if h.Snippet != "" {
+		h.Marks.Snippet = mark(h.Snippet, ix.ear.Lexicon.Split(h.Snippet), weight)
+	}
 	return h, true
 }
 
@@ -40,14 +43,16 @@ type reading struct {
 	rec      *file.Record
 	text     string // with single spaces
 	taken    func() []words.Word
+	title    []words.Word
 	symptoms [][]words.Word
 }
 
-// worthSnippet is the number of letters from which a hit shows some text.
+// worthSnippet is the number of letters from which a hit shows some text: a letter
+// or two say nothing about it.
 const worthSnippet = 3
 
 // mostReadings are kept; then all are forgotten.
-const mostReadings = 100
+const mostReadings = 300
 
 // longestShown is the length in bytes of the text from which a hit shows a
 // stretch: a whole fault note, and the beginning of a long page.
@@ -66,6 +71,7 @@ func (ix *Index) reading(doc int) (*reading, error) {
 	}
 	r = &reading{rec: rec, text: beginning(strings.Join(strings.Fields(rec.Text), " "))}
 	r.taken = sync.OnceValue(func() []words.Word { return ix.ear.Lexicon.Split(r.text) })
+	r.title = ix.ear.Lexicon.Split(rec.Title)
 	for _, s := range rec.Symptoms {
 		r.symptoms = append(r.symptoms, ix.ear.Lexicon.Split(s.Says))
 	}
@@ -184,8 +190,8 @@ func snippet(text string, ws []words.Word, weight map[string]float64) string {
 	return out
 }
 
-// mark cuts a text where the words of the query stand in it.
-func (ix *Index) mark(text string, weight map[string]float64) []Piece {
+// mark cuts a text, given with its words, where the words of the query stand in it.
+func mark(text string, ws []words.Word, weight map[string]float64) []Piece {
 	if text == "" {
 		return nil
 	}
@@ -200,7 +206,6 @@ func (ix *Index) mark(text string, weight map[string]float64) []Piece {
 		}
 	}
 	at := 0
-	ws := ix.ear.Lexicon.Split(text)
 	for i := 0; i < len(ws); i++ {
 		if weight[ws[i].Stem] == 0 || ws[i].End <= at {
 			continue
