@@ -10,7 +10,7 @@ import (
 
 // Parse reads an amount of the kind as people write it on a bench:
 //
-//	17V   4k7   1R5   22E   4E7   100n   2.2 µF   45 MFD   5V1   0,5 A   T2A   1/4 W   248 °F   18 AWG   1h30   2 weeks   C20
+//	17V   4k7   1R5   22E   4E7   100n   2.2 µF   45 MFD   5V1   0,5 A   T2A   1/4 W   248 °F   18 AWG   7/0.2 mm   1h30   2 weeks   C20
 //	17V±2%   100 Ω ± 5 Ω   12–14 V   12 to 14 V   12..14 V   220~240 V
 //
 // What can be read two ways (4,702 kΩ, 01R, mf) is refused with both readings.
@@ -27,6 +27,9 @@ func ParseAny(ks []Kind, text string) (Value, error) {
 		if err == nil {
 			return v, nil
 		}
+		if _, two := err.(twoWays); two {
+			return Value{}, err
+		}
 		if first == nil {
 			first = err
 			if len(ks) > 1 {
@@ -34,9 +37,7 @@ func ParseAny(ks []Kind, text string) (Value, error) {
 				for _, k := range ks {
 					names = append(names, article(k))
 				}
-				if _, two := err.(twoWays); !two {
-					first = errors.New(quote(text) + " is neither " + strings.Join(names, " nor ") + "; write it like " + examples(ks))
-				}
+				first = errors.New(quote(text) + " is neither " + strings.Join(names, " nor ") + "; write it like " + examples(ks))
 			}
 		}
 	}
@@ -177,6 +178,11 @@ func single(k Kind, text, s string) (Value, error) {
 	}
 	if v, ok := printed(k, s); ok {
 		return checked(k, text, v)
+	}
+	if k == Area {
+		if a, ok := strands(s); ok {
+			return checked(k, text, Of(k, a))
+		}
 	}
 	if k == Area || k == Length {
 		if g, ok := gauge(s); ok {
@@ -453,6 +459,15 @@ func ambiguous(k Kind, s string) error {
 			}
 		}
 	}
+	if k == Area && unit == "" {
+		// square millimetres and gauges are both written as bare numbers
+		if n, err := strconv.Atoi(digits); err == nil && n > 6 && n <= 50 {
+			return twoWays(quote(s) + " can be square millimetres or a gauge; write " + digits + " mm² or " + digits + " AWG")
+		}
+		if strings.HasSuffix(digits, "/0") {
+			return twoWays(quote(s) + " can be a gauge or a slip; write it like " + digits + " AWG or 7/0.2 mm")
+		}
+	}
 	if k == Capacitance && unit == "mf" {
 		return twoWays(quote(s) + " on an old part means microfarads, and mF would be millifarads; write " + digits + " µF or " + digits + " mF")
 	}
@@ -547,6 +562,24 @@ func clock(s string) (Value, bool) {
 		return Value{}, false
 	}
 	return Of(Duration, total), true
+}
+
+// strands reads a stranded conductor, 7/0.2 or 16/0.2 mm: the count of wires and the diameter of each
+// in millimetres. It gives the copper in square metres.
+func strands(s string) (float64, bool) {
+	n, d, ok := strings.Cut(strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(s), "mm")), "/")
+	if !ok {
+		return 0, false
+	}
+	count, err := strconv.Atoi(strings.TrimSpace(n))
+	if err != nil || count < 2 || count > 10000 {
+		return 0, false
+	}
+	mm, err := number(strings.TrimSpace(d))
+	if err != nil || mm < 0.01 || mm > 5 {
+		return 0, false
+	}
+	return float64(count) * math.Pi / 4 * mm * mm * 1e-6, true
 }
 
 // gauge reads an American wire gauge and gives the diameter in metres:

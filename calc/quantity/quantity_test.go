@@ -39,6 +39,17 @@ func TestParse(t *testing.T) {
 		}
 	}
 	// ASTM B258: 18 AWG is 1.0237 mm (0.0403 in) and 0.823 mm²
+	// stranded wire, count over diameter in mm; a bare number is asked for its unit
+	for text, want := range map[string]float64{"7/0.2": 0.2199e-6, "16/0.2 mm": 0.5027e-6, "24/0,2": 0.7540e-6, "19/0.18mm": 0.4835e-6, "2/0 AWG": 67.43e-6, "4": 4e-6, "0.75": 0.75e-6} {
+		if v, err := ParseAny([]Kind{Area, Length}, text); err != nil || math.Abs(v.Num-want) > 1e-3*want {
+			t.Errorf("%s is %v, %v", text, v.Num, err)
+		}
+	}
+	for _, text := range []string{"14", "10", "2/0", "1/0"} {
+		if v, err := ParseAny([]Kind{Area, Length}, text); err == nil {
+			t.Errorf("%s is %v", text, v)
+		}
+	}
 	if v, err := Parse(Area, "18 AWG"); err != nil || math.Abs(v.Num-0.823e-6) > 1e-9 {
 		t.Errorf("18 AWG = %v, %v", v, err)
 	}

@@ -42,7 +42,7 @@ var may = []struct{ part, imports string }{
 	{"calc/sensor", "calc calc/quantity calc/draw calc/reading calc/root"},
 	{"calc/audio", "calc calc/quantity calc/draw calc/reading"},
 	{"calc/meter", "calc calc/quantity calc/draw calc/reading"},
-	{"calc/safety", "calc calc/quantity calc/draw calc/reading calc/passive calc/safety"},
+	{"calc/safety", "calc calc/quantity calc/draw calc/reading calc/passive calc/safety calc/wire"},
 	{"search/words", ""},
 	{"search/speech", "search/words"},
 	{"search/internal", "search/speech"},

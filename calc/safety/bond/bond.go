@@ -9,6 +9,7 @@ import (
 	"faultleaf/calc/quantity"
 	"faultleaf/calc/reading"
 	"faultleaf/calc/safety"
+	"faultleaf/calc/wire"
 )
 
 //go:embed doc.go
@@ -65,22 +66,12 @@ var Calculator = &calc.Calculator{
 	},
 }
 
-// perMetre is the highest resistance in Ω/m of fine-stranded copper at 20 °C, IEC 60228 class
-// 5, by area in mm².
-var perMetre = map[float64]float64{0.5: 0.039, 0.75: 0.026, 1: 0.0195, 1.5: 0.0133, 2.5: 0.00798, 4: 0.00495, 6: 0.0033, 10: 0.00191}
-
 // longestLead is the recommended greatest length in m of an extension lead, by area in mm²; the
 // UK code, section 10.10, as quoted.
 var longestLead = map[float64]float64{1.25: 12, 1.5: 15, 2.5: 25}
 
 // cordOhms is the resistance of one wire of a cord; metres and mm².
-func cordOhms(length, area float64) float64 {
-	r, listed := perMetre[area]
-	if !listed {
-		r = 0.0195 / area
-	}
-	return r * length
-}
+func cordOhms(length, area float64) float64 { return length * wire.Cord(area, false) }
 
 // stepped is the EN rule for up to 1.5 mm²: 0.3 Ω to 5 m, 0.1 Ω for each further 7.5 m, at
 // most 1 Ω, by full steps and by steps begun.

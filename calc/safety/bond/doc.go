@@ -48,5 +48,5 @@
 // - 0.2, 0.1 and 0.3 Ω; at least 0.2 A into 0.5 Ω, at most 24 V open, both polarities: [iec-62353]. Device with fixed cord 0.3 Ω: [iec-62353 (memory)].
 // - Luminaires as made, 0.5 Ω at 10 A, are not judged here: [iec-60598-1].
 // - North America names no ohms for a repaired device: [osha-1926-404 asks for continuity].
-// - Resistance per metre: [iec-60228]; other sizes as 0.0195 Ω·mm²/m: [own].
+// - Resistance per metre: [iec-60228]; 1.25 mm² in proportion to 1 mm², other sizes as nominal copper: [own], the same as in `cord-drop`.
 package bond

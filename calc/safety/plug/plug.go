@@ -22,7 +22,7 @@ var Calculator = &calc.Calculator{
 	Shelf: "safety",
 	Inputs: []calc.Input{
 		{Name: "capacitor", Label: "Capacitors between the pins", Kind: quantity.Capacitance, Measured: true, Like: "0.47 µF", Low: "1 pF", High: "1 mF", Help: "All X capacitors added up."},
-		{Name: "resistor", Label: "Bleeder resistor", Kind: quantity.Resistance, Measured: true, Like: "1 MΩ", Low: "100 Ω", High: "100 GΩ", Help: "None or open: 100 GΩ."},
+		{Name: "resistor", Label: "Bleeder resistor", Kind: quantity.Resistance, Measured: true, Reading: true, Like: "1 MΩ", Low: "100 Ω", High: "100 GΩ", Help: "None, or open: OL."},
 		{Name: "volts", Label: "Volts at the start", Kind: quantity.Voltage, Default: "325 V", Low: "1 V", High: "2 kV", Help: "The peak of the mains: 325 V for 230 V, 170 V for 120 V."},
 		{Name: "rule", Label: "Rule that decides", Default: "strictest", Choices: []calc.Choice{{Name: "strictest", Label: "The strictest"}, {Name: "household", Label: "Household, IEC 60335-1"},
 			{Name: "it", Label: "IT, older, IEC 60950-1, withdrawn"}, {Name: "it-new", Label: "IT and audio, newer, IEC 62368-1"}, {Name: "machinery", Label: "Machinery, IEC 60204-1"},
@@ -64,6 +64,9 @@ var Calculator = &calc.Calculator{
 	Onward: []calc.Onward{{Calculator: "discharge", Says: "How long until another voltage, and what does the resistor stand?",
 		Takes: []calc.Take{{From: "capacitor", To: "capacitor"}, {From: "resistor", To: "resistor"}, {From: "volts", To: "volts"}}}},
 }
+
+// openOhms stands for a bleeder that is open or missing, in Ω.
+const openOhms = 100e9
 
 // Limits; sources in the package comment.
 const (
@@ -115,15 +118,23 @@ func run(in calc.In, out *calc.Out) error {
 		out.Set("charge", c*v0)
 		out.Set("energy", c*v0*v0/2)
 	}
+	ohms := 0.0
 	if in.Has("resistor") {
-		out.Set("bleeder-power", v0*v0/2/in.Num("resistor"))
+		switch is := in.Reading("resistor"); {
+		case is.IsAbove(): // whatever it is above, an open one is the worst
+			ohms = openOhms
+			out.Note("Above what the meter shows the bleeder is taken as open.")
+		default:
+			ohms = in.Num("resistor")
+			out.Set("bleeder-power", v0*v0/2/ohms)
+		}
 	}
 	out.Note("The bleeder may be open: measure before touching.")
 	if !in.Has("capacitor") || !in.Has("resistor") {
 		return nil
 	}
 	c := in.Num("capacitor")
-	tau := in.Num("resistor") * c
+	tau := ohms * c
 	out.Set("volts-1s", passive.Remaining(v0, tau, 1))
 	out.Set("volts-2s", passive.Remaining(v0, tau, 2))
 	out.Set("volts-5s", passive.Remaining(v0, tau, 5))
@@ -223,7 +234,10 @@ func findings(c, v0, tau float64) []finding {
 }
 
 func chart(in calc.In) (draw.Chart, error) {
-	v0, tau := in.Num("volts"), in.Num("capacitor")*in.Num("resistor")
+	v0, tau := in.Num("volts"), in.Num("capacitor")*openOhms
+	if is := in.Reading("resistor"); !is.IsAbove() {
+		tau = in.Num("capacitor") * in.Num("resistor")
+	}
 	s := draw.Series{}
 	for i := 0; i <= 120; i++ {
 		t := 5 * float64(i) / 120

@@ -56,7 +56,10 @@ func TestWorse(t *testing.T) {
 	}
 	for _, in := range calctest.Random(Calculator, 300, 9) {
 		in[3] = calc.Setting{Name: "rule", Value: "strictest"}
-		r := run1(t, in...)
+		r, err := Calculator.Run(in)
+		if err != nil {
+			continue // a beep on the bleeder is no amount
+		}
 		v, _ := r.Output("verdict")
 		failed := false
 		for _, name := range []string{"household", "it-new", "machinery", "laboratory"} { // the withdrawn one decides nothing by itself

@@ -20,13 +20,13 @@ var Calculator = &calc.Calculator{
 	Shelf: "wire",
 	Inputs: []calc.Input{
 		{Name: "size", Label: "Cross-section, gauge or bare diameter", Kind: quantity.Area, Or: []quantity.Kind{quantity.Length}, Default: "18 AWG", Low: "0.00005 mm²", High: "1000 mm²",
-			Help: "Like 1.5 mm², 18 AWG, or 0.5 mm for a diameter."},
+			Help: "Like 1.5 mm², 18 AWG, 7/0.2 for strands, or 0.5 mm for a diameter."},
 		{Name: "metal", Label: "Metal", Default: "copper", Choices: metals()},
 		{Name: "length", Label: "Length of the conductor", Kind: quantity.Length, Default: "10 m", Low: "1 mm", High: "100 km", Help: "There and back for a pair."},
-		{Name: "temperature", Label: "Temperature of the wire", Kind: quantity.Temperature, Default: "20 °C", Low: "-60 °C", High: "250 °C"},
+		{Name: "temperature", Label: "Temperature of the wire", Kind: quantity.Temperature, Default: "20 °C", Low: "-60 °C", High: "3200 °C", Help: "Above 250 °C for nichrome and tungsten alone."},
 		{Name: "current", Label: "Current", Kind: quantity.Current, Optional: true, Low: "1 µA", High: "10 kA"},
 		{Name: "reading", Label: "Resistance measured", Kind: quantity.Resistance, Reading: true, Open: "the conductor is broken, or the range too low", Optional: true, Low: "1 µΩ", High: "100 MΩ", Help: "With the leads taken off."},
-		{Name: "reading-at", Label: "It was measured at", Kind: quantity.Temperature, Default: "20 °C", Low: "-60 °C", High: "250 °C"},
+		{Name: "reading-at", Label: "It was measured at", Kind: quantity.Temperature, Default: "20 °C", Low: "-60 °C", High: "3200 °C"},
 	},
 	Outputs: []calc.Output{
 		{Name: "resistance", Label: "Resistance of the length", Kind: quantity.Resistance, Main: true},
@@ -34,7 +34,8 @@ var Calculator = &calc.Calculator{
 		{Name: "area", Label: "Cross-section", Kind: quantity.Area},
 		{Name: "diameter", Label: "Diameter of solid wire", Kind: quantity.Length},
 		{Name: "gauge", Label: "Nearest gauge"},
-		{Name: "flexible-most", Label: "Most a flexible conductor may have at 20 °C", Kind: quantity.LineRes, Help: "IEC 60228 class 5, plain copper."},
+		{Name: "flexible-most", Label: "Most a flexible conductor may have at 20 °C", Kind: quantity.LineRes, Help: "IEC 60228 class 5, plain copper: cords."},
+		{Name: "stranded-most", Label: "Most a stranded conductor may have at 20 °C", Kind: quantity.LineRes, Help: "IEC 60228 class 2, plain copper: fixed wiring."},
 		{Name: "drop", Label: "Volts lost", Kind: quantity.Voltage},
 		{Name: "heat", Label: "Heat", Kind: quantity.Power},
 		{Name: "reading-referred", Label: "Reading at the wire's temperature", Kind: quantity.Resistance},
@@ -112,6 +113,12 @@ func run(in calc.In, out *calc.Out) error {
 		diameter = math.Sqrt(4 * area / math.Pi)
 	}
 	metal := wire.Find(in.Word("metal"))
+	for _, name := range []string{"temperature", "reading-at"} {
+		if t := in.Num(name); t > metal.Hottest() {
+			d := map[string]string{"temperature": "Temperature of the wire", "reading-at": "It was measured at"}[name]
+			return calc.Bad(name, d+": "+metal.Label+" is known here up to "+quantity.Of(quantity.Temperature, metal.Hottest()).Text()+" only")
+		}
+	}
 	factor := metal.Factor(in.Num("temperature"))
 	per := metal.PerMetre(area) * factor
 	ohms := per * in.Num("length")
@@ -121,8 +128,13 @@ func run(in calc.In, out *calc.Out) error {
 	out.Set("resistance", ohms)
 	word, sentence := gauge(diameter)
 	out.Say("gauge", word, sentence)
-	if most, ok := wire.Most(area*1e6, false); ok && metal.Name == "copper" {
-		out.Set("flexible-most", most)
+	if metal.Name == "copper" {
+		if most, ok := wire.Most(area*1e6, 5, false); ok {
+			out.Set("flexible-most", most)
+		}
+		if most, ok := wire.Most(area*1e6, 2, false); ok {
+			out.Set("stranded-most", most)
+		}
 	}
 	if in.Has("current") {
 		i := in.Num("current")

@@ -92,9 +92,9 @@ func TestShelf(t *testing.T) {
 			t.Errorf("%s at 20 °C: %v", m.Name, m.Factor(20))
 		}
 	}
-	for _, c := range wire.Class5 {
-		if nominal := 17.241 / c.Square; c.Plain < nominal || c.Plain > 1.2*nominal || c.Tinned <= c.Plain || c.Tinned > 1.05*c.Plain {
-			t.Errorf("%v mm²: %v and %v Ω/km against %v nominal", c.Square, c.Plain, c.Tinned, nominal)
+	for _, c := range wire.Stranded {
+		if nominal := 17.241 / c.Square; c.Class2 < nominal || c.Class5 < c.Class2 || c.Class5 > 1.2*nominal || c.Tinned2 <= c.Class2 || c.Tinned5 <= c.Class5 || c.Tinned5 > 1.05*c.Class5 {
+			t.Errorf("%v mm²: %+v against %v nominal", c.Square, c, nominal)
 		}
 	}
 }

@@ -3,6 +3,7 @@ package cord
 import (
 	_ "embed"
 	"math"
+	"strings"
 
 	"faultleaf/calc"
 	"faultleaf/calc/draw"
@@ -21,15 +22,16 @@ var Calculator = &calc.Calculator{
 	Shelf: "wire",
 	Inputs: []calc.Input{
 		{Name: "size", Label: "Cross-section of each core", Default: "1.5mm2", Choices: sizes(), Help: "Printed on the sheath, as 3G1.5 or 3×1.5."},
-		{Name: "tinned", Label: "Strands", Default: "plain", Choices: []calc.Choice{{Name: "plain", Label: "Plain copper"}, {Name: "tinned", Label: "Tinned copper"}}},
+		{Name: "tinned", Folded: true, Label: "Strands", Default: "plain", Choices: []calc.Choice{{Name: "plain", Label: "Plain copper"}, {Name: "tinned", Label: "Tinned copper"}}},
 		{Name: "length", Label: "Length of the cord", Kind: quantity.Length, Default: "25 m", Low: "10 cm", High: "1 km"},
+		{Name: "use", Label: "It is", Default: "not-said", Choices: []calc.Choice{{Name: "not-said", Label: "Not said: both are judged"}, {Name: "appliance", Label: "The cord of an appliance"}, {Name: "lead", Label: "An extension lead or drum"}}},
 		{Name: "load", Label: "Load", Kind: quantity.Current, Or: []quantity.Kind{quantity.Power}, Default: "10 A", Low: "1 mA", High: "100 A", Help: "In amperes, or in watts from the plate."},
 		{Name: "mains", Label: "Mains, RMS", Kind: quantity.Voltage, Default: "230 V", Low: "5 V", High: "500 V"},
-		{Name: "conductor", Label: "Temperature of the copper", Kind: quantity.Temperature, Default: "20 °C", Low: "-40 °C", High: "105 °C"},
-		{Name: "ambient", Label: "Air around the cord", Kind: quantity.Temperature, Default: "20 °C", Low: "-40 °C", High: "59 °C"},
+		{Name: "conductor", Folded: true, Label: "Temperature of the copper", Kind: quantity.Temperature, Default: "20 °C", Low: "-40 °C", High: "105 °C"},
+		{Name: "ambient", Folded: true, Label: "Air around the cord", Kind: quantity.Temperature, Default: "20 °C", Low: "-40 °C", High: "59 °C"},
 		{Name: "laid", Label: "How it lies", Default: "stretched", Choices: []calc.Choice{{Name: "stretched", Label: "Stretched out in air"}, {Name: "wound", Label: "Wound up, bundled or covered"}}},
 		{Name: "wound-rating", Label: "Rating of the drum, wound up", Kind: quantity.Power, Optional: true, Low: "1 W", High: "10 kW", Help: "The lower of the two figures on the drum."},
-		{Name: "source", Label: "Ohms before the cord", Kind: quantity.Resistance, Optional: true, Low: "1 mΩ", High: "100 Ω", Help: "Of the loop at the outlet."},
+		{Name: "source", Folded: true, Label: "Ohms before the cord", Kind: quantity.Resistance, Optional: true, Low: "1 mΩ", High: "100 Ω", Help: "Of the loop at the outlet."},
 	},
 	Outputs: []calc.Output{
 		{Name: "verdict", Label: "Verdict", Main: true},
@@ -41,6 +43,8 @@ var Calculator = &calc.Calculator{
 		{Name: "loop", Label: "Ohms there and back", Kind: quantity.Resistance},
 		{Name: "current", Label: "Current", Kind: quantity.Current},
 		{Name: "short-circuit", Label: "Short-circuit current at its end", Kind: quantity.Current},
+		{Name: "rating-appliance", Label: "Carries as an appliance's cord, IEC 60335-1 table 11", Kind: quantity.Current},
+		{Name: "rating-nec", Label: "Carries by NEC table 400.5(A), two cores", Kind: quantity.Current},
 		{Name: "rating-uk", Label: "Carries by a UK do-it-yourself table", Kind: quantity.Current},
 		{Name: "rating-bs", Label: "Carries by BS 7671 table 4F3A, 60 °C cord", Kind: quantity.Current},
 		{Name: "rating-india", Label: "Carries by an Indian cable maker", Kind: quantity.Current},
@@ -67,17 +71,18 @@ var Calculator = &calc.Calculator{
 // size is a cross-section in mm² with published ratings in amperes, stretched out; 0
 // where the table has none.
 type size struct {
-	name, label    string
-	square         float64
-	uk, bs, indian float64
+	name, label         string
+	square              float64
+	uk, bs, indian, nec float64
 }
 
 // table: flex table of diynot.com, BS 7671 table 4F3A (single phase) as printed by R&M
-// Electrical, cable table of Darshan Cable. No table for AWG was read.
+// Electrical, cable table of Darshan Cable; NEC table 400.5(A), two current-carrying cores,
+// as a US standard for vacuum cleaners reprints it.
 var table = []size{
-	{"0.5mm2", "0.5 mm²", 0.5, 3, 3, 4}, {"0.75mm2", "0.75 mm²", 0.75, 6, 6, 7}, {"1mm2", "1 mm²", 1, 10, 10, 12}, {"1.25mm2", "1.25 mm²", 1.25, 13, 13, 0},
-	{"1.5mm2", "1.5 mm²", 1.5, 15, 16, 15}, {"2.5mm2", "2.5 mm²", 2.5, 0, 25, 20}, {"4mm2", "4 mm²", 4, 0, 32, 27}, {"6mm2", "6 mm²", 6, 0, 0, 35},
-	{"18-awg", "18 AWG", 0.8230, 0, 0, 0}, {"16-awg", "16 AWG", 1.3087, 0, 0, 0}, {"14-awg", "14 AWG", 2.0809, 0, 0, 0}, {"12-awg", "12 AWG", 3.3088, 0, 0, 0},
+	{"0.5mm2", "0.5 mm²", 0.5, 3, 3, 4, 0}, {"0.75mm2", "0.75 mm²", 0.75, 6, 6, 7, 0}, {"1mm2", "1 mm²", 1, 10, 10, 12, 0}, {"1.25mm2", "1.25 mm²", 1.25, 13, 13, 0, 0},
+	{"1.5mm2", "1.5 mm²", 1.5, 15, 16, 15, 0}, {"2.5mm2", "2.5 mm²", 2.5, 0, 25, 20, 0}, {"4mm2", "4 mm²", 4, 0, 32, 27, 0}, {"6mm2", "6 mm²", 6, 0, 0, 35, 0},
+	{"18-awg", "18 AWG", 0.8230, 0, 0, 0, 10}, {"17-awg", "17 AWG", 1.0379, 0, 0, 0, 12}, {"16-awg", "16 AWG", 1.3087, 0, 0, 0, 13}, {"14-awg", "14 AWG", 2.0809, 0, 0, 0, 18}, {"12-awg", "12 AWG", 3.3088, 0, 0, 0, 25},
 }
 
 func sizes() []calc.Choice {
@@ -97,14 +102,36 @@ func find(name string) size {
 	return size{}
 }
 
-// perMetre is the resistance of one core in Ω/m at 20 °C: the most that class 5 allows, or
-// nominal copper where it lists no such size.
-func (s size) perMetre(tinned bool) float64 {
-	if most, ok := wire.Most(s.square, tinned); ok {
-		return most
+// shortCord is the length in metres up to which a thinner cord is allowed, IEC 60335-1 table 11.
+const shortCord = 2
+
+// appliance is what a cord fixed to an appliance, or its cord set, may carry by IEC 60335-1 table 11, in
+// amperes; 0 where the table has none. 1.25 mm² counts as 1 mm².
+func (s size) appliance(length float64) float64 {
+	short := length <= shortCord*(1+1e-9)
+	switch {
+	case s.nec > 0:
+		return 0 // the table is in square millimetres
+	case s.square >= 6:
+		return 40
+	case s.square >= 4:
+		return 32
+	case s.square >= 2.5:
+		return 25
+	case s.square >= 1.5, s.square >= 1 && short:
+		return 16
+	case s.square >= 1, s.square >= 0.75 && short:
+		return 10
+	case s.square >= 0.75:
+		return 6
+	case s.square >= 0.5 && short:
+		return 3
 	}
-	return wire.Find("copper").PerMetre(s.square * 1e-6)
+	return 0
 }
+
+// perMetre is the resistance of one core in Ω/m at 20 °C.
+func (s size) perMetre(tinned bool) float64 { return wire.Cord(s.square, tinned) }
 
 // loop is the resistance there and back in ohms at a temperature of the copper in °C.
 func (s size) loop(tinned bool, length, celsius float64) float64 {
@@ -154,14 +181,18 @@ func run(in calc.In, out *calc.Out) error {
 	for _, r := range []struct {
 		name string
 		amps float64
-	}{{"rating-uk", s.uk}, {"rating-bs", s.bs * warm(in.Num("ambient"))}, {"rating-india", s.indian}} {
+	}{{"rating-uk", s.uk}, {"rating-bs", s.bs * warm(in.Num("ambient"))}, {"rating-india", s.indian}, {"rating-nec", s.nec}} {
 		if r.amps == 0 {
 			continue
 		}
 		out.Set(r.name, r.amps)
 		lowest, highest = math.Min(lowest, r.amps), math.Max(highest, r.amps)
 	}
-	word, sentence := judge(in, i, lowest, highest)
+	own := s.appliance(in.Num("length"))
+	if own > 0 {
+		out.Set("rating-appliance", own)
+	}
+	word, sentence := judge(in, i, own, lowest, highest)
 	out.Say("verdict", word, sentence)
 	if in.Num("ambient") > 30 {
 		out.Note("Only the British rating is lowered for warm air here; lower the others as well.")
@@ -172,8 +203,32 @@ func run(in calc.In, out *calc.Out) error {
 	return nil
 }
 
-// judge goes by the lowest of the tables, and wound up by the drum's own figure only.
-func judge(in calc.In, i, lowest, highest float64) (word, sentence string) {
+// judge holds the current against the table for the use: a lead by the lowest of the tables and wound up by the drum's
+// own figure only, an appliance's cord by its own standard, in America both by the NEC. Where the use is not
+// said and the two differ, it says both.
+func judge(in calc.In, i, own, lowest, highest float64) (word, sentence string) {
+	american := own == 0 && strings.HasSuffix(in.Word("size"), "-awg")
+	asOwn := own > 0 && i <= own*(1+1e-9)
+	switch use := in.Word("use"); {
+	case use == "appliance" && !american:
+		switch {
+		case own == 0:
+			return "too-much", "No: as the cord of an appliance 0.5 mm² may be 2 m long at most."
+		case !asOwn:
+			return "too-much", "No: " + amps(i) + ", and as the cord of an appliance it may carry " + amps(own) + " by IEC 60335-1, table 11."
+		case in.Word("laid") == "stretched":
+			return "within", "Within IEC 60335-1, table 11: as the cord of an appliance it may carry " + amps(own) + "."
+		}
+	case use == "not-said" && in.Word("laid") == "stretched" && asOwn:
+		if word, sentence := lead(in, i, lowest, highest); word != "within" {
+			return "appliance-only", "As the cord of an appliance yes: " + amps(own) + " by IEC 60335-1, table 11. As an extension lead: " + sentence
+		}
+	}
+	return lead(in, i, lowest, highest)
+}
+
+// lead judges an extension lead.
+func lead(in calc.In, i, lowest, highest float64) (word, sentence string) {
 	if highest > 0 && i > highest*(1+1e-9) {
 		return "too-much", "No: " + amps(i) + " is more than any of these tables lets it carry, " + amps(highest) + "."
 	}

@@ -3,13 +3,16 @@
 // # Method
 //
 // The current goes there and back: the volts lost are 2·l·r·I, with r the greatest resistance per metre that IEC 60228 class 5
-// allows for the size (17.241/A for sizes it does not list and for AWG). Copper 0.39 % more per kelvin: a cord at
+// allows for the size (1.25 mm² in proportion to 1 mm², others and AWG as nominal copper, 17.241/A). Copper 0.39 % more per kelvin: a cord at
 // 60 °C loses 16 % more than at 20 °C. The heat is I² times the ohms there and back.
 //
 // At its far end a short circuit gives the mains over the ohms of the source and of the cord together. A fuse or
 // breaker must see enough current to open.
 //
 // The rating of a cord is no physics but a table in a local code. Three published ones are shown, and the verdict goes by the lowest.
+// The cord of an appliance follows its own standard (IEC 60335-1, table 11): up to 3 A 0.5 mm² to 2 m, up to 6 A 0.75 mm², up to
+// 10 A 1 mm² or 0.75 mm² to 2 m, up to 16 A 1.5 mm² or 1 mm² to 2 m. In America both go by the NEC, table 400.5(A). Where the use is not said both are judged.
+//
 // For air warmer than 30 °C the British table is lowered for 60 °C cords by √((60 − T)/30), which gives its own factors.
 //
 // # Where it holds
