@@ -248,10 +248,21 @@ func frame(t *template.Template, set *note.Set, p page.Page, file string) ([]byt
 	policy, _, _ := strings.Cut(host.Policy, "; frame-ancestors")
 	err := t.ExecuteTemplate(&whole, "frame", map[string]any{
 		"Root": page.Root(p.Address), "ShopID": set.Shop.ID, "ShopName": set.Shop.Name, "ShopAddress": set.Shop.Address,
-		"Kind": p.Kind, "Title": p.Title, "Device": device(p), "Policy": policy, "Main": template.HTML(main.String()),
+		"Kind": p.Kind, "Shelf": shelf(p.Address), "Title": p.Title, "Device": device(p), "Policy": policy, "Main": template.HTML(main.String()),
 		"File": file, "Changed": changed(set, file), "New": len(set.Past.Changes) > 0,
 	})
 	return whole.Bytes(), err
+}
+
+// shelf is the part of the site that a page stands in, as the frame marks it.
+func shelf(address string) string {
+	switch first, _, _ := strings.Cut(address, "/"); first {
+	case "devices", "faults", "blocks":
+		return "devices"
+	case "checklists", "calc", "jobs":
+		return first
+	}
+	return ""
 }
 
 // changed says when a note last changed and why, "" where nobody knows.

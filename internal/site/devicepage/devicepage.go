@@ -24,6 +24,7 @@ var Kind = page.Kind{Name: "device", Pages: pages}
 
 type view struct {
 	ID, Title, TreeNote string
+	Family, Class       string
 	Data                template.JS
 	Tree                *step
 	Faults              []fault
@@ -68,6 +69,9 @@ type band struct {
 	Faults               []page.Item
 }
 
+// classes of protection against shock (IEC 61140) as the plate says them.
+var classes = map[string]string{"I": "I, earthed", "II": "II, double insulated", "III": "III, extra-low voltage"}
+
 func pages(s *page.Shop) ([]page.Page, error) {
 	return page.Each(s, s.Devices, one)
 }
@@ -78,7 +82,7 @@ func one(s *page.Shop, d *note.Device) (page.Page, error) {
 	if err != nil {
 		return page.Page{}, err
 	}
-	v := view{ID: d.Name, Title: d.Title, Plate: d.Plate, Body: body}
+	v := view{ID: d.Name, Title: d.Title, Family: d.Family, Class: classes[d.Class], Plate: d.Plate, Body: body}
 	plate := map[string]string{}
 	for _, p := range d.Plate {
 		plate[p.Name] = p.Value

@@ -23,6 +23,7 @@ type view struct {
 	TraceAddress                       string    // the device's trace with this fault's main symptoms
 	Symptoms, Seldom                   []symptom // shown often or at times; and rarely or never
 	Chance, Seen, Cause, Minutes, Cost string
+	Block                              string
 	Shown                              string
 	Cautions                           []page.Signal
 	Reads                              []read
@@ -58,7 +59,7 @@ func one(s *page.Shop, f *note.Fault) (page.Page, error) {
 	if err != nil {
 		return page.Page{}, err
 	}
-	v := view{Title: f.Title, Device: d.Title, DeviceAddress: root + "devices/" + f.Device + ".html", Cause: c.Says, Body: body,
+	v := view{Title: f.Title, Device: d.Title, DeviceAddress: root + "devices/" + f.Device + ".html", Cause: c.Says, Block: trace.Plain(string(c.Block)), Body: body,
 		Does: c.Mend.Does, None: c.Mend.None, Needs: page.Opens(d, c.Mend.Needs), Because: c.Because, Minutes: quantity.Minutes(page.MendMinutes(d, c))}
 	for _, ch := range before.Chances {
 		if ch.ID == c.ID {
