@@ -233,6 +233,9 @@ func Check(c *calc.Calculator, text string) Checked {
 				out.Sources = append(out.Sources, source)
 			}
 			c, err := sources.Cite(source)
+			if err == nil && (c.ID == sources.Own || c.ID == sources.Memory) && c.Place+c.Remark == "" {
+				wrong(c.ID + " alone says nothing; add what was computed, like \"own V²/R\", or what is remembered")
+			}
 			if err != nil {
 				wrong(err.Error())
 			} else if counts == "" {

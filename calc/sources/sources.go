@@ -239,10 +239,10 @@ const Published = "published"
 // Counts is the sort under which a check by this citation is counted.
 func (c Citation) Counts() string {
 	switch {
+	case c.How == Memory, (c.Document() || c.Sort == Own) && strings.Contains(c.Place+c.Remark, "from memory"):
+		return Memory // a figure is no better than its weakest part
 	case !c.Document():
 		return c.Sort
-	case c.How == Memory:
-		return Memory
 	}
 	return Published
 }

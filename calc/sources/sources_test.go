@@ -74,6 +74,7 @@ func TestCite(t *testing.T) {
 		{"iec-60335-1 table 11", "IEC 60335-1 (2010; that of 2020 not seen), table 11", Published},
 		{"iec-60335-1, table 11; 2 m at most", "IEC 60335-1 (2010; that of 2020 not seen), table 11; 2 m at most", Published},
 		{"iec-60335-1 table 3 (memory)", "IEC 60335-1 (2010; that of 2020 not seen), table 3 (from memory)", Memory},
+		{"iec-60335-1 table 3; the watts from memory", "IEC 60335-1 (2010; that of 2020 not seen), table 3; the watts from memory", Memory},
 		{"own V²/R", "Own computation: V²/R", Own},
 		{"practice", "Trade practice, no source", Practice},
 		{"limit", "A limit of this calculator", Limit},

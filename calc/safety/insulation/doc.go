@@ -47,7 +47,7 @@
 //
 // # Sources
 //
-// - 1, 0.3, 2 and 0.25 MΩ, 2 MΩ for safe separation: [dguv-203-071] and [din-vde-0701-0702; superseded, carried over into EN 50678 and EN 50699].
+// - 1, 0.3, 2 and 0.25 MΩ, 2 MΩ for safe separation: [dguv-203-071]; the same by class: [fluke-6200]; and [din-vde-0701-0702; superseded, carried over into EN 50678 and EN 50699].
 // - 0.3 MΩ above 3.5 kW with leakage measured; 500 V; the least shown values 1.15, 0.38 and 2.25 MΩ: [metratester-5].
 // - UK 1 and 2 MΩ: [iet-code-5].
 // - AS/NZS 1 MΩ at 500 V, or 250 V with surge parts: [as-nzs-3760].

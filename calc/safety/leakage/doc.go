@@ -54,7 +54,7 @@
 //
 // # Sources
 //
-// - 0.5 mA touch: [en-50678], [en-50699] and [iec-62368-1 (summary)], as [gambica-touch] tells. 3.5 mA, 1 mA/kW above 3.5 kW, at most 10 mA: [dguv-203-071] and [din-vde-0701-0702; superseded, carried over into EN 50678 and EN 50699].
+// - 0.5 mA touch: [en-50678], [en-50699] and [iec-62368-1 (summary)], as [gambica-touch] tells. 3.5 mA, 1 mA/kW above 3.5 kW, at most 10 mA: [dguv-203-071], [ht-pt01] and [din-vde-0701-0702; superseded, carried over into EN 50678 and EN 50699].
 // - UK 5 mA: [iet-code-5]; 0.25, 0.75 and 3.5 mA before it: [iet-code-4; superseded].
 // - Makers, 0.25, 0.5, 0.75 and 3.5 mA and the heating rule in full: [iec-60335-1 13.2]. 1 and 2 mA/kW for some stationary appliances by their particular standards: [iec-60335-1 parts 2 (summary)].
 // - 5 mA and 1 mA: [as-nzs-3760].
