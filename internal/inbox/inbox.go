@@ -81,6 +81,12 @@ func Open(dir string) (*Box, error) {
 			return nil, fmt.Errorf("the inbox %s cannot be made: %w", dir, err)
 		}
 	}
+	// a shop's folder is in git, and this one is not
+	if _, err := os.Lstat(filepath.Join(dir, ".gitignore")); err != nil {
+		if err := write(filepath.Join(dir, ".gitignore"), []byte("*\n"), true); err != nil {
+			return nil, fmt.Errorf("the inbox %s cannot be made: %w", dir, err)
+		}
+	}
 	b := &Box{dir: dir, open: map[string]*held{}, boot: fmt.Sprintf("%x", time.Now().UnixNano())}
 	b.sweep()
 	return b, nil

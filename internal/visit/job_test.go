@@ -1,6 +1,7 @@
 package visit
 
 import (
+	"context"
 	"net/http/httptest"
 	"os"
 	"path/filepath"
@@ -8,6 +9,7 @@ import (
 	"testing"
 
 	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 
 	"faultleaf/calc/all"
@@ -211,6 +213,110 @@ func readsBack(t *testing.T, name, sheet, outcome string) trace.Sheet {
 	}
 	t.Errorf("the sheet does not read back as %s:\n%s", outcome, sheet)
 	return trace.Sheet{}
+}
+
+// The clock counts what it has seen and nothing else; a timer tells when it is over.
+func TestClock(t *testing.T) {
+	v := visit(t, true)
+	v.takeIn("it leaks", "kettle")
+	var minutes []float64
+	v.do(chromedp.Evaluate(`(() => {
+		const real = Date.now.bind(Date); let on = 0; Date.now = () => real() + on * 1000;
+		const out = []; const now = () => out.push(Math.round(minutesOf(jobs.here) * 10) / 10);
+		const run = (s) => { for (; s > 0; s -= 10) { on += 10; clock.touched = Date.now(); tickClock(); } };
+		run(120); now();                                  // two minutes at a step
+		on += 3600; clock.touched = Date.now(); tickClock(); now(); // the machine slept an hour
+		run(60); now();
+		jobs.here.set('paused', true); run(600); now();   // a pause
+		jobs.here.set('paused', false); run(60); now();
+		jobs.here.set('span/9999999999999-zz', {step: 'x', from: Date.now() - 60000, to: Date.now()}); now(); // another screen, the same minute
+		correctClock(jobs.here, '45'); now();
+		run(60); now();
+		for (let s = 0; s < 3000; s += 10) { on += 10; tickClock(); } // nobody touches it
+		now();
+		return out; })()`, &minutes))
+	for i, want := range []float64{2, 2, 3, 3, 4, 4, 45, 46} {
+		if d := minutes[i] - want; d < -.35 || d > .35 { // the ten seconds at an edge
+			t.Errorf("at %d the clock says %v minutes, not %v: %v", i, minutes[i], want, minutes)
+		}
+	}
+	if last := minutes[8]; last > 46.5 {
+		t.Errorf("untouched minutes are counted: %v", minutes)
+	}
+	v.until(`document.querySelector('.jobbar-ask')`)
+	v.do(chromedp.Evaluate(`document.querySelector('.jobbar-ask button').click()`, nil))
+	v.until(`minutesOf(jobs.here) > 90 && !document.querySelector('.jobbar-ask')`)
+	v.do(chromedp.Evaluate(`startTimer(jobs.here, 'soak', 1)`, nil))
+	v.until(`document.querySelector('[data-timer]')?.textContent.includes('soak: ')`)
+	v.do(chromedp.Evaluate(`{ const now = Date.now; Date.now = () => now() + 61000; drawTimers(); }`, nil))
+	v.until(`document.querySelector('[data-timer][role=alert]')?.textContent.includes('Over: soak') && document.title.startsWith('Over: ')`)
+	v.do(chromedp.Reload())
+	v.until(`document.querySelector('[data-timer]')`)
+	v.do(chromedp.Evaluate(`document.querySelector('[data-timer] button').click()`, nil))
+	v.until(`!document.querySelector('[data-timer]')`)
+	v.clean()
+}
+
+// The pages of a job, filled by the scripts, are within everybody's reach and fit
+// a phone.
+func TestJobReach(t *testing.T) {
+	file := os.Getenv("FAULTLEAF_AXE")
+	if file == "" {
+		file = filepath.Join(shop, "node_modules", "axe-core", "axe.min.js")
+	}
+	axe, err := os.ReadFile(file)
+	if err != nil {
+		t.Skip("axe-core is not installed: npm install --no-save axe-core puts it into node_modules")
+	}
+	v := visit(t, false)
+	code := v.takeIn("it leaks", "kettle")
+	for _, scheme := range []string{"light", "dark"} {
+		v.do(emulation.SetDeviceMetricsOverride(360, 740, 1, true), emulation.SetEmulatedMedia().WithFeatures([]*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}))
+		for address, ready := range map[string]string{"counter.html?job=" + code: "[data-counter-symptoms] li", "job.html?job=" + code: "[data-need]", "checklists/after-repair.html?job=" + code: ".tick-ways", "devices/kettle.html?job=" + code: ".trace-step",
+			"index.html": "[data-job]", "jobs/index.html": ".jobs-filter:not([hidden])"} {
+			v.do(chromedp.Navigate("about:blank"), chromedp.Navigate(v.base+address))
+			v.until(`document.querySelector(` + quote(ready) + `)`)
+			if strings.HasPrefix(address, "job.html") {
+				v.choose("#sheet-outcome", "mended")
+				v.until(`document.querySelector('[data-lacks]')?.getClientRects().length`)
+			}
+			var over float64
+			v.do(chromedp.Evaluate(`document.documentElement.scrollWidth - 360`, &over))
+			if over > 0 {
+				var wide string
+				v.do(chromedp.Evaluate(`[...document.querySelectorAll('main *')].filter((e) => e.getBoundingClientRect().right > 360).slice(0, 4).map((e) => e.outerHTML.slice(0, 80)).join('; ')`, &wide))
+				t.Errorf("%s is %v px wider than a phone: %s", address, over, wide)
+			}
+			var says string
+			v.do(chromedp.Evaluate(string(axe)+`; 0`, nil), chromedp.Evaluate(`axe.run(document, {runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice']}).then((r) =>
+				r.violations.map((x) => x.id + ': ' + x.help + ' at ' + x.nodes.slice(0, 3).map((n) => n.target.join(' ')).join(', ')).join('\n'))`, &says, awaiting))
+			if says != "" {
+				t.Errorf("%s, %s:\n%s", address, scheme, says)
+			}
+		}
+	}
+	v.clean()
+}
+
+// The papers of a job are one page each, and the ticket carries its code.
+func TestPapers(t *testing.T) {
+	v := visit(t, false)
+	code := v.takeIn("it leaks: water stands under it, since Sunday, always", "kettle")
+	v.do(chromedp.Navigate(v.base + "job.html?job=" + code))
+	v.until(`document.querySelector('[data-for=ticket] .qr')`)
+	v.enter("#sheet-told", "Descale it twice a year.")
+	v.until(`document.querySelector('[data-for=owner]').textContent.includes('Descale')`)
+	for _, paper := range []string{"ticket", "label", "owner", "shop"} {
+		var pdf []byte
+		v.do(chromedp.Evaluate(`document.body.dataset.paper = `+quote(paper), nil), chromedp.ActionFunc(func(ctx context.Context) (err error) {
+			pdf, _, err = page.PrintToPDF().WithPaperWidth(8.27).WithPaperHeight(11.69).Do(ctx)
+			return err
+		}))
+		if n := strings.Count(string(pdf), "/Type /Page\n") + strings.Count(string(pdf), "/Type /Page/") + strings.Count(string(pdf), "/Type /Page "); n != 1 {
+			t.Errorf("the %s takes %d pages", paper, n)
+		}
+	}
+	v.clean()
 }
 
 // A laptop and a tablet on one job, by the inbox: readings of both, the tablet

@@ -28,7 +28,7 @@ function startBar() {
     bar.append(make('p', { class: 'jobbar-what' }, make('a', { href: jobs.address('job.html', job.code) }, make('strong', {}, job.code)), ' ' + job.title + (job.text('type') ? ', ' + job.text('type') : '')),
       make('p', { class: 'jobbar-clock' }, make('span', { 'data-clock': true }), ' ', make('button', { type: 'button', 'data-clock-pause': true, click: () => { tickClock(); job.set('paused', job.value('paused') !== true); drawClock(); } }, 'Pause'), ' ',
         make('button', { type: 'button', 'data-job-aside': true, click: () => { tickClock(); sessionSet(''); location.href = root + 'index.html?job='; } }, 'Set aside')),
-      make('div', { 'data-timers': true }));
+      make('span', { 'data-timer-offer': true }), make('div', { 'data-timers': true }));
     if (device && device !== job.text('device')) {
       bar.append(make('p', {}, 'This page is about another device, so nothing of it is kept. ', make('a', { class: 'button', href: jobs.address(next.to, job.code) }, 'Back to the job')));
     } else if (kind !== 'job-page' && kind !== 'counter' && !device) {

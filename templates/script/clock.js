@@ -129,6 +129,17 @@ function drawTimers() {
   if (rows.length !== at.children.length || rows.some((r, i) => at.children[i] !== r)) at.replaceChildren(...rows);
 }
 
+// offerTimer puts the wait of the test on screen beside the clock.
+function offerTimer() {
+  const at = document.querySelector('[data-timer-offer]');
+  const step = document.querySelector('[data-step]')?.dataset.step || '';
+  if (!at || at.dataset.for === step) return;
+  at.dataset.for = step;
+  const data = document.querySelector('[data-device]');
+  const test = step && data ? JSON.parse(data.textContent).tests.find((t) => t.id === step) : null;
+  at.replaceChildren(...(test && test.waits ? [make('button', { type: 'button', click: () => startTimer(jobs.here, step.replaceAll('-', ' '), test.waits) }, 'Timer: ' + test.waits + ' min')] : []));
+}
+
 function startClock() {
   if (!jobs.here) return;
   for (const event of ['pointerdown', 'keydown', 'scroll']) addEventListener(event, () => { if (!clock.asked) clock.touched = Date.now(); }, { passive: true, capture: true });
@@ -137,5 +148,5 @@ function startClock() {
   addEventListener('pagehide', () => { if (clock.span && Date.now() - clock.to < 30000) jobs.here?.set(clock.span, { step: clock.step, from: clock.from, to: Date.now() }); });
   tick();
   let n = 0;
-  setInterval(() => { if (++n % 5 === 0) tickClock(); drawClock(); drawTimers(); }, 1000);
+  setInterval(() => { if (++n % 5 === 0) tickClock(); drawClock(); drawTimers(); offerTimer(); }, 1000);
 }
