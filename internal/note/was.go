@@ -49,6 +49,21 @@ func renamed(m map[string]string, id string) string {
 // Was lists the old names of a device's tests and symptoms, for its page.
 func (n Names) Was() (tests, symptoms map[string]string) { return n.tests, n.symptoms }
 
+// Old are all the old names by what they name, for the jobs that were begun with
+// them; nil where there are none.
+func (n Names) Old() map[string]map[string]string {
+	old := map[string]map[string]string{}
+	for what, names := range map[string]map[string]string{"causes": n.causes, "tests": n.tests, "symptoms": n.symptoms, "readings": n.readings} {
+		if len(names) > 0 {
+			old[what] = names
+		}
+	}
+	if len(old) == 0 {
+		return nil
+	}
+	return old
+}
+
 // readWas reads what a device's things were called before.
 func (l *loader) readWas(p *planned) {
 	n, ok := p.m.get("was")

@@ -77,7 +77,21 @@ function jobRow(job, onGone) {
   make('p', { class: 'small job-ways' }, make('a', { href: jobs.address('job.html', job.code), 'data-no-job': true }, 'The job'), ' ', remove, sure));
 }
 
+// adoptOld makes jobs of the traces that an older edition kept by device.
+function adoptOld() {
+  for (const [name, k] of kept.all('trace:')) {
+    try {
+      if (k && Array.isArray(k.readings) && Array.isArray(k.symptoms)) {
+        jobs.begin({ device: name.slice('trace:'.length), title: asText(k.title) }).keepKnown({ absent: [], tried: [], mended: [], noPart: [], terms: {}, symptoms: k.symptoms, readings: k.readings });
+      }
+    } catch { /* junk */ }
+    kept.drop(name);
+  }
+  for (const old of ['ticks:', 'sheet:', 'calc:']) for (const [name] of kept.all(old)) kept.drop(name);
+}
+
 function startUnfinished(place) {
+  adoptOld();
   const list = place.querySelector('[data-unfinished-list]');
   const draw = () => {
     const open = jobs.all();

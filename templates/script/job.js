@@ -114,38 +114,56 @@ class Job {
   fits = (field, item) => (field === 'readings' ? typeof item?.test === 'string' && typeof item.value === 'string'
     : field === 'mended' ? typeof item?.cause === 'string' : field === 'tried' ? typeof (item?.cause ?? item) === 'string' : field === 'noPart' ? typeof item === 'string' : true);
 
+  now = (field, item) => item; // what a thing entered is called in today's notes
+
   // suits makes fits ask a device too, and lists what of the job has gone from it.
   suits(device) {
+    const old = (what, id) => device.was?.[what]?.[id] || id;
+    this.now = (field, item) => {
+      if (field === 'symptoms') return old('symptoms', item);
+      if (field === 'readings' || field === 'skipped') {
+        const test = old('tests', item?.test);
+        const both = [item?.test, test].map((t) => device.was?.readings?.[t + '.' + item?.value]).find(Boolean);
+        if (both) { const at = both.indexOf('.'); return { ...item, test: both.slice(0, at), value: both.slice(at + 1) }; }
+        return test === item?.test ? item : { ...item, test };
+      }
+      if (typeof item?.cause === 'string') return { ...item, cause: old('causes', item.cause) };
+      return typeof item === 'string' ? old('causes', item) : item;
+    };
     const shape = this.fits;
     const among = (list) => (id) => list.some((x) => x.id === id);
     const [symptom, test, cause] = [device.symptoms, device.tests, device.causes].map(among);
-    this.fits = (field, item) => (field === 'symptoms' ? symptom(item) : shape(field, item) && ({
-      readings: () => test(item.test), mended: () => cause(item.cause), tried: () => cause(item?.cause ?? item), noPart: () => cause(item),
-      skipped: () => test(item?.test), suspect: () => cause(item),
-    }[field]?.() ?? true));
-    return [...this.all('shows/').filter(([id]) => !symptom(id)).map(([id]) => id.replaceAll('-', ' ')),
+    this.fits = (field, was) => {
+      const item = this.now(field, was);
+      return field === 'symptoms' ? symptom(item) : shape(field, item) && ({
+        readings: () => test(item.test), mended: () => cause(item.cause), tried: () => cause(item?.cause ?? item), noPart: () => cause(item),
+        skipped: () => test(item?.test), suspect: () => cause(item),
+      }[field]?.() ?? true);
+    };
+    return [...this.all('shows/').filter(([id]) => !this.fits('symptoms', id)).map(([id]) => id.replaceAll('-', ' ')),
       ...this.all('known/').filter(([name, v]) => !this.fits(name.split('/')[0], v)).map(([, v]) => (v?.test ? asText(v.test) + ': ' + asText(v.value) : asText(v?.cause ?? v))).filter(Boolean)];
   }
 
   known(empty) {
     const known = structuredClone(empty);
-    const shown = this.all('shows/').filter(([id]) => this.fits('symptoms', id));
+    const shown = this.all('shows/').filter(([id]) => this.fits('symptoms', id)).map(([id, v]) => [this.now('symptoms', id), v]);
     known.symptoms = shown.filter(([, v]) => v === true).map(([id]) => id);
     known.absent = shown.filter(([, v]) => v === false).map(([id]) => id);
     known.terms = { price: Number(this.text('price')) || 0, limit: Number(this.text('limit')) || 0 };
     for (const [name, v] of this.all('known/')) {
       const [field, id] = name.split('/');
       if (field in { symptoms: 1, absent: 1, terms: 1 } || !this.fits(field, v)) continue;
-      if (!id) { if (!Array.isArray(known[field])) known[field] = v; }
-      else if (!(field in known) || Array.isArray(known[field])) (known[field] ||= []).push(v);
+      if (!id) { if (!Array.isArray(known[field])) known[field] = this.now(field, v); }
+      else if (!(field in known) || Array.isArray(known[field])) (known[field] ||= []).push(this.now(field, v));
     }
     return known;
   }
 
   keepKnown(known) {
     const shows = new Map([...known.symptoms.map((id) => [id, true]), ...known.absent.map((id) => [id, false])]);
-    for (const [id] of this.all('shows/')) if (!shows.has(id) && this.fits('symptoms', id)) this.set('shows/' + id, null);
-    for (const [id, v] of shows) this.set('shows/' + id, v);
+    for (const [id] of this.all('shows/')) if (!shows.has(this.now('symptoms', id)) && this.fits('symptoms', id)) this.set('shows/' + id, null);
+    const said = new Map(this.all('shows/').map(([id, v]) => [this.now('symptoms', id), v])); // under whichever name
+    for (const [id, v] of shows) if (said.get(id) !== v) this.set('shows/' + id, v);
     for (const key of ['price', 'limit']) this.set(key, known.terms?.[key] || null);
     for (const [field, v] of Object.entries(known)) {
       if (['symptoms', 'absent', 'terms'].includes(field)) continue;
@@ -153,7 +171,7 @@ class Job {
       const rest = v.map((item) => JSON.stringify(item));
       for (const [id, item] of this.all('known/' + field + '/')) {
         if (!this.fits(field, item)) continue;
-        const i = rest.indexOf(JSON.stringify(item));
+        const i = rest.indexOf(JSON.stringify(this.now(field, item)));
         if (i < 0) this.set('known/' + field + '/' + id, null); else rest[i] = null;
       }
       rest.forEach((text) => {

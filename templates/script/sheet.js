@@ -54,8 +54,10 @@ async function startJob(place) {
   try { b = await bench(); } catch (e) { place.replaceChildren(make('p', { class: 'wrong' }, 'The job cannot be shown here: ' + e.message + '.')); return; }
   const d = b.devices[job.text('device')] || { title: job.title, class: job.text('class'), symptoms: [], causes: [], proofs: [], tests: {} };
   const gone = !b.devices[job.text('device')];
+  job.suits({ symptoms: d.symptoms, tests: Object.keys(d.tests).map((id) => ({ id })), causes: d.causes, was: d.was });
+  const lostOf = () => [...job.all('shows/').filter(([id, v]) => v === true && !job.fits('symptoms', id)).map(([id]) => id), ...job.all('known/readings/').filter(([, r]) => r && !job.fits('readings', r)).map(([, r]) => asText(r.test) + ': ' + asText(r.value))];
   const says = (id) => d.symptoms.find((s) => s.id === id)?.says || id + ' (no longer in the notes)';
-  const causeOf = () => d.causes.find((c) => c.id === job.text('cause'));
+  const causeOf = () => d.causes.find((c) => c.id === (d.was?.causes?.[job.text('cause')] || job.text('cause')));
   const preview = make('pre', { class: 'sheet-preview', tabindex: '0', 'aria-label': 'The job sheet as Markdown' });
   const said = make('span', { role: 'status' });
   const trouble = make('p', { class: 'wrong', role: 'alert', hidden: true, 'data-sheet-trouble': true });
@@ -141,7 +143,7 @@ async function startJob(place) {
       ownerSays: job.text('says'), before: job.text('before'), tried: job.text('tried'), limit: job.text('limit') ? job.text('limit') + ' ' + b.shop.currency : '', reproduced: job.text('reproduced'),
       symptoms: known.symptoms.filter((id) => d.symptoms.some((s) => s.id === id)),
       readings: known.readings.filter((r) => r && r.test in d.tests).map((r) => ({ test: r.test, value: asText(r.value), minutes: Number(r.minutes) || 0 })),
-      gone: [...known.symptoms.filter((id) => !d.symptoms.some((s) => s.id === id)), ...known.readings.filter((r) => r && !(r.test in d.tests)).map((r) => r.test + ': ' + asText(r.value))],
+      gone: lostOf(),
       cause: c ? c.id : 'unknown', causeGone: job.text('cause') && job.text('cause') !== 'unknown' && !c ? job.text('cause') : '', protective: Boolean(c && c.protective),
       reason: job.text('reason'), soak: job.text('soak'), parts: job.text('parts'), minutes: Math.round(minutesOf(job)), money: job.text('money'),
       outcome: job.text('outcome'), told: job.text('told'), notes: job.text('notes'),

@@ -32,13 +32,14 @@ type shop struct {
 }
 
 type device struct {
-	Title    string                  `json:"title"`
-	Class    string                  `json:"class"`
-	Price    float64                 `json:"price,omitempty"`
-	Symptoms []symptom               `json:"symptoms"`
-	Causes   []cause                 `json:"causes"`
-	Tests    map[trace.TestID]string `json:"tests"`
-	Proofs   []trace.Need            `json:"proofs"`
+	Title    string                       `json:"title"`
+	Class    string                       `json:"class"`
+	Price    float64                      `json:"price,omitempty"`
+	Symptoms []symptom                    `json:"symptoms"`
+	Causes   []cause                      `json:"causes"`
+	Tests    map[trace.TestID]string      `json:"tests"`
+	Proofs   []trace.Need                 `json:"proofs"`
+	Was      map[string]map[string]string `json:"was,omitempty"` // what its things were called before
 }
 
 type symptom struct {
@@ -81,7 +82,7 @@ func Bench(s *page.Shop) ([]byte, error) {
 	b := bench{Shop: shop{s.Shop.Name, s.Shop.Currency, s.Shop.Rate}, Devices: map[string]device{}, Lists: []list{}}
 	for _, d := range s.Devices {
 		t := s.Traced(d.Name)
-		v := device{Title: d.Title, Class: d.Class, Price: d.Price, Symptoms: []symptom{}, Causes: []cause{}, Tests: map[trace.TestID]string{}, Proofs: s.Needs(d)}
+		v := device{Title: d.Title, Class: d.Class, Price: d.Price, Symptoms: []symptom{}, Causes: []cause{}, Tests: map[trace.TestID]string{}, Proofs: s.Needs(d), Was: d.Names.Old()}
 		for _, x := range t.Symptoms {
 			v.Symptoms = append(v.Symptoms, symptom{x.ID, x.Says})
 		}

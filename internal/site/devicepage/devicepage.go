@@ -89,8 +89,9 @@ func one(s *page.Shop, d *note.Device) (page.Page, error) {
 	}
 	data, err := json.Marshal(struct {
 		*trace.Device
-		Plate map[string]string `json:"plate"`
-	}{t, plate})
+		Plate map[string]string            `json:"plate"`
+		Was   map[string]map[string]string `json:"was,omitempty"` // for jobs begun under the old names
+	}{t, plate, d.Names.Old()})
 	if err != nil {
 		return page.Page{}, err
 	}
