@@ -126,14 +126,11 @@ async function startCounter(place) {
     let j = job;
     if (j) { for (const [name, v] of Object.entries(facts)) j.set(name, v || null); } else {
       j = jobs.begin(facts);
-      const empty = { symptoms: [], absent: [], readings: [], tried: [], mended: [], noPart: [], terms: {} };
-      j.keepKnown({ ...empty, readings: handed.getAll('read').map((r) => { const i = r.indexOf('='); return { test: r.slice(0, i), value: r.slice(i + 1) }; }),
-        tried: (handed.get('tried') || '').split(',').filter(Boolean), terms: { price: facts.price, limit: facts.limit } });
       kept.drop('counter');
     }
     for (const [id, v] of shows) j.set('shows/' + id, v);
     sessionSet(j.code);
-    location.href = jobs.address('devices/' + encodeURIComponent(device) + '.html', j.code);
+    location.href = jobs.address('devices/' + encodeURIComponent(device) + '.html', j.code) + (job || device !== asked.get('device') ? '' : location.hash);
   }
 
   place.replaceChildren(make('form', { class: 'sheet counter', submit: (e) => { e.preventDefault(); open(); } },

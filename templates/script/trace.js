@@ -13,6 +13,7 @@ function startTrace(place) {
   const said = make('p', { class: 'trace-said', role: 'status' });
   const nothing = () => ({ symptoms: [], absent: [], readings: [], tried: [], mended: [], looked: [], noPart: [], skipped: [], suspect: '', terms: {} });
   let known = sound(job ? job.known(nothing()) : fromAddress());
+  if (job && /[#&](shows|read|tried|mended|suspect)=/.test(location.hash)) handOver();
   let history = [];
   let accepted = ''; // the step whose caution was read
   let advice = null;
@@ -32,6 +33,16 @@ function startTrace(place) {
     if (text(k.suspect)) out.suspect = k.suspect;
     for (const key of ['price', 'limit']) out.terms[key] = Math.max(0, Number(k.terms?.[key]) || 0);
     return out;
+  }
+
+  // handOver takes into the job what an address brings: a trace that was begun just
+  // looking, or the question whether it is this fault.
+  function handOver() {
+    const brought = sound(fromAddress());
+    const begun = known.readings.length || known.tried.length || known.mended.length;
+    known = begun ? { ...known, suspect: brought.suspect || known.suspect } : { ...brought, symptoms: known.symptoms.length ? known.symptoms : brought.symptoms, absent: known.absent, terms: known.terms };
+    job.keepKnown(known);
+    try { window.history.replaceState(null, '', location.pathname + location.search); } catch { /* refused on some disks */ }
   }
 
   // An address such as #shows=air-cold&read=element-ohms=open shares a trace, and
@@ -194,7 +205,11 @@ function startTrace(place) {
       make('pre', { class: 'sheet-preview', tabindex: '0', 'aria-label': 'The new fault note as Markdown' }, got.markdown),
       make('p', { class: 'trace-tools' },
         make('button', { type: 'button', click: () => download(got.markdown, got.name) }, 'Download the note'),
-        make('button', { type: 'button', click: () => copy(got.markdown, copied) }, 'Copy it'), copied));
+        make('button', { type: 'button', click: () => copy(got.markdown, copied) }, 'Copy it'),
+        theInbox?.known ? make('button', { type: 'button', click: async () => {
+          const kept = await theInbox.note(got.name, got.markdown);
+          copied.textContent = kept.error || 'Kept in the shop’s inbox as ' + kept.name + '.';
+        } }, 'Save it in the shop’s inbox') : null, copied));
   }
 
   function stepCard() {
