@@ -254,6 +254,20 @@ func (d *device) makeTests() {
 			d.tests = append(d.tests, &test{id: f.Name, at: f.At, note: d.fillTree(nil, f.Value.copied()), ohms: f.Value.Str("measures") == "ohms"})
 		}
 	}
+	for _, t := range d.tests { // nothing is powered from the mains before what protects has been read
+		switch power := t.note.Str("power"); {
+		case t.entry == nil || power != "series-lamp" && power != "isolated" && power != "mains":
+		default:
+			after, _ := t.note.Get("after")
+			all := Tree{List: append([]Tree{}, after.Items()...), At: after.At}
+			for _, p := range d.tests {
+				if p.note.Str("proves") != "" && !slices.Contains(after.Strings(), p.id) {
+					all.List = append(all.List, Text(p.id))
+				}
+			}
+			t.note.Set("after", all)
+		}
+	}
 	for _, t := range d.tests {
 		if after, ok := t.note.Get("after"); ok && t.entry != nil { // what this device has not cannot come first
 			kept := Tree{List: []Tree{}, At: after.At}

@@ -381,3 +381,26 @@ func distance(a, b string) int {
 	}
 	return row[len(b)]
 }
+
+// PlateNames are the lines of a rating plate that the block's texts name.
+func (k *Kind) PlateNames() []string {
+	var out []string
+	find := func(text string) {
+		for rest := text; ; {
+			i := strings.Index(rest, "plate.")
+			if i < 0 {
+				return
+			}
+			rest = rest[i+len("plate."):]
+			n := 0
+			for n < len(rest) && (rest[n] >= 'a' && rest[n] <= 'z' || rest[n] == '-') {
+				n++
+			}
+			if name := rest[:n]; name != "" && !slices.Contains(out, name) {
+				out = append(out, name)
+			}
+		}
+	}
+	_ = k.Note.copied().each(func(t Tree) string { find(t.Text); return t.Text })
+	return out
+}

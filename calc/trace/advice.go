@@ -159,6 +159,7 @@ const (
 	BestNote     About = "best-note"      // the likeliest noted fault is Cause
 	OnlyStated   About = "only-stated"    // a reading forbids all but the faults that state it
 	AskedAbout   About = "asked-about"    // Test best parts the suspect Cause from the others
+	TinglesFirst About = "tingles-first"  // bond and insulation before all else
 	TellsNoMore  About = "tells-no-more"  // no test parts the suspect Cause from the others
 	WayCosts     About = "way-costs"      // from here; see Advice.Money
 	NewCosts     About = "new-costs"      // Minutes is a sum of money

@@ -65,9 +65,9 @@ var may = []struct{ part, imports string }{
 	{"internal/site", "internal/history calc calc/blocks calc/draw calc/quantity calc/sources calc/trace calc/all internal/core internal/host internal/note internal/problem internal/published internal/site/page internal/site search search/build templates calc/trace/say"},
 	{"internal/openworld", ""}, // tests only
 	{"internal/visit", ""},     // tests only; they use whatever a reader does
-	{"cmd/browser/internal/door", "calc calc/all calc/draw calc/quantity calc/reading calc/trace search calc/trace/say"},
+	{"cmd/browser/internal/door", "calc calc/all calc/blocks calc/draw calc/quantity calc/reading calc/trace search calc/trace/say"},
 	{"cmd/browser", "cmd/browser/internal/door"},
-	{"cmd/faultleaf", "internal/inbox internal/parcel internal/published calc calc/all calc/quantity calc/trace calc/trace/model calc/trace/say calc/trace/solve cmd/faultleaf internal/host internal/note internal/problem internal/site search"},
+	{"cmd/faultleaf", "internal/inbox internal/parcel internal/published calc calc/all calc/blocks calc/quantity calc/trace calc/trace/model calc/trace/say calc/trace/solve cmd/faultleaf internal/host internal/note internal/problem internal/site search"},
 }
 
 // unwanted in the browser binary, each with its reason.

@@ -1,11 +1,17 @@
 package note
 
 import (
+	"encoding/json"
+	"io/fs"
 	"os"
+	"slices"
 	"strings"
 	"testing"
+	"testing/fstest"
 
 	"faultleaf/calc/all"
+	"faultleaf/calc/blocks"
+	"faultleaf/calc/trace"
 )
 
 // What the starter's devices were made of before common blocks is on stickers
@@ -95,4 +101,59 @@ func hasTestReading(d *Device, test, reading string) bool {
 		}
 	}
 	return false
+}
+
+// A chain that was picked traces as the note that keeps it, and that note
+// inspects clean.
+func TestPickedIsItsNote(t *testing.T) {
+	home := os.DirFS("../..")
+	set, _, _ := Load(home, all.Find)
+	for _, chain := range []string{
+		"plug=mains-plug cord=mains-cord switch=contact-switch [ cut-out=thermal-link element=heating-wire | motor=small-fan-motor ] air=airway",
+		"mains-plug mains-cord thermostat thermal-link sheathed-element waterway",
+		"plug=mains-plug cord=mains-cord switch=speed-trigger motor=universal-motor gears=gearing",
+		"plug=mains-plug transformer bridge reservoir lead=output-lead",
+	} {
+		p := blocks.Picked{Title: "Thing", Blocks: chain, Class: "I", Has: []string{"fuse", "link"}, Shows: []string{"tingles"},
+			Plate: map[string]string{"mains": "230 V", "power": "1.2 kW", "secondary": "17 V ± 4 %", "winding": "2 Ω", "capacitor": "2200 µF ± 20 %", "load": "33 Ω"}}
+		d, _, err := p.Expand(set.Library(), all.Compute)
+		if err != nil {
+			t.Errorf("%s: %v", chain, err)
+			continue
+		}
+		set.Bench(d)
+		front, err := p.Front(set.Library())
+		if err != nil {
+			t.Fatal(err)
+		}
+		shop := fstest.MapFS{"content/devices/unwritten.md": &fstest.MapFile{Data: []byte(front)}}
+		_ = fs.WalkDir(home, "content", func(file string, e fs.DirEntry, err error) error {
+			if err == nil && !e.IsDir() {
+				if raw, err := fs.ReadFile(home, file); err == nil {
+					shop[file] = &fstest.MapFile{Data: raw}
+				}
+			}
+			return err
+		})
+		kept, mistakes, _ := Load(shop, all.Find)
+		for _, m := range mistakes {
+			t.Error(m)
+		}
+		n := kept.TraceDevice("unwritten")
+		for _, x := range []*trace.Device{d, n} {
+			for i := range x.Causes {
+				x.Causes[i].Address, x.Causes[i].Jobs = "", 0
+			}
+		}
+		slices.SortFunc(d.Causes, func(a, b trace.Cause) int { return strings.Compare(string(a.ID), string(b.ID)) })
+		picked, _ := json.Marshal(d)
+		noted, _ := json.Marshal(n)
+		if string(picked) != string(noted) {
+			i := 0
+			for i < min(len(picked), len(noted)) && picked[i] == noted[i] {
+				i++
+			}
+			t.Errorf("%s: picked …%.120s\nnoted …%.120s", chain, picked[max(0, i-40):], noted[max(0, i-40):])
+		}
+	}
 }

@@ -231,6 +231,16 @@ func (s *Set) closed(device string) (all, unknown float64) {
 	return all, unknown
 }
 
+// Bench tells a device what this shop's bench has and allows.
+func (s *Set) Bench(t *trace.Device) {
+	t.Shop = trace.Shop{PowerMinutes: s.Shop.PowerMinutes, AllowMains: s.Shop.AllowMains, Rate: s.Shop.Rate, Currency: s.Shop.Currency, WaitsCount: s.Shop.WaitsCount,
+		Instruments: s.Shop.Instruments, MendUnmeasured: s.Shop.MendUnmeasured}
+	t.Shop.OwnSheets, t.Shop.UnknownSheets = s.closed(t.ID)
+	for i := range t.Tests {
+		t.Tests[i].Meter = t.Shop.Meter(t.Tests[i].With)
+	}
+}
+
 // TraceDevice puts a device and its faults together for the trace, each fault
 // with the votes of the shop's job sheets (Votes); a cause that is unknown votes
 // for nothing.
@@ -239,14 +249,8 @@ func (s *Set) TraceDevice(name string) *trace.Device {
 	if !ok {
 		return nil
 	}
-	t := &trace.Device{ID: d.Name, Title: d.Title, Blocks: d.Blocks, Symptoms: d.Symptoms, Access: d.Access, Tests: d.Tests, Class: d.Class, Price: d.Price,
-		Shop: trace.Shop{PowerMinutes: s.Shop.PowerMinutes, AllowMains: s.Shop.AllowMains, Rate: s.Shop.Rate, Currency: s.Shop.Currency, WaitsCount: s.Shop.WaitsCount,
-			Instruments: s.Shop.Instruments, MendUnmeasured: s.Shop.MendUnmeasured}}
-	t.Shop.OwnSheets, t.Shop.UnknownSheets = s.closed(name)
-	t.Tests = append([]trace.Test(nil), d.Tests...)
-	for i := range t.Tests {
-		t.Tests[i].Meter = t.Shop.Meter(t.Tests[i].With)
-	}
+	t := &trace.Device{ID: d.Name, Title: d.Title, Blocks: d.Blocks, Symptoms: d.Symptoms, Access: d.Access, Tests: append([]trace.Test(nil), d.Tests...), Class: d.Class, Price: d.Price}
+	s.Bench(t)
 	votes := s.Votes()
 	for _, f := range s.FaultsOf(name) {
 		c := f.Cause

@@ -43,6 +43,7 @@ import (
 	"faultleaf/internal/site/page"
 	"faultleaf/internal/site/plainpage"
 	"faultleaf/internal/site/startpage"
+	"faultleaf/internal/site/unwrittenpage"
 	"faultleaf/search"
 	"faultleaf/search/build"
 	"faultleaf/templates"
@@ -54,6 +55,7 @@ var kinds = []page.Kind{
 	devicepage.Kind,
 	faultpage.Kind,
 	blockpage.Kind,
+	unwrittenpage.Kind,
 	checkpage.Kind,
 	counterpage.Kind,
 	counterpage.Job,

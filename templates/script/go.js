@@ -16,6 +16,7 @@ startBar();
 for (const form of document.querySelectorAll('[data-find]')) startFind(form);
 for (const form of document.querySelectorAll('[data-calc]')) startCalculator(form);
 for (const place of document.querySelectorAll('[data-trace]')) startTrace(place);
+for (const place of document.querySelectorAll('[data-unwritten]')) startUnwritten(place);
 for (const list of document.querySelectorAll('[data-ticks]')) startTicks(list);
 for (const place of document.querySelectorAll('[data-unfinished]')) startUnfinished(place);
 for (const place of document.querySelectorAll('[data-counter]')) startCounter(place);

@@ -255,6 +255,8 @@ func (s speaker) reason(r trace.Reason) string {
 			verb = step
 		}
 		return verb + " costs " + quantity.Minutes(r.Minutes) + " more on average."
+	case trace.TinglesFirst:
+		return "It tingles: earth bond and insulation come before everything else, and nobody uses it until both have read good."
 	case trace.AsGood:
 		return step + " would be as good a start."
 	case trace.SuspectFirst:

@@ -10,6 +10,7 @@ import (
 	"faultleaf/calc/trace"
 	"faultleaf/internal/site/blockpage"
 	"faultleaf/internal/site/page"
+	"faultleaf/internal/site/unwrittenpage"
 )
 
 // Kind is the start page.
@@ -75,6 +76,7 @@ func pages(s *page.Shop) ([]page.Page, error) {
 		v.Lately = append(v.Lately, s.JobItem("index.html", j))
 	}
 	if len(s.Blocks) > 0 {
+		v.Pages = append(v.Pages, page.Item{Address: unwrittenpage.Address, Title: "A device that is not among these: trace it from its blocks"})
 		v.Pages = append(v.Pages, page.Item{Address: blockpage.Address, Title: "Common blocks: what many devices are made of"})
 	}
 	for _, p := range s.Set.Pages {

@@ -17,6 +17,7 @@ import (
 type Door struct {
 	find   finder
 	device *deviceOnPage
+	made   making
 }
 
 type problem struct {

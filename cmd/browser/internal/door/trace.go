@@ -99,7 +99,7 @@ func (d *Door) Next(question string) string {
 		return fail(err)
 	}
 	dev := &d.device.Device
-	a, err := trace.Next(dev, known)
+	a, err := next(dev, known)
 	if err != nil {
 		return fail(err)
 	}

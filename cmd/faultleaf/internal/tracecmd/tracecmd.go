@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"faultleaf/calc/all"
+	"faultleaf/calc/blocks"
 	"faultleaf/calc/quantity"
 	"faultleaf/calc/trace"
 	"faultleaf/calc/trace/model"
@@ -30,6 +31,9 @@ type Options struct {
 	Skip        []string // tests that cannot be taken, TEST or TEST=why
 	Suspect     string   // the fault that is asked about
 	Terms       trace.Terms
+
+	Picked blocks.Picked // a device that nobody has written up
+	Plate  []string      // NAME=VALUE
 }
 
 // New makes the command.
@@ -46,8 +50,12 @@ into by hand in vain. A test that cannot be taken is named by --skip TEST, or
 
 With --ask it goes on: it reads each outcome from the input, a line each, until
 the mend; "cannot", or "cannot: why", skips a test. With --model FILE --case ID it solves a bare fault-finding
-model in JSON as it is written.`,
-		Example: "  faultleaf trace fan-heater air-cold\n  faultleaf trace fan-heater air-cold element-ohms=26Ω --json\n  faultleaf trace fan-heater --ask",
+model in JSON as it is written.
+
+With --blocks it traces a device that nobody has written up, made of common
+blocks; its rating plate and its class of protection go with it, and symptoms
+are complaints.`,
+		Example: "  faultleaf trace fan-heater air-cold\n  faultleaf trace fan-heater air-cold element-ohms=26Ω --json\n  faultleaf trace fan-heater --ask\n  faultleaf trace --blocks \"mains-plug mains-cord contact-switch [ cut-out=thermal-link heating-wire | small-fan-motor ]\" --plate power=2kW --class I dead",
 		RunE: func(_ *cobra.Command, args []string) error {
 			o.Args = args
 			return Run(e, o)
@@ -63,6 +71,7 @@ model in JSON as it is written.`,
 	c.Flags().Float64Var(&o.Terms.Limit, "limit", 0, "what the owner will pay at most")
 	c.Flags().StringVar(&o.Model, "model", "", "a file of fault-finding models")
 	c.Flags().StringVar(&o.Case, "case", "", "the id of the case in that file")
+	AddPicked(c, &o.Picked, &o.Plate)
 	return c
 }
 
@@ -71,32 +80,43 @@ func Run(e *env.Env, o Options) error {
 	if o.Model != "" {
 		return solveModel(e, o)
 	}
-	if len(o.Args) == 0 {
+	if len(o.Args) == 0 && o.Picked.Blocks == "" {
 		return env.Bad("name a device, like: faultleaf trace fan-heater")
 	}
 	if err := o.Check(); err != nil {
 		return err
 	}
 	set, mistakes, _ := note.Load(os.DirFS(o.From), all.Find)
-	if err := e.Tell(mistakes); err != nil {
+	err := e.Tell(mistakes)
+	if err != nil {
 		return err
 	}
-	d := set.TraceDevice(o.Args[0])
-	if d == nil {
-		var names []string
-		for _, d := range set.Devices {
-			names = append(names, d.Name)
+	var d *trace.Device
+	next := trace.Next
+	args := o.Args
+	if o.Picked.Blocks != "" {
+		if d, err = picked(e, set, o); err != nil {
+			return err
 		}
-		return env.Bad("there is no device “" + o.Args[0] + "”; there are " + strings.Join(names, ", "))
+		next = blocks.Next
+	} else {
+		if d = set.TraceDevice(o.Args[0]); d == nil {
+			var names []string
+			for _, d := range set.Devices {
+				names = append(names, d.Name)
+			}
+			return env.Bad("there is no device “" + o.Args[0] + "”; there are " + strings.Join(names, ", ") + ", and --blocks makes one of common blocks")
+		}
+		args = o.Args[1:]
 	}
 	if !(o.Terms.Price >= 0 && o.Terms.Limit >= 0) {
 		return env.Bad("--new and --limit take an amount of money, like --limit 30")
 	}
-	k, err := evidence(o)
+	k, err := evidence(o, args)
 	if err != nil {
 		return err
 	}
-	a, err := trace.Next(d, k)
+	a, err := next(d, k)
 	if err != nil {
 		return env.Bad(err.Error())
 	}
@@ -107,7 +127,7 @@ func Run(e *env.Env, o Options) error {
 	}
 	switch {
 	case o.Ask:
-		return ask(e, d, k, a)
+		return ask(e, d, k, a, next)
 	case o.JSON:
 		return e.JSON(asJSON(d, a))
 	}
@@ -116,9 +136,9 @@ func Run(e *env.Env, o Options) error {
 }
 
 // evidence reads what is known from the arguments, in their order.
-func evidence(o Options) (trace.Evidence, error) {
+func evidence(o Options, args []string) (trace.Evidence, error) {
 	k := trace.Evidence{Terms: o.Terms, Suspect: trace.CauseID(o.Suspect)}
-	for _, a := range o.Args[1:] {
+	for _, a := range args {
 		if no, ok := strings.CutPrefix(a, "not:"); ok {
 			k.Absent = append(k.Absent, trace.SymptomID(no))
 		} else if id, ok := strings.CutPrefix(a, "tried:"); ok {
@@ -252,7 +272,7 @@ func show(e *env.Env, d *trace.Device, a trace.Advice) {
 }
 
 // ask goes on until the mend or the end of the input.
-func ask(e *env.Env, d *trace.Device, k trace.Evidence, a trace.Advice) error {
+func ask(e *env.Env, d *trace.Device, k trace.Evidence, a trace.Advice, advise func(*trace.Device, trace.Evidence) (trace.Advice, error)) error {
 	in := bufio.NewScanner(e.In)
 	for {
 		show(e, d, a)
@@ -277,7 +297,7 @@ func ask(e *env.Env, d *trace.Device, k trace.Evidence, a trace.Advice) error {
 		if done || err != nil {
 			return err
 		}
-		next, err := trace.Next(d, then)
+		next, err := advise(d, then)
 		if err != nil {
 			fmt.Fprintln(e.Out, err)
 			continue

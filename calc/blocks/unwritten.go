@@ -1,0 +1,251 @@
+package blocks
+
+import (
+	"errors"
+	"slices"
+	"strings"
+
+	"faultleaf/calc/trace"
+)
+
+// Unwritten is the name of a device that nobody has written up.
+const Unwritten = "unwritten"
+
+// Picked is a device made at the bench: its blocks in order, its rating plate,
+// its class of protection.
+type Picked struct {
+	Title string `json:"title"`
+	// Blocks are id=kind or kind alone, parted by blanks; [ a | b ] are ways side
+	// by side.
+	Blocks string            `json:"blocks"`
+	Plate  map[string]string `json:"plate"`
+	Class  string            `json:"class"` // I, II or III: asked for, never assumed
+	Has    []string          `json:"has"`   // options, for whatever block has them
+	Shows  []string          `json:"shows"` // complaints that were told, so that the device knows them
+}
+
+// Note writes what was picked as the front matter of a device's note.
+func (p Picked) Note(lib *Library) (Tree, error) {
+	chain, err := p.chain(lib)
+	if err != nil {
+		return Tree{}, err
+	}
+	title := strings.TrimSpace(p.Title)
+	if title == "" {
+		title = "Unwritten device"
+	}
+	n := Tree{Fields: []Field{{Name: "title", Value: Text(title)}}}
+	if p.Class != "" {
+		if !slices.Contains([]string{"I", "II", "III"}, p.Class) {
+			return Tree{}, errors.New("the class of protection is I (with an earth), II (double insulated) or III (safe extra-low voltage), not “" + p.Class + "”")
+		}
+		n.Set("class", Text(p.Class))
+	}
+	plate := Tree{Fields: []Field{}}
+	for _, k := range sortedKeys(p.Plate) {
+		if !isName(k) {
+			return Tree{}, errors.New("the plate's “" + k + "” is not a plain name; use small letters, like power")
+		}
+		if v := strings.TrimSpace(p.Plate[k]); v != "" {
+			plate.Set(k, Text(v))
+		}
+	}
+	if len(plate.Fields) > 0 {
+		n.Set("plate", plate)
+	}
+	n.Set("blocks", chain)
+	symptoms := Tree{Fields: []Field{}}
+	for _, id := range append([]string{"dead"}, p.Shows...) {
+		if id == "dead" || lib.complaint(id) != nil {
+			symptoms.Set(id, Tree{Fields: []Field{{Name: "says", Value: Text(lib.says(id, "Nothing happens"))}, {Name: "is", Value: Text(id)}}})
+		}
+	}
+	n.Set("symptoms", symptoms)
+	return n, nil
+}
+
+func (l *Library) says(id, otherwise string) string {
+	if c := l.complaint(id); c != nil {
+		return c.Says
+	}
+	return otherwise
+}
+
+func sortedKeys(m map[string]string) []string {
+	var out []string
+	for k := range m {
+		out = append(out, k)
+	}
+	slices.Sort(out)
+	return out
+}
+
+// chain reads what was picked.
+func (p Picked) chain(lib *Library) (Tree, error) {
+	top := Tree{List: []Tree{}}
+	rows := []*Tree{&top} // the row that is being written, inside its surroundings
+	var branches []*Tree
+	taken := map[string]bool{}
+	words := strings.NewReplacer("[", " [ ", "]", " ] ", "|", " | ").Replace(p.Blocks)
+	for _, w := range strings.Fields(words) {
+		row := rows[len(rows)-1]
+		switch w {
+		case "[":
+			branches = append(branches, &Tree{List: []Tree{}})
+			rows = append(rows, &Tree{List: []Tree{}})
+		case "|", "]":
+			if len(branches) == 0 {
+				return top, errors.New("a “" + w + "” stands outside of brackets; write ways side by side like [ element=heating-wire | motor=small-fan-motor ]")
+			}
+			b := branches[len(branches)-1]
+			if len(row.List) == 0 {
+				return top, errors.New("a way in brackets holds no block")
+			}
+			b.List = append(b.List, *row)
+			rows = rows[:len(rows)-1]
+			if w == "|" {
+				rows = append(rows, &Tree{List: []Tree{}})
+				continue
+			}
+			branches = branches[:len(branches)-1]
+			row = rows[len(rows)-1]
+			row.List = append(row.List, *b)
+		default:
+			id, kind, named := strings.Cut(w, "=")
+			if !named {
+				kind = id
+				for n := 2; taken[id]; n++ {
+					id = kind + "-" + string(rune('0'+n%10))
+				}
+			}
+			k := lib.Kinds[kind]
+			switch {
+			case !isName(id):
+				return top, errors.New("“" + id + "” is no plain name; use small letters, digits and hyphens")
+			case k == nil:
+				return top, errors.New("there is no block “" + kind + "”; " + near(kind, lib.KindNames()))
+			case taken[id]:
+				return top, errors.New("the block “" + id + "” stands in the chain twice; name one of them otherwise, like " + id + "-2=" + kind)
+			case k.Forbidden() != "":
+				return top, errors.New(k.Title() + ": " + k.Forbidden())
+			}
+			taken[id] = true
+			entry := Tree{Fields: []Field{{Name: id, Value: Text(kind)}}}
+			options, _ := k.Note.Get("options")
+			has := Tree{List: []Tree{}}
+			for _, o := range p.Has {
+				if slices.Contains(options.Strings(), o) {
+					has.List = append(has.List, Text(o))
+				}
+			}
+			if len(has.List) > 0 {
+				entry.Fields[0].Value = Tree{Fields: []Field{{Name: "is", Value: Text(kind)}, {Name: "has", Value: has}}}
+			}
+			row.List = append(row.List, entry)
+		}
+	}
+	if len(branches) > 0 {
+		return top, errors.New("a bracket is not closed")
+	}
+	if len(top.List) == 0 {
+		return top, errors.New("no block is picked; begin with one that brings the energy, like mains-plug")
+	}
+	return top, nil
+}
+
+// Expand makes the device that was picked; what is wrong with it is one sentence.
+func (p Picked) Expand(lib *Library, compute Compute) (*trace.Device, Expanded, error) {
+	note, err := p.Note(lib)
+	if err != nil {
+		return nil, Expanded{}, err
+	}
+	x := Expand(Plan{Name: Unwritten, Note: note}, lib, compute)
+	for _, r := range x.Remarks {
+		if r.Mistake {
+			if r.Do != "" {
+				r.Says += "; " + r.Do
+			}
+			return nil, x, errors.New(r.Says)
+		}
+	}
+	if len(x.Faults) == 0 {
+		return nil, x, errors.New("no block of this chain has a fault to look for")
+	}
+	d, err := x.Device(Unwritten, compute)
+	return d, x, err
+}
+
+// Front is the note of what was picked, as a file of content/devices/.
+func (p Picked) Front(lib *Library) (string, error) {
+	note, err := p.Note(lib)
+	if err != nil {
+		return "", err
+	}
+	return "---\n" + Write(note).Text + "---\n\nBegun at the bench from its blocks; nobody has written it up. Opening it is reckoned at 10 minutes.\n", nil
+}
+
+// tingling is the complaint of somebody who was bitten.
+const tingling = "tingles"
+
+// Next advises on a device that nobody has written up: as on any device, but
+// where it tingles bond and insulation come before all else.
+func Next(d *trace.Device, k trace.Evidence) (trace.Advice, error) {
+	if !slices.Contains(k.Symptoms, tingling) {
+		return trace.Next(d, k)
+	}
+	proofs := *d
+	proofs.Tests = nil
+	for _, t := range d.Tests {
+		taken := slices.ContainsFunc(k.Readings, func(r trace.Reading) bool { return r.Test == t.ID })
+		skipped := slices.ContainsFunc(k.Skipped, func(s trace.Skip) bool { return s.Test == t.ID })
+		if t.Proves != "" && !taken && !skipped {
+			proofs.Tests = append(proofs.Tests, t)
+		}
+	}
+	if len(proofs.Tests) == 0 {
+		return trace.Next(d, k)
+	}
+	a, err := trace.Next(d, k)
+	if err != nil {
+		return a, err
+	}
+	first := proofs.Tests[0]
+	for _, t := range proofs.Tests {
+		if t.Proves == "bond" { // what protects whoever touches it
+			first = t
+		}
+	}
+	out := trace.Advice{Action: trace.Action{Kind: trace.DoTest, Test: first.ID}, Minutes: first.Minutes + first.Waits, Waits: first.Waits, Caution: first.Caution,
+		MinutesFromHere: a.MinutesFromHere, Chances: a.Chances, Unknown: a.Unknown, Rest: a.Rest, Remarks: a.Remarks, Forbids: a.Forbids,
+		Reasons: []trace.Reason{{About: trace.TinglesFirst}}}
+	for _, b := range first.Reads {
+		o := trace.Outcome{Reading: b.ID}
+		for _, c := range a.Chances {
+			if cause := d.Cause(c.ID); cause != nil {
+				id, stated := cause.Likeliest(first.ID)
+				if stated && id == b.ID || !stated && b.Healthy {
+					o.Chance += c.Chance
+				}
+			}
+		}
+		out.Outcomes = append(out.Outcomes, o)
+	}
+	return out, nil
+}
+
+// Row is the chain as a plain row of names.
+func Row(chain []trace.Block) string {
+	var out []string
+	for _, b := range chain {
+		if b.Branch == nil {
+			out = append(out, trace.Plain(string(b.ID)))
+			continue
+		}
+		var ways []string
+		for _, w := range b.Branch {
+			ways = append(ways, Row(w))
+		}
+		out = append(out, "( "+strings.Join(ways, " | ")+" )")
+	}
+	return strings.Join(out, " → ")
+}
