@@ -56,6 +56,9 @@ func ParseReading(t *Test, text string) ([]Fit, error) {
 func (t *Test) parse(text string) (reading.Reading, error) {
 	m := t.Meter
 	m.Error = t.MeterError
+	if t.Kind != quantity.Resistance {
+		m.Over = 0 // the limit of its ohms says nothing of its other ranges
+	}
 	return reading.Parse(t.Kind, text, m)
 }
 

@@ -507,3 +507,15 @@ func TestReadingsThatAreOnlyLimits(t *testing.T) {
 		t.Errorf("OL where only words are read: %v", fits)
 	}
 }
+
+// The meter's limit in ohms is none of its limits in volts.
+func TestLimitOfOhmsOnly(t *testing.T) {
+	test := Test{ID: "out", Ask: "Volts", Kind: quantity.Voltage, Meter: reading.Meter{Over: 20e6},
+		Reads: []Band{{ID: "high", Low: f(24)}, {ID: "right", Low: f(11), High: f(13), Healthy: true}, {ID: "low", High: f(11)}}}
+	if fits, err := ParseReading(&test, "OL"); err != nil || len(fits) < 2 {
+		t.Errorf("OL of an unknown range of volts settles %v, %v", fits, err)
+	}
+	if fits, err := ParseReading(&test, "OL on 200 V"); err != nil || len(fits) != 1 || fits[0].Reading != "high" {
+		t.Errorf("OL on 200 V: %v, %v", fits, err)
+	}
+}
