@@ -1,0 +1,199 @@
+package site
+
+import (
+	"os"
+	"slices"
+	"strings"
+	"testing"
+
+	"faultleaf/calc/all"
+	"faultleaf/calc/trace"
+	"faultleaf/internal/note"
+)
+
+// bench is a case at the bench on a device of the starter, and what a careful
+// repairer would not do after it.
+type bench struct {
+	device   string
+	symptoms []trace.SymptomID
+	readings map[trace.TestID]string
+	// mends are the only faults that may be mended while nothing is read but
+	// healthy from here on; nil is any.
+	mends []string
+	// dead says that nothing may be powered any more.
+	dead bool
+	// first is the id of the first advice, "" for any; located the block that a
+	// stop must name.
+	first, located string
+	// chances that faults must lie within
+	least, most map[string]float64
+}
+
+// Cases in which the starter's own notes say stop, or in which one reading fits
+// two faults: each is played on with healthy readings until it ends.
+var benches = map[string]bench{
+	"an overcharged pack leads to its charger": {device: "cordless-tool-pack", symptoms: []trace.SymptomID{"full-too-soon"},
+		readings: map[trace.TestID]string{"look-pack": "whole-and-unopened", "pack-volts": "21.9 V"}, mends: []string{"tool-charger-overcharges"}, dead: true, first: "tool-charger-overcharges"},
+	"a series lamp that stays bright ends all power": {device: "switch-mode-supply", symptoms: []trace.SymptomID{"no-output"},
+		readings: map[trace.TestID]string{"insulation": "good", "out-no-load": "lamp-stays-bright"}, mends: []string{"switch-mode-transistor-shorted"}, dead: true},
+	"DC at a loudspeaker's terminals is no dirty knob": {device: "audio-amplifier", symptoms: []trace.SymptomID{"one-side"},
+		readings: map[trace.TestID]string{"insulation": "good", "power-up": "dc-at-a-pair"}, mends: []string{"amp-output-shorted"}, dead: true},
+	"a short at the pins gets no load test": {device: "plug-in-supply", symptoms: []trace.SymptomID{"hot-case"},
+		readings: map[trace.TestID]string{"pins-ohms": "30 Ω", "insulation": "good"}, mends: []string{}, dead: true, located: "transformer"},
+	"a series lamp in full light is no broken cord": {device: "lamp", symptoms: []trace.SymptomID{"flickers"},
+		readings: map[trace.TestID]string{"insulation": "good", "dim-on-series-lamp": "series-lamp-in-full-light"}, mends: []string{}, dead: true, located: "holder"},
+	"half heat is a broken coil or a burnt contact": {device: "fan-heater", symptoms: []trace.SymptomID{"half-warm"}, readings: map[trace.TestID]string{"pins-ohms": "48 Ω"},
+		least: map[string]float64{"heater-switch-burnt": .05}, most: map[string]float64{"element-coil-broken": .9}},
+	"a dead charger leaves a flat battery": {device: "lead-acid-charger", symptoms: []trace.SymptomID{"no-charge"}, readings: map[trace.TestID]string{"battery-rest": "deep"},
+		most: map[string]float64{"lead-acid-battery-dead": .7}},
+	"unsteady through the base is the base or the cord": {device: "kettle", symptoms: []trace.SymptomID{"comes-and-goes"}, readings: map[trace.TestID]string{"cord-ohms": "unsteady"},
+		most: map[string]float64{"kettle-base-contact-burnt": .75}},
+	"35 Ω through a trigger is a burnt one": {device: "corded-drill", symptoms: []trace.SymptomID{"dead-quiet"}, readings: map[trace.TestID]string{"switch-ohms": "35 Ω"}},
+}
+
+func TestBench(t *testing.T) {
+	set := load(t, starter)
+	lead := map[string]string{"unsteady through the base is the base or the cord": "base", "35 Ω through a trigger is a burnt one": "switch"}
+	for name, c := range benches {
+		t.Run(name, func(t *testing.T) {
+			dev := set.TraceDevice(c.device)
+			k := trace.Evidence{Symptoms: c.symptoms}
+			for _, test := range dev.Tests { // in the device's order
+				if v, ok := c.readings[test.ID]; ok {
+					k.Readings = append(k.Readings, trace.Reading{Test: test.ID, Value: v})
+				}
+			}
+			if len(k.Readings) != len(c.readings) {
+				t.Fatalf("of %v only %v are tests of the device", c.readings, k.Readings)
+			}
+			chances, _ := trace.Chances(dev, k)
+			best := trace.Chance{}
+			for _, ch := range chances {
+				if ch.Chance > best.Chance {
+					best = ch
+				}
+				if least, ok := c.least[string(ch.ID)]; ok && ch.Chance < least {
+					t.Errorf("%s has %.2f, less than %v", ch.ID, ch.Chance, least)
+				}
+				if most, ok := c.most[string(ch.ID)]; ok && ch.Chance > most {
+					t.Errorf("%s has %.2f, more than %v", ch.ID, ch.Chance, most)
+				}
+			}
+			if want, ok := lead[name]; ok && string(dev.Cause(best.ID).Block) != want {
+				t.Errorf("%s leads, not a fault of the %s", best.ID, want)
+			}
+			located := false
+			for step := 0; ; step++ {
+				a, err := trace.Next(dev, k)
+				if err != nil {
+					t.Fatal(err)
+				}
+				if step == 0 && c.first != "" && a.ID() != c.first {
+					t.Errorf("the first advice is %s %s, not %s", a.Kind, a.ID(), c.first)
+				}
+				located = located || slices.Contains(a.Located, trace.BlockID(c.located))
+				if step > 40 {
+					t.Fatal("no end in 40 steps")
+				}
+				if a.Kind == trace.DoTest {
+					test := dev.Test(a.Test)
+					if c.dead && test.Power != trace.Off {
+						t.Fatalf("%s is powered: %s", test.ID, test.Power)
+					}
+					k.Readings = append(k.Readings, trace.Reading{Test: test.ID, Value: healthyOf(test)})
+					continue
+				}
+				if a.Kind == trace.DoMend || a.Kind == trace.Past {
+					if c.mends != nil && !slices.Contains(c.mends, string(a.Cause)) {
+						t.Fatalf("it mends %s", a.Cause)
+					}
+					k.Tried = append(k.Tried, trace.Mended{Cause: a.Cause, Before: len(k.Readings)})
+					continue
+				}
+				break
+			}
+			if c.located != "" && !located {
+				t.Errorf("no stop names the %s", c.located)
+			}
+		})
+	}
+}
+
+func healthyOf(t *trace.Test) string {
+	for _, b := range t.Reads {
+		if b.Healthy {
+			return string(b.ID)
+		}
+	}
+	return ""
+}
+
+// After each reading that forbids, on every device and with every proof read
+// good, nothing is powered and nothing is mended but what states that reading.
+func TestForbiddingReadings(t *testing.T) {
+	set := load(t, starter)
+	forbidding := 0
+	for _, d := range set.Devices {
+		dev := set.TraceDevice(d.Name)
+		dev.Shop.AllowMains = true // a shop that may: the reading alone must hold it
+		for i := range dev.Tests {
+			test := &dev.Tests[i]
+			for _, band := range test.Reads {
+				if band.Forbids == "" {
+					continue
+				}
+				forbidding++
+				k := trace.Evidence{}
+				for j := range dev.Tests {
+					if p := &dev.Tests[j]; p.Proves != "" && p != test {
+						k.Readings = append(k.Readings, trace.Reading{Test: p.ID, Value: healthyOf(p)})
+					}
+				}
+				k.Readings = append(k.Readings, trace.Reading{Test: test.ID, Value: string(band.ID)})
+				a, err := trace.Next(dev, k)
+				if err != nil {
+					t.Fatal(err)
+				}
+				switch a.Kind {
+				case trace.DoTest:
+					if p := dev.Test(a.Test).Power; p != trace.Off {
+						t.Errorf("%s: after %s of %s it goes on with %s, %s", d.Name, band.ID, test.ID, a.Test, p)
+					}
+				case trace.DoMend, trace.Past:
+					if !dev.Cause(a.Cause).States(test.ID, band.ID) {
+						t.Errorf("%s: after %s of %s it mends %s", d.Name, band.ID, test.ID, a.Cause)
+					}
+				}
+				if len(a.Forbids) == 0 {
+					t.Errorf("%s: after %s of %s nothing is said to be forbidden", d.Name, band.ID, test.ID)
+				}
+			}
+		}
+	}
+	if forbidding < 40 {
+		t.Errorf("only %d readings of the starter forbid power", forbidding)
+	}
+}
+
+// What inspect says of the starter's notes is left on purpose: readings that no
+// note claims stand for faults that no note describes, and tests at the mains are
+// those that this shop leaves alone.
+func TestStarterRemarks(t *testing.T) {
+	_, mistakes, remarks := note.Load(os.DirFS(starter), all.Find)
+	if len(mistakes) > 0 {
+		t.Fatal(mistakes)
+	}
+	unclaimed := 0
+	for _, r := range remarks {
+		switch says := r.String(); {
+		case strings.Contains(says, "no fault of this device reads"):
+			unclaimed++
+		case strings.Contains(says, "is never reached") && !strings.Contains(says, "mains tests"),
+			strings.Contains(says, "no test that this shop permits parts"), strings.Contains(says, "“limited” is read"):
+			t.Error(says)
+		}
+	}
+	if unclaimed > 30 { // 76 before faults could state several readings
+		t.Errorf("%d abnormal readings are claimed by no note", unclaimed)
+	}
+}
