@@ -278,15 +278,12 @@ func (b *bench) measure(c *Cause, live bool) (measured, *Test) {
 // abnormal tells whether the last reading that counts is not the healthy one.
 func abnormal(t *takenOn) bool { return t.last().top() != healthy(t.test) }
 
-// statesAbnormal tells whether a fault's note names a reading on a test that a
-// healthy one does not give.
+// statesAbnormal tells whether a test measures a fault: its note names, as the
+// likeliest reading there, one that a healthy device does not give. A good reading
+// is nothing against a fault that mostly reads so.
 func (b *bench) statesAbnormal(c *Cause, t *Test) bool {
-	for _, r := range c.Reads[t.ID] {
-		if r.Reading != healthy(t) {
-			return true
-		}
-	}
-	return false
+	id, ok := c.Likeliest(t.ID)
+	return ok && id != healthy(t)
 }
 
 // costOf is what a test costs in minutes besides what is opened for a mend
