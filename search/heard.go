@@ -167,7 +167,7 @@ func (q *question) complaints(count func(speech.Said, float64)) {
 // belong to nothing understood.
 func (q *question) things(o Options) (rest int) {
 	spoken, told := 0, make([]bool, len(q.sentence))
-	for _, list := range [][]speech.Said{q.heard.Complaints, q.heard.Things, q.heard.Notes, q.heard.Tried} {
+	for _, list := range [][]speech.Said{q.heard.Complaints, q.heard.Things, q.heard.Tried} {
 		for _, s := range list {
 			for i := s.From; i < s.To; i++ {
 				told[i] = true

@@ -404,18 +404,19 @@ func (ix *Index) devices(q *question, scores []float64) []Choice {
 }
 
 // fold shows the ranked notes; those of one common fault become one hit: that of
-// the device that was named, else the block's own, else the best.
+// the device that was named, else the best of them, which is the block's own where
+// nothing was said of a device.
 func (ix *Index) fold(q *question, list []ranked, limit int) []Hit {
 	var hits []Hit
 	at := map[string]int{} // the hit of a common fault
-	standing := []int{}    // how well each hit stands for its fault
+	named := []float64{}   // how surely each hit's device was named
 	for _, r := range list {
 		if ix.like[r.doc] == "" {
 			if len(hits) == limit {
 				continue
 			}
 			if h, ok := ix.show(q, r); ok {
-				hits, standing = append(hits, h), append(standing, 0)
+				hits, named = append(hits, h), append(named, 0)
 			}
 			continue
 		}
@@ -427,19 +428,17 @@ func (ix *Index) fold(q *question, list []ranked, limit int) []Hit {
 		if !ok {
 			continue
 		}
-		stands := 0
-		if d := ix.device[r.doc]; d >= 0 && q.named[d] >= means {
-			stands = 2
-		} else if ix.kind[r.doc] == "block" {
-			stands = 1
+		surely := 0.0
+		if d := ix.device[r.doc]; d >= 0 {
+			surely = q.named[d]
 		}
 		switch {
 		case !twin:
 			at[ix.like[r.doc]] = len(hits)
-			hits, standing = append(hits, h), append(standing, stands)
-		case stands > standing[i]:
+			hits, named = append(hits, h), append(named, surely)
+		case surely > named[i]:
 			h.Score, h.Also = hits[i].Score, append([]Also{{hits[i].DeviceTitle, hits[i].Address}}, hits[i].Also...)
-			hits[i], standing[i] = h, stands
+			hits[i], named[i] = h, surely
 		default:
 			hits[i].Also = append(hits[i].Also, Also{h.DeviceTitle, h.Address})
 		}

@@ -113,7 +113,7 @@ type tally struct {
 }
 
 // vocabulary gathers what can be heard: the complaints, and the names of the
-// notes. Titles of lists, pages and calculators lead to them if they are all
+// notes. Titles of common faults, lists, pages and calculators lead to them if they are all
 // that is asked for.
 func vocabulary(docs []search.Document, say search.Speech) speech.Vocabulary {
 	v := speech.Vocabulary{Complaints: say.Complaints, Words: say.Words}
@@ -132,7 +132,7 @@ func vocabulary(docs []search.Document, say search.Speech) speech.Vocabulary {
 			for _, n := range d.Names {
 				name(n.Name, d.Device, n.Weight, speech.OfDevice)
 			}
-		case "checklist", "page", "calculator":
+		case "block", "checklist", "page", "calculator":
 			name(d.Title, d.ID, titleWeight, speech.OfNote)
 			for _, n := range d.Names {
 				name(n.Name, d.ID, n.Weight, speech.OfNote)
