@@ -37,7 +37,7 @@ var Calculator = &calc.Calculator{
 	Outputs: []calc.Output{
 		{Name: "verdict", Label: "Verdict", Main: true},
 		{Name: "limit", Label: "Limit of the rule that decides", Kind: quantity.Resistance},
-		{Name: "en", Label: "EN 50678 and EN 50699 (VDE 0701-0702)"},
+		{Name: "en", Label: "EN 50678 and EN 50699 (VDE 0701, VDE 0702)"},
 		{Name: "uk", Label: "UK code of practice"},
 		{Name: "maker", Label: "Makers' routine test, EN 50106"},
 		{Name: "as-nzs", Label: "AS/NZS 3760"},

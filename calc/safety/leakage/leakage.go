@@ -38,7 +38,7 @@ var Calculator = &calc.Calculator{
 	Outputs: []calc.Output{
 		{Name: "verdict", Label: "Verdict", Main: true},
 		{Name: "limit", Label: "Limit of the rule that decides", Kind: quantity.Current, Main: true},
-		{Name: "en", Label: "EN 50678 and EN 50699 (VDE 0701-0702)"},
+		{Name: "en", Label: "EN 50678 and EN 50699 (VDE 0701, VDE 0702)"},
 		{Name: "uk-5", Label: "UK code, 5th edition"},
 		{Name: "uk-4", Label: "UK code, 4th edition, superseded"},
 		{Name: "iec", Label: "IEC 60335-1, makers of household appliances"},

@@ -45,7 +45,7 @@ var Calculator = &calc.Calculator{
 		{Name: "short-circuit", Label: "Short-circuit current at its end", Kind: quantity.Current},
 		{Name: "rating-appliance", Label: "Carries as an appliance's cord, IEC 60335-1 table 11", Kind: quantity.Current},
 		{Name: "rating-nec", Label: "Carries by NEC table 400.5(A), two cores", Kind: quantity.Current},
-		{Name: "rating-uk", Label: "Carries by a UK do-it-yourself table", Kind: quantity.Current},
+		{Name: "rating-uk", Label: "Carries by the UK shops' flex table", Kind: quantity.Current},
 		{Name: "rating-bs", Label: "Carries by BS 7671 table 4F3A, 60 °C cord", Kind: quantity.Current},
 		{Name: "rating-india", Label: "Carries by an Indian cable maker", Kind: quantity.Current},
 	},

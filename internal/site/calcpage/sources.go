@@ -90,7 +90,15 @@ var groups = []struct {
 	{"What is no document", []string{sources.Own, sources.Practice, sources.Memory, sources.Limit}},
 }
 
-var ways = map[string]string{"read": "read", "excerpt": "in excerpts that others print word for word", "summary": "as others tell it", sources.Memory: "not seen; from memory"}
+var ways = map[string]string{"read": "Read", "excerpt": "Seen in excerpts that others print word for word", "summary": "Seen as others tell it", sources.Memory: "Not seen; from memory"}
+
+func capital(s string) string {
+	if s == "" {
+		return ""
+	}
+	r := []rune(s)
+	return strings.ToUpper(string(r[:1])) + string(r[1:])
+}
 
 // list is the page of all documents and of who uses them.
 func list(s *page.Shop, records []record) page.Page {
@@ -127,7 +135,11 @@ func list(s *page.Shop, records []record) page.Page {
 	}
 	note := func(d *note.Document) {
 		for _, c := range d.Cites {
-			use(c.ID, d.Title, page.Root(sourcesAddress)+d.Address(), c.Says)
+			says := c.Says
+			if s, ok := sources.Find(c.ID); ok {
+				says = strings.TrimLeft(strings.TrimPrefix(says, s.Name), ", ") // the name stands above
+			}
+			use(c.ID, d.Title, page.Root(sourcesAddress)+d.Address(), says)
 		}
 	}
 	for _, d := range s.Devices {
@@ -150,10 +162,10 @@ func list(s *page.Shop, records []record) page.Page {
 				continue
 			}
 			v.Count++
-			d := document{ID: src.ID, Label: src.Label(), Title: src.Title, Sort: src.Sort, Status: src.Status, Regions: strings.Join(src.Regions, ", "), Scope: src.Scope,
-				Devices: strings.Join(src.Devices, ", "), Seen: ways[src.Seen], At: src.At, Note: src.Note, Past: !src.InForce(), Users: users[src.ID]}
+			d := document{ID: src.ID, Label: src.Label(), Title: src.Title, Sort: src.Sort, Status: capital(src.Status), Regions: strings.Join(src.Regions, ", "), Scope: src.Scope,
+				Devices: strings.Join(src.Devices, ", "), Seen: ways[src.Seen], At: src.At, Note: capital(src.Note), Past: !src.InForce(), Users: users[src.ID]}
 			if by, ok := sources.Find(src.By); ok {
-				d.Status = src.Status + "; in its place: " + by.Name
+				d.Status += "; in its place: " + by.Name
 			}
 			out.Documents = append(out.Documents, d)
 		}
