@@ -587,6 +587,9 @@ func (d *Input) within(v quantity.Value) error {
 		return nil
 	}
 	text := v.Text()
+	if base := v.Kind.Unit(); v.Unit == "" && base != "" && v.Low == v.High {
+		text += " (a number without its unit is taken in " + base + ")"
+	}
 	switch {
 	case d.Low != "" && d.High != "":
 		return Bad(d.Name, d.Label+": "+text+" is outside "+d.Low+" to "+d.High)

@@ -30,7 +30,7 @@ func TestParse(t *testing.T) {
 		{Voltage, "5V1", 5.1}, {Voltage, "3V3", 3.3}, {Voltage, "12v", 12}, {Power, "0W25", .25},
 		// fuses by IEC 60127, breakers by IEC 60898
 		{Current, "T2A", 2}, {Current, "F 3.15A", 3.15}, {Current, "T500mA", .5}, {Current, "TT 1.6 A", 1.6}, {Current, "T3A15", 3.15}, {Current, "C20", 20}, {Current, "B16", 16},
-		{Duration, "2 weeks", 14 * 86400}, {Duration, "1 week", 7 * 86400}, {Duration, "C20", 72000}, {Duration, "C/20", 72000}, {Ratio, "C/10", .1}, {Ratio, "0.2C", .2},
+		{Duration, "2 weeks", 14 * 86400}, {Duration, "1 week", 7 * 86400}, {Duration, "3 months", 7889400}, {Duration, "2 years", 2 * 365.25 * 86400}, {Gravity, "60", 60}, {Duration, "C20", 72000}, {Duration, "C/20", 72000}, {Ratio, "C/10", .1}, {Ratio, "0.2C", .2},
 		{Gravity, "1240", 1.24}, {Gravity, "1.240", 1.24}, {Gravity, "1240 kg/m³", 1.24}, {Gravity, "1.24 kg/l", 1.24},
 	} {
 		v, err := Parse(c.kind, c.text)
@@ -143,6 +143,20 @@ func TestLimits(t *testing.T) {
 	}
 }
 
+// Of a range of limits only the end that binds is left.
+func TestBinding(t *testing.T) {
+	for _, c := range []struct {
+		limit Limit
+		want  string
+	}{{NoLimit, "36.9–55.4 Ω"}, {Lowest, "55.4 Ω"}, {Highest, "36.9 Ω"}} {
+		v := Between(Resistance, 36.9, 55.4)
+		v.Limit = c.limit
+		if got := v.Binding().Text(); got != c.want {
+			t.Errorf("limit %v prints %q, want %q", c.limit, got, c.want)
+		}
+	}
+}
+
 func TestApart(t *testing.T) {
 	for _, c := range []struct {
 		a, b      Value
@@ -172,7 +186,7 @@ func TestText(t *testing.T) {
 		{Between(Resistance, 24.2, 26.1), "24.2–26.1 Ω"}, {Between(Resistance, 900, 1100), "900 Ω to 1.100 kΩ"}, {Between(Percent, .8818, 1.1111), "88.2–111.1 %"}, {Between(Percent, .11, .33), "11.0–33 %"}, {Of(Voltage, math.NaN()), "no value"},
 		{Value{Kind: Voltage, Num: 17, Low: 17, High: 17, Unit: "mV"}, "17000 mV"},
 		// what is left of a difference, and what is no whole count
-		{Of(Percent, -1.32e-16), "0 %"}, {Of(Percent, 1.38e-5), "0.00138 %"}, {Of(Voltage, -1.3e-17), "0 V"}, {Of(Count, .2299794661), "0.230"}, {Of(Count, 1293272), "1293272"},
+		{Of(Percent, -1.32e-16), "0 %"}, {Of(Percent, 1.38e-5), "0.00138 %"}, {Of(Voltage, -1.3e-17), "0 V"}, {Of(Current, 3e-13), "0.300 pA"}, {Of(Count, .2299794661), "0.230"}, {Of(Count, 1293272), "1293272"},
 		{Value{Kind: Resistance, Num: 390.48112, Low: 390.48112, High: 390.48112, Digits: 5}, "390.48 Ω"}, {Value{Kind: Resistance, Num: 138.5055, Low: 138.5055, High: 138.5055, Digits: 5}, "138.51 Ω"},
 	} {
 		if got := c.v.Text(); got != c.want {

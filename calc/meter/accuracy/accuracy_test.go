@@ -95,3 +95,14 @@ func TestPlot(t *testing.T) {
 		}
 	}
 }
+
+// The ends of the band print as many digits as decide.
+func TestDigits(t *testing.T) {
+	r, err := Calculator.Run([]calc.Setting{{Name: "reading", Value: "230 V"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if o, _ := r.Output("lowest-volts"); o.Text != "228.82 V" {
+		t.Errorf("the lowest prints %s", o.Text)
+	}
+}

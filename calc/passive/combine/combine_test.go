@@ -104,3 +104,17 @@ func BenchmarkBest(b *testing.B) {
 		best(4321, 192)
 	}
 }
+
+// Who asks for a pair alone gets no sum of parts that nobody entered.
+func TestPairAlone(t *testing.T) {
+	r, err := Calculator.Run([]calc.Setting{{Name: "wanted", Value: "137 Ω"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if o, ok := r.Output("resistance"); ok {
+		t.Errorf("together %s", o.Text)
+	}
+	if _, ok := r.Output("pair"); !ok {
+		t.Error("no pair")
+	}
+}

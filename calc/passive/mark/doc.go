@@ -23,6 +23,8 @@
 // digits is the volts: G 4, J 6.3, A 10, C 16, D 20, E 25, V 35, H 50. E stands for the ohms on parts from the
 // Netherlands and India: 4E7, 0E22.
 //
+// Inductors have three digits in microhenries: 101 is 100 µH. R is the point there, N in nanohenries: 4R7, 22N.
+//
 // Every reading that the mark allows is made; the customary one is given as the value, the rest
 // beside it.
 //

@@ -18,26 +18,30 @@ var doc string
 // Calculator reads the mark on a resistor or capacitor.
 var Calculator = &calc.Calculator{
 	Name:  "value-code",
-	Title: "Mark on a resistor or capacitor",
+	Title: "Mark on a resistor, capacitor or inductor",
 	For:   "Reads 4K7, 103, 4702, 68C or 104K, and says when a mark can mean two values.",
 	Shelf: "passive",
 	Inputs: []calc.Input{
 		{Name: "mark", Label: "Mark as printed", Default: "220", Text: []string{"220", "4K7", "4702", "68C", "104K"},
 			Help: "With its letters; capitals and small letters as they stand."},
-		{Name: "part", Label: "Part", Default: "resistor", Choices: []calc.Choice{{Name: "resistor", Label: "Resistor"}, {Name: "capacitor", Label: "Capacitor"}}},
+		{Name: "part", Label: "Part", Default: "resistor", Choices: []calc.Choice{{Name: "resistor", Label: "Resistor"}, {Name: "capacitor", Label: "Capacitor"}, {Name: "inductor", Label: "Inductor"}}},
 	},
 	Outputs: []calc.Output{
 		{Name: "resistance", Label: "Resistance", Kind: quantity.Resistance, Main: true},
 		{Name: "capacitance", Label: "Capacitance", Kind: quantity.Capacitance, Main: true},
+		{Name: "inductance", Label: "Inductance", Kind: quantity.Inductance, Main: true},
 		{Name: "reading", Label: "Read as"},
 		{Name: "certain", Label: "One meaning?"},
 		{Name: "other-resistance", Label: "Next likely reading", Kind: quantity.Resistance},
 		{Name: "other-capacitance", Label: "Next likely reading", Kind: quantity.Capacitance},
+		{Name: "other-inductance", Label: "Next likely reading", Kind: quantity.Inductance},
 		{Name: "tolerance", Label: "Tolerance"},
 		{Name: "lowest", Label: "Lowest when good", Kind: quantity.Resistance, Limit: quantity.Lowest, Digits: 4},
 		{Name: "highest", Label: "Highest when good", Kind: quantity.Resistance, Limit: quantity.Highest, Digits: 4},
 		{Name: "lowest-capacitance", Label: "Lowest when good", Kind: quantity.Capacitance, Limit: quantity.Lowest, Digits: 4},
 		{Name: "highest-capacitance", Label: "Highest when good", Kind: quantity.Capacitance, Limit: quantity.Highest, Digits: 4},
+		{Name: "lowest-inductance", Label: "Lowest when good", Kind: quantity.Inductance, Limit: quantity.Lowest, Digits: 4},
+		{Name: "highest-inductance", Label: "Highest when good", Kind: quantity.Inductance, Limit: quantity.Highest, Digits: 4},
 		{Name: "rated-volts", Label: "Rated volts by the mark", Kind: quantity.Voltage},
 		{Name: "same", Label: "The same resistance in other codes"},
 	},
@@ -314,6 +318,46 @@ func capacitors(mark string) (list []reading) {
 	return list
 }
 
+// inductors gives the meanings of a mark on an inductor: as on capacitors, but in microhenries, with R for
+// the point there and N for it in nanohenries.
+func inductors(mark string) (list []reading) {
+	add := func(r reading, letter string) {
+		if r, ok := r.with(letter, false); ok {
+			list = append(list, r)
+		}
+	}
+	s, ok := take(mark)
+	if !ok || number(s.before+s.after) == 0 {
+		return nil
+	}
+	digits, letter := s.before, ""
+	if s.letter != 0 {
+		letter = string(s.letter)
+	}
+	point := map[rune]int{'R': -6, 'r': -6, 'u': -6, 'µ': -6, 'μ': -6, 'N': -9, 'n': -9, 'm': -3}
+	if power, ok := point[s.letter]; ok && (s.after != "" || len(digits) < 3) {
+		behind := s.behind
+		if behind == "H" {
+			behind = "" // the unit: 22nH
+		}
+		add(reading{value: s.point(power), code: "letter", says: "letter code"}, behind)
+		return list
+	}
+	if s.after != "" || s.behind != "" || digits == "" || digits[0] == '0' {
+		return nil
+	}
+	switch len(digits) {
+	case 1, 2:
+		add(reading{value: times(number(digits), -6), code: "plain", says: "plain microhenries"}, letter)
+	case 3:
+		add(reading{value: zeros(digits) * 1e-6, code: "three-digit", says: zerosSay + ", in microhenries"}, letter)
+		if digits[2] == '0' && letter == "" {
+			list = append(list, reading{value: times(number(digits), -6), code: "plain", says: "plain microhenries"})
+		}
+	}
+	return list
+}
+
 // voltsLetters of EIA: times ten to the figure before them.
 var voltsLetters = map[byte]float64{'A': 1, 'B': 1.25, 'C': 1.6, 'D': 2, 'E': 2.5, 'F': 3.15, 'V': 3.5, 'G': 4, 'W': 4.5, 'H': 5, 'J': 6.3, 'K': 8}
 
@@ -466,9 +510,12 @@ func read(mark string, kind quantity.Kind) []reading {
 	p := takeApart(strings.TrimSpace(mark), kind)
 	list := plainly(p.code, kind)
 	if s, ok := take(p.code); ok && (s.letter == 0 || unicode.IsLetter(s.letter)) {
-		if kind == quantity.Resistance {
+		switch kind {
+		case quantity.Resistance:
 			list = resistors(p.code)
-		} else {
+		case quantity.Inductance:
+			list = inductors(p.code)
+		default:
 			list = capacitors(p.code)
 		}
 	}
@@ -498,8 +545,11 @@ func read(mark string, kind quantity.Kind) []reading {
 
 func run(in calc.In, out *calc.Out) error {
 	mark, kind, name, suffix := strings.ToValidUTF8(in.Word("mark"), "�"), quantity.Resistance, "resistance", ""
-	if in.Word("part") == "capacitor" {
+	switch in.Word("part") {
+	case "capacitor":
 		kind, name, suffix = quantity.Capacitance, "capacitance", "-capacitance"
+	case "inductor":
+		kind, name, suffix = quantity.Inductance, "inductance", "-inductance"
 	}
 	list := read(mark, kind)
 	if len(list) == 0 {
@@ -508,13 +558,16 @@ func run(in calc.In, out *calc.Out) error {
 			return calc.Bad("mark", "“"+mark+"” is no mark: the places of EIA-96 run from 01 to 96")
 		}
 		says := "4K7, R47, 4E7, 103, 4702, 68C, 5W4R7J or 0"
-		if kind == quantity.Capacitance {
+		switch kind {
+		case quantity.Inductance:
+			says = "101K, 4R7, R47, 22N or 10 µH"
+		case quantity.Capacitance:
 			says = "104K, 105K275, 104J 630, 107C, 4n7, 4R7, 2A104J, 45 MFD or 0.1"
 		}
 		return calc.Bad("mark", "“"+mark+"” is in no code known here; marks look like "+says+", and a maker's own code needs its data sheet")
 	}
 	r := list[0]
-	if r.value > 1e12 || kind == quantity.Capacitance && r.value > 1e4 {
+	if r.value > 1e12 || kind != quantity.Resistance && r.value > 1e4 {
 		return calc.Bad("mark", "“"+mark+"” would be "+quantity.Of(kind, r.value).Text()+", more than is made; read it again")
 	}
 	out.Set(name, r.value)

@@ -20,7 +20,7 @@ var Calculator = &calc.Calculator{
 	Inputs: []calc.Input{
 		{Name: "marked", Label: "Marked capacitance", Kind: quantity.Capacitance, Default: "16 µF", Low: "0.1 µF", High: "2 mF"},
 		{Name: "tolerance", Label: "Marked tolerance, plus or minus", Kind: quantity.Percent, Default: "5 %", Low: "1 %", High: "30 %", Help: "5 %, 6 % or 10 % by the label."},
-		{Name: "measured", Label: "Measured isolated", Reading: true, Kind: quantity.Capacitance, Optional: true, Low: "1 nF", High: "10 mF",
+		{Name: "measured", Label: "Measured isolated", Reading: true, Kind: quantity.Capacitance, Optional: true, Low: "0 F", High: "10 mF",
 			Help: "Unplugged, discharged, both wires off."},
 		{Name: "volts", Label: "Volts across the capacitor, running", Folded: true, Kind: quantity.Voltage, Optional: true, Low: "10 V", High: "1000 V",
 			Help: "Only by those who may work live. True RMS, at its own tags."},

@@ -1,6 +1,7 @@
 package pt100
 
 import (
+	"faultleaf/calc"
 	"math"
 	"testing"
 
@@ -20,6 +21,19 @@ func TestInverse(t *testing.T) {
 		before = r
 		if back := temperature(r); math.Abs(back-x) > 1e-8 {
 			t.Errorf("%v °C comes back as %v", x, back)
+		}
+	}
+}
+
+// The table prints two decimals, and so does the page.
+func TestDigits(t *testing.T) {
+	for reading, want := range map[string]string{"850 °C": "390.48 Ω", "100 °C": "138.51 Ω", "-200 °C": "18.520 Ω"} {
+		r, err := Calculator.Run([]calc.Setting{{Name: "reading", Value: reading}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if o, _ := r.Output("resistance"); o.Text != want {
+			t.Errorf("%s prints %s, want %s", reading, o.Text, want)
 		}
 	}
 }

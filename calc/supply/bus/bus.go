@@ -29,6 +29,7 @@ var Calculator = &calc.Calculator{
 		{Name: "boost", Label: "Bus set by the corrector", Folded: true, Kind: quantity.Voltage, Default: "390 V", Low: "30 V", High: "1000 V", Help: "Mostly 380 to 400 V; used only with a corrector."},
 		{Name: "power", Label: "Power drawn from the bus", Kind: quantity.Power, Default: "50 W", Low: "0 W", High: "20 kW"},
 		{Name: "capacitor", Label: "Main capacitor", Kind: quantity.Capacitance, Default: "100 µF", Low: "10 nF", High: "1 F", Help: "Each of the two for a doubler."},
+		{Name: "stops-at", Label: "Bus at which the supply stops", Kind: quantity.Voltage, Optional: true, Low: "1 V", High: "1000 V", Folded: true, Help: "To learn how long it holds up without mains."},
 		{Name: "reading", Label: "DC volts read", Reading: true, Kind: quantity.Voltage, Optional: true, Low: "0 V", High: "2000 V"},
 	},
 	Outputs: []calc.Output{
@@ -41,6 +42,8 @@ var Calculator = &calc.Calculator{
 		{Name: "worn", Label: "Valley with half the capacitance", Kind: quantity.Voltage, Help: "A capacitor that dried out."},
 		{Name: "each", Label: "Each capacitor at high mains", Kind: quantity.Voltage, Limit: quantity.Lowest, Help: "Its rating must be above."},
 		{Name: "energy", Label: "Energy in it", Kind: quantity.Energy},
+		{Name: "hold-up", Label: "Holds up without mains", Kind: quantity.Duration, Limit: quantity.Highest, Help: "From the valley, the worst instant."},
+		{Name: "hold-up-peak", Label: "The same from the full bus", Kind: quantity.Duration, Help: "As makers state it."},
 	},
 	Compute: run,
 	Doc:     doc,
@@ -179,6 +182,11 @@ func idle(circuit string, mains, boost float64) float64 {
 
 func volts(x float64) string { return quantity.Of(quantity.Voltage, x).Text() }
 
+// holdUp is the time in s in which watts draw farads down from one voltage to another: C(V₁² − V₂²)/(2P).
+func holdUp(farads, from, to, watts float64) float64 {
+	return farads * (from - to) * (from + to) / (2 * watts)
+}
+
 func run(in calc.In, out *calc.Out) error {
 	circuit, mains, hertz, boost := in.Word("circuit"), in.Num("mains"), in.Num("frequency"), in.Num("boost")
 	farads, watts := in.Num("capacitor"), in.Num("power")
@@ -214,6 +222,20 @@ func run(in calc.In, out *calc.Out) error {
 		out.Set("worn", v)
 	} else {
 		out.Note("With half its capacitance it would run empty between the peaks.")
+	}
+	if in.Has("stops-at") {
+		stop := in.Num("stops-at")
+		if stop >= valleyAt {
+			return calc.Bad("stops-at", "Bus at which the supply stops: it is not below the valley under load, "+volts(valleyAt)+", so the supply would stop at every half wave")
+		}
+		total := farads
+		if circuit == "doubler" {
+			total /= 2 // two in series
+		}
+		if watts > 0 {
+			out.Set("hold-up", holdUp(total, valleyAt, stop, watts))
+			out.Set("hold-up-peak", holdUp(total, none, stop, watts))
+		}
 	}
 	each, energy := high, farads*none*none/2
 	if circuit == "doubler" {

@@ -13,6 +13,8 @@
 // A power factor corrector boosts the bus to a fixed voltage above every mains peak, some 380 to 400 V, and leaves a ripple of
 // P/(2πfCV). Without it, or before it starts, the bus is at the mains' peak.
 //
+// Without mains the load draws the capacitor down: it holds up for C(V₁² − V₂²)/(2P), at worst from the valley.
+//
 // # Where it holds
 //
 // Straight from the mains, sine, after the inrush part has warmed. Two diodes take 1 to 2 V more.

@@ -8,7 +8,7 @@
 // matters is known of both and passes. What is not known is asked for; it never counts as passed.
 //
 // A fuse: the ampere mark and the speed equal, volts and breaking capacity no lower. A thermal link: the
-// temperature never higher, the kind (one-shot or self-resetting) the same, amperes and volts no lower. An X capacitor may be replaced
+// temperature the same, the kind (one-shot or self-resetting) the same, amperes and volts no lower. An X capacitor may be replaced
 // by a Y of the same value and volts; a Y never by an X. The value of a Y is never
 // higher. A fusible or flameproof resistor stays one, and the watts of a fusible one stay the same, since it opens by them.
 //

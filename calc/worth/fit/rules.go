@@ -33,7 +33,7 @@ var kinds = map[string]kind{
 		{"breaking", atLeast, 0, 0, true, "breaking capacity is no lower"},
 		{"class", same, 0, 0, true, "the speed is the same"}}},
 	"link": {"Thermal link or cut-out", "The temperature and the kind: one-shot stays one-shot. It is never bridged.", []rule{
-		{"temperature", equal, .04, 0, true, "it opens at the same temperature or a little lower, never higher"},
+		{"temperature", equal, .001, .001, true, "it bears the same temperature: a higher one opens too late, a lower one may trip in use and is not the maker's value"},
 		{"class", same, 0, 0, true, "one-shot stays one-shot"},
 		{"current", atLeast, 0, 0, true, "amperes are no lower"},
 		{"volts", atLeast, 0, 0, true, "volts are no lower"}}},
