@@ -587,7 +587,7 @@ func (d *Input) within(v quantity.Value) error {
 		return nil
 	}
 	text := v.Text()
-	if base := v.Kind.Unit(); v.Unit == "" && base != "" && v.Low == v.High {
+	if base := v.Kind.Unit(); v.Unit == "" && (base == "F" || base == "H") && v.Low == v.High {
 		text += " (a number without its unit is taken in " + base + ")"
 	}
 	switch {

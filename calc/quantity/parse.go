@@ -77,8 +77,10 @@ func parse(k Kind, text string) (Value, error) {
 
 func splitRange(s string) (low, high string, ok bool) {
 	for _, sep := range []string{"–", "—", " to ", "...", "…", "..", "~", "～", "÷"} {
-		// V~ is alternating volts and no range
 		if i := strings.Index(s, sep); i > 0 && strings.ContainsAny(s[i+len(sep):], "0123456789") {
+			if (sep == "~" || sep == "～") && !numeric(s[:i]) {
+				continue // 120V~60Hz is alternating volts and no range
+			}
 			return strings.TrimSpace(s[:i]), strings.TrimSpace(s[i+len(sep):]), true
 		}
 	}

@@ -61,7 +61,7 @@ func TestParse(t *testing.T) {
 		{Voltage, "1e999"}, {Voltage, "0x10"}, {Voltage, "12 14"}, {Voltage, "±5%"}, {Voltage, "5 V±200%"}, {Power, "1/0 W"}, {Voltage, "14-12 V"},
 		{Kind("no such"), "1"},
 		// two readings
-		{Resistance, "4,702 kΩ"}, {Resistance, "01R"}, {Capacitance, "100 mf"}, {Capacitance, "45/5 MFD"}, {Capacitance, "35+5 µF"}, {Current, "T"}, {Current, "X2A"}, {Current, "C0.5"}, {Duration, "C0"}, {Ratio, "C20"}, {Voltage, "5Z1"},
+		{Resistance, "4,702 kΩ"}, {Resistance, "01R"}, {Capacitance, "100 mf"}, {Capacitance, "45/5 MFD"}, {Capacitance, "35+5 µF"}, {Current, "T"}, {Current, "X2A"}, {Current, "C0.5"}, {Duration, "C0"}, {Ratio, "C20"}, {Voltage, "5Z1"}, {Voltage, "120V~60Hz"},
 	} {
 		if v, err := Parse(c.kind, c.text); err == nil {
 			t.Errorf("Parse(%s, %q) = %v; want an error", c.kind, c.text, v)

@@ -494,12 +494,11 @@ func takeApart(mark string, kind quantity.Kind) (p printed) {
 			p.code = rest
 		}
 	}
-	// 105K275: a tolerance and the volts
-	if kind == quantity.Capacitance && len(p.code) >= 6 && strings.Trim(p.code[:3], "0123456789") == "" {
-		if _, known := percents[strings.ToUpper(p.code[3:4])]; known {
-			if v, ok := madeFor(p.code[4:]); ok && len(p.code) > 5 {
-				p.code, p.volts = p.code[:4], v
-			}
+	// 105K275, .47K400: a tolerance and the volts
+	for i := 2; kind == quantity.Capacitance && i+2 < len(p.code); i++ {
+		_, known := percents[strings.ToUpper(p.code[i:i+1])]
+		if v, ok := madeFor(p.code[i+1:]); known && ok && p.code[i-1] >= '0' && p.code[i-1] <= '9' {
+			p.code, p.volts = p.code[:i+1], v
 		}
 	}
 	return p
@@ -520,13 +519,16 @@ func read(mark string, kind quantity.Kind) []reading {
 		}
 	}
 	if len(list) == 0 && len(p.code) > 1 {
-		// 0.22ΩJ, 2.2µFK: an amount and the letter of its tolerance
+		// 0.22ΩJ, 2.2µFK, .47K on film: an amount and the letter of its tolerance
 		end := len(p.code) - 1
 		for _, r := range plainly(p.code[:end], kind) {
-			if r, ok := r.with(p.code[end:], kind == quantity.Capacitance); ok && strings.Trim(p.code[:end], "0123456789.,") != "" {
+			if r, ok := r.with(p.code[end:], kind == quantity.Capacitance); ok && strings.Trim(p.code[:end], "0123456789") != "" {
 				list = append(list, r)
 			}
 		}
+	}
+	if n := len(list) - 1; n > 0 && p.volts > 0 && p.volts <= 450 && list[n].code == "can" {
+		list = append(list[n:], list[:n]...) // plain digits beside volts stand on the can of an electrolytic
 	}
 	for i := range list {
 		if p.volts > 0 {

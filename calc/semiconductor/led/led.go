@@ -133,7 +133,8 @@ func run(in calc.In, out *calc.Out) error {
 	out.Set("resistor-power", i*i*next)
 	switch {
 	case in.Has("resistor") && i > want*1.2:
-		out.Say("verdict", "too-much-current", "The fitted resistor gives "+amps(i)+", more than the "+amps(want)+" wanted.")
+		gives, wanted := quantity.Apart(quantity.Of(quantity.Current, i), quantity.Of(quantity.Current, want))
+		out.Say("verdict", "too-much-current", "The fitted resistor gives "+gives+", more than the "+wanted+" wanted.")
 	case in.Has("resistor") && i < want/3:
 		out.Say("verdict", "dim", "The fitted resistor gives only "+amps(i)+": dim against the "+amps(want)+" wanted.")
 	case least < i*0.6 || most > i*1.5:

@@ -178,17 +178,24 @@ func judge(in calc.In, out *calc.Out, all, most, load, least float64) {
 	case all > most*slack && all-load > most*slack:
 		out.Say("verdict", "too-hot", "Too hot: the diode carries more than its "+amps(most)+", load on or off. A larger resistor.")
 	case all > most*slack:
-		out.Say("verdict", "too-hot-unloaded", "Too hot when the load comes off: "+amps(all)+" in a diode for "+amps(most)+".")
+		has, stands := apart(all, most)
+		out.Say("verdict", "too-hot-unloaded", "Too hot when the load comes off: "+has+" in a diode for "+stands+".")
 	case all-load < 0:
 		out.Say("verdict", "drops-out", "Does not hold: the load takes more than the "+amps(all)+" that the resistor brings, and the volts fall.")
 	case (all-load)*slack < least:
-		out.Say("verdict", "starved", "Hardly holds: "+amps(all-load)+" are left for the diode, which needs "+amps(least)+".")
+		left, needs := apart(all-load, least)
+		out.Say("verdict", "starved", "Hardly holds: "+left+" are left for the diode, which needs "+needs+".")
 	default:
 		out.Say("verdict", "holds", "Holds "+volts(in.Num("zener"))+", load on and off.")
 		if all > most/2*slack {
 			out.Note("With the load off the diode takes more than half of its rating: it runs hot and ages.")
 		}
 	}
+}
+
+// apart prints two currents that are compared so that they differ in print too.
+func apart(a, b float64) (string, string) {
+	return quantity.Apart(quantity.Of(quantity.Current, a), quantity.Of(quantity.Current, b))
 }
 
 func volts(v float64) string { return quantity.Of(quantity.Voltage, v).Text() }

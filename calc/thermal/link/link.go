@@ -101,6 +101,11 @@ type thermal struct {
 	hasAllowed            bool
 }
 
+// apart prints two temperatures that are compared so that they differ in print too.
+func apart(a, b float64) (string, string) {
+	return quantity.Apart(quantity.Of(quantity.Temperature, a), quantity.Of(quantity.Temperature, b))
+}
+
 // worstBody is the hottest the link's body gets in ordinary use.
 func worstBody(normal, overshoot, own float64) float64 { return normal + overshoot + own }
 
@@ -222,12 +227,15 @@ func judge(in calc.In, t thermal) (word, sentence string) {
 	const same = 0.05 // printed marks are whole degrees
 	if t.hasHigh && t.part > t.high+same {
 		if t.hasMark {
-			return "opens-too-late", "Opens too late: the old part was marked " + celsius(t.mark) + ", this one " + celsius(t.part) + "."
+			old, here := apart(t.mark, t.part)
+			return "opens-too-late", "Opens too late: the old part was marked " + old + ", this one " + here + "."
 		}
-		return "opens-too-late", "Opens too late: at " + celsius(t.part) + ", and it should by " + celsius(t.high) + "."
+		at, by := apart(t.part, t.high)
+		return "opens-too-late", "Opens too late: at " + at + ", and it should by " + by + "."
 	}
 	if t.hasWorst && t.hasHolding && t.holding < t.worst {
-		return "trips-in-use", "Would trip in ordinary use: its body reaches " + celsius(t.worst) + ", and it holds only up to " + celsius(t.holding) + "."
+		reached, held := apart(t.worst, t.holding)
+		return "trips-in-use", "Would trip in ordinary use: its body reaches " + reached + ", and it holds only up to " + held + "."
 	}
 	if t.hasWorst && t.part < t.low {
 		return "trips-in-use", "Would trip in ordinary use: its body reaches " + celsius(t.worst) + ", and it may open from " + celsius(t.part-t.tolerance) + "."

@@ -109,7 +109,8 @@ func run(in calc.In, out *calc.Out) error {
 	}
 	switch {
 	case junction > highest:
-		out.Say("verdict", "too-hot", "Too hot: the junction would reach "+celsius(junction)+" of "+celsius(highest)+" allowed; the part shuts down or dies.")
+		reached, allowed := quantity.Apart(quantity.Of(quantity.Temperature, junction), quantity.Of(quantity.Temperature, highest))
+		out.Say("verdict", "too-hot", "Too hot: the junction would reach "+reached+" of "+allowed+" allowed; the part shuts down or dies.")
 	case highest-junction < 25:
 		out.Say("verdict", "close", "Close: less than 25 K are left; a warm day, dust or dried paste take them.")
 	default:
