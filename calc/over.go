@@ -23,10 +23,10 @@ func over(first string, others []string) string {
 			if p.before != parts[i].before || p.number != "" != (parts[i].number != "") {
 				return first
 			}
-			if p.base() < low[i].base() {
+			if p.base(p.number) < low[i].base(low[i].number) {
 				low[i] = p
 			}
-			if p.base() > high[i].base() {
+			if p.base(p.top()) > high[i].base(high[i].top()) {
 				high[i] = p
 			}
 		}
@@ -35,23 +35,31 @@ func over(first string, others []string) string {
 	for i, p := range parts {
 		b.WriteString(p.before)
 		switch l, h := low[i], high[i]; {
-		case l.number+l.unit == h.number+h.unit:
+		case l.number+l.unit == h.top()+h.unit:
 			b.WriteString(l.number + l.unit)
-		case l.unit == h.unit && !strings.HasPrefix(h.number, "-"):
-			b.WriteString(l.number + "–" + h.number + l.unit)
+		case l.unit == h.unit && !strings.HasPrefix(h.top(), "-"):
+			b.WriteString(l.number + "–" + h.top() + l.unit)
 		default:
-			b.WriteString(l.number + l.unit + " to " + h.number + h.unit)
+			b.WriteString(l.number + l.unit + " to " + h.top() + h.unit)
 		}
 	}
 	return b.String()
 }
 
-// part is the text before an amount, its number as printed, and the blank and prefixed unit behind it.
-type part struct{ before, number, unit string }
+// part is the text before an amount, its number as printed, that of its upper end where it is a
+// range already, and the blank and prefixed unit behind it.
+type part struct{ before, number, end, unit string }
 
-// base is the number in its unit without prefix.
-func (p part) base() float64 {
-	x, err := strconv.ParseFloat(p.number, 64)
+func (p part) top() string {
+	if p.end != "" {
+		return p.end
+	}
+	return p.number
+}
+
+// base is a number in its unit without prefix.
+func (p part) base(number string) float64 {
+	x, err := strconv.ParseFloat(number, 64)
 	if err != nil {
 		return 0
 	}
@@ -92,6 +100,11 @@ func amounts(s string) []part {
 			i++
 		}
 		p := part{before: s[start:from], number: s[from:i]}
+		if next := i + len("–"); strings.HasPrefix(s[i:], "–") && digit(next) {
+			for i = next; digit(i) || i < len(s) && s[i] == '.' && digit(i+1); i++ {
+			}
+			p.end = s[next:i]
+		}
 		if i < len(s) && s[i] == ' ' {
 			end := i + 1
 			for end < len(s) && !strings.ContainsRune(" .,;:)", rune(s[end])) {

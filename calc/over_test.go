@@ -12,6 +12,8 @@ func TestOver(t *testing.T) {
 		{"Up to 900 mA to 1.10 A of 2 A.", []string{"Up to 1.00 A of 2 A.", "Up to 900 mA of 2 A.", "Up to 1.10 A of 2 A."}},
 		{"Too hot.", []string{"Too hot.", "Too hot.", "Too hot."}},
 		{"By -2.0 to -1.0 K; 230 V.", []string{"By -1.5 K; 230 V.", "By -2.0 K; 230 V.", "By -1.0 K; 230 V."}},
+		{"Dim: 1.5–3.3 % of it.", []string{"Dim: 1.6–3.1 % of it.", "Dim: 1.5–3.0 % of it.", "Dim: 1.7–3.3 % of it."}},
+		{"24–26 Ω", []string{"24–26 Ω", "24–26 Ω"}},
 		// other words: the first stands
 		{"It takes 3 A.", []string{"It takes 3 A.", "It takes 3 A and 5 V."}},
 		{"12 Ω", []string{"12 Ω", "twelve"}},

@@ -138,9 +138,9 @@ func run(in calc.In, out *calc.Out) error {
 	case in.Has("resistor") && i < want/3:
 		out.Say("verdict", "dim", "The fitted resistor gives only "+amps(i)+": dim against the "+amps(want)+" wanted.")
 	case least < i*0.6 || most > i*1.5:
-		out.Say("verdict", "hangs-on-the-diode", "The resistor drops too little: from diode to diode the current may be "+amps(least)+" to "+amps(most)+". Fewer in series, more supply, or a current source.")
+		out.Say("verdict", "hangs-on-the-diode", "The resistor drops too little: from diode to diode the current may be "+quantity.Between(quantity.Current, least, most).Text()+". Fewer in series, more supply, or a current source.")
 	default:
-		out.Say("verdict", "steady", "Steady: over the band of forward volts the current stays within "+amps(least)+" to "+amps(most)+".")
+		out.Say("verdict", "steady", "Steady: over the band of forward volts the current stays within "+quantity.Between(quantity.Current, least, most).Text()+".")
 	}
 	return nil
 }

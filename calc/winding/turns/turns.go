@@ -101,9 +101,9 @@ func run(in calc.In, out *calc.Out) error {
 		text := func(x float64) string { return quantity.Of(quantity.Ratio, x).Text() }
 		switch {
 		case got < low:
-			out.Say("verdict", "too-low", "The ohms stand "+text(got)+":1, and "+text(low)+" to "+text(high)+" would be plausible: the leads' own ohms in the secondary's reading, shorted turns in the primary, or another pair of wires.")
+			out.Say("verdict", "too-low", "The ohms stand "+text(got)+":1, and "+quantity.Between(quantity.Ratio, low, high).Text()+" would be plausible: the leads' own ohms in the secondary's reading, shorted turns in the primary, or another pair of wires.")
 		case got > high:
-			out.Say("verdict", "too-high", "The ohms stand "+text(got)+":1, and "+text(low)+" to "+text(high)+" would be plausible: a bad joint in the primary, shorted turns in the secondary, or another pair of wires.")
+			out.Say("verdict", "too-high", "The ohms stand "+text(got)+":1, and "+quantity.Between(quantity.Ratio, low, high).Text()+" would be plausible: a bad joint in the primary, shorted turns in the secondary, or another pair of wires.")
 		default:
 			out.Say("verdict", "fits", "The ohms fit the volts, as far as ohms can: they would with a shorted turn as well.")
 		}

@@ -92,9 +92,9 @@ func run(in calc.In, out *calc.Out) error {
 		case ohms < math.Max(leads, .05):
 			return "near-short", "Not open. Too few ohms for these leads to tell a winding from a short: read with four wires."
 		case judged && ohms > high:
-			return "not-open-high", "Not open, but above what is plausible for its power (" + text(low) + " to " + text(high) + "): a bad joint, corroded wire, or another winding or size than thought."
+			return "not-open-high", "Not open, but above what is plausible for its power (" + quantity.Between(quantity.Resistance, low, high).Text() + "): a bad joint, corroded wire, or another winding or size than thought."
 		case judged && ohms < low:
-			return "not-open-low", "Not open, but below what is plausible for its power (" + text(low) + " to " + text(high) + "): many shorted turns, something in parallel, or another winding or size than thought."
+			return "not-open-low", "Not open, but below what is plausible for its power (" + quantity.Between(quantity.Resistance, low, high).Text() + "): many shorted turns, something in parallel, or another winding or size than thought."
 		case judged:
 			return "not-open-plausible", "Not open, and plausible for its power. That does not make it good: " + one
 		}
