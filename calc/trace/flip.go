@@ -39,6 +39,8 @@ func (p *planned) flip() *Flip {
 	if lead < 0 {
 		return nil
 	}
+	// what is left out of planning keeps its chance, so a share of the model is one
+	// of total
 	share := p.model.Causes[lead].Prior / total
 	moved := *p.model
 	first := func(x float64) solve.Action {
@@ -74,7 +76,7 @@ func (p *planned) flip() *Flip {
 				}
 			}
 			act := p.act(action)
-			return &FlipsTo{Share: x, Action: act, Again: p.again[act.Test]}
+			return &FlipsTo{Share: x * total, Action: act, Again: p.again[act.Test]}
 		}
 		return nil
 	}

@@ -407,7 +407,7 @@ func (a *Advice) whyMend(p *planned, c *Cause) {
 	}
 	a.because(Reason{About: about, Cause: c.ID, Chance: chance})
 	for _, f := range p.forbids {
-		a.because(Reason{About: OnlyStated, Test: f.Test, Text: f.Why})
+		a.because(Reason{About: OnlyStated, Test: f.Test, Text: f.Why, Causes: p.stating(f)})
 	}
 	if len(c.Takes) > 0 {
 		p.remark(Remark{About: TakesOthers, Cause: c.ID})
@@ -452,7 +452,7 @@ func (a *Advice) located(p *planned, first BlockID) {
 		a.because(Reason{About: BestNote, Cause: a.Chances[0].ID, Chance: a.Chances[0].Chance})
 	}
 	for _, f := range p.forbids {
-		a.because(Reason{About: OnlyStated, Test: f.Test, Text: f.Why})
+		a.because(Reason{About: OnlyStated, Test: f.Test, Text: f.Why, Causes: p.stating(f)})
 	}
 }
 

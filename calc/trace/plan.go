@@ -14,7 +14,7 @@ import (
 const (
 	negligible  = .002 // chance, or
 	ofLeader    = .01  // share of the leader's chance, below which a cause is left out of planning
-	unknownAt   = .05  // chance below which a fault that no note describes is left out
+	unknownAt   = .06  // chance below which a fault that no note describes is left out
 	mostPlanned = 120  // suspects that are planned for, likeliest first
 	shownLeft   = .05  // chance from which an outcome "leaves" a suspect
 	planBudget  = 500  // states of the exact search for one step
@@ -58,9 +58,9 @@ type planned struct {
 	splits   bool            // some test tells apart what is left
 }
 
-// plan makes a plan in which nobody looks for a fault that no note describes
-// where one of the notes is twice as likely: such a look is no reason to stop. The
-// suspects behind it are left out, and it is planned anew.
+// plan makes a plan in which nobody stops for a fault that no note describes where
+// one of the notes is clearly likelier. The suspects behind such a look are left
+// out, and it is planned anew.
 func (b *bench) plan(chance beliefs, w wish) (planned, error) {
 	for {
 		p, err := b.planAll(chance, w)
@@ -75,10 +75,11 @@ func (b *bench) plan(chance beliefs, w wish) (planned, error) {
 	}
 }
 
-// weak tells whether the noted fault that may be mended next is twice as likely as
-// that a look into a block finds something.
+// weak tells whether a look into a block finds something too seldom to stop for
+// it: a noted fault of the block that may be mended is likelier, or one of
+// another block is twice as likely.
 func (p *planned) weak(id BlockID) bool {
-	most, found := 0.0, 0.0
+	found, here, elsewhere := 0.0, 0.0, 0.0
 	for i, r := range p.model.Repairs {
 		sum := 0.0
 		for _, j := range r.Fixes {
@@ -87,11 +88,14 @@ func (p *planned) weak(id BlockID) bool {
 		switch act := p.repairs[i]; {
 		case act.Kind == DoLook && act.Block == id:
 			found = sum
-		case act.Kind != DoLook && act.Kind != Replace:
-			most = math.Max(most, sum)
+		case act.Kind == DoLook || act.Kind == Replace:
+		case p.Cause(act.Cause).Block == id:
+			here = math.Max(here, sum)
+		default:
+			elsewhere = math.Max(elsewhere, sum)
 		}
 	}
-	return found < most/2
+	return found < here || found < elsewhere/2
 }
 
 // planAll makes the model: suspects by their chances, tests not yet done with each

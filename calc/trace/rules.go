@@ -122,6 +122,16 @@ func (b *bench) statesForbidden(c *Cause) bool {
 	return false
 }
 
+// stating lists the faults that state a reading which forbids.
+func (b *bench) stating(f Forbid) (ids []CauseID) {
+	for i := range b.Causes {
+		if b.Causes[i].States(f.Test, f.Reading) {
+			ids = append(ids, b.Causes[i].ID)
+		}
+	}
+	return ids
+}
+
 // safe tests are offered in the order of minutes: unplugged, from a low-voltage
 // source, or through a series lamp once the proofs have read good.
 func safe(t *Test) bool {

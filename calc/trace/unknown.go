@@ -20,12 +20,12 @@ const (
 // What they show and read. Chosen on half of the starter's devices (see
 // internal/openworld); the pages say that they are our choice.
 const (
-	unknownSymptom = .30 // a symptom, whatever it is, but for
+	unknownSymptom = .35 // a symptom, whatever it is, but for
 	asItsBlock     = .40 // of it, which goes by what the noted faults of the block show
 	outsideSymptom = .05 // a symptom of the chain, under a fault outside it
 	unknownHealthy = .40 // the healthy reading of a test that covers the block
 	unknownProof   = .90 // the same of a proof, which sees a way to metal or a lost earth and nothing else
-	lookMinutes    = 10. // to look into a block by hand, once it can be reached
+	lookMinutes    = 8.  // to look into a block by hand, once it can be reached
 )
 
 // suspect is something that may be wrong: a fault that a note describes, or one

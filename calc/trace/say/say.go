@@ -233,6 +233,14 @@ func (s speaker) cause(id trace.CauseID) string {
 	return string(id)
 }
 
+func (s speaker) causes(ids []trace.CauseID) string {
+	var titles []string
+	for _, id := range ids {
+		titles = append(titles, "“"+s.cause(id)+"”")
+	}
+	return strings.Join(titles, ", ")
+}
+
 func (s speaker) ask(id trace.TestID) string {
 	if t := s.d.Test(id); t != nil {
 		return t.Ask
@@ -280,11 +288,7 @@ func (s speaker) reason(r trace.Reason) string {
 	case trace.TestFirst:
 		return "This must read good before “" + s.ask(r.Test) + "”."
 	case trace.NothingSafer:
-		var titles []string
-		for _, id := range r.Causes {
-			titles = append(titles, s.cause(id))
-		}
-		return "No safer test tells apart what is left: " + strings.Join(titles, ", ") + "."
+		return "No safer test tells apart what is left: " + s.causes(r.Causes) + "."
 	case trace.PointsTo:
 		return "The readings point to it: " + quantity.Chance(r.Chance) + "."
 	case trace.BestTry:
@@ -314,7 +318,11 @@ func (s speaker) reason(r trace.Reason) string {
 	case trace.BestNote:
 		return "The likeliest fault in the notes is “" + s.cause(r.Cause) + "” (" + quantity.Chance(r.Chance) + ")."
 	case trace.OnlyStated:
-		return "Nothing is powered, and only what explains this reading is mended: " + sentence(r.Text)
+		text := "Nothing is powered, and only what explains this reading is mended: " + sentence(r.Text)
+		if titles := s.causes(r.Causes); titles != "" {
+			return text + " Of the notes that is " + titles + "."
+		}
+		return text + " No note explains it."
 	case trace.AskedAbout:
 		return "You ask whether it is “" + s.cause(r.Cause) + "” (" + quantity.Chance(r.Chance) + " by what is known): this test tells it best from the others."
 	case trace.TellsNoMore:
