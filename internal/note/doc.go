@@ -38,6 +38,19 @@
 //     on it may then cite no document that gives no verdict on that kind.
 //   - [IEC 60335-1, table 11](source:iec-60335-1) cites a document on the list of
 //     sources. Where it is withdrawn or superseded, or was not seen, the paragraph says so.
+//   - content/blocks/NAME.md is a common block (calc/blocks): title, says, carries, work,
+//     ohms, separates, source, protective, forbidden, options, reach, words, example,
+//     tests and faults; the section "## FAULT" of its body is that fault's text. Among a
+//     device's blocks {cord: mains-cord}, or {cord: {is: mains-cord, reach: heel-off,
+//     says: ..., words: {...}, plate: {...}, has: [...], without: [...], seen: 9, ways: 2}},
+//     stands for it; {base: {carries: current, ohms: through, work: heat}} is one of the
+//     device's own. words: on the device fills {slots}; tests: and faults: refine what
+//     the blocks bring ("no" leaves out); spans, sees, measures: ohms and finds say what
+//     common faults make of an own test, does and complaints what an own fault does.
+//   - like: cord-broken on a fault says only what differs from that common fault; its
+//     file's name is the fault's id, its body, if it has one, stands for the block's.
+//   - was: {look-sole: waterway-look, press.no-heat: run.nothing} on a device lists what
+//     its faults, tests, symptoms and readings were called, for sheets and links.
 //   - forbidden: "why" on an access or a mend is work this shop does not do;
 //     gone: true on a part says that it is not to be had any more. The trace
 //     stops there and says so.

@@ -35,6 +35,9 @@ func (l *loader) unclaimed(d *deviceFile, faults []*faultFile) {
 	}
 	for i := range d.Tests {
 		t := &d.Tests[i]
+		if _, common := d.Brought[t.ID]; common {
+			continue // a block's test serves faults that this device may not have
+		}
 		for _, b := range t.Reads {
 			claimed := b.Healthy || b.Forbids != "" // which says itself what comes of it
 			for _, f := range faults {
@@ -97,6 +100,9 @@ func (l *loader) unreachable(d *deviceFile) map[trace.TestID]bool {
 			t := &d.Tests[i]
 			if says, do := why(t); says != "" && !out[t.ID] {
 				out[t.ID], changed = true, true
+				if _, common := d.Brought[t.ID]; common && t.Power == trace.Mains {
+					continue // that this shop does no live tests need not be said for each device
+				}
 				l.remark(d, d.testAt[t.ID], "the test “"+string(t.ID)+"” is never reached: "+says, do)
 			}
 		}
