@@ -334,6 +334,13 @@ func (b *Box) Merge(code string, facts Facts, since string) (State, error) {
 		next[name] = f
 	}
 	newer := next.Merge(facts)
+	if next.text("end") == "deleted" { // what was deleted is gone here too; only that it is gone stays
+		for name := range next {
+			if name != "end" && name != "born" {
+				delete(next, name)
+			}
+		}
+	}
 	if len(next) > mostFacts {
 		return State{}, ErrFull
 	}

@@ -137,11 +137,21 @@ func TestJob(t *testing.T) {
 	if jobs, _ := again.Jobs(10); len(jobs) != 0 {
 		t.Error("an ended job is open")
 	}
+	// a deleted job is gone from the disk too, and a screen that lags brings nothing back
+	const other = "2026-03-04-kb9"
+	for _, facts := range []Facts{{"born": fact(`"two"`, 1), "says": fact(`"something private"`, 2)}, {"end": fact(`"deleted"`, 3)}, {"says": fact(`"something private"`, 4)}} {
+		if _, err := again.Merge(other, facts, ""); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if text, err := os.ReadFile(filepath.Join(dir, "jobs", other+".json")); err != nil || strings.Contains(string(text), "private") || !strings.Contains(string(text), "deleted") {
+		t.Errorf("of a deleted job stays %s %v", text, err)
+	}
 	// a damaged file hides no other
 	if err := os.WriteFile(filepath.Join(dir, "jobs", "2026-03-05-kb8.json"), []byte(`{"a":`), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := again.Merge("2026-03-05-kb9", Facts{"device": fact(`"lamp"`, 1)}, ""); err != nil {
+	if _, err := again.Merge("2026-03-06-kb1", Facts{"device": fact(`"lamp"`, 1)}, ""); err != nil {
 		t.Fatal(err)
 	}
 	if jobs, err := opened(t, dir).Jobs(10); err != nil || len(jobs) != 1 {

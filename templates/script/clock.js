@@ -135,7 +135,7 @@ function offerTimer() {
   const step = document.querySelector('[data-step]')?.dataset.step || '';
   if (!at || at.dataset.for === step) return;
   at.dataset.for = step;
-  const data = document.querySelector('[data-device]');
+  const data = document.querySelector('script[data-device]');
   const test = step && data ? JSON.parse(data.textContent).tests.find((t) => t.id === step) : null;
   at.replaceChildren(...(test && test.waits ? [make('button', { type: 'button', click: () => startTimer(jobs.here, step.replaceAll('-', ' '), test.waits) }, 'Timer: ' + test.waits + ' min')] : []));
 }

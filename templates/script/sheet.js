@@ -76,6 +76,7 @@ async function startJob(place) {
     if (el.selectedIndex < 0) el.value = '';
     return make('p', { class: 'sheet-field' }, make('label', { for: 'sheet-' + name }, label), el);
   };
+  const hint = make('p', { class: 'small' });
   const minutes = make('input', { id: 'sheet-minutes', inputmode: 'decimal', autocomplete: 'off', change: () => { if (correctClock(job, minutes.value)) write(); } });
   const showMinutes = () => { if (document.activeElement !== minutes) { const m = minutesOf(job); minutes.value = m > 0 ? String(Math.round(m)) : ''; } };
 
@@ -211,6 +212,9 @@ async function startJob(place) {
 
   async function drawCode() {
     if (location.protocol === 'file:') return; // no address that another screen could use
+    if (/^(localhost|127\.|\[::1\])/.test(location.hostname)) {
+      hint.textContent = 'This is the host’s own screen: open the shop’s address here before printing, or the code on the ticket leads to no other screen.';
+    }
     const to = new URL(location.href);
     to.search = '?job=' + job.code;
     to.hash = '';
@@ -232,6 +236,7 @@ async function startJob(place) {
     make('p', { class: 'trace-tools' }, next.to !== 'job.html' || job.text('outcome') ? make('a', { class: 'button', href: jobs.address('devices/' + encodeURIComponent(job.text('device')) + '.html', job.code) }, job.text('outcome') ? 'Back to the trace' : next.says) : null,
       make('a', { class: 'button', href: jobs.address('counter.html', job.code) }, 'What was taken in'),
       make('button', { type: 'button', click: () => print('ticket') }, 'Print a ticket'), make('button', { type: 'button', click: () => print('label') }, 'Print a label')),
+    hint,
     make('h2', {}, 'The end'), outcome, proofs, form, trouble,
     make('h2', {}, 'The sheet'), ways, finish,
     make('p', { class: 'trace-tools' }, make('button', { type: 'button', click: () => print('owner') }, 'Print for the owner'), make('button', { type: 'button', click: () => print('shop') }, 'Print for the shop')),

@@ -346,6 +346,9 @@ func (t *taker) end() error {
 		fmt.Fprintf(t.e.Out, ", %d that could not be read", t.unread)
 	}
 	fmt.Fprintln(t.e.Out, ".")
+	if !t.o.Commit && !t.o.Look && len(t.taken) > 0 {
+		fmt.Fprintln(t.e.Out, "Look at them, then commit content/.")
+	}
 	if t.o.Commit && !t.o.Look && len(t.taken) > 0 {
 		if err := t.commit(); err != nil {
 			return err
