@@ -417,7 +417,7 @@ func TestTraceTurns(t *testing.T) {
 		v.until(`document.querySelectorAll('.trace-path li').length === 2`)
 		v.do(chromedp.Navigate(v.base + "index.html?job="))
 		v.until(`!document.querySelector('[data-unfinished]').hidden`)
-		if says := v.text("[data-unfinished-list]"); !strings.Contains(says, "Fan heater") || !strings.Contains(says, "1 reading") || !strings.Contains(says, "Mend: ") {
+		if says := v.text("[data-unfinished-list]"); !strings.Contains(says, "Fan heater") || !strings.Contains(says, "1 reading") || !strings.Contains(says, "Next: ") {
 			t.Errorf("not finished: %q", says)
 		}
 		// readings that nothing in the notes explains
