@@ -21,6 +21,7 @@ var may = []struct{ part, imports string }{
 	{"calc/trace/solve", ""}, // knows no device
 	{"calc/trace", "calc/quantity calc/reading calc/trace/solve"},
 	{"calc/trace/say", "calc/quantity calc/trace"}, // every sentence of the trace
+	{"calc/trace/drawn", "calc/quantity calc/draw calc/trace calc/trace/say"},
 	{"calc/trace/model", "calc/trace/solve"},
 	{"calc/blocks", "calc calc/quantity calc/reading calc/trace"}, // a device made of common blocks; the trace knows nothing of them
 	{"calc", "calc/quantity calc/draw calc/reading"},
@@ -62,10 +63,14 @@ var may = []struct{ part, imports string }{
 	{"internal/licence", ""}, // a test only
 	{"internal/note", "calc calc/blocks calc/quantity calc/reading calc/sources calc/trace internal/problem internal/picture internal/history search/words"},
 	{"internal/site/page", "calc calc/quantity calc/draw calc/trace internal/note search templates calc/trace/say"},
-	{"internal/site", "internal/history calc calc/blocks calc/draw calc/quantity calc/sources calc/trace calc/all internal/core internal/host internal/note internal/problem internal/published internal/site/page internal/site search search/build templates calc/trace/say"},
+	{"internal/site", "calc/trace/drawn internal/history calc calc/blocks calc/draw calc/quantity calc/sources calc/trace calc/all internal/core internal/host internal/note internal/problem internal/published internal/site/page internal/site search search/build templates calc/trace/say"},
 	{"internal/openworld", ""}, // tests only
 	{"internal/visit", ""},     // tests only; they use whatever a reader does
+<<<<<<< HEAD
 	{"cmd/browser/internal/door", "calc calc/all calc/blocks calc/draw calc/quantity calc/reading calc/trace search calc/trace/say"},
+=======
+	{"cmd/browser/internal/door", "calc/trace/drawn calc calc/all calc/draw calc/quantity calc/reading calc/trace search calc/trace/say"},
+>>>>>>> 48d5626 (look: the chain on device and fault pages, miniature chains on the start page, the rule of minutes in the trace)
 	{"cmd/browser", "cmd/browser/internal/door"},
 	{"cmd/faultleaf", "internal/inbox internal/parcel internal/published calc calc/all calc/blocks calc/quantity calc/trace calc/trace/model calc/trace/say calc/trace/solve cmd/faultleaf internal/host internal/note internal/problem internal/site search"},
 }

@@ -311,6 +311,13 @@ function startTrace(place) {
     const hadFocus = live.contains(document.activeElement);
     const again = document.activeElement?.dataset?.symptom ? '[data-symptom="' + CSS.escape(document.activeElement.dataset.symptom) + '"]'
       : ['trace-price', 'trace-limit'].includes(document.activeElement?.id) ? '#' + document.activeElement.id : '';
+    if (!advice.error) {
+      // the chain stands above all this, and the rule of minutes at the left: both
+      // are drawn anew after each reading
+      document.querySelector('[data-chain]')?.replaceChildren(...advice.chain.map((svg) => drawing(svg, 'chain-drawing')));
+      document.querySelector('[data-arm]')?.replaceChildren(make('div', {}, ...advice.arm.map((svg) => drawing(svg, 'arm-drawing'))));
+      document.body.classList.add('has-arm');
+    }
     const step = make('div', { class: 'mark mark-now' }, drawing(advice.ruler, 'mark-ruler'), stepCard());
     const main = make('div', { class: 'trace-main' }, advice.error ? null : pathSoFar(), step);
     live.replaceChildren(...[symptomChips(), advice.error ? null : asked(), skipped(), make('div', { class: 'trace-bench' }, main, advice.error ? null : chances()), tools(), said].filter(Boolean));

@@ -82,9 +82,9 @@ type Room struct {
 	Blocks []string
 }
 
-// heat is the step of suspicion a block is shaded by: 0 to 4, from 1.5, 6, 15
+// Heat is the step of suspicion a block is shaded by: 0 to 4, from 1.5, 6, 15
 // and 30 %. Our choice: each step is about twice the one before.
-func heat(share float64) int {
+func Heat(share float64) int {
 	for i, from := range []float64{.3, .15, .06, .015} {
 		if share >= from {
 			return 4 - i

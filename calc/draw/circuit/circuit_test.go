@@ -206,8 +206,8 @@ func TestEveryBlock(t *testing.T) {
 
 func TestHeat(t *testing.T) {
 	for share, want := range map[float64]int{0: 0, .0149: 0, .015: 1, .059: 1, .06: 2, .15: 3, .3: 4, 1: 4} {
-		if heat(share) != want {
-			t.Errorf("%v is heat %d", share, heat(share))
+		if Heat(share) != want {
+			t.Errorf("%v is heat %d", share, Heat(share))
 		}
 	}
 }

@@ -95,7 +95,7 @@ func (p *picture) wires(c Chain, l *layout) {
 
 // block draws a block with what stands in it.
 func (p *picture) block(b placed, l *layout) {
-	class := "part part-heat" + strconv.Itoa(heat(b.Share))
+	class := "part part-heat" + strconv.Itoa(Heat(b.Share))
 	switch {
 	case b.Cleared != "":
 		class = "part part-clear"

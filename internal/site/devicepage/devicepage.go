@@ -11,8 +11,10 @@ import (
 
 	"faultleaf/calc"
 	"faultleaf/calc/draw"
+	"faultleaf/calc/draw/circuit"
 	"faultleaf/calc/quantity"
 	"faultleaf/calc/trace"
+	"faultleaf/calc/trace/drawn"
 	"faultleaf/calc/trace/say"
 	"faultleaf/internal/note"
 	"faultleaf/internal/site/page"
@@ -25,6 +27,7 @@ var Kind = page.Kind{Name: "device", Pages: pages}
 type view struct {
 	ID, Title, TreeNote string
 	Family, Class       string
+	Wide, Pocket        template.HTML // the chain as it is drawn
 	Data                template.JS
 	Tree                *step
 	Faults              []fault
@@ -59,6 +62,7 @@ type testRef struct{ ID, Title string }
 
 type test struct {
 	ID, Ask, Minutes, Needs, Power, Covers, Good string
+	Spots                                        template.HTML
 	Cautions                                     []page.Signal
 	Reads                                        []band
 }
@@ -114,6 +118,9 @@ func one(s *page.Shop, d *note.Device) (page.Page, error) {
 		about[id] = root + "blocks/" + kind + ".html"
 	}
 	v.Chain = chain(t, t.Blocks, about)
+	rest := drawn.Chain(t, trace.Evidence{}, first, nil)
+	rest.Reach = circuit.Reach{} // nothing is asked yet
+	v.Wide, v.Pocket = template.HTML(rest.Wide()), template.HTML(rest.Pocket())
 	for i := range t.Tests {
 		v.Tests = append(v.Tests, testOf(t, &t.Tests[i], root, plate))
 	}
@@ -208,7 +215,7 @@ func lastMinute(n *trace.Node) float64 {
 
 func testOf(t *trace.Device, x *trace.Test, root string, plate map[string]string) test {
 	v := test{ID: string(x.ID), Ask: x.Ask, Minutes: quantity.Minutes(x.Minutes), Needs: page.Opens(t, x.Needs),
-		Power: x.Power.Says(), Covers: page.Join(x.Covers), Good: x.Good}
+		Power: x.Power.Says(), Covers: page.Join(x.Covers), Good: x.Good, Spots: template.HTML(drawn.Spots(t, x.Covers).SVG())}
 	if x.Waits > 0 {
 		v.Minutes += " and " + quantity.Minutes(x.Waits) + " of waiting"
 	}

@@ -10,6 +10,7 @@ import (
 	"faultleaf/calc"
 	"faultleaf/calc/quantity"
 	"faultleaf/calc/trace"
+	"faultleaf/calc/trace/drawn"
 	"faultleaf/internal/note"
 	"faultleaf/internal/site/page"
 	"faultleaf/search"
@@ -24,6 +25,7 @@ type view struct {
 	Symptoms, Seldom                   []symptom // shown often or at times; and rarely or never
 	Chance, Seen, Cause, Minutes, Cost string
 	Block                              string
+	Wide, Pocket                       template.HTML // where it is on the chain
 	Shown                              string
 	Cautions                           []page.Signal
 	Reads                              []read
@@ -61,6 +63,8 @@ func one(s *page.Shop, f *note.Fault) (page.Page, error) {
 	}
 	v := view{Title: f.Title, Device: d.Title, DeviceAddress: root + "devices/" + f.Device + ".html", Cause: c.Says, Block: trace.Plain(string(c.Block)), Body: body,
 		Does: c.Mend.Does, None: c.Mend.None, Needs: page.Opens(d, c.Mend.Needs), Because: c.Because, Minutes: quantity.Minutes(page.MendMinutes(d, c))}
+	here := drawn.Here(d, before, c.Block)
+	v.Wide, v.Pocket = template.HTML(here.Wide()), template.HTML(here.Pocket())
 	for _, ch := range before.Chances {
 		if ch.ID == c.ID {
 			v.Chance = quantity.Chance(ch.Chance)

@@ -3,11 +3,13 @@
 package startpage
 
 import (
+	"html/template"
 	"sort"
 	"strings"
 
 	"faultleaf/calc/quantity"
 	"faultleaf/calc/trace"
+	"faultleaf/calc/trace/drawn"
 	"faultleaf/internal/site/blockpage"
 	"faultleaf/internal/site/page"
 	"faultleaf/internal/site/unwrittenpage"
@@ -33,7 +35,8 @@ type family struct {
 
 type device struct {
 	Address, Title, Faults, Jobs string
-	Common                       page.Item // the fault met most
+	Common                       page.Item     // the fault met most
+	Spots                        template.HTML // its chain, darker where faults are met most
 }
 
 // into puts a device under its family; families stand in the order in which
@@ -59,6 +62,11 @@ func pages(s *page.Shop) ([]page.Page, error) {
 		if len(causes) > 0 {
 			dv.Common = page.Item{Address: causes[0].Address, Title: trace.InSentence(causes[0].Title)}
 		}
+		rest, err := s.First(d.Name, nil)
+		if err != nil {
+			return nil, err
+		}
+		dv.Spots = template.HTML(drawn.Heated(t, rest).SVG())
 		v.into(d.Family, dv)
 	}
 	sort.SliceStable(v.Families, func(i, j int) bool { return v.Families[i].Name != "" && v.Families[j].Name == "" })

@@ -10,6 +10,7 @@ import (
 	"faultleaf/calc/draw"
 	"faultleaf/calc/quantity"
 	"faultleaf/calc/trace"
+	"faultleaf/calc/trace/drawn"
 	"faultleaf/calc/trace/say"
 )
 
@@ -41,6 +42,8 @@ type adviceView struct {
 	Ruler    string          `json:"ruler,omitempty"` // the step on the ruler of minutes
 	At       string          `json:"at"`              // minutes since the start
 	Strip    string          `json:"strip"`           // the chances now
+	Chain    [2]string       `json:"chain"`           // the chain as it is drawn, for a page and for a telephone
+	Arm      [2]string       `json:"arm"`             // the rule of minutes, likewise
 	Spoken   string          `json:"spoken"`          // for the live region
 }
 
@@ -111,6 +114,13 @@ func (d *Door) Next(question string) string {
 		v.Chances[i].Suspect = v.Suspect != "" && v.Chances[i].ID == v.Suspect
 	}
 	v.path(dev, known, a)
+	letters := map[trace.CauseID]string{}
+	for _, c := range v.Chances {
+		letters[c.ID] = c.Letter
+	}
+	chain, arm := drawn.Chain(dev, known, a, letters), drawn.Arm(dev, known, a)
+	v.Chain = [2]string{chain.Wide(), chain.Pocket()}
+	v.Arm = [2]string{arm.Wide(), arm.Pocket()}
 	return write(v)
 }
 

@@ -1,0 +1,66 @@
+package drawn
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"faultleaf/calc/draw/circuit"
+	"faultleaf/calc/trace"
+)
+
+func device() *trace.Device {
+	zero, ten := 0.0, 10.0
+	return &trace.Device{ID: "heater", Title: "Heater", Class: "II",
+		Blocks:   []trace.Block{{ID: "plug"}, {ID: "cord"}, {Branch: [][]trace.Block{{{ID: "element"}}, {{ID: "motor"}, {ID: "blades"}}}}},
+		Symptoms: []trace.Symptom{{ID: "dead", Says: "Dead"}},
+		Tests: []trace.Test{{ID: "cord-ohms", Ask: "Cord", Covers: []trace.BlockID{"plug", "cord"}, Minutes: 1, Kind: "resistance", Trust: .95,
+			Reads: []trace.Band{{ID: "open", Low: &ten}, {ID: "through", Low: &zero, High: &ten, Healthy: true}}}},
+		Causes: []trace.Cause{
+			{ID: "cord-broken", Title: "Cord broken", Block: "cord", Seen: 8, Reads: map[trace.TestID][]trace.Read{"cord-ohms": {{Reading: "open"}}}},
+			{ID: "element-open", Title: "Element open", Block: "element", Seen: 2}}}
+}
+
+// A block that read well and holds little suspicion bears the reading's number
+// and word instead of a share; the test at hand reaches over its blocks; what
+// stands behind the motor is outside the circuit.
+func TestChain(t *testing.T) {
+	d := device()
+	a := trace.Advice{Action: trace.Action{Kind: trace.DoTest, Test: "cord-ohms"}, Chances: []trace.Chance{{ID: "element-open", Chance: .9}}, Unknown: []trace.Unknown{{Block: "motor", Chance: .095}, {Block: "plug", Chance: .005}}}
+	c := Chain(d, trace.Evidence{Readings: []trace.Reading{{Test: "cord-ohms", Value: "0.3 Ω"}}}, a, map[trace.CauseID]string{"element-open": "A"})
+	if b := c.Parts[1].Block; b.Cleared != "1 through" || b.Said != "" {
+		t.Errorf("the cord: %+v", b)
+	}
+	if b := c.Parts[2].Ways[0][0]; b.Cleared != "" || b.Share != .9 || !slices.Equal(b.Letters, []string{"A"}) || b.Symbol != "heating" {
+		t.Errorf("the element: %+v", b)
+	}
+	if w := c.Parts[2].Ways[1]; w[0].Beyond || !w[1].Beyond {
+		t.Errorf("the motor's way: %+v", w)
+	}
+	if !c.Back || c.Reach.Step != "2" || !slices.Equal(c.Reach.Blocks, []string{"plug", "cord"}) {
+		t.Errorf("%+v", c.Reach)
+	}
+	if !strings.Contains(c.Says, "Suspicion now: element 90 %, motor 10 %.") && !strings.Contains(c.Says, "Suspicion now: element 90 %, motor 9.5 %.") {
+		t.Error(c.Says)
+	}
+	if h := Here(d, a, "motor"); h.Parts[2].Ways[1][0].State != circuit.Here || h.Reach.Step != "" {
+		t.Error("the fault's own block is not marked")
+	}
+	if s := Spots(d, []trace.BlockID{"cord"}); len(s) != 5 || !s[1].On || s[0].On {
+		t.Errorf("%+v", s)
+	}
+}
+
+// Every symbol that a name leads to is drawn.
+func TestSymbols(t *testing.T) {
+	for _, s := range bySound {
+		if !slices.Contains(circuit.Symbols(), s.symbol) {
+			t.Errorf("%s: there is no symbol %s", s.word, s.symbol)
+		}
+	}
+	for s := range worked {
+		if !slices.Contains(circuit.Symbols(), s) {
+			t.Errorf("there is no symbol %s", s)
+		}
+	}
+}

@@ -1,0 +1,46 @@
+package say
+
+import (
+	"strings"
+
+	"faultleaf/calc/quantity"
+	"faultleaf/calc/trace"
+)
+
+// ChainTitle names the drawing of a chain, behind the device's name.
+const ChainTitle = "from the plug to the work done"
+
+// Reaches says how much of the suspicion a test tells about.
+func Reaches(blocks int, share float64) string {
+	if blocks == 1 {
+		return "tells about this one: " + quantity.Chance(share)
+	}
+	return "tells about these: " + quantity.Chance(share)
+}
+
+// Chain says a drawing of a chain in words: its blocks in order, the suspicion,
+// and what the test at hand tells about.
+func Chain(order, suspicion, covers []string) string {
+	s := "In the order of the wire: " + strings.Join(order, ", ") + "."
+	if len(suspicion) > 0 {
+		s += " Suspicion now: " + strings.Join(suspicion, ", ") + "."
+	}
+	if len(covers) > 0 {
+		s += " The test tells about " + strings.Join(covers, ", ") + "."
+	}
+	return s
+}
+
+// ArmEnds is what is reached at the end of the rule of minutes.
+func ArmEnds(a trace.Advice) string {
+	switch a.Kind {
+	case trace.DoStop, trace.Past, trace.Replace:
+		return "stop"
+	}
+	return "mended"
+}
+
+// ArmSays says the rule of minutes in words.
+func ArmSays(clock, rest float64) string {
+	return "Minute " + quantity.Number(quantity.Round(clock, 2)) + "; about " + quantity.Minutes(rest) + " from here to the end, if readings are true"
+}
