@@ -66,11 +66,7 @@ var may = []struct{ part, imports string }{
 	{"internal/site", "calc/trace/drawn internal/history calc calc/blocks calc/draw calc/quantity calc/sources calc/trace calc/all internal/core internal/host internal/note internal/problem internal/published internal/site/page internal/site search search/build templates calc/trace/say"},
 	{"internal/openworld", ""}, // tests only
 	{"internal/visit", ""},     // tests only; they use whatever a reader does
-<<<<<<< HEAD
-	{"cmd/browser/internal/door", "calc calc/all calc/blocks calc/draw calc/quantity calc/reading calc/trace search calc/trace/say"},
-=======
-	{"cmd/browser/internal/door", "calc/trace/drawn calc calc/all calc/draw calc/quantity calc/reading calc/trace search calc/trace/say"},
->>>>>>> 48d5626 (look: the chain on device and fault pages, miniature chains on the start page, the rule of minutes in the trace)
+	{"cmd/browser/internal/door", "calc calc/all calc/blocks calc/draw calc/quantity calc/reading calc/trace search calc/trace/say calc/trace/drawn"},
 	{"cmd/browser", "cmd/browser/internal/door"},
 	{"cmd/faultleaf", "internal/inbox internal/parcel internal/published calc calc/all calc/blocks calc/quantity calc/trace calc/trace/model calc/trace/say calc/trace/solve cmd/faultleaf internal/host internal/note internal/problem internal/site search"},
 }
