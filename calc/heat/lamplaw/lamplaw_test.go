@@ -50,7 +50,7 @@ func TestColdRange(t *testing.T) {
 	for _, c := range []struct{ watts, volts, cold float64 }{
 		{40, 120, 28},   // LAMP-007: published exercise
 		{100, 120, 9.5}, // encyclopaedia article on the incandescent lamp
-		{60, 120, 24},   // a page on tungsten lamps (askvity.info)
+		{60, 120, 24},   // a page on tungsten lamps; trade practice
 	} {
 		low, high := heat.Cold(c.volts * c.volts / c.watts)
 		if c.cold < low || c.cold > high {

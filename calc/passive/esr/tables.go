@@ -19,7 +19,7 @@ type row struct {
 	ohms        []float64
 }
 
-// tableA is glodark.com/design/esrchart; its "< 14" is taken as 14.
+// tableA is esr-chart on the list of sources; its "< 14" is taken as 14.
 var tableA = table{"A", []float64{10, 16, 25, 35, 63, 100, 250}, []row{
 	{1, []float64{0, 0, 0, 14, 16, 18, 20}},
 	{2.2, []float64{0, 0, 6.0, 8.0, 10, 10, 18}},
@@ -35,7 +35,7 @@ var tableA = table{"A", []float64{10, 16, 25, 35, 63, 100, 250}, []row{
 	{10000, []float64{0.12, 0.08, 0.06, 0.04, 0, 0, 0}},
 }}
 
-// tableB is the chart of circuitsgallery.com; 100 µF 63 V as in the guide of an ESR
+// tableB is peak-esr70; 100 µF 63 V as in the guide of an ESR
 // meter with the same table, where the chart drops a digit.
 var tableB = table{"B", []float64{10, 16, 25, 35, 63, 160, 250}, []row{
 	{4.7, []float64{0, 35, 29, 24, 19, 16, 13}},

@@ -14,7 +14,7 @@ import (
 
 func TestPreferred(t *testing.T) { calctest.Run(t, Calculator) }
 
-// The series as published: E6, E12, E24, E48 and E96 in qsl.net/g4usp.
+// The series as published: E6, E12, E24, E48 and E96 of iec-60063, seen in a summary.
 func TestPublished(t *testing.T) {
 	for n, list := range map[int]string{
 		3:  "100 220 470",

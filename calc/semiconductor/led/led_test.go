@@ -16,15 +16,15 @@ func TestBands(t *testing.T) {
 		colour, source string
 		volts          []float64
 	}{
-		{"red", "Vishay TLHR4200 (2 V), ulfkonrad.de (1.7 V), fixme.ch (1.8 V), utilitiesbunker.com (1.8 to 2.1 V)", []float64{2, 1.7, 1.8, 2.1}},
-		{"yellow", "Vishay TLHY5400 (2.4 V), utilitiesbunker.com (2.1 to 2.2 V)", []float64{2.4, 2.1, 2.2}},
-		{"green", "Vishay TLHG4400 (2.4 V), utilitiesbunker.com (2.1 V)", []float64{2.4, 2.1}},
-		{"orange", "Vishay TLHO4200 (2.4 V), fixme.ch (1.9 V)", []float64{2.4, 1.9, 2.0}},
-		{"pure-green", "utilitiesbunker.com", []float64{3.0, 3.5}},
-		{"blue", "ulfkonrad.de (2.7 V), utilitiesbunker.com (3.0 to 3.3 V)", []float64{2.7, 3.0, 3.3}},
-		{"white", "ulfkonrad.de, utilitiesbunker.com", []float64{3.0, 3.3}},
-		{"infrared", "utilitiesbunker.com", []float64{1.2}},
-		{"ultraviolet", "utilitiesbunker.com", []float64{3.3, 4.0}},
+		{"red", "Vishay TLHR4200 (2 V), a school course (1.7 V), a maker space (1.8 V), a table by colour (1.8 to 2.1 V)", []float64{2, 1.7, 1.8, 2.1}},
+		{"yellow", "Vishay TLHY5400 (2.4 V), a table by colour (2.1 to 2.2 V)", []float64{2.4, 2.1, 2.2}},
+		{"green", "Vishay TLHG4400 (2.4 V), a table by colour (2.1 V)", []float64{2.4, 2.1}},
+		{"orange", "Vishay TLHO4200 (2.4 V), a maker space (1.9 V)", []float64{2.4, 1.9, 2.0}},
+		{"pure-green", "a table by colour", []float64{3.0, 3.5}},
+		{"blue", "a school course (2.7 V), a table by colour (3.0 to 3.3 V)", []float64{2.7, 3.0, 3.3}},
+		{"white", "a school course, a table by colour", []float64{3.0, 3.3}},
+		{"infrared", "a table by colour", []float64{1.2}},
+		{"ultraviolet", "a table by colour", []float64{3.3, 4.0}},
 	} {
 		b, ok := bands[x.colour]
 		if !ok || !(b[0] <= b[1] && b[1] <= b[2]) {

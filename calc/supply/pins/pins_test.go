@@ -38,7 +38,7 @@ func TestServiceManuals(t *testing.T) {
 			t.Errorf("%v VA: %v to %v Ω", c.va, low*rated, high*rated)
 		}
 	}
-	// a vacuum cleaner of 1000 to 1250 W reads 20 Ω or less (targetwoman.com)
+	// a vacuum cleaner of 1000 to 1250 W reads 20 Ω or less (trade practice)
 	for _, watts := range []float64{1000, 1250} {
 		if _, high, _ := share("universal-motor", watts); high*230*230/watts > 20 {
 			t.Errorf("%v W: up to %v Ω", watts, high*230*230/watts)

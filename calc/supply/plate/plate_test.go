@@ -34,7 +34,7 @@ func TestRoundTrip(t *testing.T) {
 }
 
 // Amperes of motors by horsepower at an efficiency of 50 % and power factor 1, as in the table of
-// engineeringtoolbox.com: their input watts over volts.
+// an engineers' table, from memory: their input watts over volts.
 func TestHorsepowerTable(t *testing.T) {
 	for _, row := range []struct{ hp, volts, amps string }{
 		{"0.25 hp", "115 V", "3.2"}, {"0.5 hp", "115 V", "6.5"}, {"1 hp", "115 V", "13.0"}, {"2 hp", "230 V", "13.0"}, {"5 hp", "230 V", "32.4"},

@@ -59,7 +59,7 @@ var Calculator = &calc.Calculator{
 const chargerLow, chargerHealthy, chargerHigh = 13.0 / 12, 17.0 / 12, 20.0 / 12
 
 // A DC adapter rises so many times the transformer's regulation: the ends of 32 to 80 % over 12 to 34 %, rounded
-// outward (seekic.com, "roughly double").
+// outward (trade practice, "roughly double").
 const riseLeast, riseLikely, riseMost = 2.0, 2.2, 2.5
 
 // Diode drops in V: a silicon diode off load and at load, from memory.

@@ -34,8 +34,8 @@ func TestPublished(t *testing.T) {
 		from, to float64
 		source   string
 	}{
-		{"dc-off-load", []string{"kind", "dc-adapter", "output", "12 V", "amps", "1 A"}, 18, 21, "itecnotes.com, 12 V 1 A plain adapters"},
-		{"dc-off-load", []string{"kind", "dc-adapter", "output", "9 V", "amps", "0.3 A"}, 14, 14, "docslib.org tutorial, 9 V adapter (current from memory)"},
+		{"dc-off-load", []string{"kind", "dc-adapter", "output", "12 V", "amps", "1 A"}, 18, 21, "trade practice, 12 V 1 A plain adapters"},
+		{"dc-off-load", []string{"kind", "dc-adapter", "output", "9 V", "amps", "0.3 A"}, 14, 14, "trade practice, 9 V adapter (current from memory)"},
 		{"off-load", []string{"kind", "ac-adapter", "output", "7 V", "amps", "1 A"}, 9, 9, "data sheet PTC7, 7 VA"},
 		{"off-load", []string{"kind", "ac-adapter", "output", "22 V", "amps", "318 mA"}, 28.3, 28.3, "data sheet PTC7, 7 VA"},
 		{"off-load", []string{"kind", "ac-adapter", "output", "9 V", "amps", "0.5 A"}, 10.8, 10.8, "energy-monitor forum, 9 V adapter 20 % higher (current from memory)"},
@@ -50,7 +50,7 @@ func TestPublished(t *testing.T) {
 			t.Errorf("%v: a window of %v to %v says nothing", c.in, low, high)
 		}
 	}
-	// 9 V with 57 % at 10 % more mains peaks at 22 V (itecnotes.com)
+	// 9 V with 57 % at 10 % more mains peaks at 22 V (trade practice)
 	if _, high := output(t, "off-load", "kind", "ac-adapter", "output", "9 V", "regulation", "57 %", "mains-off", "10 %"); high*1.41421356 < 21.9 || high*1.41421356 > 22.1 {
 		t.Errorf("peak of %v V", high*1.41421356)
 	}

@@ -76,7 +76,7 @@ type size struct {
 	uk, bs, indian, nec float64
 }
 
-// table: flex table of diynot.com, BS 7671 table 4F3A (single phase) as printed by R&M
+// table: the UK shops' flex table, BS 7671 table 4F3A (single phase) as printed by R&M
 // Electrical, cable table of Darshan Cable; NEC table 400.5(A), two current-carrying cores,
 // as a US standard for vacuum cleaners reprints it.
 var table = []size{

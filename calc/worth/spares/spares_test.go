@@ -47,7 +47,7 @@ func TestAgainstPlay(t *testing.T) {
 	}
 }
 
-// The published table, four decimals: scribd.com/document/96601458.
+// The Poisson law to four decimals, as tables print it: own, summed term by term.
 func TestTable(t *testing.T) {
 	for m, column := range map[float64][]float64{
 		0.5: {0.6065, 0.9098, 0.9856, 0.9982, 0.9998, 1.0000},

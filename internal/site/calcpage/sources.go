@@ -145,6 +145,9 @@ func list(s *page.Shop, records []record) page.Page {
 	for _, d := range s.Devices {
 		note(&d.Document)
 	}
+	for _, b := range s.Set.Blocks {
+		note(&b.Document)
+	}
 	for _, f := range s.Faults {
 		note(&f.Document)
 	}
