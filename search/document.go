@@ -100,6 +100,7 @@ type Choice struct{ Name, Title string }
 type Heard struct {
 	Device     string       // title of the device that was named, or ""
 	Complaints []string     // "does nothing"
+	IDs        []string     // of the complaints, "dead"
 	Right      []Correction // slips that were put right
 	Tried      []string     // what was changed or found good, "changed the fuse": it counts against
 	Missing    string       // a thing that was named and that no note is about, "printer"

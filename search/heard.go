@@ -341,6 +341,7 @@ func (q *question) answer() Heard {
 	}
 	for _, c := range q.said {
 		h.Complaints = append(h.Complaints, q.ix.ear.Complaints[c.number].Short)
+		h.IDs = append(h.IDs, q.ix.ear.Complaints[c.number].ID)
 	}
 	for _, s := range q.slips {
 		if s.right != "" {

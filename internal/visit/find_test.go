@@ -72,6 +72,7 @@ func TestNothingHeld(t *testing.T) {
 	if said := v.text("[data-find-heard]"); !strings.Contains(said, "No note is about “printer”.") {
 		t.Errorf("said: %q", said)
 	}
+	v.until(`document.querySelector('.find-unwritten').getAttribute('href') === 'unwritten.html?name=printer&says=dead'`)
 	v.do(chromedp.Sleep(1800 * time.Millisecond))
 	v.types("microwave sparks")
 	v.until(`document.querySelector('.find-hit').dataset.id === 'pages/shut-microwave-ovens'`)

@@ -27,6 +27,7 @@ import (
 var kinds = map[string]string{
 	"start":      "index.html",
 	"search":     "index.html?q=heater+blows+cold",
+	"find":       "find.html?q=printer+jams",
 	"device":     "devices/fan-heater.html",
 	"trace":      "devices/fan-heater.html#shows=air-cold&read=pins-ohms=motor-only",
 	"fault":      "faults/element-tag-burnt-off.html",

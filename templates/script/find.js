@@ -98,7 +98,10 @@ function startFind(form) {
   // above fills the rows above the notes.
   function above(got) {
     const lines = got.lines.map((l) => make('span', { class: 'find-' + l.kind }, l.text));
-    if (got.unwritten) lines.push(make('a', { class: 'find-unwritten', href: root + 'find.html?q=' + encodeURIComponent(words.value.trim()) }, 'All that comes near'));
+    if (got.unwritten) {
+      const asked = new URLSearchParams({ name: got.unwritten, ...(got.says ? { says: got.says.join(',') } : {}) });
+      lines.push(make('a', { class: 'find-unwritten', href: root + 'unwritten.html?' + asked }, 'Trace it by its parts'));
+    }
     heard.replaceChildren(...lines.flatMap((l, i) => (i ? [' ', l] : [l])));
     said.textContent = (got.hits.length ? got.hits.length + ' found. ' : 'Nothing found. ') + got.lines.map((l) => l.text).join('; ');
     narrow.replaceChildren(

@@ -70,6 +70,7 @@ type answer struct {
 	Lines       []line      `json:"lines"`
 	Vain        bool        `json:"vain,omitempty"`      // no note is about what was asked for
 	Unwritten   string      `json:"unwritten,omitempty"` // the thing that no note is about
+	Says        []string    `json:"says,omitempty"`      // ids of the complaints that were heard
 	EveryDevice []choice    `json:"everyDevice,omitempty"`
 }
 
@@ -92,7 +93,7 @@ func (d *Door) Search(question string) string {
 	}
 	found := d.find.index.Ask(q.Query, search.Options{Limit: q.Limit, Typing: q.Typing, Device: q.Device, Kind: q.Kind, Here: q.Here})
 	a := answer{Hits: []foundNote{}, Devices: choices(found.Devices[:min(len(found.Devices), mostDevices)]), Kinds: choices(found.Kinds), Lines: []line{},
-		Vain: len(found.Hits) == 0 || found.Heard.Missing != "", Unwritten: found.Heard.Missing}
+		Vain: len(found.Hits) == 0 || found.Heard.Missing != "", Unwritten: found.Heard.Missing, Says: found.Heard.IDs}
 	for _, h := range found.Hits {
 		n := foundNote{
 			ID: h.ID, Kind: h.Kind, KindText: kindTexts[h.Kind], DeviceTitle: h.DeviceTitle, Address: h.Address,
