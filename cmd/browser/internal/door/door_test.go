@@ -166,7 +166,11 @@ func TestJudge(t *testing.T) {
 	has(t, d.Judge(`{"kind":"bond","value":"0.12 Ω","inputs":"length=5 m&area=1.5 mm²&rule=en"}`), `"word":"passes"`, `"limit":"limit 300 mΩ"`)
 	has(t, d.Judge(`{"kind":"bond","value":"0.5 Ω","inputs":"length=5 m&area=1.5 mm²&rule=en"}`), `"word":"fails"`, "It stays here")
 	has(t, d.Judge(`{"kind":"bond","value":"0.12"}`), `"error"`, "write the unit too")
-	has(t, d.Judge(`{"kind":"bond","value":">10 Ω"}`), `"error"`, "proves nothing")
+	has(t, d.Judge(`{"kind":"bond","value":">10 Ω"}`), `"word":"fails"`, "above 10.00 Ω")
+	has(t, d.Judge(`{"kind":"bond","value":"OL"}`), `"word":"fails"`, "no earth at all")
+	has(t, d.Judge(`{"kind":"bond","value":"1."}`), `"error"`, `"means":["OL"`)
+	has(t, d.Judge(`{"kind":"insulation","value":"OL on 200 MΩ"}`), `"word":"passes"`)
+	has(t, d.Judge(`{"kind":"insulation","value":"0.L"}`), `"error"`, "above its range")
 	has(t, d.Judge(`{"kind":"bond","value":"many"}`), `"error"`)
 	// the class of the device decides
 	has(t, d.Judge(`{"kind":"insulation","value":"1.5 MΩ","inputs":"rule=en","class":"I"}`), `"word":"passes"`)

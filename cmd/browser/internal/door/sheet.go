@@ -7,6 +7,7 @@ import (
 	"faultleaf/calc"
 	"faultleaf/calc/all"
 	"faultleaf/calc/quantity"
+	"faultleaf/calc/reading"
 	"faultleaf/calc/trace"
 )
 
@@ -206,18 +207,18 @@ func (d *Door) Judge(question string) string {
 		return fail(errors.New("there is no reading " + q.Kind))
 	}
 	in, _ := c.Input("reading")
-	number := strings.TrimLeft(value, "<>≤≥ ")
-	more := strings.HasPrefix(value, ">") || strings.HasPrefix(value, "≥")
-	if q.Kind == string(trace.Insulation) && overRange(value) {
+	shown, err := reading.Parse(in.Kind, value, reading.Meter{})
+	switch {
+	case err != nil:
+		return fail(err)
+	case shown.Bounded():
+		if _, err := measured(in.Kind, value); err != nil {
+			return fail(err)
+		}
+	case q.Kind == string(trace.Insulation) && shown.Shows == reading.Over && !shown.Stated:
 		return fail(errors.New("write what the tester shows above its range, like >300 MΩ"))
 	}
-	if _, err := measured(in.Kind, number); err != nil {
-		return fail(err)
-	}
-	if more && q.Kind != string(trace.Insulation) {
-		return fail(errors.New("this has to be below its limit, so “more than” proves nothing; take a higher range"))
-	}
-	settings := []calc.Setting{{Name: "reading", Value: number}}
+	settings := []calc.Setting{{Name: "reading", Value: value}}
 	given := map[string]bool{}
 	for _, pair := range strings.Split(q.Inputs, "&") {
 		if n, v, ok := strings.Cut(pair, "="); ok {
@@ -247,14 +248,6 @@ func (d *Door) Judge(question string) string {
 		v.Word = "fails"
 	}
 	return write(v)
-}
-
-func overRange(value string) bool {
-	switch strings.ToUpper(strings.ReplaceAll(strings.ReplaceAll(value, ".", ""), " ", "")) {
-	case "OL", "0L", "∞", "INF", "OPEN", "OVER":
-		return true
-	}
-	return false
 }
 
 // measured reads an amount that somebody writes down from a meter: a bare number
