@@ -13,6 +13,7 @@ var plated = &Calculator{
 		{Name: "volts", Label: "Volts", Kind: quantity.Voltage, Default: "230 V"},
 		{Name: "power", Label: "Power", Kind: quantity.Power, Default: "2 kW"},
 		{Name: "bowl", Label: "Bowl", Kind: quantity.Ratio, Default: "1"},
+		{Name: "lift", Label: "Lift", Kind: quantity.Ratio, Default: "0"},
 	},
 	Outputs: []Output{
 		{Name: "ohms", Label: "Ohms", Kind: quantity.Resistance},
@@ -29,7 +30,7 @@ var plated = &Calculator{
 		for _, name := range []string{"ohms", "at-most", "at-least", "fine"} {
 			out.Set(name, ohms)
 		}
-		out.Set("square", in.Num("bowl")*in.Num("bowl"))
+		out.Set("square", in.Num("lift")+in.Num("bowl")*in.Num("bowl"))
 		out.Say("says", "it", "It has "+quantity.Of(quantity.Resistance, ohms).Text()+".")
 		out.Set("chosen", in.Whole("volts").High)
 		return nil
@@ -65,6 +66,10 @@ func TestPairs(t *testing.T) {
 func TestSpread(t *testing.T) {
 	if got := text(t, "square", Setting{"bowl", "-1 to 1"}); got != "0–1.000" {
 		t.Errorf("the bowl reaches over %s", got)
+	}
+	// and on the edges of two: the lowest is 0 at the end of the one and the middle of the other
+	if got := text(t, "square", Setting{"bowl", "-1 to 1"}, Setting{"lift", "0 to 1"}); got != "0–2.00" {
+		t.Errorf("the lifted bowl reaches over %s", got)
 	}
 	volts := Setting{"volts", "220–240 V"}
 	for output, want := range map[string]string{"ohms": "24.2–28.8 Ω", "at-most": "24.2 Ω", "at-least": "28.8 Ω", "fine": "24.200–28.800 Ω", "says": "It has 24.2–28.8 Ω.", "chosen": "240 V"} {

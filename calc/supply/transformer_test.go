@@ -34,3 +34,11 @@ func TestRegulation(t *testing.T) {
 		last = r
 	}
 }
+
+// The share of a step at which the stages of the reservoir's solver lie makes it exact to second order: the root below
+// one of γ² − 2γ + 1/2, for which the square term of the exponential comes out right.
+func TestStages(t *testing.T) {
+	if rest := gamma*gamma - 2*gamma + .5; rest > 1e-12 || rest < -1e-12 || gamma >= 1 {
+		t.Errorf("γ is %v", gamma)
+	}
+}
