@@ -132,14 +132,19 @@ func (d *device) symptoms() []Field {
 	extra := map[string]bool{}
 	for _, f := range d.faults {
 		word := map[string]string{}
+		weight := map[string]float64{}
 		var order []string
-		add := func(symptom, often string) {
-			if old, ok := word[symptom]; !ok {
+		add := func(symptom, often string, w float64) {
+			old, ok := word[symptom]
+			switch {
+			case !ok:
 				order = append(order, symptom)
-			} else if slices.Index(oftens, old) < slices.Index(oftens, often) {
-				return // two complaints in one symptom: the more frequent one tells
+			case w < weight[symptom]: // the complaint that the symptom is most tells
+				return
+			case w == weight[symptom] && slices.Index(oftens, old) < slices.Index(oftens, often):
+				return // of two alike the more frequent one
 			}
-			word[symptom] = often
+			word[symptom], weight[symptom] = often, w
 		}
 		for _, c := range d.complaintsOf(f).Fields {
 			if d.lib.complaint(c.Name) == nil && !isWritten[c.Name] {
@@ -158,7 +163,7 @@ func (d *device) symptoms() []Field {
 				if i := slices.Index(oftens, often); w.weight < .75 && i >= 0 && i < 3 {
 					often = oftens[i+1]
 				}
-				add(w.symptom, often)
+				add(w.symptom, often, w.weight)
 			}
 		}
 		stated, _ := f.Note.Get("symptoms")
