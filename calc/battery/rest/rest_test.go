@@ -2,6 +2,9 @@ package rest
 
 import (
 	"math"
+	"os"
+	"strconv"
+	"strings"
 	"testing"
 
 	"faultleaf/calc"
@@ -66,6 +69,51 @@ func TestBandHoldsSamples(t *testing.T) {
 						t.Fatalf("%s, %s: %v V gives %v outside %v to %v", name, tb.name, v*f, x, low, high)
 					}
 				}
+			}
+		}
+	}
+}
+
+// Every printed row comes out of its table, and none is missing.
+func TestRows(t *testing.T) {
+	text, err := os.ReadFile("testdata/tables.txt")
+	if err != nil {
+		t.Fatal(err)
+	}
+	rows := map[string]int{}
+	for _, line := range strings.Split(strings.TrimSpace(string(text)), "\n") {
+		if strings.HasPrefix(line, "#") {
+			continue
+		}
+		f := strings.Split(line, "; ")
+		var n [3]float64
+		for i := range n {
+			if n[i], err = strconv.ParseFloat(f[2+i], 64); err != nil {
+				t.Fatal(line)
+			}
+		}
+		c := chemistries[f[0]]
+		if f[0] == "gravity" {
+			c = gravities
+		}
+		found := false
+		for _, tb := range c.tables {
+			if tb.name == f[1] {
+				found = true
+				if got := tb.share(n[1] / n[0]); math.Abs(got-n[2]/100) > 1e-9 {
+					t.Errorf("%s: the table gives %v", line, got)
+				}
+				rows[f[0]+f[1]]++
+			}
+		}
+		if !found {
+			t.Errorf("%s: no such table", line)
+		}
+	}
+	for name, c := range chemistries {
+		for _, tb := range c.tables {
+			if n := rows[name+tb.name]; n != len(tb.volts) && n != len(tb.volts)-1 { // a table that ends above empty goes on
+				t.Errorf("%s, %s: %d rows of %d are printed", name, tb.name, n, len(tb.volts))
 			}
 		}
 	}

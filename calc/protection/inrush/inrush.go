@@ -27,16 +27,16 @@ var Calculator = &calc.Calculator{
 		{Name: "loop", Label: "Resistance of source and wiring", Kind: quantity.Resistance, Default: "1 Ω", Low: "1 mΩ", High: "1 kΩ",
 			Help: "With choke, fuse and the capacitor's ESR; 0.5 to 1 Ω for an ordinary outlet with its cord (from memory)."},
 		{Name: "limiter", Label: "Limiter, cold", Kind: quantity.Resistance, Optional: true, Low: "0.1 Ω", High: "1 kΩ", Help: "NTC or resistor; none if left empty."},
-		{Name: "limiter-hot", Label: "Limiter, hot", Kind: quantity.Resistance, Optional: true, Low: "1 mΩ", High: "1 kΩ", Help: "At its running current, from its data sheet."},
-		{Name: "wanted", Label: "Peak that is allowed", Kind: quantity.Current, Optional: true, Low: "10 mA", High: "10 kA", Help: "Of the rectifier's surge rating, the switch or relay."},
+		{Name: "limiter-hot", Folded: true, Label: "Limiter, hot", Kind: quantity.Resistance, Optional: true, Low: "1 mΩ", High: "1 kΩ", Help: "At its running current, from its data sheet."},
+		{Name: "wanted", Folded: true, Label: "Peak that is allowed", Kind: quantity.Current, Optional: true, Low: "10 mA", High: "10 kA", Help: "Of the rectifier's surge rating, the switch or relay."},
 		{Name: "power", Label: "Power on the plate", Kind: quantity.Power, Or: []quantity.Kind{quantity.ApparentPower}, Default: "100 W", Low: "0.1 W", High: "10 kW"},
 		{Name: "capacitor", Label: "Reservoir capacitor", Kind: quantity.Capacitance, Default: "220 µF", Low: "1 nF", High: "100 mF"},
 		{Name: "winding", Label: "Resistance of the primary", Kind: quantity.Resistance, Default: "10 Ω", Low: "10 mΩ", High: "10 kΩ", Help: "Transformer only."},
-		{Name: "flux", Label: "Usual crest of the flux, of a full core", Kind: quantity.Percent, Default: "75 %", Low: "20 %", High: "100 %", Help: "Transformer only; from memory."},
-		{Name: "remanence", Label: "Remanence, of a full core", Kind: quantity.Percent, Default: "60 %", Low: "0 %", High: "95 %",
+		{Name: "flux", Folded: true, Label: "Usual crest of the flux, of a full core", Kind: quantity.Percent, Default: "75 %", Low: "20 %", High: "100 %", Help: "Transformer only; from memory."},
+		{Name: "remanence", Folded: true, Label: "Remanence, of a full core", Kind: quantity.Percent, Default: "60 %", Low: "0 %", High: "95 %",
 			Help: "Transformer only; about 60 % for stacked sheets, 80 % for a toroid (from memory)."},
-		{Name: "cold-ratio", Label: "Filament, hot over cold", Kind: quantity.Ratio, Default: "14", Low: "2", High: "20"},
-		{Name: "warming", Label: "Filament warms with time constant", Kind: quantity.Duration, Default: "10 ms", Low: "0.1 ms", High: "2 s",
+		{Name: "cold-ratio", Folded: true, Label: "Filament, hot over cold", Kind: quantity.Ratio, Default: "14", Low: "2", High: "20"},
+		{Name: "warming", Folded: true, Label: "Filament warms with time constant", Kind: quantity.Duration, Default: "10 ms", Low: "0.1 ms", High: "2 s",
 			Help: "About 10 ms for 100 W on mains, 2 ms for a small lamp."},
 	},
 	Outputs: []calc.Output{
@@ -70,6 +70,9 @@ var Calculator = &calc.Calculator{
 		{Calculator: "discharge", Says: "How long does the capacitor stay dangerous?", Takes: []calc.Take{{From: "capacitor", To: "capacitor"}}},
 	},
 }
+
+// lowVolts is below which two diodes take more than a twentieth off the crest, in V RMS.
+const lowVolts = 30
 
 // charging is an empty capacitor behind a bridge: crest volts, series ohms, farads,
 // radians per second.
@@ -184,6 +187,9 @@ func run(in calc.In, out *calc.Out) error {
 		c := charging{crest, loop + limiter, in.Num("capacitor"), omega}
 		i2t = in.Once(func() any { return c.worst() }).(float64)
 		out.Set("time-constant", c.ohms*c.farads)
+		if in.Num("mains") < lowVolts {
+			out.Note("The drop of the diodes is left out, so that the peak is an upper bound; at so few volts it counts: the page of rectifier takes it off.")
+		}
 		out.Set("energy", c.farads*crest*crest/2)
 	case "transformer":
 		own = in.Num("winding")
