@@ -75,7 +75,7 @@ func TestBandHoldsSamples(t *testing.T) {
 }
 
 // Every printed row comes out of its table, and none is missing.
-func TestRows(t *testing.T) {
+func TestPrintedRows(t *testing.T) {
 	text, err := os.ReadFile("testdata/tables.txt")
 	if err != nil {
 		t.Fatal(err)
