@@ -208,10 +208,10 @@ func run(in calc.In, out *calc.Out) error {
 	case stands.Lithium && high > stands.Highest:
 		word, sentence := stands.State(high)
 		out.Say("verdict", word, sentence)
-	case stands.Lithium && low < stands.Lowest:
-		out.Say("verdict", battery.DoNotCharge, "Do not charge: a cell stands at "+show(kind, low)+", below "+show(kind, stands.Lowest)+". It can burn later, also if it recovers. Recycle the pack.")
 	case low < 0:
 		out.Say("verdict", "reversed", "A cell reads below zero: driven into reverse by the others, or read with the leads swapped. If it is so, it is finished.")
+	case stands.Lithium && low < stands.Lowest:
+		out.Say("verdict", battery.DoNotCharge, "Do not charge: a cell stands at "+show(kind, low)+", below "+show(kind, stands.Lowest)+". It can burn later, also if it recovers. Recycle the pack.")
 	case kind != "gravity" && state == "rest" && high > stands.Highest:
 		word, sentence := stands.State(high)
 		out.Say("verdict", word, sentence)

@@ -82,6 +82,10 @@ var usual = map[string][]float64{
 // time with t its time to half.
 var shapes = map[string]float64{"rectangle": 1, "half-sine": 2 / math.Pi, "triangle": 0.5, "exponential": 1 / math.Ln2}
 
+// late is how many times the next usual rating a part may have before it is said to clamp
+// late; our choice, as one or two steps of the list are usual where the line swells.
+const late = 1.6
+
 // tolerance of the volts at 1 mA, letter K.
 const tolerance = 0.1
 
@@ -107,6 +111,7 @@ type fit struct {
 	least, rated               float64
 	energyShare, surgeShare    float64
 	hasRated, exact, hasShares bool
+	next                       float64 // the next usual rating for the line
 	marked                     float64 // rated volts of the old part; 0 where not known
 	markedExact                bool
 	disc, oldDisc              float64 // m; 0 where not known
@@ -119,6 +124,7 @@ func run(in calc.In, out *calc.Out) error {
 	for _, v := range usual[supply] {
 		if v >= f.least {
 			out.Set("usual", v)
+			f.next = v
 			out.Set("at-1ma", atOneOf(supply, v))
 			break
 		}
@@ -240,6 +246,9 @@ func judge(in calc.In, f fit) (word, sentence string) {
 	}
 	if in.Has("clamp") && in.Has("stands") && in.Num("clamp") >= in.Num("stands") {
 		return "protects-too-little", "It lets " + volts(in.Num("clamp")) + " through and the protected part stands " + volts(in.Num("stands")) + ": a lower rated part is no cure; a second stage behind a choke or resistor is."
+	}
+	if f.marked == 0 && f.next > 0 && f.rated > late*f.next {
+		return "clamps-late", "Rated " + volts(f.rated) + ", and " + volts(f.next) + " is the next usual rating for this line: it clamps late and protects little. Look for the mark of the old part, or take the usual one."
 	}
 	switch {
 	case !f.exact:
