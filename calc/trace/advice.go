@@ -7,8 +7,8 @@ type Advice struct {
 	Again bool    `json:"again,omitempty"` // done before, and worth doing once more
 	Stop  StopFor `json:"stop,omitempty"`  // why, of a stop and of a replacement
 	// Located are the blocks in which a fault that no note describes is to be
-	// looked for, likeliest first; of a stop for that. It is empty where the
-	// fault is likeliest outside the chain.
+	// looked for, likeliest first; of a stop for that. Where Block is empty too,
+	// the fault is likelier outside the chain than in any of them.
 	Located         []BlockID  `json:"located,omitempty"`
 	Forbids         []Forbid   `json:"forbids,omitempty"` // readings that forbid power now
 	Minutes         float64    `json:"minutes"`           // of this step, with access and power set-up

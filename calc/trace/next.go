@@ -418,9 +418,11 @@ func (a *Advice) whyMend(p *planned, c *Cause) {
 }
 
 // asLikely is the share of the likeliest block's chance from which another block
-// is named beside it, mostNamed how many are.
+// is named beside it (beside what lies outside the chain one is named sooner, as
+// that is no place to put a finger on), mostNamed how many are.
 const (
 	asLikely  = .5
+	beside    = .25
 	mostNamed = 3
 )
 
@@ -429,9 +431,13 @@ const (
 func (a *Advice) located(p *planned, first BlockID) {
 	a.Action, a.Stop = Action{Kind: DoStop, Block: first}, StopUnknown
 	chance := func(id BlockID) float64 { return p.chance.of(p.bench, id) }
+	least := asLikely * chance(first)
+	if first == "" {
+		least = beside * chance("")
+	}
 	var blocks []BlockID
 	for _, s := range p.bench.suspects {
-		if s.cause == nil && !s.outside() && chance(s.block) >= asLikely*chance(first) {
+		if s.cause == nil && !s.outside() && chance(s.block) >= least {
 			blocks = append(blocks, s.block)
 		}
 	}
@@ -439,15 +445,14 @@ func (a *Advice) located(p *planned, first BlockID) {
 	if first != "" {
 		blocks = slices.DeleteFunc(blocks, func(id BlockID) bool { return id == first })
 		blocks = append([]BlockID{first}, blocks...)
-		a.Located = blocks[:min(mostNamed, len(blocks))]
-		for _, id := range a.Located {
-			a.because(Reason{About: UnknownIn, Block: id, Chance: chance(id), Reads: p.readOn(id)})
-		}
-		a.work(p, lookMinutes, p.reach(first), Off)
 	} else {
 		a.because(Reason{About: UnknownOut, Chance: chance("")})
-		a.work(p, lookMinutes, nil, Off)
 	}
+	a.Located = blocks[:min(mostNamed, len(blocks))]
+	for _, id := range a.Located {
+		a.because(Reason{About: UnknownIn, Block: id, Chance: chance(id), Reads: p.readOn(id)})
+	}
+	a.work(p, lookMinutes, p.reach(first), Off)
 	if len(a.Chances) > 0 {
 		a.because(Reason{About: BestNote, Cause: a.Chances[0].ID, Chance: a.Chances[0].Chance})
 	}

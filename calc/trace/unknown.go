@@ -127,6 +127,9 @@ func (s *suspect) reads(t *Test, id ReadingID) float64 {
 // reach is the access that looking into a block by hand needs: the cheapest that
 // one of its mends needs, else that one of the tests on it alone does.
 func (d *Device) reach(id BlockID) []AccessID {
+	if id == "" {
+		return nil
+	}
 	best, least := []AccessID(nil), math.Inf(1)
 	consider := func(needs []AccessID) {
 		sum := 0.0

@@ -162,9 +162,11 @@ func measured(t *testing.T, d *trace.Device, noisy bool) row {
 	return sum
 }
 
-// TestOpenWorld prints the table of DEVELOPERS.md. Constants were chosen on the
-// devices of the second half, every other one by name; the first half is where
-// none was.
+// chosenOn are the devices that the constants were chosen on: every other one by
+// name, when there were seventeen.
+var chosenOn = []string{"bench-supply", "cordless-tool-pack", "fan-heater", "filter-coffee-maker", "lamp", "plug-in-supply", "steam-iron", "toaster"}
+
+// TestOpenWorld prints the table of DEVELOPERS.md.
 func TestOpenWorld(t *testing.T) {
 	table := []string{
 		"| | faults | note left out: no mend in vain | mends in vain | tests | block named | endless | a mend twice | in the notes: found | tests | more for measuring and proofs | mends in vain |",
@@ -172,8 +174,8 @@ func TestOpenWorld(t *testing.T) {
 	list := devices(t)
 	for _, noisy := range []bool{false, true} {
 		var half [2]row
-		for k, d := range list {
-			half[k%2].add(measured(t, d, noisy))
+		for _, d := range list {
+			half[one(slices.Contains(chosenOn, d.ID))].add(measured(t, d, noisy))
 		}
 		both := half[0]
 		both.add(half[1])
@@ -181,7 +183,7 @@ func TestOpenWorld(t *testing.T) {
 		if noisy {
 			name = ", one reading in ten wrong"
 		}
-		table = append(table, half[0].line("first half"+name), half[1].line("second half"+name), both.line("all"+name))
+		table = append(table, half[0].line("no constant chosen on"+name), half[1].line("chosen on"+name), both.line("all"+name))
 		if noisy {
 			continue
 		}

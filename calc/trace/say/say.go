@@ -183,8 +183,11 @@ func InSentence(title string) string {
 func Stop(d *trace.Device, a trace.Action, why trace.StopFor, located []trace.BlockID) string {
 	switch why {
 	case trace.StopUnknown:
-		if len(located) == 0 {
+		switch {
+		case a.Block == "" && len(located) == 0:
 			return "no note describes it, and it is likeliest outside the chain"
+		case a.Block == "":
+			return "no note describes it, and it is likeliest outside the chain, else in the " + or(located)
 		}
 		if len(located) == 1 {
 			return "it is in the " + block(located[0]) + ", and no note describes it"
