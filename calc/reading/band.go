@@ -249,8 +249,13 @@ func (r Reading) Fits(bands []Band) []Fit {
 			if low >= to || high <= from {
 				continue
 			}
-			add(i, share(from, to, low, high))
-			gap -= r.part(math.Max(from, low), math.Min(to, high))
+			part := r.part(math.Max(from, low), math.Min(to, high))
+			if w := share(from, to, low, high); math.IsInf(to-from, 0) && !math.IsInf(high-low, 0) {
+				add(i, math.Min(w, part)) // of a band without end the reading holds next to nothing
+			} else {
+				add(i, w)
+			}
+			gap -= part
 		}
 		if gap > 1e-6 {
 			add(-1, gap)

@@ -80,15 +80,16 @@ func (b *bench) forbidden() []Forbid {
 	var list []Forbid
 	for _, t := range b.taken {
 		var now *Forbid
-		at := 0
+		at, sure := 0, false
 		for _, r := range t.read {
 			for _, f := range r.fits { // a reading that may be the forbidding one is taken for it
 				if band := t.test.band(f.Reading); band != nil && band.Forbids != "" {
-					now, at = &Forbid{t.test.ID, band.ID, band.Forbids}, r.at
+					now, at, sure = &Forbid{t.test.ID, band.ID, band.Forbids}, r.at, sure || len(r.fits) == 1
 				}
 			}
-			if now != nil && r.surely(healthy(t.test)) && b.mendedBetween(at, r.at) {
-				now = nil
+			// one that only might be is taken back by a better reading, any other by a mend
+			if now != nil && r.surely(healthy(t.test)) && (!sure || b.mendedBetween(at, r.at)) {
+				now, sure = nil, false
 			}
 		}
 		if now != nil {

@@ -519,3 +519,33 @@ func TestLimitOfOhmsOnly(t *testing.T) {
 		t.Errorf("OL on 200 V: %v, %v", fits, err)
 	}
 }
+
+// A healthy element may beep: that proves nothing good, and is held against nothing.
+func TestBeepOfAHealthyOne(t *testing.T) {
+	test := Test{ID: "ohms", Ask: "Ohms", Kind: quantity.Resistance, Meter: reading.Meter{Tone: 30},
+		Reads: []Band{{ID: "open", Low: f(29.4)}, {ID: "as-rated", Low: f(23.3), High: f(29.4), Healthy: true}, {ID: "low", High: f(23.3), Forbids: "too few"}}}
+	fits, err := ParseReading(&test, "beep")
+	if err != nil || len(fits) < 2 || fits[0].Reading != "as-rated" {
+		t.Fatalf("a beep below 30 Ω: %v, %v", fits, err)
+	}
+	for _, fit := range fits {
+		if fit.Reading == "open" && fit.Weight > .05 {
+			t.Errorf("a beep speaks for open: %v", fits)
+		}
+	}
+	// it might be the forbidding band until the ohms are read; what surely is needs a mend
+	d := &Device{ID: "d", Title: "D", Class: "III", Blocks: []Block{{ID: "b"}}, Tests: []Test{test}, Causes: []Cause{{ID: "c", Block: "b", Seen: 1, Mend: Mend{Does: "Mend", Minutes: 1}}}}
+	d.Tests[0].Covers = []BlockID{"b"}
+	for _, c := range []struct {
+		first string
+		want  int
+	}{{"beep", 0}, {"10 Ω", 1}} {
+		a, err := Next(d, Evidence{Readings: []Reading{{Test: "ohms", Value: c.first}, {Test: "ohms", Value: "26 Ω"}}})
+		if err != nil || len(a.Forbids) != c.want {
+			t.Errorf("%s, then 26 Ω: %v, %v", c.first, a.Forbids, err)
+		}
+	}
+	if fits, err := ParseReading(&test, "beep below 20 Ω"); err != nil || len(fits) != 1 || fits[0].Reading != "low" {
+		t.Errorf("a beep below 20 Ω: %v, %v", fits, err)
+	}
+}
