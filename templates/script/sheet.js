@@ -125,7 +125,7 @@ async function startJob(place) {
       const p = of.find((x) => x.pass) || of.find((x) => x.why) || of.find((x) => x.begun) || of[0];
       const text = !p || (!p.pass && !p.why && !p.begun) ? 'to do' : p.pass === 'ok' ? (p.value ? p.value + ', passes' : 'ok') : p.pass === 'fails' ? 'FAILS' : p.why ? 'not done: ' + p.why : p.begun + ' of ' + p.steps + ' steps';
       const step = p && list ? '#step-' + p.step.id : '';
-      return make('li', { 'data-need': need[0], 'data-pass': p ? p.pass : '' }, list ? make('a', { href: jobs.address(list.address, job.code) + step }, proofNames[need[0]] || need[0]) : proofNames[need[0]], ': ', make('strong', {}, text));
+      return make('li', { 'data-need': need[0], 'data-pass': p ? p.pass : '' }, list ? make('a', { href: jobs.address(list.address, job.code) + step }, proofNames[need[0]] || need[0]) : make('span', {}, proofNames[need[0]]), ' ', make('strong', {}, text));
     });
     proofs.replaceChildren(make('h3', {}, 'Before it goes back'), make('ul', { class: 'plain counter-list' }, wanted),
       list ? make('p', {}, make('a', { class: 'button', 'data-to-checks': true, href: jobs.address(list.address, job.code) }, list.title + (list.minutes ? ', about ' + list.minutes + ' min' : ''))) : null,
