@@ -59,7 +59,7 @@ func TestCounterToCommit(t *testing.T) {
 		v.enter("#counter-type", "KE-88, 230 V 2.2 kW")
 		v.tap(`[data-counter-open]`, &taps)
 		v.until(`location.pathname.endsWith('devices/kettle.html') && document.querySelector('[data-symptom="lamp-no-heat"][aria-pressed="true"]')`)
-		// the trace, until a mend is offered: the true readings of an open element
+		// the trace, until a mend is offered: the true readings of a loose tag
 		for range 25 {
 			if v.count(".trace-accept") > 0 {
 				v.tap(".trace-accept", &taps)
@@ -71,7 +71,7 @@ func TestCounterToCommit(t *testing.T) {
 			}
 			var before, reading string
 			v.do(chromedp.Evaluate(`document.querySelector('.trace-step').dataset.step`, &before),
-				chromedp.Evaluate(`(() => { const has = [...document.querySelectorAll('[data-reading]')]; const want = {"kettle-ohms": "open-or-high", "pins-ohms": "open-or-high", "element-ohms": "open"}[document.querySelector('.trace-step').dataset.step]; return (has.find((b) => b.dataset.reading === want) || has.find((b) => b.textContent.includes('as it should be'))).dataset.reading; })()`, &reading))
+				chromedp.Evaluate(`(() => { const has = [...document.querySelectorAll('[data-reading]')]; const want = {"kettle-ohms": "open-or-high", "pins-ohms": "open-or-high", "element-tug-tags": "loose-or-brown"}[document.querySelector('.trace-step').dataset.step]; return (has.find((b) => b.dataset.reading === want) || has.find((b) => b.textContent.includes('as it should be'))).dataset.reading; })()`, &reading))
 			v.tap(`[data-reading="`+reading+`"]`, &taps)
 			v.until(`document.querySelector('.trace-step').dataset.step !== ` + quote(before))
 		}
