@@ -46,7 +46,7 @@ async function startJob(place) {
   if (!job) {
     const open = jobs.all();
     place.replaceChildren(make('p', {}, jobs.absent ? 'The job ' + jobs.absent + ' is not in this browser.' : 'No job is on this bench.'),
-      open.length ? make('ul', { class: 'bench-list' }, open.map((j) => jobRow(j, () => location.reload()))) : null,
+      ...(open.length ? [make('ul', { class: 'bench-list' }, open.map((j) => jobRow(j, () => location.reload())))] : []),
       make('p', {}, make('a', { class: 'button', href: root + 'counter.html' }, 'Take something in')));
     return;
   }
