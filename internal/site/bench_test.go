@@ -175,6 +175,35 @@ func TestForbiddingReadings(t *testing.T) {
 	}
 }
 
+// A pack that is swollen or was opened gets no further test, as its note says, and
+// nothing else is done to it than to send it away.
+func TestSwollenPack(t *testing.T) {
+	set := load(t, starter)
+	dev := set.TraceDevice("cordless-tool-pack")
+	for _, s := range append([]trace.Symptom{{}}, dev.Symptoms...) {
+		k := trace.Evidence{Readings: []trace.Reading{{Test: "look-pack", Value: "hurt-or-opened-before"}}}
+		if s.ID != "" {
+			k.Symptoms = []trace.SymptomID{s.ID}
+		}
+		for range dev.Tests {
+			a, err := trace.Step(dev, k)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if a.Kind != trace.DoTest {
+				if a.Kind == trace.DoMend && !dev.Cause(a.Cause).States("look-pack", "hurt-or-opened-before") {
+					t.Errorf("%s: it mends %s", s.ID, a.Cause)
+				}
+				break
+			}
+			if test := dev.Test(a.Test); test.Power != trace.Off || slices.Contains(test.Covers, "cells") {
+				t.Errorf("%s: it goes on with %s", s.ID, a.Test)
+			}
+			k.Readings = append(k.Readings, trace.Reading{Test: a.Test, Value: healthyOf(dev.Test(a.Test))})
+		}
+	}
+}
+
 // What inspect says of the starter's notes is left on purpose: readings that no
 // note claims stand for faults that no note describes, and tests at the mains are
 // those that this shop leaves alone.
