@@ -163,6 +163,8 @@ func Expand(p Plan, lib *Library, compute Compute) Expanded {
 
 func b2s(b bool) string { return strconv.FormatBool(b) }
 
+const onTheMains = "write class: I where it has an earth, II where it is double insulated"
+
 // checkChain says what is wrong with the chain as a whole.
 func (d *device) checkChain(at Place) {
 	if len(d.order) == 0 || d.lost {
@@ -180,7 +182,10 @@ func (d *device) checkChain(at Place) {
 			d.wrong(e.At, "the source “"+e.ID+"” does not stand first", "let the chain begin with it")
 		}
 		if e.source() && e.Kind != nil && e.Kind.Mains() && d.note.Str("class") == "" {
-			d.wrong(e.At, "a device on the mains needs its class of protection", "write class: I where it has an earth, II where it is double insulated, III for safe extra-low voltage")
+			d.wrong(e.At, "a device on the mains needs its class of protection", onTheMains)
+		}
+		if e.source() && e.Kind != nil && e.Kind.Mains() && d.note.Str("class") == "III" {
+			d.wrong(e.At, "a device on the mains is not of class III", onTheMains)
 		}
 		first = false
 	}

@@ -7,12 +7,18 @@ import "math"
 
 // Proofs are what must read good before a device is powered from the mains: one
 // with double insulation has no earth to bond, one on safe extra-low volts
-// neither. Where no note says the class, both.
+// neither, and needs no proof unless a test feeds it, by its own supply say, from
+// the mains. Where no note says the class, both.
 func (d *Device) Proofs() []ProofKind {
 	switch d.Class {
 	case "II":
 		return []ProofKind{Insulation}
 	case "III":
+		for i := range d.Tests {
+			if onMains(&d.Tests[i]) {
+				return []ProofKind{Insulation}
+			}
+		}
 		return nil
 	}
 	return []ProofKind{Bond, Insulation}
@@ -131,6 +137,18 @@ func (b *bench) stating(f Forbid) (ids []CauseID) {
 		}
 	}
 	return ids
+}
+
+// pastMending tells whether every fault that states a reading which forbids is
+// past mending: then nobody is told to mend and to measure again.
+func (b *bench) pastMending(f Forbid) bool {
+	ids := b.stating(f)
+	for _, id := range ids {
+		if b.Cause(id).Mend.None == "" {
+			return false
+		}
+	}
+	return len(ids) > 0
 }
 
 // safe tests are offered in the order of minutes: unplugged, from a low-voltage

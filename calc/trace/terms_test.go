@@ -224,6 +224,12 @@ func TestProofsByClass(t *testing.T) {
 			t.Errorf("class %q: %v", class, got)
 		}
 	}
+	// fed by its own supply from the mains, even on a series lamp, class III shows its insulation too
+	for power, want := range map[Power]int{Off: 0, LowVoltage: 0, SeriesLamp: 1, Isolated: 1, Mains: 1} {
+		if got := (&Device{Class: "III", Tests: []Test{{Power: power}}}).Proofs(); len(got) != want {
+			t.Errorf("class III on %s: %v", power, got)
+		}
+	}
 }
 
 func TestLookBack(t *testing.T) {
