@@ -91,11 +91,13 @@ func (b *bench) likeliest(chance beliefs) Action {
 
 // remarkOnRules says what keeps the device from being powered.
 func (b *bench) remarkOnRules() {
+	said := map[TestID]bool{} // a proof whose reading forbids power is spoken of once
 	for _, f := range b.forbids {
-		b.remark(Remark{About: Powerless, Test: f.Test, Reading: f.Reading, Text: f.Why})
+		b.remark(Remark{About: Powerless, Test: f.Test, Reading: f.Reading, Text: f.Why, Past: b.pastMending(f)})
+		said[f.Test] = true
 	}
 	for _, what := range b.Proofs() {
-		if state, t := b.proven(what); state == bad {
+		if state, t := b.proven(what); state == bad && !said[t.ID] {
 			b.remark(Remark{About: ReadBad, Proof: what, Test: t.ID})
 		}
 	}

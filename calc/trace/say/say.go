@@ -148,7 +148,7 @@ func Step(d *trace.Device, a trace.Action, again bool) string {
 		if a.Block == "" {
 			return "Looking the whole thing over by hand"
 		}
-		return "Looking into the " + block(a.Block) + " by hand"
+		return "Looking the " + block(a.Block) + " over by hand"
 	}
 	return ""
 }
@@ -401,7 +401,7 @@ func (s speaker) parting() []string {
 	if s.a.Kind != trace.DoStop || s.a.Stop != trace.StopUnknown || len(s.a.Located) == 0 {
 		return nil
 	}
-	return []string{"Look there by hand: burnt, loose, wet, bridged, broken. Measure what can be measured, and write a fault note with what you find; the beginning of one is below."}
+	return []string{"Unplugged and discharged, look there by hand: burnt, loose, wet, bridged, broken. Cells, packs and sealed parts stay shut. Measure what can be measured, and write a fault note with what you find; the beginning of one is below."}
 }
 
 func (s speaker) flip() string {
@@ -548,6 +548,9 @@ func Remark(d *trace.Device, r trace.Remark) string {
 	case trace.Unproved:
 		return "The " + r.Proof.Says() + " could not be proved here" + because(trace.WhyNot(r.Text)) + ", so nothing was powered, and the device does not go back before it is. " + whoCan(r.Proof)
 	case trace.Powerless:
+		if r.Past {
+			return ask + trace.Plain(string(r.Reading)) + ". " + sentence(r.Text) + " The notes know no mend for what reads so: it stays unplugged."
+		}
 		return ask + trace.Plain(string(r.Reading)) + ". " + sentence(r.Text) + " It stays unplugged until the fault behind this is mended and the test reads good."
 	case trace.TakesOthers:
 		return "It often takes others with it: test or renew " + strings.Join(d.Cause(r.Cause).Takes, ", ") + " too, or the new part follows the old one."

@@ -144,6 +144,10 @@ func TestEverySentence(t *testing.T) {
 			t.Errorf("%s: %q lacks %q", about, got, wants)
 		}
 	}
+	scrap := Remark(d, trace.Remark{About: trace.Powerless, Test: "fuse-ohms", Reading: "open", Text: "It is scrap", Past: true})
+	if !strings.Contains(scrap, "It is scrap. ") || !strings.Contains(scrap, "no mend") || strings.Contains(scrap, "reads good") {
+		t.Errorf("what is past mending: %q", scrap)
+	}
 	for _, l := range []trace.Learns{trace.UnnamedSymptom, trace.NeverSymptom, trace.NoBand, trace.NoReading, trace.OtherReading, trace.NotThisTime} {
 		if got := Lesson(d, trace.Lesson{About: l, Symptom: "dead", Test: "fuse-ohms", Typed: "9 Ω", Got: "open", Want: "whole", Chance: .3}); len(got) < 20 || !strings.HasSuffix(got, ".") {
 			t.Errorf("%s: %q", l, got)
