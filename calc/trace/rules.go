@@ -49,6 +49,9 @@ func (b *bench) proven(what ProofKind) (proofState, *Test) {
 			now = bad
 			if took.last().surely(healthy(t)) {
 				now = good
+				if b.openedSince(took.last().at) {
+					now = untested
+				}
 			}
 		} else if _, skip := b.skipped[t.ID]; skip || b.shut(t.Needs) || len(t.Reads) == 0 {
 			now = cannot
@@ -71,6 +74,19 @@ func (b *bench) takenAtAll(id TestID) *takenOn {
 		}
 	}
 	return nil
+}
+
+// openedSince tells whether some mend that opened the device or fitted a part was
+// done after a reading: a proof read before it says nothing of the wires as they
+// lie now.
+func (b *bench) openedSince(reading int) bool {
+	for _, m := range b.mends() {
+		c := b.Cause(m.Cause)
+		if m.Before > reading && c != nil && len(c.Mend.Needs)+len(c.Mend.Parts) > 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // Forbid is a reading after which nothing is powered, and nothing mended but the
@@ -199,7 +215,7 @@ func (d *Device) shut(needs []AccessID) bool {
 }
 
 // before lists the tests that must have read good before another and have not
-// been taken yet; ok is false where one of them read otherwise or cannot be
+// been taken yet, or not since the device was opened and mended; ok is false where one of them read otherwise or cannot be
 // taken.
 func (b *bench) before(t *Test, live bool) (list []*Test, ok bool) {
 	return b.beforeBut(t, live, map[TestID]bool{t.ID: true})
@@ -208,7 +224,9 @@ func (b *bench) before(t *Test, live bool) (list []*Test, ok bool) {
 func (b *bench) beforeBut(t *Test, live bool, seen map[TestID]bool) (list []*Test, ok bool) {
 	add := func(x *Test) bool {
 		if took := b.takenAtAll(x.ID); took != nil {
-			return took.last().surely(healthy(x))
+			if good := took.last().surely(healthy(x)); !good || x.Proves == "" || !b.openedSince(took.last().at) {
+				return good
+			}
 		}
 		if seen[x.ID] {
 			return true

@@ -137,6 +137,52 @@ func TestParseReading(t *testing.T) {
 	}
 }
 
+// A proof read before the device was opened and mended is read again before the
+// next power, even through a series lamp; one read before a cleaning is not.
+func TestProofsAfterAMend(t *testing.T) {
+	proof := func(id TestID) Test {
+		return Test{ID: id, Ask: string(id), Power: Off, Minutes: 3, Proves: string(id), Reads: []Band{{ID: "bad"}, {ID: "good", Healthy: true}}}
+	}
+	lamp := Test{ID: "lamp", Ask: "Series lamp", Power: SeriesLamp, Minutes: 1, Reads: []Band{{ID: "bright"}, {ID: "dim", Healthy: true}}}
+	read := func(ids ...TestID) (list []Reading) {
+		for _, id := range ids {
+			list = append(list, Reading{Test: id, Value: "good"})
+		}
+		return list
+	}
+	for _, c := range []struct {
+		says     string
+		mend     Mend
+		before   int
+		readings []Reading
+		want     []TestID
+	}{
+		{"no proof yet", Mend{}, 0, nil, []TestID{"bond", "insulation"}},
+		{"opened since", Mend{Needs: []AccessID{"grille-off"}}, 2, read("bond", "insulation"), []TestID{"bond", "insulation"}},
+		{"a part fitted since", Mend{Parts: []Part{{}}}, 2, read("bond", "insulation"), []TestID{"bond", "insulation"}},
+		{"one read again", Mend{Needs: []AccessID{"grille-off"}}, 2, read("bond", "insulation", "insulation"), []TestID{"bond"}},
+		{"both read again", Mend{Needs: []AccessID{"grille-off"}}, 2, read("bond", "insulation", "insulation", "bond"), nil},
+		{"opened before", Mend{Needs: []AccessID{"grille-off"}}, 0, read("bond", "insulation"), nil},
+		{"cleaned since", Mend{}, 2, read("bond", "insulation"), nil},
+	} {
+		d := heater()
+		d.Tests = []Test{proof("bond"), proof("insulation"), lamp}
+		for i := range d.Causes {
+			d.Causes[i].Reads = nil
+		}
+		d.Causes[0].Mend = c.mend
+		b := lay(d, Evidence{Readings: c.readings, Tried: []Mended{{d.Causes[0].ID, c.before}}})
+		list, ok := b.before(d.Test("lamp"), false)
+		var got []TestID
+		for _, x := range list {
+			got = append(got, x.ID)
+		}
+		if !ok || !slices.Equal(got, c.want) || !b.possible(d.Test("lamp"), false) {
+			t.Errorf("%s: %v %v, not %v", c.says, got, ok, c.want)
+		}
+	}
+}
+
 // Live tests come only after everything safe, with the shop's leave, and with
 // bond and insulation read good.
 func TestLiveTestsComeLast(t *testing.T) {
