@@ -46,7 +46,7 @@ func (v *visitor) settled(kind string) {
 	switch kind {
 	case "trace", "device":
 		v.until(`document.querySelector('.trace-step')`)
-	case "search":
+	case "search", "find":
 		v.until(`document.querySelector('.find-hit')`)
 	}
 }
@@ -136,7 +136,7 @@ func TestPictures(t *testing.T) {
 	t.Cleanup(server.Close)
 	v := visit(t, false)
 	v.base = server.URL + "/"
-	small := map[string]string{"start": "index.html", "search": "index.html?q=stays+dark", "device": "devices/table-lamp.html",
+	small := map[string]string{"start": "index.html", "search": "index.html?q=stays+dark", "find": "find.html?q=stays+dark", "device": "devices/table-lamp.html",
 		"trace": "devices/table-lamp.html#shows=dark&read=other-bulb=dark-too", "fault": "faults/lamp-switch-worn.html",
 		"checklist": "checklists/before-opening.html", "calculator": "calc/discharge.html", "shelves": "calc/index.html", "checked": "calc/checked.html",
 		"jobs": "jobs/index.html", "job": "jobs/2026-01-05-table-lamp-1.html", "figures": "jobs/figures.html", "page": "pages/lamps.html"}
