@@ -6,12 +6,13 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"os"
 	"path"
 	"path/filepath"
 	"sort"
 	"strings"
+
+	"faultleaf/internal/whole"
 )
 
 // backed are the folders of a backup. The passphrase and the key stay on their
@@ -57,28 +58,15 @@ func (b *Box) BackupTo(name string) (int, error) {
 	if _, err := os.Lstat(name); err == nil {
 		return 0, fmt.Errorf("%s is there already; name another file", name)
 	}
-	f, err := os.CreateTemp(filepath.Dir(name), ".half-")
+	n := 0
+	err := whole.New(name, 0o600, func(w io.Writer) (err error) {
+		n, err = b.Backup(w)
+		return err
+	})
 	if err != nil {
 		return 0, err
 	}
-	defer os.Remove(f.Name())
-	n, err := b.Backup(f)
-	if serr := f.Sync(); err == nil {
-		err = serr
-	}
-	if cerr := f.Close(); err == nil {
-		err = cerr
-	}
-	if err == nil {
-		err = os.Link(f.Name(), name)
-		if err != nil && !errors.Is(err, fs.ErrExist) {
-			err = os.Rename(f.Name(), name)
-		}
-	}
-	if err != nil {
-		return 0, err
-	}
-	return n, syncFolder(filepath.Dir(name))
+	return n, nil
 }
 
 // Restore puts a backup into an inbox: texts beside those that are there, jobs

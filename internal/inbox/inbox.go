@@ -30,6 +30,8 @@ import (
 	"strings"
 	"sync"
 	"time"
+
+	"faultleaf/internal/whole"
 )
 
 // Limits of what is kept.
@@ -149,46 +151,10 @@ func (b *Box) Keep(kind Kind, name string, text []byte) (string, error) {
 // write puts a file in place as a whole. Where over is false a file that is there
 // is left alone.
 func write(at string, text []byte, over bool) error {
-	f, err := os.CreateTemp(filepath.Dir(at), ".half-")
-	if err != nil {
-		return err
+	if over {
+		return whole.Over(at, 0o600, whole.Bytes(text))
 	}
-	half := f.Name()
-	_, err = f.Write(text)
-	if serr := f.Sync(); err == nil {
-		err = serr
-	}
-	if cerr := f.Close(); err == nil {
-		err = cerr
-	}
-	if err == nil {
-		if over {
-			err = os.Rename(half, at)
-		} else if err = os.Link(half, at); err == nil {
-			os.Remove(half)
-		} else if !errors.Is(err, fs.ErrExist) { // a disk without links
-			if _, serr := os.Lstat(at); errors.Is(serr, fs.ErrNotExist) {
-				err = os.Rename(half, at)
-			}
-		}
-	}
-	if err != nil {
-		os.Remove(half)
-		return err
-	}
-	return syncFolder(filepath.Dir(at))
-}
-
-func syncFolder(dir string) error {
-	d, err := os.Open(dir)
-	if err != nil {
-		return err
-	}
-	defer d.Close()
-	if err := d.Sync(); err != nil && !errors.Is(err, errors.ErrUnsupported) && !errors.Is(err, fs.ErrInvalid) {
-		return err
-	}
-	return nil
+	return whole.New(at, 0o600, whole.Bytes(text))
 }
 
 // Item is a text in the inbox.
@@ -234,7 +200,7 @@ func (b *Box) Taken(it Item) error {
 		if err := os.Rename(it.Path, to); err != nil {
 			return err
 		}
-		return syncFolder(filepath.Dir(to))
+		return whole.SyncFolder(filepath.Dir(to))
 	}
 }
 

@@ -53,11 +53,12 @@ var may = []struct{ part, imports string }{
 	{"templates", ""},
 	{"internal/problem", ""},
 	{"internal/core", ""},
+	{"internal/whole", ""},
 	{"internal/published", ""},
 	{"internal/picture", ""},
 	{"internal/history", ""},
 	{"internal/parcel", "internal/note"},
-	{"internal/inbox", ""},
+	{"internal/inbox", "internal/whole"},
 	{"internal/host", "internal/published"},
 	{"internal/layers", ""},
 	{"internal/licence", ""}, // a test only
@@ -68,7 +69,7 @@ var may = []struct{ part, imports string }{
 	{"internal/visit", ""},     // tests only; they use whatever a reader does
 	{"cmd/browser/internal/door", "calc calc/all calc/blocks calc/draw calc/quantity calc/reading calc/trace search calc/trace/say calc/trace/drawn"},
 	{"cmd/browser", "cmd/browser/internal/door"},
-	{"cmd/faultleaf", "internal/inbox internal/parcel internal/published calc calc/all calc/blocks calc/quantity calc/trace calc/trace/model calc/trace/say calc/trace/solve cmd/faultleaf internal/host internal/note internal/problem internal/site search"},
+	{"cmd/faultleaf", "internal/whole internal/inbox internal/parcel internal/published calc calc/all calc/blocks calc/quantity calc/trace calc/trace/model calc/trace/say calc/trace/solve cmd/faultleaf internal/host internal/note internal/problem internal/site search"},
 }
 
 // unwanted in the browser binary, each with its reason.

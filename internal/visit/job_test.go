@@ -279,14 +279,7 @@ func TestClock(t *testing.T) {
 // The pages of a job, filled by the scripts, are within everybody's reach and fit
 // a phone.
 func TestJobReach(t *testing.T) {
-	file := os.Getenv("FAULTLEAF_AXE")
-	if file == "" {
-		file = filepath.Join(shop, "node_modules", "axe-core", "axe.min.js")
-	}
-	axe, err := os.ReadFile(file)
-	if err != nil {
-		t.Skip("axe-core is not installed: npm install --no-save axe-core puts it into node_modules")
-	}
+	axe := axeCore(t)
 	v := visit(t, false)
 	code := v.takeIn("it leaks", "kettle")
 	for _, scheme := range []string{"light", "dark"} {

@@ -51,10 +51,10 @@ func (v *visitor) settled(kind string) {
 	}
 }
 
-// Pages of every kind follow WCAG 2.2 AA as far as a program can tell: light,
-// dark, forced colours, and at twice the size. axe-core is not part of this
-// house: its file is named in FAULTLEAF_AXE, or lies in node_modules.
-func TestAccessible(t *testing.T) {
+// axeCore is the script of axe-core, which is not part of this house: its file is
+// named in FAULTLEAF_AXE, or lies in node_modules.
+func axeCore(t *testing.T) []byte {
+	t.Helper()
 	file := os.Getenv("FAULTLEAF_AXE")
 	if file == "" {
 		file = filepath.Join(shop, "node_modules", "axe-core", "axe.min.js")
@@ -63,6 +63,14 @@ func TestAccessible(t *testing.T) {
 	if err != nil {
 		t.Skip("axe-core is not installed: npm install --no-save axe-core puts it into node_modules")
 	}
+	return axe
+}
+
+// Pages of every kind follow WCAG 2.2 AA as far as a program can tell: light,
+// dark, forced colours, and at twice the size. axe-core is not part of this
+// house: its file is named in FAULTLEAF_AXE, or lies in node_modules.
+func TestAccessible(t *testing.T) {
+	axe := axeCore(t)
 	v := visit(t, false)
 	for _, how := range []struct {
 		name  string

@@ -5,34 +5,28 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+
+	"faultleaf/internal/whole"
 )
 
-// WriteNew writes a file that is not there yet, whole or not at all.
+// WriteNew writes a file that is not there yet, whole or not at all. Folders are
+// made where they are missing.
 func WriteNew(name string, b []byte) error {
-	if _, err := os.Lstat(name); err == nil {
-		return Bad(name + " is there already, and is left alone; choose another name")
-	} else if !errors.Is(err, fs.ErrNotExist) {
+	if err := os.MkdirAll(filepath.Dir(name), 0o755); err != nil {
 		return err
 	}
-	return Replace(name, b)
+	err := whole.New(name, 0o644, whole.Bytes(b))
+	if errors.Is(err, fs.ErrExist) {
+		return Bad(name + " is there already, and is left alone; choose another name")
+	}
+	return err
 }
 
-// Replace writes a file beside its place, makes it safe on the disk and moves it
-// there, so that nobody meets half of one. Folders are made where they are
-// missing.
+// Replace writes a file, also over one that is there, whole or not at all.
+// Folders are made where they are missing.
 func Replace(name string, b []byte) error {
 	if err := os.MkdirAll(filepath.Dir(name), 0o755); err != nil {
 		return err
 	}
-	f, err := os.CreateTemp(filepath.Dir(name), ".half-")
-	if err != nil {
-		return err
-	}
-	defer os.Remove(f.Name()) // fails where all went well
-	_, err = f.Write(b)
-	err = errors.Join(err, f.Sync(), f.Chmod(0o644), f.Close())
-	if err != nil {
-		return err
-	}
-	return os.Rename(f.Name(), name)
+	return whole.Over(name, 0o644, whole.Bytes(b))
 }

@@ -22,6 +22,7 @@ import (
 	"faultleaf/internal/inbox"
 	"faultleaf/internal/note"
 	"faultleaf/internal/problem"
+	"faultleaf/internal/whole"
 )
 
 // Options of the command.
@@ -313,27 +314,7 @@ func put(at string, text []byte) error {
 	if err := os.MkdirAll(filepath.Dir(at), 0o755); err != nil {
 		return err
 	}
-	f, err := os.CreateTemp(filepath.Dir(at), ".half-")
-	if err != nil {
-		return err
-	}
-	defer os.Remove(f.Name())
-	_, err = f.Write(text)
-	if serr := f.Sync(); err == nil {
-		err = serr
-	}
-	if cerr := f.Close(); err == nil {
-		err = cerr
-	}
-	if err == nil {
-		err = os.Chmod(f.Name(), 0o644)
-	}
-	if err == nil {
-		if err = os.Link(f.Name(), at); err != nil && !errors.Is(err, fs.ErrExist) {
-			err = os.Rename(f.Name(), at)
-		}
-	}
-	return err
+	return whole.New(at, 0o644, whole.Bytes(text))
 }
 
 func (t *taker) end() error {
