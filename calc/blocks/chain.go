@@ -159,8 +159,8 @@ func (d *device) checkEntry(e *Entry) {
 		d.wrong(v.At, "work cannot be “"+v.Text+"”", near(v.Text, Works()))
 	}
 	if v, ok := own.Get("seen"); ok {
-		if x, err := strconv.ParseFloat(v.Text, 64); err != nil || !(x >= 0 && x <= 1000) {
-			d.wrong(v.At, "seen should be a number of cases, not “"+v.Text+"”", "write digits, like 4")
+		if _, _, ok := metOften(v); !ok {
+			d.wrong(v.At, "seen should be a number of cases or a share, not “"+v.Text+"”", "write it like seen: 4, or seen: {share: 0.59}")
 			e.own.Drop("seen")
 		}
 	}

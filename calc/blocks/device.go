@@ -52,6 +52,7 @@ func (x Expanded) Device(name string, compute Compute) (*trace.Device, error) {
 		c.Address = "blocks/" + f.Kind + ".html#" + f.Like
 		d.Causes = append(d.Causes, c)
 	}
+	trace.Publish(d.Causes)
 	return d, nil
 }
 
@@ -138,8 +139,10 @@ func testOf(f Field, plate map[string]string, compute Compute) (trace.Test, erro
 func causeOf(f Fault) trace.Cause {
 	n := f.Note
 	c := trace.Cause{ID: trace.CauseID(f.ID), Title: n.Str("title"), Says: n.Str("cause"), Block: trace.BlockID(n.Str("block")), Takes: list[string](n, "takes"),
-		Seen: number(n.Str("seen"), 0), Symptoms: map[trace.SymptomID]trace.Often{}, Reads: map[trace.TestID][]trace.Read{}, Because: list[string](n, "because"), Protective: n.Str("protective") == "true"}
-	v, _ := n.Get("symptoms")
+		Symptoms: map[trace.SymptomID]trace.Often{}, Reads: map[trace.TestID][]trace.Read{}, Because: list[string](n, "because"), Protective: n.Str("protective") == "true"}
+	v, _ := n.Get("seen")
+	c.Seen, c.Share, _ = metOften(v)
+	v, _ = n.Get("symptoms")
 	for _, s := range v.Fields {
 		c.Symptoms[trace.SymptomID(s.Name)] = trace.Often(s.Value.Text)
 	}

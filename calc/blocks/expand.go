@@ -507,14 +507,34 @@ func (d *device) refine(f *fault, o Tree) {
 	}
 }
 
-// shareSeen shares the cases that the entry says among its faults by their
-// weights, at least one each.
+// metOften is how often something was met: a number of cases, or {share: 0.59} of
+// the cases of a publication; ok is false where it is neither.
+func metOften(v Tree) (cases, share float64, ok bool) {
+	text, most := v.Text, 1000.0
+	if v.Fields != nil {
+		text, most = v.Str("share"), 1
+		ok = len(v.Fields) == 1
+	} else {
+		ok = v.IsText()
+	}
+	x, err := strconv.ParseFloat(text, 64)
+	if !ok || err != nil || !(x >= 0 && x <= most) {
+		return 0, 0, false
+	}
+	if v.Fields != nil {
+		return 0, x, true
+	}
+	return x, 0, true
+}
+
+// shareSeen shares what the entry says it has seen among its faults by their
+// weights, cases at least one each.
 func (d *device) shareSeen(e *Entry, mine []*fault) {
 	v, ok := e.own.Get("seen")
 	if !ok {
 		return
 	}
-	cases, _ := strconv.ParseFloat(v.Text, 64)
+	cases, share, _ := metOften(v)
 	total := 0.0
 	weight := func(f *fault) float64 {
 		x, err := strconv.ParseFloat(f.Note.Str("seen"), 64)
@@ -533,6 +553,11 @@ func (d *device) shareSeen(e *Entry, mine []*fault) {
 	for _, f := range mine {
 		if o, ok := over.Get(f.Short); ok && o.Has("seen") {
 			continue // the device knows better
+		}
+		if share > 0 {
+			part := Tree{Text: quantity.Number(quantity.Round(weight(f)*share/total, 3)), At: v.At}
+			f.Note.Set("seen", Tree{Fields: []Field{{Name: "share", Value: part, At: v.At}}, At: v.At})
+			continue
 		}
 		f.Note.Set("seen", Tree{Text: quantity.Number(math.Max(1, math.Round(weight(f)*cases/total))), At: v.At})
 	}

@@ -194,6 +194,25 @@ func (b *bench) chances(p beliefs) (causes []Chance, unknown []Unknown) {
 	return causes, unknown
 }
 
+// PublishedCases is what all the published shares of a device's faults weigh
+// together, so that the shop's own sheets soon count for more. Our choice.
+const PublishedCases = 20
+
+// Publish turns the shares of the causes of a device, each 0 to 1 of its published
+// cases, into Seen: as cases of PublishedCases. Shares that together exceed 1, as
+// where a record names several parts, are taken in proportion.
+func Publish(causes []Cause) {
+	total := 0.0
+	for i := range causes {
+		total += causes[i].Share
+	}
+	for i := range causes {
+		if c := &causes[i]; c.Share > 0 {
+			c.Seen = float64(PublishedCases*c.Share) / max(1, total)
+		}
+	}
+}
+
 // weight is the number of cases that a cause counts for.
 func (c *Cause) weight() float64 { return priorCases + cases(c.Seen) + cases(c.Jobs) }
 

@@ -188,7 +188,8 @@ type Cause struct {
 	Says       string              `json:"says"`
 	Block      BlockID             `json:"block"`
 	Takes      []string            `json:"takes,omitempty"`
-	Seen       float64             `json:"seen"`
+	Seen       float64             `json:"seen"`            // cases remembered, or that Share stands for
+	Share      float64             `json:"share,omitempty"` // of the device's published cases, 0 to 1
 	Jobs       float64             `json:"jobs"`
 	Symptoms   map[SymptomID]Often `json:"symptoms"`
 	Reads      map[TestID][]Read   `json:"reads"`

@@ -595,3 +595,28 @@ func TestBeepOfAHealthyOne(t *testing.T) {
 		t.Errorf("a beep below 20 Ω: %v, %v", fits, err)
 	}
 }
+
+// Published shares weigh as twenty cases together, and in proportion; cases seen
+// are left as they are.
+func TestPublish(t *testing.T) {
+	for _, c := range []struct {
+		share, seen, want []float64
+	}{
+		{[]float64{.59, .28, 0}, []float64{0, 0, 3}, []float64{11.8, 5.6, 3}},
+		{[]float64{.8, .8}, []float64{0, 0}, []float64{10, 10}}, // a record may name several parts
+		{[]float64{0, 0}, []float64{8, 30}, []float64{8, 30}},   // no cap
+	} {
+		causes := make([]Cause, len(c.want))
+		for i := range causes {
+			causes[i].Share, causes[i].Seen = c.share[i], c.seen[i]
+		}
+		for range 2 { // once more changes nothing
+			Publish(causes)
+			for i, want := range c.want {
+				if math.Abs(causes[i].Seen-want) > 1e-12 {
+					t.Errorf("shares %v, seen %v: cause %d counts %v cases, wanted %v", c.share, c.seen, i, causes[i].Seen, want)
+				}
+			}
+		}
+	}
+}

@@ -77,6 +77,9 @@ func (l *loader) readShop() {
 	if n, ok := m.get("allow_mains_tests"); ok {
 		s.AllowMains = r.flag(n, "allow_mains_tests")
 	}
+	if n, ok := m.get("invented"); ok {
+		s.Invented = r.flag(n, "invented")
+	}
 	if n, ok := m.get("proofs"); ok {
 		s.Proofs = r.proofNeeds(n)
 	}
@@ -203,10 +206,6 @@ type faultFile struct {
 	takes    []ast.Node
 }
 
-// publishedCases is the most that a share from a publication may weigh, so that
-// the shop's own job sheets soon count for more.
-const publishedCases = 8
-
 func (l *loader) readFault(file string) {
 	f := &faultFile{Fault: &Fault{}}
 	m, r, ok := l.begin(file, KindFault, &f.Document)
@@ -246,12 +245,7 @@ func (l *loader) fillFault(f *faultFile, m mapping, r *reader) {
 		}
 	}
 	if n, ok := m.get("seen"); ok {
-		c.Seen = r.number(n, "seen", 0, 1000)
-		if c.Seen > publishedCases {
-			line, column := r.place(n)
-			l.remarks.Add(r.file, line, column, "seen is "+quantity.Number(c.Seen)+", and shares from publications count for at most "+quantity.Number(publishedCases)+" cases",
-				"lower it unless this shop has mended as many")
-		}
+		c.Seen, c.Share = r.seen(n)
 	}
 	if n, ok := m.get("symptoms"); ok {
 		if s, ok := r.mapping(n, "the symptoms"); ok {
@@ -324,6 +318,20 @@ func (r *reader) reads(e *entry) (out []trace.Read, at []ast.Node) {
 
 // shown: always, warm, moved, loaded, or now-and-then; with a chance as
 // "now-and-then 0.3" or {now-and-then: 0.3}.
+// seen reads how often a fault was met: a number of cases, or {share: 0.59} of
+// the cases of a publication.
+func (r *reader) seen(n ast.Node) (cases, share float64) {
+	values, ok := mapValues(n)
+	if !ok {
+		return r.number(n, "seen", 0, 1000), 0
+	}
+	if len(values) != 1 || r.text(values[0].Key, "seen") != "share" {
+		r.at(n, "seen should be a number of cases or a share", "write it like seen: 4, or seen: {share: 0.59}")
+		return 0, 0
+	}
+	return 0, r.number(values[0].Value, "the share", 0, 1)
+}
+
 func (r *reader) shown(n ast.Node) trace.Shown {
 	words := []string{"always", "warm", "moved", "loaded", "now-and-then"}
 	if values, ok := mapValues(n); ok && len(values) == 1 {

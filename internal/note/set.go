@@ -67,6 +67,7 @@ type Shop struct {
 	MendUnmeasured                     bool               // a part may be fitted before a reading on it
 	TouchCurrentRule                   string
 	Proofs                             trace.Needs // by class; nil where the shop's file says nothing
+	Invented                           bool        // its job sheets are a demonstration, and say nothing about what is met most
 }
 
 // Plate is one line of a device's rating plate.
@@ -257,5 +258,6 @@ func (s *Set) TraceDevice(name string) *trace.Device {
 		c.Jobs = votes[f.Name].Cases()
 		t.Causes = append(t.Causes, c)
 	}
+	trace.Publish(t.Causes)
 	return t
 }

@@ -203,7 +203,7 @@ func faultOf(s *page.Shop, b *note.Block, bf *note.BlockFault) (fault, search.Do
 			continue
 		}
 		v.Where = append(v.Where, page.Item{Address: root + f.Address(), Title: f.Title,
-			Note: "seen " + page.Count(int(f.Cause.Seen+.5), "time", "times") + " before, " + page.Count(int(max(votes[f.Name].Here, 0)), "time", "times") + " here"})
+			Note: page.Met(&f.Cause, votes[f.Name].Here)})
 	}
 	return v, doc, nil
 }

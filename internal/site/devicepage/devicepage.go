@@ -177,7 +177,7 @@ func faults(t *trace.Device, first trace.Advice, root string) []fault {
 	var out []fault
 	for _, c := range causes {
 		out = append(out, fault{Address: root + c.Address, Title: c.Title, Block: string(c.Block), Chance: quantity.Chance(chance[c.ID]),
-			Share: quantity.Number(quantity.Round(100*chance[c.ID], 3)), Seen: quantity.Number(c.Seen + c.Jobs), Minutes: quantity.Minutes(page.MendMinutes(t, &c))})
+			Share: quantity.Number(quantity.Round(100*chance[c.ID], 3)), Seen: quantity.Number(quantity.Round(c.Seen+c.Jobs, 2)), Minutes: quantity.Minutes(page.MendMinutes(t, &c))})
 	}
 	return out
 }

@@ -70,7 +70,7 @@ func one(s *page.Shop, f *note.Fault) (page.Page, error) {
 			v.Chance = quantity.Chance(ch.Chance)
 		}
 	}
-	v.Seen = "seen " + page.Count(int(c.Seen+0.5), "time", "times") + " before, " + page.Count(int(max(votes.Here, 0)), "time", "times") + " here"
+	v.Seen = page.Met(c, votes.Here)
 	if votes.Elsewhere > 0 {
 		v.Seen += ", " + page.Count(int(votes.Elsewhere), "time", "times") + " on other devices"
 		v.Elsewhere = "A sheet of another device counts a tenth here, and all of them together one case at most."

@@ -98,6 +98,16 @@ func Count(n int, one, many string) string {
 	return strconv.Itoa(n) + " " + many
 }
 
+// Met says how often a fault was met: before, or in what share of published
+// cases, and on the sheets of this shop.
+func Met(c *trace.Cause, here float64) string {
+	before := "seen " + Count(int(c.Seen+.5), "time", "times") + " before"
+	if c.Share > 0 {
+		before = quantity.Chance(c.Share) + " of the published cases"
+	}
+	return before + ", " + Count(int(max(here, 0)), "time", "times") + " here"
+}
+
 // Money prints a sum in the shop's currency.
 func (s *Shop) Money(x float64) string {
 	v := quantity.Of(quantity.Money, x)

@@ -51,21 +51,40 @@ func (v *view) into(name string, d device) {
 	v.Families = append(v.Families, family{name, []device{d}})
 }
 
+// most is the cause that was met more often than any other, nil where there is none.
+func most(causes []trace.Cause) (first *trace.Cause) {
+	met, next := 0.0, 0.0
+	for i := range causes {
+		if c := &causes[i]; c.Seen+c.Jobs > met {
+			first, met, next = c, c.Seen+c.Jobs, met
+		} else {
+			next = max(next, c.Seen+c.Jobs)
+		}
+	}
+	if met == next {
+		return nil
+	}
+	return first
+}
+
 func pages(s *page.Shop) ([]page.Page, error) {
 	v := view{Name: s.Shop.Name, Shelves: s.Shelves("index.html")}
 	for _, d := range s.Devices {
 		t := s.Traced(d.Name)
 		dv := device{Address: d.Address(), Title: d.Title, Faults: page.Count(len(t.Causes), "fault", "faults"),
 			Jobs: page.Count(len(s.JobsOf(d.Name)), "job sheet", "job sheets")}
-		causes := append(t.Causes[:0:0], t.Causes...)
-		sort.SliceStable(causes, func(i, j int) bool { return causes[i].Seen+causes[i].Jobs > causes[j].Seen+causes[j].Jobs })
-		if len(causes) > 0 {
-			dv.Common = page.Item{Address: causes[0].Address, Title: trace.InSentence(causes[0].Title)}
+		met := *t
+		met.Causes = append(t.Causes[:0:0], t.Causes...)
+		if s.Shop.Invented {
+			for i := range met.Causes {
+				met.Causes[i].Jobs = 0
+			}
 		}
-		rest, err := s.First(d.Name, nil)
-		if err != nil {
-			return nil, err
+		if c := most(met.Causes); c != nil {
+			dv.Common = page.Item{Address: c.Address, Title: trace.InSentence(c.Title)}
 		}
+		var rest trace.Advice
+		rest.Chances, rest.Unknown = trace.Chances(&met, trace.Evidence{})
 		dv.Spots = template.HTML(drawn.Heated(t, rest).SVG())
 		v.into(d.Family, dv)
 	}
