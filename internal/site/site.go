@@ -110,6 +110,10 @@ func Publish(dir, to string) (published.Report, problem.List, error) {
 	if err := apart(dir, to); err != nil {
 		return published.Report{}, nil, err
 	}
+	read, err := sources(dir)
+	if err != nil {
+		return published.Report{}, nil, err
+	}
 	set, mistakes, _ := note.Load(os.DirFS(dir), all.Find)
 	if len(mistakes) > 0 {
 		return published.Report{}, mistakes, nil
@@ -124,6 +128,9 @@ func Publish(dir, to string) (published.Report, problem.List, error) {
 		return published.Report{}, nil, err
 	}
 	r, err := place(files, to)
+	if err == nil {
+		err = os.WriteFile(filepath.Join(to, filepath.FromSlash(readFrom)), read, 0o644)
+	}
 	return r, nil, err
 }
 
@@ -395,24 +402,4 @@ func pack(b []byte) ([]byte, error) {
 		return nil, err
 	}
 	return z.Bytes(), nil
-}
-
-// Index makes the search index of the notes under dir in memory, from the same
-// bytes that a site would carry.
-func Index(dir string) (*search.Index, problem.List, error) {
-	set, mistakes, _ := note.Load(os.DirFS(dir), all.Find)
-	if len(mistakes) > 0 {
-		return nil, mistakes, nil
-	}
-	set.Past = history.Read(context.Background(), dir) // what is new is a page, too
-	_, docs, err := Pages(set)
-	if err != nil {
-		return nil, nil, err
-	}
-	files, err := build.Write(docs, page.NewShop(set, nil).Speech())
-	if err != nil {
-		return nil, nil, err
-	}
-	ix, err := search.Open(files.Parts, files.Stats)
-	return ix, nil, err
 }

@@ -31,7 +31,9 @@ func New(e *env.Env) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "lookup WORDS",
 		Short: "Search the notes by symptom, part or number",
-		Long: `Lookup searches the notes with the same code as the site's search box.
+		Long: `Lookup searches the notes with the same code as the site's search box. It
+opens the index of the published site; where the notes are newer than the site,
+or there is none, it reads the notes themselves, which takes longer.
 With --queries FILE it answers each line of the file with one line of JSON.`,
 		Example: "  faultleaf lookup heater blows cold\n  faultleaf lookup wont turn on --device corded-drill",
 		RunE: func(_ *cobra.Command, args []string) error {
@@ -40,6 +42,7 @@ With --queries FILE it answers each line of the file with one line of JSON.`,
 		},
 	}
 	o.AddFrom(c)
+	o.AddTo(c)
 	c.Flags().BoolVar(&o.JSON, "json", false, "print JSON")
 	c.Flags().StringVar(&o.Queries, "queries", "", "a file with one query a line")
 	c.Flags().IntVar(&o.Limit, "limit", 10, "at most this many hits")
@@ -70,11 +73,8 @@ func Run(e *env.Env, o Options) error {
 	if err := o.Check(); err != nil {
 		return err
 	}
-	ix, mistakes, err := site.Index(o.From)
+	ix, err := open(e, o)
 	if err != nil {
-		return err
-	}
-	if err := e.Tell(mistakes); err != nil {
 		return err
 	}
 	for _, c := range []struct {
@@ -124,6 +124,21 @@ func Run(e *env.Env, o Options) error {
 		fmt.Fprintln(e.Out)
 	}
 	return nil
+}
+
+// open opens the index of the published site, or makes one from the notes where
+// the site cannot answer for them, and says so.
+func open(e *env.Env, o Options) (*search.Index, error) {
+	ix, why := site.Published(o.From, o.Site())
+	if why == nil {
+		return ix, nil
+	}
+	fmt.Fprintf(e.Err, "Looked up in the notes themselves, which takes longer: %s.\n", why)
+	ix, mistakes, err := site.Index(o.From)
+	if err != nil {
+		return nil, err
+	}
+	return ix, e.Tell(mistakes)
 }
 
 func ask(ix *search.Index, o Options, query string) search.Answer {
