@@ -181,7 +181,7 @@ type Remark struct {
 	Text    string    `json:"text,omitempty"`
 	Edge    float64   `json:"edge,omitempty"`  // of two bands, in the base unit
 	Needs   float64   `json:"needs,omitempty"` // error of a meter that would part them
-	Past    bool      `json:"past,omitempty"`  // every fault that states the reading is past mending
+	Past    bool      `json:"past,omitempty"`  // no fault in the notes states the reading and can be mended
 }
 
 // What remarks are about.

@@ -620,3 +620,40 @@ func TestPublish(t *testing.T) {
 		}
 	}
 }
+
+// A reading that forbids power promises a mend only where a fault in the notes
+// states the reading and can be mended.
+func TestPromisesNoMend(t *testing.T) {
+	stated := map[TestID][]Read{"insulation": {{Reading: "leaks", Chance: 1}}}
+	mend := Mend{Does: "Dry it", Minutes: 5, Succeeds: .9}
+	for name, c := range map[string]struct {
+		reads map[TestID][]Read
+		mend  Mend
+		past  bool
+	}{
+		"no note states it":        {nil, mend, true},
+		"stated, and past mending": {stated, Mend{None: "The barrier is burnt"}, true},
+		"stated, with a mend":      {stated, mend, false},
+	} {
+		d := &Device{ID: "d", Title: "D", Class: "II", Blocks: []Block{{ID: "b"}},
+			Tests: []Test{{ID: "insulation", Ask: "Insulation", Covers: []BlockID{"b"}, Minutes: 3, Proves: "insulation",
+				Reads: []Band{{ID: "good", Low: f(2e6), Healthy: true}, {ID: "leaks", High: f(2e6), Forbids: "It leaks"}}}},
+			Causes: []Cause{{ID: "c", Block: "b", Seen: 1, Reads: c.reads, Mend: c.mend}}}
+		a, err := Next(d, Evidence{Readings: []Reading{{Test: "insulation", Value: "leaks"}}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		found := false
+		for _, r := range a.Remarks {
+			if r.About == Powerless {
+				found = true
+				if r.Past != c.past {
+					t.Errorf("%s: past mending is %v", name, r.Past)
+				}
+			}
+		}
+		if !found {
+			t.Errorf("%s: nothing is said about power", name)
+		}
+	}
+}
