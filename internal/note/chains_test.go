@@ -3,9 +3,11 @@ package note
 import (
 	"fmt"
 	"io/fs"
+	"maps"
 	"math"
 	"math/rand/v2"
 	"os"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -150,40 +152,95 @@ func (n *net) build(row []part, from, to int, ohms func(p part) float64, open st
 	}
 }
 
-// randomChain picks blocks from the starter's notes: a plug, some in the row,
-// perhaps ways side by side, and what the motion, air or water goes through.
-func randomChain(r *rand.Rand, kinds map[string]string) []part {
-	n := 0
-	id := func(kind string) string { n++; return fmt.Sprintf("%s-%d", kind, n) }
-	pick := func(list ...string) part {
-		var there []string
-		for _, k := range list {
-			if kinds[k] != "" {
-				there = append(there, k)
+// kind is what the check reads of a block note: only plain words, by its own
+// small reading, so that it does not lean on the reader that is tested.
+type kind struct {
+	work, ohms                         string
+	current, source, battery, separate bool
+	example                            map[string]string
+}
+
+// aKind reads a block note; ok is false for what stays shut.
+func aKind(note string) (k kind, ok bool) {
+	front := strings.SplitN(note, "---\n", 3)[1]
+	k.example = map[string]string{}
+	for line := range strings.SplitSeq(front, "\n") {
+		if i := strings.Index(line, "  #"); i >= 0 {
+			line = strings.TrimSpace(line[:i])
+		}
+		key, value, _ := strings.Cut(line, ": ")
+		value = strings.Trim(value, `"`)
+		switch key {
+		case "forbidden":
+			return k, false
+		case "carries":
+			k.current = value == "current"
+		case "source":
+			k.source, k.battery = true, value == "battery"
+		case "separates":
+			k.separate = value == "true"
+		case "work":
+			k.work = value
+		case "ohms":
+			k.ohms = value
+		case "example":
+			for pair := range strings.SplitSeq(strings.Trim(value, "{}"), ", ") {
+				name, v, _ := strings.Cut(pair, ": ")
+				k.example[name] = v
 			}
 		}
-		k := there[r.IntN(len(there))]
-		return part{id: id(k), kind: k}
 	}
-	links := []string{"contact-switch", "thermostat", "thermal-link", "sliding-contact"}
-	works := []string{"heating-wire", "sheathed-element", "universal-motor", "small-fan-motor"}
+	return k, true
+}
+
+// among are the kinds that pass a test, by name.
+func among(kinds map[string]kind, is func(k kind) bool) []string {
+	var out []string
+	for name, k := range kinds {
+		if is(k) {
+			out = append(out, name)
+		}
+	}
+	slices.Sort(out)
+	return out
+}
+
+// randomChain picks blocks from all the starter's notes: a source, some in the
+// row, perhaps ways side by side, and what the motion, air or water goes through.
+func randomChain(r *rand.Rand, kinds map[string]kind) []part {
+	n := 0
+	if r.IntN(2) == 0 { // every second one without what a meter at the pins cannot see through
+		kinds = maps.Clone(kinds)
+		maps.DeleteFunc(kinds, func(_ string, k kind) bool { return k.current && k.ohms == "unseen" })
+	}
+	pick := func(list []string) part {
+		k := list[r.IntN(len(list))]
+		n++
+		return part{id: fmt.Sprintf("%s-%d", k, n), kind: k}
+	}
+	links := among(kinds, func(k kind) bool { return k.current && !k.source && !k.separate && k.work == "" })
+	works := among(kinds, func(k kind) bool { return k.current && !k.source && !k.separate && k.work != "" })
+	apart := among(kinds, func(k kind) bool { return k.separate })
 	way := func() []part {
 		var w []part
 		for range r.IntN(3) {
-			w = append(w, pick(links...))
+			w = append(w, pick(links))
 		}
-		x := pick(works...)
-		if r.IntN(4) == 0 && (x.kind == "heating-wire" || x.kind == "sheathed-element") {
+		x := pick(works)
+		if r.IntN(4) == 0 && kinds[x.kind].work == "heat" {
 			x.alike = 2 + r.IntN(2)
 		}
 		return append(w, x)
 	}
-	row := []part{{id: "plug", kind: "mains-plug"}}
-	if r.IntN(5) > 0 {
-		row = append(row, part{id: "cord", kind: "mains-cord"})
+	row := []part{pick(among(kinds, func(k kind) bool { return k.source }))}
+	for range r.IntN(4) {
+		row = append(row, pick(links))
 	}
-	for range r.IntN(3) {
-		row = append(row, pick(links...))
+	if r.IntN(4) == 0 {
+		row = append(row, pick(apart))
+		for range r.IntN(3) {
+			row = append(row, pick(links))
+		}
 	}
 	if r.IntN(2) == 0 {
 		row = append(row, way()...)
@@ -199,9 +256,21 @@ func randomChain(r *rand.Rand, kinds map[string]string) []part {
 		row = append(row, p)
 	}
 	if r.IntN(3) == 0 {
-		row = append(row, pick(links...))
+		row = append(row, pick(links))
 	}
 	return row
+}
+
+// used are the kinds in a row and its ways.
+func used(row []part, see func(kind string)) {
+	for _, p := range row {
+		if p.ways == nil {
+			see(p.kind)
+		}
+		for _, w := range p.ways {
+			used(w, see)
+		}
+	}
 }
 
 // Any chain of blocks is a device: it inspects clean, its trace ends, and the
@@ -213,7 +282,7 @@ func TestRandomChains(t *testing.T) {
 	}
 	home := os.DirFS("../..")
 	base := fstest.MapFS{}
-	kinds := map[string]string{}
+	kinds := map[string]kind{}
 	err := fs.WalkDir(home, "content", func(p string, e fs.DirEntry, err error) error {
 		keep := strings.HasPrefix(p, "content/blocks/") || p == "content/shop.yaml" || p == "content/complaints.yaml"
 		if err != nil || e.IsDir() || !keep {
@@ -222,7 +291,9 @@ func TestRandomChains(t *testing.T) {
 		raw, err := fs.ReadFile(home, p)
 		base[p] = &fstest.MapFile{Data: raw}
 		if name, ok := strings.CutPrefix(p, "content/blocks/"); ok {
-			kinds[strings.TrimSuffix(name, ".md")] = string(raw)
+			if k, ok := aKind(string(raw)); ok {
+				kinds[strings.TrimSuffix(name, ".md")] = k
+			}
 		}
 		return err
 	})
@@ -234,7 +305,7 @@ func TestRandomChains(t *testing.T) {
 	}
 	r := rand.New(rand.NewPCG(14, 500))
 	const atOnce = 25
-	measured, ways := 0, 0
+	measured, ways, there := 0, 0, map[string]bool{}
 	for from := 0; from < chains; from += atOnce {
 		shop := fstest.MapFS{}
 		for name, f := range base {
@@ -247,14 +318,29 @@ func TestRandomChains(t *testing.T) {
 			row := randomChain(r, kinds)
 			class := []string{"I", "II"}[r.IntN(2)]
 			power := []string{"40 W", "600 W", "1.8 kW"}[r.IntN(3)]
-			chain := yamlOf(row)
+			if kinds[row[0].kind].battery {
+				class = "III"
+			}
+			plate := map[string]string{}
+			used(row, func(kind string) {
+				there[kind] = true
+				for k, v := range kinds[kind].example {
+					plate[k] = v
+				}
+			})
+			plate["mains"], plate["power"] = "230 V", power
+			lines := ""
+			for _, k := range slices.Sorted(maps.Keys(plate)) {
+				lines += "  " + k + ": " + plate[k] + "\n"
+			}
 			extra := ""
-			for _, k := range []string{"gearing", "airway", "waterway"} {
-				if kinds[k] != "" && r.IntN(4) == 0 {
+			for _, k := range among(kinds, func(k kind) bool { return !k.current }) {
+				if r.IntN(4) == 0 {
+					there[k] = true
 					extra += ", {" + k + ": " + k + "}"
 				}
 			}
-			note := "---\ntitle: Chain " + name + "\nclass: " + class + "\nplate: {mains: 230 V, power: " + power + "}\nblocks: " + strings.TrimSuffix(chain, "]") + extra + "]\nsymptoms: {dead: {says: Nothing happens, is: dead}}\n---\n\nA chain.\n"
+			note := "---\ntitle: Chain " + name + "\nclass: " + class + "\nplate:\n" + lines + "blocks: " + strings.TrimSuffix(yamlOf(row), "]") + extra + "]\nsymptoms: {dead: {says: Nothing happens, is: dead}}\n---\n\nA chain.\n"
 			shop["content/devices/"+name+".md"] = &fstest.MapFile{Data: []byte(note)}
 			made[name], powers[name] = row, power
 		}
@@ -267,34 +353,42 @@ func TestRandomChains(t *testing.T) {
 		}
 		for name, row := range made {
 			d := set.TraceDevice(name)
-			m, w := checkOhms(t, name, row, powers[name], d)
+			m, w := checkOhms(t, name, row, kinds, powers[name], d)
 			measured, ways = measured+m, ways+w
 			walkToEnd(t, d, r)
 		}
 	}
-	t.Logf("%d chains: ohms of %d compared with the network, %d lost ways among them", chains, measured, ways)
-	if measured < chains/4 {
+	t.Logf("%d chains of %d kinds: ohms of %d compared with the network, %d lost ways among them", chains, len(there), measured, ways)
+	for name := range kinds {
+		if !there[name] {
+			t.Errorf("no chain holds a %s", name)
+		}
+	}
+	if measured < chains/10 {
 		t.Errorf("only %d chains had ohms to compare", measured)
 	}
 }
 
-func checkOhms(t *testing.T, name string, row []part, power string, d *trace.Device) (measured, ways int) {
+func checkOhms(t *testing.T, name string, row []part, kinds map[string]kind, power string, d *trace.Device) (measured, ways int) {
 	ohmsOf := func(high bool) func(p part) float64 {
 		return func(p part) float64 {
-			address := ""
-			switch p.kind {
-			case "heating-wire":
-				address = "calc:element?power=POWER&mains=230_V&tolerance=20_%#cold-range"
-			case "sheathed-element":
-				address = "calc:element?power=POWER&mains=230_V#cold-range"
-			case "universal-motor":
-				address = "calc:pins?kind=universal-motor&power=POWER&mains=230_V#healthy"
-			case "small-fan-motor":
+			ohms := kinds[p.kind].ohms
+			switch {
+			case ohms == "unseen":
 				return noOhms
-			default:
+			case ohms == "" || ohms == "through":
 				return wireOhms
+			case !strings.HasPrefix(ohms, "calc:"):
+				v, err := quantity.Parse(quantity.Resistance, ohms)
+				if err != nil {
+					t.Fatal(err)
+				}
+				if high {
+					return v.High
+				}
+				return v.Low
 			}
-			l, err := calc.ParseLink(strings.Replace(address, "POWER", strings.ReplaceAll(power, " ", "_"), 1))
+			l, err := calc.ParseLink(strings.NewReplacer("plate.power", strings.ReplaceAll(power, " ", "_"), "plate.mains", "230_V").Replace(ohms))
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -310,10 +404,20 @@ func checkOhms(t *testing.T, name string, row []part, power string, d *trace.Dev
 			return v.Value.Low
 		}
 	}
+	seen := row // a meter at the pins sees up to what separates
+	for i, p := range row {
+		if kinds[p.kind].separate {
+			seen = row[:i+1]
+			break
+		}
+	}
 	solve := func(open string, high bool) float64 {
 		n := &net{nodes: 2}
-		n.build(row, 0, 1, ohmsOf(high), open)
+		n.build(seen, 0, 1, ohmsOf(high), open)
 		return n.ohms()
+	}
+	if kinds[row[0].kind].battery {
+		return 0, 0 // no pins to measure at
 	}
 	low, high := solve("", false), solve("", true)
 	test := d.Test("pins-ohms")
