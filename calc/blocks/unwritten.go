@@ -4,6 +4,7 @@ import (
 	"errors"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"faultleaf/calc/trace"
 )
@@ -24,13 +25,19 @@ type Picked struct {
 	Shows  []string          `json:"shows"` // complaints that were told, so that the device knows them
 }
 
+// plain is one line of plain characters: what was picked may come from an address.
+func plain(s string) string {
+	return strings.Join(strings.FieldsFunc(s, func(r rune) bool { return r <= ' ' || r >= 0x7f && r < 0xa0 || r == utf8.RuneError || r == 0x2028 || r == 0x2029 }), " ")
+}
+
 // Note writes what was picked as the front matter of a device's note.
 func (p Picked) Note(lib *Library) (Tree, error) {
+	p.Title, p.Blocks, p.Class = plain(p.Title), plain(p.Blocks), plain(p.Class)
 	chain, err := p.chain(lib)
 	if err != nil {
 		return Tree{}, err
 	}
-	title := strings.TrimSpace(p.Title)
+	title := p.Title
 	if title == "" {
 		title = "Unwritten device"
 	}
@@ -44,9 +51,9 @@ func (p Picked) Note(lib *Library) (Tree, error) {
 	plate := Tree{Fields: []Field{}}
 	for _, k := range sortedKeys(p.Plate) {
 		if !isName(k) {
-			return Tree{}, errors.New("the plate's “" + k + "” is not a plain name; use small letters, like power")
+			return Tree{}, errors.New("the plate's “" + plain(k) + "” is not a plain name; use small letters, like power")
 		}
-		if v := strings.TrimSpace(p.Plate[k]); v != "" {
+		if v := plain(p.Plate[k]); v != "" {
 			plate.Set(k, Text(v))
 		}
 	}
