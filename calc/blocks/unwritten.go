@@ -27,7 +27,9 @@ type Picked struct {
 
 // plain is one line of plain characters: what was picked may come from an address.
 func plain(s string) string {
-	return strings.Join(strings.FieldsFunc(s, func(r rune) bool { return r <= ' ' || r >= 0x7f && r < 0xa0 || r == utf8.RuneError || r == 0x2028 || r == 0x2029 }), " ")
+	return strings.Join(strings.FieldsFunc(s, func(r rune) bool {
+		return r <= ' ' || r >= 0x7f && r < 0xa0 || r == utf8.RuneError || r == 0x2028 || r == 0x2029
+	}), " ")
 }
 
 // Note writes what was picked as the front matter of a device's note.
