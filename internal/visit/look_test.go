@@ -194,7 +194,7 @@ func TestReadmePictures(t *testing.T) {
 	v.do(emulation.SetDeviceMetricsOverride(1100, 900, 1, false), emulation.SetEmulatedMedia().WithFeatures([]*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: "light"}}))
 	for name, shown := range map[string]struct{ address, ready string }{
 		"search":     {"index.html?q=heater+blows+cold", `document.querySelector('.find-hit')`},
-		"trace":      {"devices/fan-heater.html#shows=air-cold&read=pins-ohms=motor-only&read=look-element=whole", `document.querySelector('.trace-path')`},
+		"trace":      {"devices/fan-heater.html#shows=air-cold&read=pins-ohms=motor-only&read=element-look=whole", `document.querySelector('.trace-path')`},
 		"calculator": {"calc/rectifier.html?ac=17_V", `document.querySelector('.plot svg')`},
 	} {
 		v.do(chromedp.Navigate("about:blank"), chromedp.Navigate(v.base+shown.address))

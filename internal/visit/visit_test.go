@@ -393,7 +393,7 @@ func TestTraceTurns(t *testing.T) {
 			v.do(chromedp.Navigate("about:blank"), chromedp.Navigate(v.base+"devices/fan-heater.html"+hash))
 			v.until(`document.querySelector('.trace-step')`)
 		}
-		open("#shows=air-cold&read=look-element=tag-burnt")
+		open("#shows=air-cold&read=element-look=end-loose")
 		v.until(`document.querySelector('[data-cured="partly"]')`)
 		if n := v.count(".trace-path .mark-ruler svg"); n != 1 {
 			t.Errorf("%d steps on the ruler", n)
@@ -422,7 +422,7 @@ func TestTraceTurns(t *testing.T) {
 			t.Errorf("not finished: %q", says)
 		}
 		// readings that nothing in the notes explains
-		open("#shows=air-cold&read=pins-ohms=short&read=look-inlet=clear&read=turn-fan=free&read=look-element=whole&read=cut-out-ohms=both-through&read=switch-ohms=clean&read=element-ohms=as-rated&read=fuse-ohms=through&read=ask-outlet=runs-there&read=cord-ohms=through&read=insulation=good")
+		open("#shows=air-cold&read=pins-ohms=short&read=air-look=clear&read=motor-turn=free&read=element-look=whole&read=cut-out-ohms=through&read=link-ohms=through&read=switch-ohms=closes-and-opens&read=element-ohms=as-rated&read=fuse-ohms=through&read=ask-outlet=runs-there&read=cord-ohms=through&read=insulation=good")
 		v.do(chromedp.Evaluate(`document.title`, nil))
 		if v.count("[data-draft]") == 1 {
 			v.do(chromedp.Click(`[data-draft]`))
