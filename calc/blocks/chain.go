@@ -47,7 +47,7 @@ type node struct {
 }
 
 var entryKeys = []string{"is", "reach", "says", "words", "plate", "has", "without", "seen", "protective", "ways",
-	"carries", "work", "ohms", "separates", "source", "share"}
+	"carries", "work", "ohms", "separates", "source", "share", "short", "symbol"}
 
 // chainOf reads the blocks of a device.
 func (d *device) chainOf(v Tree) []node {

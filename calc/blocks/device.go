@@ -37,13 +37,28 @@ func (x Expanded) Device(name string, compute Compute) (*trace.Device, error) {
 	for _, f := range v.Fields {
 		a := f.Value
 		d.Access = append(d.Access, trace.Access{ID: trace.AccessID(f.Name), Does: a.Str("does"), Minutes: number(a.Str("minutes"), 0), Undo: number(a.Str("undo"), 0),
-			Inside: trace.AccessID(a.Str("inside")), Forbidden: a.Str("forbidden")})
+			Inside: trace.AccessID(a.Str("inside")), Forbidden: a.Str("forbidden"), Hides: list[trace.BlockID](a, "hides")})
+	}
+	block := func(id string) bool { return d.Block(trace.BlockID(id)) != nil }
+	v, _ = n.Get("points")
+	for _, f := range v.Fields { // of a picked chain these are words for points that every device has
+		if p, ok := trace.StandardPoint(f.Name, block); ok {
+			p.Says = f.Value.Text
+			d.Points = append(d.Points, p)
+		}
 	}
 	v, _ = n.Get("tests")
 	for _, f := range v.Fields {
 		t, err := testOf(f, plate, compute)
 		if err != nil {
 			return nil, err
+		}
+		t.Apart = trace.BlockID(f.Value.Str("apart"))
+		probes, _ := f.Value.Get("probes")
+		for _, id := range probes.Strings() {
+			if p, ok := d.Point(id); ok {
+				t.Probes = append(t.Probes, p)
+			}
 		}
 		d.Tests = append(d.Tests, t)
 	}
@@ -78,7 +93,13 @@ func blocksOf(items []Tree) []trace.Block {
 			out = append(out, trace.Block{ID: trace.BlockID(item.Text)})
 		default:
 			f := item.Fields[0]
-			out = append(out, trace.Block{ID: trace.BlockID(f.Name), Share: number(f.Value.Str("share"), 0)})
+			b := trace.Block{ID: trace.BlockID(f.Name), Share: number(f.Value.Str("share"), 0), Short: f.Value.Str("short"), Symbol: f.Value.Str("symbol"),
+				Source: f.Value.Str("source"), Separates: f.Value.Str("separates") == "true"}
+			if v, ok := f.Value.Get("outside"); ok {
+				outside := v.Text == "true"
+				b.Outside = &outside
+			}
+			out = append(out, b)
 		}
 	}
 	return out

@@ -247,6 +247,12 @@ func (d *device) makeTests() {
 			if needs.Items() != nil {
 				t.note.Set("needs", d.needs(e, needs))
 			}
+			if probes, ok := t.note.Get("probes"); ok {
+				t.note.Set("probes", ownPoints(e, probes))
+			}
+			if t.note.Str("apart") == "this" {
+				t.note.Set("apart", Text(e.ID))
+			}
 			t.note = d.fillTree(e, t.note)
 		}
 	}

@@ -3,6 +3,8 @@ package blocks
 import (
 	"slices"
 	"strings"
+
+	"faultleaf/calc/trace"
 )
 
 // Remark is something to say about a note: a mistake, which stops publishing,
@@ -157,9 +159,16 @@ func oneOf(words []string) string { return "it may be " + strings.Join(words, ",
 
 var (
 	kindKeys = []string{"title", "says", "carries", "work", "ohms", "separates", "source", "protective", "forbidden",
-		"options", "reach", "words", "example", "tests", "faults"}
+		"options", "reach", "words", "example", "tests", "faults", "short", "symbol", "points"}
 	spans = []string{"this", "before", "behind", "loop"}
 )
+
+// blockPoints are the places that a probe can touch at a block: before and behind
+// it on the wire, and across from it on the conductor back.
+var blockPoints = []string{"in", "out", "return"}
+
+// nobody is the chain without blocks.
+func nobody(string) bool { return false }
 
 // classes are the flags of the class of protection.
 var classes = []string{"class-I", "class-II", "class-III"}
@@ -181,6 +190,12 @@ func (k *Kind) Check(lib *Library) []Remark {
 	k.word(&r, n, "source", "true", "false", "mains", "battery")
 	k.word(&r, n, "separates", "true", "false")
 	k.word(&r, n, "protective", "true", "false")
+	points, _ := n.Get("points")
+	for _, p := range points.Fields {
+		if _, alone := trace.StandardPoint(p.Name, nobody); !alone && !slices.Contains(blockPoints, p.Name) {
+			r.wrong(p.At, "a block has no point “"+p.Name+"”", near(p.Name, blockPoints))
+		}
+	}
 	if v, ok := n.Get("ohms"); ok {
 		if _, err := spanOf(v.Text); err != nil && !strings.HasPrefix(v.Text, "calc:") {
 			r.wrong(v.At, err.Error(), "write through, unseen, a range like 100 Ω to 20 kΩ, or the address of a computed range")
@@ -210,6 +225,12 @@ func (k *Kind) Check(lib *Library) []Remark {
 			r.wrong(p.At, "a block's own test is never done live", "only a source brings live tests; write power: off, low-voltage or series-lamp")
 		}
 		k.sees(&r, v)
+		probes, _ := v.Get("probes")
+		for _, p := range probes.Items() {
+			if _, alone := trace.StandardPoint(p.Text, nobody); !alone && !slices.Contains(blockPoints, p.Text) {
+				r.wrong(p.At, "a block has no point “"+p.Text+"”", near(p.Text, append(slices.Clone(blockPoints), "line", "neutral", "earth", "metal")))
+			}
+		}
 	}
 	for _, f := range k.Faults() {
 		v := f.Value

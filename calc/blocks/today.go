@@ -1,6 +1,9 @@
 package blocks
 
-import "slices"
+import (
+	"slices"
+	"strconv"
+)
 
 // today writes the device as a note without blocks: what is not about blocks
 // stays as the device says it.
@@ -18,7 +21,10 @@ func (d *device) today(symptoms []Field) Tree {
 		out.Set("symptoms", Tree{Fields: symptoms})
 	}
 	if len(d.access.Fields) > 0 {
-		out.Set("access", d.access)
+		out.Set("access", d.hiding())
+	}
+	if points := d.points(); len(points.Fields) > 0 {
+		out.Set("points", points)
 	}
 	tests := Tree{Fields: []Field{}}
 	for _, t := range d.tests {
@@ -50,24 +56,105 @@ func today(row []node) Tree {
 		}
 		e := n.entry
 		item := Tree{Text: e.ID, At: e.At}
-		share, shared := e.own.Get("share")
-		switch {
-		case shared:
-			about := Tree{Fields: []Field{}}
-			if e.is("protective") {
-				about.Set("protective", Text("true"))
-			}
-			about.Set("share", share)
+		if about := e.about(); len(about.Fields) > 0 {
 			item = Tree{At: e.At, Fields: []Field{{Name: e.ID, Value: about, At: e.At}}}
-		case e.is("protective"):
-			item = Tree{At: e.At, Fields: []Field{{Name: e.ID, Value: Text("protective"), At: e.At}}}
 		}
 		out.List = append(out.List, item)
 	}
 	return out
 }
 
-var testOrder = []string{"ask", "covers", "needs", "with", "power", "minutes", "waits", "harms", "while", "trust", "meter", "proves", "after"}
+// about is what the expanded note still says of a block.
+func (e *Entry) about() Tree {
+	about := Tree{Fields: []Field{}}
+	if e.is("protective") {
+		about.Set("protective", Text("true"))
+	}
+	if share, ok := e.own.Get("share"); ok {
+		about.Set("share", share)
+	}
+	for _, key := range []string{"short", "symbol"} {
+		if word := e.word(key); word != "" {
+			about.Set(key, Text(word))
+		}
+	}
+	switch {
+	case e.Kind != nil && e.Kind.Source():
+		about.Set("source", Text(map[bool]string{true: "mains", false: "battery"}[e.Kind.Mains()]))
+	case e.source():
+		about.Set("source", Text(e.word("source")))
+	}
+	if e.is("separates") {
+		about.Set("separates", Text("true"))
+	}
+	if e.carries != "" {
+		about.Set("outside", Text(strconv.FormatBool(!e.current())))
+	}
+	return about
+}
+
+// hiding are the accesses, each with the blocks that it brings to light: those
+// that the chain says are reached by it, where the device does not say so itself.
+func (d *device) hiding() Tree {
+	out := Tree{Fields: []Field{}, At: d.access.At}
+	for _, f := range d.access.Fields {
+		var blocks []string
+		for _, e := range d.order {
+			reach, _ := e.own.Get("reach")
+			by := reach.Strings()
+			for _, role := range reach.Fields {
+				by = append(by, role.Value.Strings()...)
+			}
+			if slices.Contains(by, f.Name) {
+				blocks = append(blocks, e.ID)
+			}
+		}
+		if f.Value.Fields != nil && !f.Value.Has("hides") && len(blocks) > 0 {
+			f.Value = f.Value.copied()
+			f.Value.Set("hides", Texts(blocks))
+		}
+		out.Fields = append(out.Fields, f)
+	}
+	return out
+}
+
+// points are the device's own, and those that a block's note has words for and a
+// test uses.
+func (d *device) points() Tree {
+	own, _ := d.note.Get("points")
+	out := own.copied()
+	for _, t := range d.tests {
+		probes, _ := t.note.Get("probes")
+		for _, id := range probes.Strings() {
+			for _, e := range d.order {
+				if e.Kind == nil || out.Has(id) {
+					continue
+				}
+				points, _ := e.Kind.Note.Get("points")
+				for _, p := range points.Fields {
+					if id == e.ID+"-"+p.Name || id == p.Name && e.source() {
+						out.Set(id, Tree{Text: d.fill(e, p.Value.Text, p.Value.At), At: p.Value.At})
+					}
+				}
+			}
+		}
+	}
+	return out
+}
+
+// ownPoints gives a block's points the names that they have on the device.
+func ownPoints(e *Entry, probes Tree) Tree {
+	out := Tree{List: []Tree{}, At: probes.At}
+	for _, p := range probes.Items() {
+		if slices.Contains(blockPoints, p.Text) {
+			p.Text = e.ID + "-" + p.Text
+		}
+		out.List = append(out.List, p)
+	}
+	return out
+}
+
+var testOrder = []string{"ask", "covers", "needs", "with", "power", "minutes", "waits", "harms", "while", "trust", "meter", "proves", "after", "probes", "apart"}
 
 // testToday is a test without what only blocks need.
 func testToday(t *test) Tree {

@@ -76,6 +76,9 @@ type Device struct {
 	// double insulation, III for safe extra-low voltage; "" where no note says.
 	Class string  `json:"class,omitempty"`
 	Price float64 `json:"price,omitempty"` // of a new one; a hint for Terms
+	// Points are the test points that the notes name; those that every device has
+	// (StandardPoint) stand here only where a note has words for them.
+	Points []Point `json:"points,omitempty"`
 }
 
 // Shop is what the shop says about its bench.
@@ -115,6 +118,14 @@ type Block struct {
 	// Share weighs this block's faults that no note describes against those of
 	// the other blocks; 0 counts as 1, as much as the next.
 	Share float64 `json:"share,omitempty"`
+	// What only a drawing asks: a short name, a symbol's name, what comes in here
+	// ("mains" or "battery"), whether another circuit begins behind it, and whether
+	// it stands outside the circuit; nil where no note says.
+	Short     string `json:"short,omitempty"`
+	Symbol    string `json:"symbol,omitempty"`
+	Source    string `json:"source,omitempty"`
+	Separates bool   `json:"separates,omitempty"`
+	Outside   *bool  `json:"outside,omitempty"`
 }
 
 // Symptom is what can be seen, heard, smelled or told before any tool comes out.
@@ -132,6 +143,8 @@ type Access struct {
 	Inside  AccessID `json:"inside,omitempty"` // must be open first
 	// Forbidden is why this shop does not open it, "" where it does.
 	Forbidden string `json:"forbidden,omitempty"`
+	// Hides lists the blocks that it brings to light.
+	Hides []BlockID `json:"hides,omitempty"`
 }
 
 // Test is one thing to do with a tool.
@@ -159,6 +172,11 @@ type Test struct {
 	// Meter is what is known of the meter that this shop takes for it; its error
 	// is MeterError.
 	Meter reading.Meter `json:"meter,omitzero"`
+	// Probes are the two points between which it measures, the red one first; none
+	// where a drawing shows no meter.
+	Probes []Point `json:"probes,omitempty"`
+	// Apart is the block behind which the chain is taken apart for it, "" for whole.
+	Apart BlockID `json:"apart,omitempty"`
 }
 
 // Harms is the chance and the cost in money of a test's doing damage.

@@ -47,7 +47,7 @@ func (d *Device) Chain() []Block {
 	add = func(list []Block) {
 		for _, b := range list {
 			if b.ID != "" {
-				out = append(out, Block{ID: b.ID, Share: b.Share})
+				out = append(out, b)
 			}
 			for _, way := range b.Branch {
 				add(way)

@@ -435,7 +435,7 @@ func (l *loader) example(b *Block, used bool) {
 	_, _ = m.get("title")
 	l.fillDevice(d, m, r)
 	l.symptoms = l.symptoms[:before]
-	b.Example = &trace.Device{ID: name, Title: b.Title, Blocks: d.Blocks, Symptoms: d.Symptoms, Access: d.Access, Tests: d.Tests}
+	b.Example = &trace.Device{ID: name, Title: b.Title, Blocks: d.Blocks, Symptoms: d.Symptoms, Access: d.Access, Points: d.Points, Tests: d.Tests}
 	l.plates[&b.Document] = d.plate
 	if s, ok := k.Texts[""]; ok {
 		l.sources[expanded+b.File+"#"] = &source{}

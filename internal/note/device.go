@@ -7,6 +7,7 @@ import (
 	"github.com/goccy/go-yaml/ast"
 
 	"faultleaf/calc"
+	"faultleaf/calc/draw/circuit"
 	"faultleaf/calc/quantity"
 	"faultleaf/calc/reading"
 	"faultleaf/calc/trace"
@@ -23,6 +24,8 @@ type deviceFile struct {
 	guards   map[string]bool // protective blocks
 	after    []after
 	testAt   map[trace.TestID]ast.Node
+	blockAt  map[trace.BlockID]ast.Node
+	accessAt map[trace.AccessID]ast.Node
 	bandAt   map[trace.TestID]map[trace.ReadingID]ast.Node
 
 	r         *reader
@@ -44,7 +47,7 @@ type after struct {
 func (d *deviceFile) lost(key string) bool { return d.unsure[key] || d.unsure["*"] }
 
 func newDeviceFile() *deviceFile {
-	return &deviceFile{Device: &Device{}, testAt: map[trace.TestID]ast.Node{}, bandAt: map[trace.TestID]map[trace.ReadingID]ast.Node{}, blocks: map[string]bool{}, symptoms: map[string]bool{}, access: map[string]bool{}, tests: map[string]*trace.Test{}, plate: map[string]string{}, guards: map[string]bool{}, symptomAt: map[trace.SymptomID]ast.Node{}, told: map[trace.SymptomID]bool{}}
+	return &deviceFile{Device: &Device{}, blockAt: map[trace.BlockID]ast.Node{}, accessAt: map[trace.AccessID]ast.Node{}, testAt: map[trace.TestID]ast.Node{}, bandAt: map[trace.TestID]map[trace.ReadingID]ast.Node{}, blocks: map[string]bool{}, symptoms: map[string]bool{}, access: map[string]bool{}, tests: map[string]*trace.Test{}, plate: map[string]string{}, guards: map[string]bool{}, symptomAt: map[trace.SymptomID]ast.Node{}, told: map[trace.SymptomID]bool{}}
 }
 
 func (l *loader) readDevice(file string) {
@@ -123,6 +126,9 @@ func (l *loader) fillDevice(d *deviceFile, m mapping, r *reader) {
 	if n, ok := m.get("access"); ok {
 		l.readAccess(r, d, n)
 	}
+	if n, ok := m.get("points"); ok {
+		l.readPoints(r, d, n)
+	}
 	if n, ok := m.get("tests"); ok {
 		tests, ok := r.mapping(n, "the tests")
 		if !ok {
@@ -181,21 +187,24 @@ func (l *loader) chain(r *reader, d *deviceFile, n ast.Node) []trace.Block {
 		s, nested := v.(*ast.SequenceNode)
 		if !nested {
 			branches = false
-			id, share := "", 0.0
+			id, b := "", trace.Block{}
+			at := v
 			if values, ok := mapValues(v); ok && len(values) == 1 {
-				id = r.id(values[0].Key, "the block")
-				share = r.aboutBlock(d, id, values[0].Value)
+				id, at = r.id(values[0].Key, "the block"), values[0].Key
+				b = r.aboutBlock(d, id, values[0].Value)
 			} else {
 				id = r.id(v, "the block")
 			}
 			if id == "" {
 				continue
 			}
+			b.ID = trace.BlockID(id)
+			d.blockAt[b.ID] = at
 			if d.blocks[id] {
 				r.at(v, "the block “"+id+"” stands in the chain twice", "give each its own name")
 			}
 			d.blocks[id] = true
-			out = append(out, trace.Block{ID: trace.BlockID(id), Share: share})
+			out = append(out, b)
 			continue
 		}
 		if !branches {
@@ -221,23 +230,127 @@ func (l *loader) chain(r *reader, d *deviceFile, n ast.Node) []trace.Block {
 }
 
 // aboutBlock reads what the chain says of a block: “protective”, or a group with
-// protective and share.
-func (r *reader) aboutBlock(d *deviceFile, id string, n ast.Node) (share float64) {
+// protective, share and what a drawing asks.
+func (r *reader) aboutBlock(d *deviceFile, id string, n ast.Node) (b trace.Block) {
 	if _, ok := mapValues(n); !ok {
 		if r.oneOf(n, "what is said of a block", "protective") != "" {
 			d.guards[id] = true
 		}
-		return 0
+		return b
 	}
 	m, _ := r.mapping(n, "what is said of the block "+id)
 	if n, ok := m.get("protective"); ok && r.flag(n, "protective") {
 		d.guards[id] = true
 	}
 	if n, ok := m.get("share"); ok {
-		share = r.number(n, "the share of the block "+id, .01, 100)
+		b.Share = r.number(n, "the share of the block "+id, .01, 100)
+	}
+	if n, ok := m.get("short"); ok {
+		b.Short = r.text(n, "the short name of the block "+id)
+	}
+	if n, ok := m.get("symbol"); ok {
+		b.Symbol = r.oneOf(n, "the symbol of a block", circuit.Symbols()...)
+	}
+	if n, ok := m.get("source"); ok {
+		b.Source = r.oneOf(n, "what comes in at a block", "mains", "battery", "true", "false")
+		if b.Source == "true" || b.Source == "false" {
+			b.Source = map[string]string{"true": "mains"}[b.Source]
+		}
+	}
+	if n, ok := m.get("separates"); ok {
+		b.Separates = r.flag(n, "separates")
+	}
+	if n, ok := m.get("outside"); ok {
+		outside := r.flag(n, "outside")
+		b.Outside = &outside
 	}
 	m.finish()
-	return share
+	return b
+}
+
+// readPoints reads the test points of a device: a name, and words for a point
+// that every device has, or words and a place.
+func (l *loader) readPoints(r *reader, d *deviceFile, n ast.Node) {
+	m, ok := r.mapping(n, "the points")
+	if !ok {
+		d.unsure["points"] = true
+		return
+	}
+	beside, alone := trace.Sides()
+	for _, e := range m.entries {
+		p, standard := trace.StandardPoint(e.name, func(b string) bool { return d.blocks[b] })
+		p.ID = e.name
+		if _, group := mapValues(e.value); !group {
+			p.Says = r.text(e.value, "the point "+e.name)
+			if !standard && !d.lost("blocks") {
+				r.at(e.key, "nothing says where the point “"+e.name+"” lies", "write it like {says: its own live contact, behind: base}")
+				continue
+			}
+			d.Points = append(d.Points, p)
+			continue
+		}
+		g, _ := r.mapping(e.value, "the point "+e.name)
+		if n, ok := g.need("says", "say in words where the probe goes"); ok {
+			p.Says = r.text(n, "says")
+		}
+		places := 0
+		for _, side := range beside {
+			if n, ok := g.get(string(side)); ok {
+				b := r.text(n, "the block")
+				if l.declared(r, n, "block", b, d.blocks, d.lost("blocks")) {
+					p.Block, p.Side = trace.BlockID(b), side
+				}
+				places++
+			}
+		}
+		if n, ok := g.get("at"); ok {
+			var words []string
+			for _, side := range alone {
+				words = append(words, string(side))
+			}
+			p.Block, p.Side = "", trace.Side(r.oneOf(n, "where a point lies", words...))
+			places++
+		}
+		g.finish()
+		if places != 1 && !standard {
+			r.at(e.key, "the point “"+e.name+"” needs one place", "write before: or behind: and a block, or at: line, neutral, earth or metal")
+			continue
+		}
+		d.Points = append(d.Points, p)
+	}
+}
+
+// readProbes reads between which two points a test measures.
+func (l *loader) readProbes(r *reader, d *deviceFile, t *trace.Test, n ast.Node) {
+	items := r.list(n)
+	for _, v := range items {
+		id := r.text(v, "the point")
+		if id == "" {
+			return
+		}
+		p, ok := d.point(id)
+		if !ok {
+			if !d.lost("blocks") && !d.lost("points") {
+				r.at(v, "there is no point “"+id+"” on this device", "a block has BLOCK-in, BLOCK-out and BLOCK-return, the plug line, neutral and earth, and there is metal; name others under points:")
+			}
+			return
+		}
+		t.Probes = append(t.Probes, p)
+	}
+	if len(items) != 2 {
+		r.at(n, "a meter has two probes, not "+quantity.Number(float64(len(items))), "name two points, like [line, neutral]")
+		t.Probes = nil
+	}
+}
+
+// point finds a test point by its name.
+func (d *deviceFile) point(id string) (trace.Point, bool) {
+	for _, p := range d.Points {
+		if p.ID == id {
+			return p, true
+		}
+	}
+	return trace.StandardPoint(id, func(b string) bool { return d.blocks[b] })
 }
 
 func (l *loader) readAccess(r *reader, d *deviceFile, n ast.Node) {
@@ -253,6 +366,7 @@ func (l *loader) readAccess(r *reader, d *deviceFile, n ast.Node) {
 		a := trace.Access{ID: trace.AccessID(id)}
 		d.access[id] = true
 		nodes[id] = e.key
+		d.accessAt[a.ID] = e.key
 		if am, ok := r.mapping(e.value, "the access "+id); ok {
 			if n, ok := am.need("does", "say what is done, like Take the rear grille off"); ok {
 				a.Does = r.text(n, "does")
@@ -267,6 +381,14 @@ func (l *loader) readAccess(r *reader, d *deviceFile, n ast.Node) {
 				a.Inside = trace.AccessID(r.text(n, "inside"))
 				inside[id] = string(a.Inside)
 				nodes[id] = n
+			}
+			if n, ok := am.get("hides"); ok {
+				for _, v := range r.list(n) {
+					b := r.text(v, "the block")
+					if l.declared(r, v, "block", b, d.blocks, d.lost("blocks")) {
+						a.Hides = append(a.Hides, trace.BlockID(b))
+					}
+				}
 			}
 			if n, ok := am.get("forbidden"); ok {
 				a.Forbidden = r.text(n, "why it is forbidden")
@@ -371,6 +493,15 @@ func (l *loader) readTest(r *reader, d *deviceFile, e *entry) {
 					t.After = append(t.After, trace.TestID(id))
 					d.after = append(d.after, after{string(t.ID), id, v})
 				}
+			}
+		}
+		if n, ok := m.get("probes"); ok {
+			l.readProbes(r, d, &t, n)
+		}
+		if n, ok := m.get("apart"); ok {
+			b := r.text(n, "the block")
+			if l.declared(r, n, "block", b, d.blocks, d.lost("blocks")) {
+				t.Apart = trace.BlockID(b)
 			}
 		}
 		if n, ok := m.get("caution"); ok {

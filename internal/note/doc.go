@@ -47,6 +47,18 @@
 //     device's own. words: on the device fills {slots}; tests: and faults: refine what
 //     the blocks bring ("no" leaves out); spans, sees, measures: ohms and finds say what
 //     common faults make of an own test, does and complaints what an own fault does.
+//   - What a drawing of the chain needs, each left out of it where no note says: symbol:
+//     heating (calc/draw/circuit lists them) and short: elem on a block, of a device or of
+//     content/blocks; source: mains or battery, separates: true (another circuit begins
+//     behind it) and outside: true (no current passes it) on a block of a device's own.
+//     probes: [switch-in, switch-out] on a test names the two points of the meter, the red
+//     probe first: each block has BLOCK-in, BLOCK-out and BLOCK-return (a block's own note says in,
+//     out and return), the plug line, neutral and earth, and there is metal. points:
+//     {hot-tag: {says: the element's upper tag, before: element}} on a device names others
+//     (before, behind, return: BLOCK, or at: line ...), and {switch-in: its brown tab}
+//     gives one of these words. apart: base on a test is the block behind which the
+//     chain is taken apart for it. hides: [cord, base] on an access are the blocks that it brings
+//     to light; where the chain says reach: they follow from that.
 //   - like: cord-broken on a fault says only what differs from that common fault; its
 //     file's name is the fault's id, its body, if it has one, stands for the block's.
 //   - was: {look-sole: waterway-look, press.no-heat: run.nothing} on a device lists what

@@ -24,6 +24,7 @@ func (l *loader) review() {
 		d := l.devices[dev.Name]
 		faults := of[dev.Name]
 		l.unclaimed(d, faults)
+		l.undrawn(d)
 		l.unparted(d, faults, l.unreachable(d))
 	}
 }

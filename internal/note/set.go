@@ -88,6 +88,7 @@ type Device struct {
 	Blocks   []trace.Block
 	Symptoms []trace.Symptom
 	Access   []trace.Access
+	Points   []trace.Point
 	Tests    []trace.Test
 
 	Short    string                     // as texts name it; "" for its title
@@ -250,7 +251,7 @@ func (s *Set) TraceDevice(name string) *trace.Device {
 	if !ok {
 		return nil
 	}
-	t := &trace.Device{ID: d.Name, Title: d.Title, Blocks: d.Blocks, Symptoms: d.Symptoms, Access: d.Access, Tests: append([]trace.Test(nil), d.Tests...), Class: d.Class, Price: d.Price}
+	t := &trace.Device{ID: d.Name, Title: d.Title, Blocks: d.Blocks, Symptoms: d.Symptoms, Access: d.Access, Points: d.Points, Tests: append([]trace.Test(nil), d.Tests...), Class: d.Class, Price: d.Price}
 	s.Bench(t)
 	votes := s.Votes()
 	for _, f := range s.FaultsOf(name) {

@@ -6,8 +6,9 @@ type Chain struct {
 	Title string // "Kettle: from plug to boiling water"
 	Says  string // the drawing in words, for those who cannot see it
 	Parts []Part
-	Ends  string // the work done, "it boils and stops"; "" draws none
-	Back  bool   // the current comes back: the second conductor is drawn
+	Ends  string    // the work done, "it boils and stops"; "" draws none
+	Back  bool      // the current comes back: the second conductor is drawn
+	Poles [2]string // where it comes in and goes back: "L" and "N", or "+" and "−"
 	Reach Reach
 	Meter Meter
 	Room  Room
@@ -23,13 +24,16 @@ type Part struct {
 // Block is one block of the chain.
 type Block struct {
 	ID, Name string
+	Short    string   // the name for a small block; "" for Name
 	Symbol   string   // a name that Symbols lists; "" draws none
 	Share    float64  // suspicion, between 0 and 1
 	Said     string   // the suspicion as printed, "35 %"; "" where none is shown
 	Letters  []string // of the faults that the list beside names
 	Cleared  string   // what cleared it, "2 bright"; "" where nothing did
 	State    State
-	Beyond   bool // it stands outside the circuit: what the work is done to, or moves
+	// Separates: the current turns back in it, and another circuit begins behind it.
+	Separates bool
+	Beyond    bool // it stands outside the circuit: what the work is done to, or moves
 }
 
 // State is how a block is drawn.
@@ -65,7 +69,7 @@ type Point struct {
 // Side says on which side of the block a point lies.
 type Side string
 
-// The sides. Line and Neutral are the pins, Metal is what a hand can touch.
+// The sides. Line, Neutral and Earth are the pins, Metal is what a hand can touch.
 const (
 	None    Side = ""
 	Before  Side = "before"
@@ -73,6 +77,7 @@ const (
 	Return  Side = "return" // on the conductor back, across from the block
 	Line    Side = "line"
 	Neutral Side = "neutral"
+	Earth   Side = "earth"
 	Metal   Side = "metal"
 )
 

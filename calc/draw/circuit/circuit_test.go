@@ -9,14 +9,13 @@ import (
 	"math/rand/v2"
 	"os"
 	"regexp"
-	"slices"
 	"strconv"
 	"strings"
 	"testing"
 )
 
 var kettle = Chain{
-	ID: "k", Title: "Kettle: from plug to boiling water", Says: "Switch 35 %, element 36 %.", Back: true, Ends: "it boils and stops",
+	ID: "k", Title: "Kettle: from plug to boiling water", Says: "Switch 35 %, element 36 %.", Back: true, Poles: [2]string{"L", "N"}, Ends: "it boils and stops",
 	Parts: []Part{
 		{Block: &Block{ID: "plug", Name: "plug", Symbol: "plug", Share: .12, Said: "12 %", Letters: []string{"E"}}},
 		{Block: &Block{ID: "cord", Name: "cord", Symbol: "cord", Share: .12, Said: "12 %", Letters: []string{"D"}}},
@@ -32,7 +31,7 @@ var kettle = Chain{
 }
 
 var heater = Chain{
-	ID: "h", Title: "Fan heater", Says: "Element 64 %.", Back: true, Ends: "warm air",
+	ID: "h", Title: "Fan heater", Says: "Element 64 %.", Back: true, Poles: [2]string{"L", "N"}, Ends: "warm air",
 	Parts: []Part{
 		{Block: &Block{ID: "plug", Name: "plug", Symbol: "plug", Cleared: "1"}},
 		{Block: &Block{ID: "cord", Name: "cord", Symbol: "cord", Cleared: "1"}},
@@ -64,7 +63,7 @@ func random(rng *rand.Rand, n int) Chain {
 		}
 		return b
 	}
-	c := Chain{ID: "r", Title: "Random", Says: "random", Back: rng.IntN(4) > 0, Ends: "it works, and it goes on working for a long while in a sentence of some length"}
+	c := Chain{ID: "r", Title: "Random", Says: "random", Back: rng.IntN(4) > 0, Poles: [2]string{"L", "N"}, Ends: "it works, and it goes on working for a long while in a sentence of some length"}
 	for count < n {
 		if left := n - count; left >= 2 && rng.IntN(4) == 0 {
 			ways := make([][]Block, 2+rng.IntN(2))
@@ -82,6 +81,10 @@ func random(rng *rand.Rand, n int) Chain {
 			continue
 		}
 		b := block()
+		b.Separates = rng.IntN(5) == 0
+		if rng.IntN(3) == 0 {
+			b.Short = "short one"
+		}
 		c.Parts = append(c.Parts, Part{Block: &b})
 	}
 	if last := c.Parts[len(c.Parts)-1].Block; last != nil && n > 2 {
@@ -97,64 +100,18 @@ func random(rng *rand.Rand, n int) Chain {
 	}
 	c.Reach = Reach{Step: fmt.Sprint(1 + rng.IntN(20)), Says: "tells about these blocks: 72 %", Blocks: some()}
 	c.Room = Room{Says: "behind the lower cover and its six screws, 12 min", Blocks: some()}
-	sides := []Side{Before, After, Return, Line, Neutral, Metal}
-	c.Meter = Meter{Shows: "? Ω", Red: Point{fmt.Sprint("b", 1+rng.IntN(n)), sides[rng.IntN(6)]}, Black: Point{fmt.Sprint("b", 1+rng.IntN(n)), sides[rng.IntN(6)]}}
+	sides := []Side{Before, After, Return, Line, Neutral, Metal, Earth}
+	c.Meter = Meter{Shows: "? Ω", Red: Point{fmt.Sprint("b", 1+rng.IntN(n)), sides[rng.IntN(7)]}, Black: Point{fmt.Sprint("b", 1+rng.IntN(n)), sides[rng.IntN(7)]}}
 	c.Apart = fmt.Sprint("b", 1+rng.IntN(n))
 	return c
 }
 
-func meet(a, b box) bool {
-	const e = .5
-	return a.x+e < b.x+b.w && b.x+e < a.x+a.w && a.y+e < b.y+b.h && b.y+e < a.y+a.h
-}
-
-// inside: a piece of a wire runs through a box.
-func through(x1, y1, x2, y2 float64, b box) bool {
-	return meet(box{x: math.Min(x1, x2) - .6, y: math.Min(y1, y2) - .6, w: math.Abs(x2-x1) + 1.2, h: math.Abs(y2-y1) + 1.2}, b)
-}
-
-var viewBox = regexp.MustCompile(`viewBox="0 0 ([0-9.]+) ([0-9.]+)"`)
-
 // sound sees that nothing in a drawing lies on anything else, or outside.
 func sound(t *testing.T, c Chain, s size) {
 	t.Helper()
-	svg, p := c.draw(s)
-	m := viewBox.FindStringSubmatch(svg)
-	if m == nil {
-		t.Fatal("no viewBox")
-	}
-	wide, _ := strconv.ParseFloat(m[1], 64)
-	high, _ := strconv.ParseFloat(m[2], 64)
-	for i, a := range p.boxes {
-		if a.x < -4 || a.y < 0 || a.x+a.w > wide+.5 || a.y+a.h > high+.5 {
-			t.Errorf("%s: “%s” stands outside: %.0f,%.0f %.0f by %.0f of %.0f by %.0f", s.class, a.text, a.x, a.y, a.w, a.h, wide, high)
-		}
-		for _, b := range p.boxes[i+1:] {
-			if !meet(a, b) {
-				continue
-			}
-			if a.kind == "part" && b.kind != "part" && b.x >= a.x-s.tag && b.x+b.w <= a.x+a.w+s.tag && (b.kind == "tag" || b.y+b.h <= a.y+a.h+1) {
-				continue // what stands in a block, and the letters on its edge
-			}
-			t.Errorf("%s: “%s” (%s) lies on “%s” (%s)", s.class, a.text, a.kind, b.text, b.kind)
-		}
-	}
-	l := lay(c, s)
-	for _, r := range l.runs {
-		for i := 0; i+3 < len(r.at); i += 2 {
-			for _, b := range p.boxes {
-				if b.kind == "label" && !slices.ContainsFunc(p.boxes, func(in box) bool { return in.kind == "part" && meet(in, b) }) && through(r.at[i], r.at[i+1], r.at[i+2], r.at[i+3], b) {
-					t.Errorf("%s: a wire runs through “%s” at %.0f,%.0f", s.class, b.text, b.x, b.y)
-				}
-				// a wire passes through a block only along its own lane
-				if b.kind == "part" && r.at[i] == r.at[i+2] && through(r.at[i], r.at[i+1], r.at[i+2], r.at[i+3], b) {
-					t.Errorf("%s: a wire runs down through “%s”", s.class, b.text)
-				}
-			}
-			if r.at[i] != r.at[i+2] && r.at[i+1] != r.at[i+3] {
-				t.Errorf("%s: a wire runs aslant", s.class)
-			}
-		}
+	svg, _ := c.draw(s)
+	for _, what := range c.unsound(s) {
+		t.Error(what)
 	}
 	for d := xml.NewDecoder(strings.NewReader(svg)); ; {
 		if _, err := d.Token(); errors.Is(err, io.EOF) {
@@ -222,6 +179,20 @@ func TestSymbols(t *testing.T) {
 			if v, err := strconv.ParseFloat(n, 64); err != nil || math.Abs(v) > 24 {
 				t.Errorf("%s: %s", name, n)
 			}
+		}
+	}
+}
+
+// Every symbol that a name leads to is drawn.
+func TestNamed(t *testing.T) {
+	for _, s := range bySound {
+		if _, ok := symbols[s.symbol]; !ok {
+			t.Errorf("%s: there is no symbol %s", s.word, s.symbol)
+		}
+	}
+	for s := range worked {
+		if _, ok := symbols[s]; !ok {
+			t.Errorf("there is no symbol %s", s)
 		}
 	}
 }

@@ -36,6 +36,7 @@ type placed struct {
 	x, y      float64 // upper left corner
 	row, lane int     // lane counts over the whole drawing
 	in, out   float64 // x of the gaps before and behind it, along the wire
+	section   int     // of the circuits that follow each other, which it is in
 }
 
 // run is a piece of wire: a polyline.
@@ -52,7 +53,7 @@ type layout struct {
 	high   float64
 	start  [2]float64 // where the line begins
 	end    [2]float64 // where the current turns back
-	back   float64    // y of the conductor back
+	backs  []float64  // y of the conductor back of each circuit
 	bottom float64    // y under all rows
 }
 
@@ -104,14 +105,15 @@ func lay(c Chain, s size) *layout {
 		go_(edge, at[1], edge, wireAt(0))
 	}
 	laneOfRow, rowHigh = 1, s.lane()
-	ended := false // the circuit ended: what follows is beyond it
+	var parting []placed // blocks in which one circuit ends and the next begins
+	ended := false       // the circuit ended: what follows is beyond it
 	finish := func(x, y float64) {
 		if !ended {
 			l.end, ended = [2]float64{x, y}, true
 		}
 	}
 	place := func(b *Block, i, k int) placed {
-		p := placed{Block: b, x: left(i), y: y(k), row: row, lane: lane + k, in: before(i), out: before(i) + ahead()*s.pitch()}
+		p := placed{Block: b, x: left(i), y: y(k), row: row, lane: lane + k, in: before(i), out: before(i) + ahead()*s.pitch(), section: len(parting)}
 		l.blocks = append(l.blocks, p)
 		return p
 	}
@@ -126,6 +128,9 @@ func lay(c Chain, s size) *layout {
 				class = "link"
 			}
 			p := place(part.Block, col, 0)
+			if part.Block.Separates && c.Back && !ended {
+				parting = append(parting, p)
+			}
 			go_(p.out, wireAt(0))
 			col++
 			continue
@@ -164,10 +169,45 @@ func lay(c Chain, s size) *layout {
 	}
 	finish(at[0], at[1])
 	l.bottom = top + rowHigh + s.under
-	l.back = l.bottom
+	if n := len(parting); n > 0 && l.end[0] == parting[n-1].out && l.end[1] == parting[n-1].y+s.wire {
+		parting = parting[:n-1] // nothing carries current behind the last of them
+		for i := range l.blocks {
+			l.blocks[i].section = min(l.blocks[i].section, n-1)
+		}
+	}
+	// each circuit has its own level for the way back, the last one the highest, so
+	// that none lies on another
+	l.backs = make([]float64, len(parting)+1)
+	for i := range l.backs {
+		l.backs[i] = l.bottom + float64(len(l.backs)-1-i)*s.small
+	}
 	if c.Back {
-		l.runs = append(l.runs, run{"wire-back", []float64{l.end[0], l.end[1], l.end[0], l.back, l.start[0], l.back}})
-		l.bottom += l.small + 6
+		// leg is the way between a block that parts two circuits and a level: out of
+		// its foot and down the gap beside it
+		leg := func(p placed, gap float64) (points []float64) {
+			x := gap + (p.x+s.cellW/2-gap)/math.Abs(p.x+s.cellW/2-gap)*s.gap*.33
+			foot := p.x + s.cellW*.25
+			if gap > p.x {
+				foot = p.x + s.cellW*.75
+			}
+			low := p.y + s.cellH + s.low
+			return []float64{foot, p.y + s.cellH + 1.2, foot, low, x, low, x}
+		}
+		for i, y := range l.backs {
+			from := []float64{l.end[0], l.end[1], l.end[0]}
+			if i < len(parting) {
+				from = leg(parting[i], parting[i].in)
+			}
+			from = append(from, y)
+			if i == 0 {
+				from = append(from, l.start[0], y)
+			} else {
+				to := leg(parting[i-1], parting[i-1].out)
+				from = append(from, to[6], y, to[4], to[5], to[2], to[3], to[0], to[1])
+			}
+			l.runs = append(l.runs, run{"wire-back", from})
+		}
+		l.bottom = l.backs[0] + l.small + 6
 	}
 	return l
 }
@@ -255,7 +295,7 @@ func (l *layout) spot(p Point, back bool) (x, y float64, ok bool) {
 	case Line:
 		return l.start[0], l.start[1], true
 	case Neutral:
-		return l.start[0], l.back, back
+		return l.start[0], l.backs[0], back
 	}
 	b, ok := l.find(p.Block)
 	if !ok {
@@ -267,7 +307,7 @@ func (l *layout) spot(p Point, back bool) (x, y float64, ok bool) {
 	case After:
 		return b.out, b.y + l.wire, true
 	case Return:
-		return b.out, l.back, back
+		return b.out, l.backs[b.section], back
 	}
 	return 0, 0, false
 }

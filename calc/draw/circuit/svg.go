@@ -25,6 +25,7 @@ type box struct {
 type picture struct {
 	b     strings.Builder
 	boxes []box
+	high  float64
 }
 
 // Wide draws the chain for a page of the usual width.
@@ -62,7 +63,8 @@ func (c Chain) draw(s size) (string, *picture) {
 			p.label("circuit-note", 2, low-3, "start", line, s.small, 0)
 		}
 	}
-	high := num(low + 4)
+	p.high = low + 4
+	high := num(p.high)
 	id := "circuit-" + c.ID + "-" + s.class
 	head := `<svg class="circuit circuit-` + s.class + `" xmlns="http://www.w3.org/2000/svg" role="img" viewBox="0 0 ` + num(s.wide) + ` ` + high + `" width="` + num(s.wide) + `" height="` + high +
 		`" aria-labelledby="` + escape(id) + `-t ` + escape(id) + `-d"><title id="` + escape(id) + `-t">` + escape(c.Title) + `</title><desc id="` + escape(id) + `-d">` + escape(c.Says) + `</desc>`
@@ -88,8 +90,8 @@ func (p *picture) wires(c Chain, l *layout) {
 		p.b.WriteString(`<circle class="node" cx="` + num(n[0]) + `" cy="` + num(n[1]) + `" r="` + num(l.tag/6) + `"/>`)
 	}
 	if c.Back {
-		p.label("circuit-note", 0, l.start[1]-6, "start", "L", l.small, 0)
-		p.label("circuit-note", 0, l.back+l.small, "start", "N", l.small, 0)
+		p.label("circuit-note", 0, l.start[1]-6, "start", c.Poles[0], l.small, 0)
+		p.label("circuit-note", 0, l.backs[0]+l.small, "start", c.Poles[1], l.small, 0)
 	}
 }
 
@@ -110,15 +112,19 @@ func (p *picture) block(b placed, l *layout) {
 		p.b.WriteString(`<g class="symbol" transform="translate(` + num(mid) + ` ` + num(b.y+l.wire) + `) scale(` + num(l.cellH/60) + `)">` + s + `</g>`)
 	}
 	room := l.cellW - 8
+	name := b.Name
+	if b.Short != "" && (l.class == "pocket" || width(name, l.name) > room) {
+		name = b.Short
+	}
 	said := b.Said != "" || b.Cleared != ""
-	lines := fit(b.Name, room, l.name, 2)
+	lines := fit(name, room, l.name, 2)
 	step := l.name + 1
 	y := below + l.name
 	if len(lines) == 1 && l.class == "wide" {
 		y += 3
 	}
 	if len(lines) > 1 && (said || l.class == "pocket") && y+step > b.y+l.cellH-l.name-2 && said {
-		lines = fit(b.Name, room, l.name, 1)
+		lines = fit(name, room, l.name, 1)
 	}
 	for _, line := range lines {
 		p.label("part-name", mid, y, "middle", line.text, l.name, line.squeeze)
@@ -167,6 +173,7 @@ func (p *picture) apart(c Chain, l *layout) {
 type stretch struct {
 	x0, x1, y float64
 	lane      int
+	lettered  bool // letters stand on its first block
 }
 
 // stretches gathers blocks into rows of neighbours, in the order of the lanes.
@@ -184,13 +191,39 @@ func (l *layout) stretches(ids []string) []stretch {
 			out[n-1].x1 = b.x + l.cellW
 			continue
 		}
-		out = append(out, stretch{b.x, b.x + l.cellW, b.y, b.lane})
+		out = append(out, stretch{b.x, b.x + l.cellW, b.y, b.lane, len(b.Letters) > 0})
 	}
 	return out
 }
 
+// free tells whether nothing stands in a place yet, and no wire runs through it.
+func (p *picture) free(l *layout, at box) bool {
+	if at.x < 0 || at.x+at.w > l.wide || at.y < 0 {
+		return false
+	}
+	for _, b := range p.boxes {
+		if meets(at, b) {
+			return false
+		}
+	}
+	for _, r := range l.runs {
+		for i := 0; i+3 < len(r.at); i += 2 {
+			x, y := math.Min(r.at[i], r.at[i+2]), math.Min(r.at[i+1], r.at[i+3])
+			if meets(at, box{x: x - 2, y: y - 2, w: math.Abs(r.at[i]-r.at[i+2]) + 4, h: math.Abs(r.at[i+1]-r.at[i+3]) + 4}) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+func meets(a, b box) bool {
+	const e = .5
+	return a.x+e < b.x+b.w && b.x+e < a.x+a.w && a.y+e < b.y+b.h && b.y+e < a.y+a.h
+}
+
 // reach draws a bracket over what a test tells about; words that find no room
-// above it come back as a note.
+// beside its number come back as a note.
 func (p *picture) reach(c Chain, l *layout) (notes []string) {
 	tip := 10.0 // between bracket and block
 	high := 22.0
@@ -202,7 +235,11 @@ func (p *picture) reach(c Chain, l *layout) (notes []string) {
 		if l.class == "pocket" {
 			y = s.y - 6
 		}
-		p.b.WriteString(`<path class="reach" fill="none" d="M` + num(s.x0) + ` ` + num(s.y-2) + `V` + num(y) + `H` + num(s.x1) + `V` + num(s.y-2) + `"/>`)
+		leg := s.y - 2
+		if s.lettered { // the bracket ends above the letters on the block's corner
+			leg = math.Max(y, s.y-l.tag*.5-1)
+		}
+		p.b.WriteString(`<path class="reach" fill="none" d="M` + num(s.x0) + ` ` + num(leg) + `V` + num(y) + `H` + num(s.x1) + `V` + num(s.y-2) + `"/>`)
 		if i > 0 || c.Reach.Step == "" {
 			continue
 		}
@@ -214,9 +251,16 @@ func (p *picture) reach(c Chain, l *layout) (notes []string) {
 		if c.Reach.Says == "" {
 			continue
 		}
-		if x+w+8+width(c.Reach.Says, l.small) <= s.x1 {
-			p.label("reach-says", x+w+6, y-high*.27, "start", c.Reach.Says, l.small, 0)
-		} else {
+		base, long := y-high*.27, width(c.Reach.Says, l.small)
+		at := box{y: base - l.small*.75, w: long, h: l.small * .8}
+		right, left := at, at
+		right.x, left.x = x+w+6, x-6-long
+		switch {
+		case p.free(l, right):
+			p.label("reach-says", right.x, base, "start", c.Reach.Says, l.small, 0)
+		case p.free(l, left):
+			p.label("reach-says", x-6, base, "end", c.Reach.Says, l.small, 0)
+		default:
 			notes = append(notes, c.Reach.Step+" "+c.Reach.Says)
 		}
 	}
@@ -243,36 +287,52 @@ func (p *picture) meter(c Chain, l *layout, low float64) float64 {
 	}
 	probes := []probe{{class: "red", Point: c.Meter.Red}, {class: "black", Point: c.Meter.Black}}
 	sum, n := 0.0, 0.0
-	metal := false
+	beside := 0 // what stands at the left of the meter, and at its right: metal, the earth pin
 	for i := range probes {
 		q := &probes[i]
 		if q.x, q.y, q.ok = l.spot(q.Point, c.Back); q.ok {
 			sum, n = sum+q.x, n+1
 		}
-		metal = metal || q.Side == Metal
+		if q.Side == Metal || q.Side == Earth {
+			beside++
+		}
 	}
 	x := l.wide / 2
 	if n > 0 {
 		x = sum / n
 	}
-	least := 4.0
-	if metal {
+	least, most := 4.0, l.wide-l.meterW-4
+	if beside > 0 {
 		least = l.left + l.cellW + 24
 	}
-	x = math.Max(least, math.Min(x-l.meterW/2, l.wide-l.meterW-4))
+	if beside > 1 {
+		most = l.wide - l.cellW - 24 - l.meterW - l.gap
+	}
+	x = math.Max(least, math.Min(x-l.meterW/2, most))
+	stood := 0
 	for i, q := range probes {
 		jack := x + l.meterW*(.26+.48*float64(i))
 		turn := top - 15 + 7*float64(i)
 		d := ""
 		switch {
-		case q.Side == Metal:
-			if i == 1 && c.Meter.Red.Side == Metal {
+		case q.Side == Metal || q.Side == Earth:
+			if i == 1 && c.Meter.Red.Side == q.Side {
 				continue // both probes on one piece of metal read nothing
 			}
-			y := top + l.meterH*.5
-			p.b.WriteString(`<rect class="metal" x="` + num(l.left) + `" y="` + num(y-l.small) + `" width="` + num(l.cellW) + `" height="` + num(l.small*2) + `"/>`)
-			p.label("circuit-note", l.left+l.cellW/2, y+l.small*.35, "middle", "metal", l.small, 0)
-			d = "M" + num(jack) + " " + num(top) + "V" + num(turn) + "H" + num(l.left+l.cellW+10) + "V" + num(y) + "H" + num(l.left+l.cellW)
+			left, y := l.left, top+l.meterH*.5
+			near, by := left+l.cellW, left+l.cellW+10 // where the lead touches it, and turns
+			if stood > 0 {
+				left = l.wide - l.cellW - l.gap
+				near, by = left, left-10
+			}
+			stood++
+			says := "metal"
+			if q.Side == Earth {
+				says = "earth"
+			}
+			p.b.WriteString(`<rect class="metal" x="` + num(left) + `" y="` + num(y-l.small) + `" width="` + num(l.cellW) + `" height="` + num(l.small*2) + `"/>`)
+			p.label("circuit-note", left+l.cellW/2, y+l.small*.35, "middle", says, l.small, 0)
+			d = "M" + num(jack) + " " + num(top) + "V" + num(turn) + "H" + num(by) + "V" + num(y) + "H" + num(near)
 		case q.ok:
 			at := q.x - 3 + 6*float64(i)
 			d = "M" + num(q.x) + " " + num(q.y) + "L" + num(at) + " " + num(q.y+6) + "V" + num(turn) + "H" + num(jack) + "V" + num(top)

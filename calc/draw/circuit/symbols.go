@@ -3,6 +3,7 @@ package circuit
 import (
 	"maps"
 	"slices"
+	"strings"
 )
 
 // Symbols lists the names of the symbols that a block may bear.
@@ -74,4 +75,35 @@ var symbols = map[string]string{
 	"case":   `<path d="M-11 -7h22v14h-22zM-11 -3h22"/>`,
 	"stand":  `<path d="M0 -9v14M-9 8q9 -6 18 0M-5 -9h10"/>`,
 	"hand":   `<path d="M-6 8v-8l-3 -4M-6 0v-7M-2 -2v-6M2 -2v-6M6 -1v-5M6 0q0 8 -5 8h-7"/>`,
+}
+
+// Named is the symbol that a block's name leads to where no note says one, ""
+// where it leads to none.
+func Named(name string) string {
+	for _, s := range bySound {
+		if strings.Contains(name, s.word) {
+			return s.symbol
+		}
+	}
+	return ""
+}
+
+// Outside tells whether what a symbol shows stands outside the circuit, where no
+// note says so: it is what the work is done to, or what moves.
+func Outside(symbol string) bool { return worked[symbol] }
+
+var worked = map[string]bool{"vessel": true, "valve": true, "hose": true, "fan": true, "gear": true, "belt": true, "chuck": true, "tank": true, "filter": true, "handle": true, "case": true, "stand": true, "hand": true}
+
+// bySound gives a block the symbol of what its name says, the longest word first.
+var bySound = []struct{ word, symbol string }{
+	{"thermal-link", "thermal-link"}, {"thermal-fuse", "thermal-link"}, {"thermostat", "thermostat"}, {"cut-out", "thermal-switch"}, {"cutout", "thermal-switch"}, {"link", "thermal-link"},
+	{"outlet", "outlet"}, {"socket", "outlet"}, {"plug", "plug"}, {"cord", "cord"}, {"lead", "cord"}, {"cable", "cord"}, {"fuse", "fuse"}, {"trigger", "switch"}, {"switch", "switch"},
+	{"dimmer", "triac"}, {"control", "control"}, {"timer", "control"}, {"button", "push-button"}, {"knob", "potentiometer"}, {"volume", "potentiometer"}, {"element", "heating"}, {"heater", "heating"}, {"plate", "heating"},
+	{"motor", "motor"}, {"armature", "motor"}, {"brush", "brushes"}, {"field", "coil"}, {"coil", "coil"}, {"winding", "coil"}, {"magnet", "magnet"}, {"transformer", "transformer"}, {"primary", "transformer"}, {"secondary", "transformer"},
+	{"rectifier", "bridge"}, {"bridge", "bridge"}, {"diode", "diode"}, {"capacitor", "electrolytic"}, {"reservoir", "electrolytic"}, {"smoothing", "electrolytic"}, {"transistor", "transistor"}, {"regulator", "regulator"}, {"pass", "transistor"},
+	{"chopper", "oscillator"}, {"converter", "oscillator"}, {"oscillator", "oscillator"}, {"tuner", "radio"}, {"aerial", "radio"}, {"antenna", "radio"}, {"amplifier", "amplifier"}, {"output-stage", "amplifier"}, {"preamp", "amplifier"}, {"output", "amplifier"}, {"input", "connector"},
+	{"battery", "battery"}, {"cells", "battery"}, {"cell", "battery"}, {"pack", "battery"}, {"bulb", "lamp"}, {"lamp", "lamp"}, {"led", "led"}, {"holder", "connector"}, {"speaker", "speaker"}, {"relay", "relay"}, {"sensor", "sensor"}, {"thermistor", "thermistor"}, {"clip", "connector"},
+	{"contact", "connector"}, {"connector", "connector"}, {"base", "connector"}, {"jack", "connector"}, {"terminal", "terminal"}, {"board", "board"}, {"electronics", "board"}, {"charger", "board"}, {"reel", "cord"}, {"outlets", "outlet"},
+	{"pump", "pump"}, {"valve", "valve"}, {"hose", "hose"}, {"pipe", "hose"}, {"waterway", "hose"}, {"steam", "hose"}, {"airway", "fan"}, {"air", "fan"}, {"blade", "fan"}, {"impeller", "fan"}, {"fan", "fan"}, {"gear", "gear"}, {"head", "gear"}, {"belt", "belt"}, {"chuck", "chuck"},
+	{"tank", "tank"}, {"vessel", "vessel"}, {"jug", "vessel"}, {"basket", "filter"}, {"filter", "filter"}, {"bag", "filter"}, {"sole", "case"}, {"case", "case"}, {"box", "case"}, {"carriage", "handle"}, {"lever", "handle"}, {"stand", "stand"}, {"use", "hand"}, {"owner", "hand"},
 }

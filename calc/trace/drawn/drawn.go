@@ -8,7 +8,6 @@ import (
 	"cmp"
 	"slices"
 	"strconv"
-	"strings"
 
 	"faultleaf/calc/draw"
 	"faultleaf/calc/draw/circuit"
@@ -33,14 +32,16 @@ func Chain(d *trace.Device, e trace.Evidence, a trace.Advice, letters map[trace.
 		}
 	}
 	block := func(id trace.BlockID) circuit.Block {
-		b := circuit.Block{ID: string(id), Name: say.Block(id), Symbol: symbol(id), Share: quantity.Round(share[id], 6), Said: quantity.Chance(share[id]), Letters: named[id]}
+		own := d.Block(id)
+		b := circuit.Block{ID: string(id), Name: say.Block(id), Short: own.Short, Symbol: symbol(own), Separates: own.Separates, Share: quantity.Round(share[id], 6), Said: quantity.Chance(share[id]), Letters: named[id]}
 		slices.Sort(b.Letters)
 		if c := cleared[id]; c != "" && share[id] < clearedBelow {
 			b.Cleared, b.Said, b.Letters = c, "", nil
 		}
 		return b
 	}
-	c := circuit.Chain{ID: "chain", Title: d.Title + ": " + say.ChainTitle, Says: says(share, a, d), Back: mains(d)}
+	c := circuit.Chain{ID: "chain", Title: d.Title + ": " + say.ChainTitle, Says: says(share, a, d)}
+	c.Poles, c.Back = poles(d)
 	for _, b := range d.Blocks {
 		if b.Branch == nil {
 			one := block(b.ID)
@@ -53,11 +54,11 @@ func Chain(d *trace.Device, e trace.Evidence, a trace.Advice, letters map[trace.
 			for _, id := range flat(w) {
 				way = append(way, block(id))
 			}
-			ways = append(ways, beyond(way))
+			ways = append(ways, beyond(d, way))
 		}
 		c.Parts = append(c.Parts, circuit.Part{Ways: ways})
 	}
-	for i := len(c.Parts) - 1; i > 0 && c.Parts[i].Block != nil && worked[c.Parts[i].Block.Symbol]; i-- {
+	for i := len(c.Parts) - 1; i > 0 && c.Parts[i].Block != nil && outside(d, c.Parts[i].Block); i-- {
 		c.Parts[i].Block.Beyond = true
 	}
 	if a.Kind == trace.DoTest {
@@ -67,8 +68,9 @@ func Chain(d *trace.Device, e trace.Evidence, a trace.Advice, letters map[trace.
 				c.Reach.Blocks = append(c.Reach.Blocks, string(id))
 				sum += share[id]
 			}
-			c.Reach.Step = strconv.Itoa(len(e.Readings) + 1)
+			c.Reach.Step = strconv.Itoa(len(trace.Taken(d, e)) + 1)
 			c.Reach.Says = say.Reaches(len(t.Covers), sum)
+			probe(d, &c, t, a.Open)
 		}
 	}
 	for i := range c.Parts {
@@ -194,19 +196,100 @@ func flat(list []trace.Block) (ids []trace.BlockID) {
 	return ids
 }
 
+// probe draws what a test does to the chain: the meter on its two points, the
+// chain taken apart, and the blocks behind what is opened next.
+func probe(d *trace.Device, c *circuit.Chain, t *trace.Test, open []trace.AccessID) {
+	if len(t.Probes) == 2 {
+		c.Meter = circuit.Meter{Shows: "? " + t.Kind.Unit(), Red: point(t.Probes[0]), Black: point(t.Probes[1])}
+	}
+	if t.Apart != "" {
+		c.Apart = string(t.Apart)
+		each(c, func(b *circuit.Block, before bool) {
+			if before {
+				b.State = circuit.Lifted
+			}
+		}, string(t.Apart))
+	}
+	opening := d.Opening(open)
+	for _, a := range opening {
+		for _, id := range a.Hides {
+			if !slices.Contains(c.Room.Blocks, string(id)) {
+				c.Room.Blocks = append(c.Room.Blocks, string(id))
+			}
+		}
+	}
+	if len(c.Room.Blocks) > 0 {
+		c.Room.Says = say.Room(opening)
+	}
+}
+
+// each walks over the blocks of a chain; before tells whether a block stands in
+// the trunk at or before the one named.
+func each(c *circuit.Chain, do func(b *circuit.Block, before bool), until string) {
+	before := until != ""
+	for i := range c.Parts {
+		if b := c.Parts[i].Block; b != nil {
+			do(b, before)
+			before = before && b.ID != until
+		}
+		for _, w := range c.Parts[i].Ways {
+			for k := range w {
+				do(&w[k], before)
+			}
+		}
+	}
+}
+
+func point(p trace.Point) circuit.Point {
+	side := map[trace.Side]circuit.Side{trace.Before: circuit.Before, trace.Behind: circuit.After, trace.Back: circuit.Return,
+		trace.Line: circuit.Line, trace.Neutral: circuit.Neutral, trace.Earth: circuit.Earth, trace.Metal: circuit.Metal}
+	return circuit.Point{Block: string(p.Block), Side: side[p.Side]}
+}
+
 // beyond marks the tail of a way that stands outside the circuit.
-func beyond(way []circuit.Block) []circuit.Block {
-	for i := len(way) - 1; i > 0 && worked[way[i].Symbol]; i-- {
+func beyond(d *trace.Device, way []circuit.Block) []circuit.Block {
+	for i := len(way) - 1; i > 0 && outside(d, &way[i]); i-- {
 		way[i].Beyond = true
 	}
 	return way
 }
 
-// mains says whether the chain begins at the mains, so that the current comes
-// back by a second conductor.
-func mains(d *trace.Device) bool {
+// symbol is what a note says, else what the block's name leads to.
+func symbol(b *trace.Block) string {
+	if b.Symbol != "" {
+		return b.Symbol
+	}
+	return circuit.Named(string(b.ID))
+}
+
+// outside tells whether a block stands outside the circuit: as a note says, else
+// as its symbol does.
+func outside(d *trace.Device, b *circuit.Block) bool {
+	if own := d.Block(trace.BlockID(b.ID)); own != nil && own.Outside != nil {
+		return *own.Outside
+	}
+	return circuit.Outside(b.Symbol)
+}
+
+// poles are the two conductors by which the current comes in and goes back; there
+// is no second one where nothing says what comes in.
+func poles(d *trace.Device) ([2]string, bool) {
 	ids := flat(d.Blocks)
-	return len(ids) > 0 && (symbol(ids[0]) == "plug" || symbol(ids[0]) == "outlet" || symbol(ids[0]) == "cord")
+	if len(ids) == 0 {
+		return [2]string{}, false
+	}
+	first := d.Block(ids[0])
+	source := first.Source
+	if source == "" {
+		source = map[string]string{"plug": "mains", "outlet": "mains", "cord": "mains", "battery": "battery"}[symbol(first)]
+	}
+	switch source {
+	case "mains":
+		return [2]string{"L", "N"}, true
+	case "battery":
+		return [2]string{"+", "−"}, true
+	}
+	return [2]string{}, false
 }
 
 // says is the drawing in words: what is suspected, most first, and what the test
@@ -238,31 +321,4 @@ func says(share map[trace.BlockID]float64, a trace.Advice, d *trace.Device) stri
 		}
 	}
 	return say.Chain(order, words, covers)
-}
-
-// worked are the symbols of what the work is done to, or moves: they stand
-// outside the circuit.
-var worked = map[string]bool{"vessel": true, "valve": true, "hose": true, "fan": true, "gear": true, "belt": true, "chuck": true, "tank": true, "filter": true, "handle": true, "case": true, "stand": true, "hand": true}
-
-// bySound gives a block the symbol of what its name says, the longest word first.
-var bySound = []struct{ word, symbol string }{
-	{"thermal-link", "thermal-link"}, {"thermal-fuse", "thermal-link"}, {"thermostat", "thermostat"}, {"cut-out", "thermal-switch"}, {"cutout", "thermal-switch"}, {"link", "thermal-link"},
-	{"outlet", "outlet"}, {"socket", "outlet"}, {"plug", "plug"}, {"cord", "cord"}, {"lead", "cord"}, {"cable", "cord"}, {"fuse", "fuse"}, {"trigger", "switch"}, {"switch", "switch"},
-	{"dimmer", "triac"}, {"control", "control"}, {"timer", "control"}, {"button", "push-button"}, {"knob", "potentiometer"}, {"volume", "potentiometer"}, {"element", "heating"}, {"heater", "heating"}, {"plate", "heating"},
-	{"motor", "motor"}, {"armature", "motor"}, {"brush", "brushes"}, {"field", "coil"}, {"coil", "coil"}, {"winding", "coil"}, {"magnet", "magnet"}, {"transformer", "transformer"}, {"primary", "transformer"}, {"secondary", "transformer"},
-	{"rectifier", "bridge"}, {"bridge", "bridge"}, {"diode", "diode"}, {"capacitor", "electrolytic"}, {"reservoir", "electrolytic"}, {"smoothing", "electrolytic"}, {"transistor", "transistor"}, {"regulator", "regulator"}, {"pass", "transistor"},
-	{"chopper", "oscillator"}, {"converter", "oscillator"}, {"oscillator", "oscillator"}, {"tuner", "radio"}, {"aerial", "radio"}, {"antenna", "radio"}, {"amplifier", "amplifier"}, {"output-stage", "amplifier"}, {"preamp", "amplifier"}, {"output", "amplifier"}, {"input", "connector"},
-	{"battery", "battery"}, {"cells", "battery"}, {"cell", "battery"}, {"pack", "battery"}, {"bulb", "lamp"}, {"lamp", "lamp"}, {"led", "led"}, {"holder", "connector"}, {"speaker", "speaker"}, {"relay", "relay"}, {"sensor", "sensor"}, {"thermistor", "thermistor"}, {"clip", "connector"},
-	{"contact", "connector"}, {"connector", "connector"}, {"base", "connector"}, {"jack", "connector"}, {"terminal", "terminal"}, {"board", "board"}, {"electronics", "board"}, {"charger", "board"}, {"reel", "cord"}, {"outlets", "outlet"},
-	{"pump", "pump"}, {"valve", "valve"}, {"hose", "hose"}, {"pipe", "hose"}, {"waterway", "hose"}, {"steam", "hose"}, {"airway", "fan"}, {"air", "fan"}, {"blade", "fan"}, {"impeller", "fan"}, {"fan", "fan"}, {"gear", "gear"}, {"head", "gear"}, {"belt", "belt"}, {"chuck", "chuck"},
-	{"tank", "tank"}, {"vessel", "vessel"}, {"jug", "vessel"}, {"basket", "filter"}, {"filter", "filter"}, {"bag", "filter"}, {"sole", "case"}, {"case", "case"}, {"box", "case"}, {"carriage", "handle"}, {"lever", "handle"}, {"stand", "stand"}, {"use", "hand"}, {"owner", "hand"},
-}
-
-func symbol(id trace.BlockID) string {
-	for _, s := range bySound {
-		if strings.Contains(string(id), s.word) {
-			return s.symbol
-		}
-	}
-	return ""
 }

@@ -51,16 +51,39 @@ func TestChain(t *testing.T) {
 	}
 }
 
-// Every symbol that a name leads to is drawn.
-func TestSymbols(t *testing.T) {
-	for _, s := range bySound {
-		if !slices.Contains(circuit.Symbols(), s.symbol) {
-			t.Errorf("%s: there is no symbol %s", s.word, s.symbol)
+// What a test does to the chain is drawn where the notes say it: the two probes,
+// the chain taken apart with what hangs dead before, and what is opened for it.
+func TestProbes(t *testing.T) {
+	d := device()
+	yes := true
+	d.Blocks[2].Branch[1][1].Outside = &yes
+	d.Blocks[0].Symbol, d.Blocks[0].Short = "outlet", "wall"
+	d.Access = []trace.Access{{ID: "base-off", Does: "Take the base off", Minutes: 4, Undo: 3, Hides: []trace.BlockID{"cord", "element"}}}
+	x := &d.Tests[0]
+	x.Needs, x.Kind, x.Apart = []trace.AccessID{"base-off"}, "resistance", "cord"
+	for _, id := range []string{"cord-out", "neutral"} {
+		p, ok := d.Point(id)
+		if !ok {
+			t.Fatal(id)
 		}
+		x.Probes = append(x.Probes, p)
 	}
-	for s := range worked {
-		if !slices.Contains(circuit.Symbols(), s) {
-			t.Errorf("there is no symbol %s", s)
-		}
+	a := trace.Advice{Action: trace.Action{Kind: trace.DoTest, Test: "cord-ohms"}, Open: []trace.AccessID{"base-off"}}
+	c := Chain(d, trace.Evidence{}, a, nil)
+	if c.Meter.Shows != "? Ω" || c.Meter.Red != (circuit.Point{Block: "cord", Side: circuit.After}) || c.Meter.Black != (circuit.Point{Side: circuit.Neutral}) {
+		t.Errorf("%+v", c.Meter)
+	}
+	if c.Apart != "cord" || c.Parts[0].Block.State != circuit.Lifted || c.Parts[1].Block.State != circuit.Lifted || c.Parts[2].Ways[0][0].State != circuit.Plain {
+		t.Errorf("apart at %s: %+v", c.Apart, c.Parts[0].Block)
+	}
+	if !slices.Equal(c.Room.Blocks, []string{"cord", "element"}) || c.Room.Says != "take the base off, 4 min, and 3 min to close" {
+		t.Errorf("%+v", c.Room)
+	}
+	if b := c.Parts[0].Block; b.Symbol != "outlet" || b.Short != "wall" || c.Poles != [2]string{"L", "N"} {
+		t.Errorf("%+v", b)
+	}
+	a.Open = nil // it is open already
+	if c := Chain(d, trace.Evidence{}, a, nil); len(c.Room.Blocks) > 0 {
+		t.Errorf("%+v", c.Room)
 	}
 }

@@ -31,6 +31,21 @@ func Chain(order, suspicion, covers []string) string {
 	return s
 }
 
+// Room says what is opened for a test, and how long that takes with closing.
+func Room(opening []*trace.Access) string {
+	minutes, undo := 0.0, 0.0
+	var does []string
+	for _, a := range opening {
+		minutes, undo = minutes+a.Minutes, undo+a.Undo
+		does = append(does, trace.InSentence(a.Does))
+	}
+	s := strings.Join(does, ", then ") + ", " + quantity.Minutes(minutes)
+	if undo > 0 {
+		s += ", and " + quantity.Minutes(undo) + " to close"
+	}
+	return s
+}
+
 // ArmEnds is what is reached at the end of the rule of minutes.
 func ArmEnds(a trace.Advice) string {
 	switch a.Kind {
