@@ -52,6 +52,8 @@ require (
 	golang.org/x/text v0.44.0
 )
 
-require golang.org/x/image v0.48.0
-
-require golang.org/x/crypto v0.59.0 // indirect
+require (
+	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3
+	golang.org/x/crypto v0.59.0
+	golang.org/x/image v0.48.0
+)

@@ -46,9 +46,6 @@ type node struct {
 	ways  [][]node
 }
 
-var entryKeys = []string{"is", "reach", "says", "words", "plate", "has", "without", "seen", "protective", "ways",
-	"carries", "work", "ohms", "separates", "source", "share", "short", "symbol"}
-
 // chainOf reads the blocks of a device.
 func (d *device) chainOf(v Tree) []node {
 	var out []node
@@ -111,11 +108,6 @@ func (d *device) entryOf(item Tree) *Entry {
 	if d.entry(e.ID) != nil {
 		d.wrong(e.At, "the block “"+e.ID+"” stands in the chain twice", "give each its own name")
 		return nil
-	}
-	for _, f := range e.own.Fields {
-		if !slices.Contains(entryKeys, f.Name) {
-			d.wrong(f.At, "“"+f.Name+"” is not known of a block in a chain", near(f.Name, entryKeys))
-		}
 	}
 	if is, ok := e.own.Get("is"); ok {
 		if e.Kind = d.lib.Kinds[is.Text]; e.Kind == nil {

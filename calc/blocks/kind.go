@@ -157,11 +157,7 @@ func (l *Library) KindNames() []string {
 // oneOf says what a word may be.
 func oneOf(words []string) string { return "it may be " + strings.Join(words, ", ") }
 
-var (
-	kindKeys = []string{"title", "says", "carries", "work", "ohms", "separates", "source", "protective", "forbidden",
-		"options", "reach", "words", "example", "tests", "faults", "short", "symbol", "points"}
-	spans = []string{"this", "before", "behind", "loop"}
-)
+var spans = []string{"this", "before", "behind", "loop"}
 
 // blockPoints are the places that a probe can touch at a block: before and behind
 // it on the wire, and across from it on the conductor back.
@@ -177,14 +173,6 @@ var classes = []string{"class-I", "class-II", "class-III"}
 func (k *Kind) Check(lib *Library) []Remark {
 	var r remarks
 	n := k.Note
-	for _, f := range n.Fields {
-		switch {
-		case f.Name == "blocks" || f.Name == "is" || f.Name == "like":
-			r.wrong(f.At, "a block note is one block and holds no others", "list blocks in a device's note")
-		case !slices.Contains(kindKeys, f.Name):
-			r.wrong(f.At, "“"+f.Name+"” is not known in a block note", "it may have "+strings.Join(kindKeys, ", "))
-		}
-	}
 	k.word(&r, n, "carries", "current", "motion", "air", "water")
 	k.word(&r, n, "work", Works()...)
 	k.word(&r, n, "source", "true", "false", "mains", "battery")
@@ -215,9 +203,6 @@ func (k *Kind) Check(lib *Library) []Remark {
 		if s, ok := v.Get("spans"); ok && !slices.Contains(spans, s.Text) {
 			r.wrong(s.At, "a block's test cannot span “"+s.Text+"”", oneOf(spans))
 		}
-		if c, ok := v.Get("covers"); ok {
-			r.wrong(c.At, "what a block's test covers follows from spans", "take covers out and write spans: this, before, behind or loop")
-		}
 		if m, ok := v.Get("measures"); ok && m.Text != "ohms" {
 			r.wrong(m.At, "measures can only be ohms", "write measures: ohms, or state the readings")
 		}
@@ -241,9 +226,6 @@ func (k *Kind) Check(lib *Library) []Remark {
 			r.wrong(f.At, "the fault “"+f.Name+"” does not say what it does to the energy", "write does: and one of "+strings.Join(Effects(), ", "))
 		case !slices.Contains(Effects(), does.Text):
 			r.wrong(does.At, "there is no effect “"+does.Text+"”", near(does.Text, Effects()))
-		}
-		if s, ok := v.Get("symptoms"); ok {
-			r.wrong(s.At, "a block's fault knows no device's symptoms", "write complaints: with words of the list of complaints")
 		}
 		said, _ := v.Get("complaints")
 		for _, c := range said.Fields {

@@ -64,7 +64,8 @@ var may = []struct{ part, imports string }{
 	{"internal/licence", ""}, // a test only
 	{"internal/bigshop", ""}, // a shop to measure with
 	{"cmd/measure", "internal/bigshop"},
-	{"internal/note", "calc calc/blocks calc/draw calc/quantity calc/reading calc/sources calc/trace internal/problem internal/picture internal/history search/words"},
+	{"internal/format", "calc/blocks calc/draw calc/sources calc/trace"}, // the tables of what notes may hold
+	{"internal/note", "internal/format calc calc/blocks calc/quantity calc/reading calc/sources calc/trace internal/problem internal/picture internal/history search/words"},
 	{"internal/site/page", "calc calc/quantity calc/draw calc/trace internal/note search templates calc/trace/say"},
 	{"internal/site", "calc/trace/drawn internal/history calc calc/blocks calc/draw calc/quantity calc/sources calc/trace calc/all internal/core internal/host internal/note internal/problem internal/published internal/site/page internal/site search search/build templates calc/trace/say"},
 	{"internal/openworld", ""}, // tests only

@@ -10,6 +10,7 @@ import (
 
 	"faultleaf/calc/blocks"
 	"faultleaf/calc/trace"
+	"faultleaf/internal/format"
 	"faultleaf/internal/problem"
 )
 
@@ -88,12 +89,14 @@ func (l *loader) readBlock(file string) {
 		return
 	}
 	k.Texts = sections(file, string(text), 3+bytes.Count(front, []byte("\n")))
-	m, ok := r.parse(front)
+	m, ok := r.parse(front, format.Block)
 	if !ok {
 		return
 	}
-	if n, ok := m.need("title", "write title: and what the block is called"); ok {
-		b.Title = r.text(n, "the title")
+	b.status(&m)
+	l.readFormer(&b.Document, &m)
+	if t := m.text("title"); t != "" {
+		b.Title = t
 	}
 	k.Note = r.treeOf(m)
 }
@@ -130,14 +133,29 @@ func sections(file, text string, line int) map[string]blocks.Section {
 	return out
 }
 
-// treeOf turns a note's front matter into a plain tree that keeps its places.
+// treeOf turns a note's front matter into a plain tree that keeps its places. It
+// leaves out, and reports, what the tables do not know.
 func (r *reader) treeOf(m mapping) blocks.Tree {
+	return r.groupTree(m, format.Value{Shape: format.Group, Keys: m.keys})
+}
+
+func (r *reader) groupTree(m mapping, v format.Value) blocks.Tree {
 	t := blocks.Tree{Fields: []blocks.Field{}}
 	if m.node != nil {
 		t.At = r.whereIs(m.node)
 	}
+	keys, of, ok := v.Inside()
 	for _, e := range m.entries {
-		t.Fields = append(t.Fields, blocks.Field{Name: e.name, Value: r.tree(e.value), At: r.whereIs(e.key)})
+		inside := format.Value{}
+		switch k := keys.Find(e.name); {
+		case k == nil && of != nil:
+			inside = *of
+		case ok && !r.knows(keys, e, true):
+			continue
+		case k != nil:
+			inside = k.Value
+		}
+		t.Fields = append(t.Fields, blocks.Field{Name: e.name, Value: r.tree(e.value, inside), At: r.whereIs(e.key)})
 	}
 	return t
 }
@@ -147,20 +165,20 @@ func (r *reader) whereIs(n ast.Node) blocks.Place {
 	return blocks.Place{File: r.file, Line: line, Column: column}
 }
 
-func (r *reader) tree(n ast.Node) blocks.Tree {
+func (r *reader) tree(n ast.Node, v format.Value) blocks.Tree {
 	n = r.plain(n)
 	if isEmpty(n) {
 		return blocks.Tree{}
 	}
 	if _, ok := mapValues(n); ok {
-		m, _ := r.mapping(n, "this")
-		return r.treeOf(m)
+		m, _ := r.group(n, "this")
+		return r.groupTree(m, v)
 	}
 	t := blocks.Tree{At: r.whereIs(n)}
 	if s, ok := n.(*ast.SequenceNode); ok {
 		t.List = []blocks.Tree{}
-		for _, v := range r.list(s) {
-			t.List = append(t.List, r.tree(v))
+		for _, item := range r.list(s) {
+			t.List = append(t.List, r.tree(item, v.Item()))
 		}
 		return t
 	}
@@ -170,7 +188,9 @@ func (r *reader) tree(n ast.Node) blocks.Tree {
 
 // hold keeps a device that is made of common blocks until all notes are read.
 func (l *loader) hold(d *deviceFile, m mapping, r *reader) bool {
-	if !blocks.Common(r.treeOf(m)) {
+	quiet := *r // what is wrong is told when the note is read
+	quiet.problems = &problem.List{}
+	if !blocks.Common(quiet.treeOf(m)) {
 		return false
 	}
 	l.planned[d.Name] = &planned{d: d, m: m}
@@ -184,15 +204,11 @@ func (l *loader) holdFault(f *faultFile, m mapping) bool {
 	device := ""
 	for _, e := range m.entries {
 		if n, ok := e.value.(*ast.StringNode); ok && e.name == "device" {
-			device = n.Value
+			device = l.now(n.Value)
 		}
 	}
 	p, ok := l.planned[device]
 	if !ok {
-		if n, ok := m.get("like"); ok {
-			_, _ = m.get("title")
-			m.r.at(n, "only a fault of a device made of common blocks can be like a common one", "list the device's blocks with their block notes, or write the fault out")
-		}
 		return false
 	}
 	f.Device = device
@@ -231,7 +247,6 @@ func (l *loader) expand() {
 		for _, f := range x.Faults {
 			used[f.Kind] = true
 		}
-		l.readWas(p)
 	}
 	for _, b := range l.set.Blocks {
 		l.example(b, used[b.Name])
@@ -273,10 +288,9 @@ func (l *loader) named(file, device string) string {
 func (l *loader) readExpanded(p *planned, x blocks.Expanded) {
 	d := p.d
 	d.unsure = p.m.damaged
-	m, r, text := l.front(d.File, d.Name, x.Note)
+	m, r, text := l.front(d.File, d.Name, x.Note, format.Device)
 	d.r = r
 	d.Expanded = append(d.Expanded, Expansion{d.File, text})
-	_, _ = m.get("title")
 	l.fillDevice(d, m, r)
 	d.Kinds, d.Brought = map[trace.BlockID]string{}, map[trace.TestID]BlockTest{}
 	for _, e := range x.Entries {
@@ -312,11 +326,11 @@ func (l *loader) readExpanded(p *planned, x blocks.Expanded) {
 		if xf.Kind != "" {
 			f.Common = &Common{Block: xf.Kind, Fault: xf.Like, Refined: xf.Own, Shared: xf.Shared.Text != ""}
 		}
-		m, r, text := l.front(f.File, d.Name, xf.Note)
+		m, r, text := l.front(f.File, d.Name, xf.Note, format.Fault)
 		d.Expanded = append(d.Expanded, Expansion{f.File, text + "---\n" + xf.Text.Text})
 		f.r = r
-		if n, ok := m.need("title", "write title: and what the note is called"); ok {
-			f.Title = r.text(n, "the title")
+		if t := m.text("title"); t != "" {
+			f.Title = t
 		}
 		l.fillFault(f, m, r)
 		if xf.Kind != "" && xf.Text.At.File != f.File {
@@ -329,11 +343,11 @@ func (l *loader) readExpanded(p *planned, x blocks.Expanded) {
 }
 
 // front reads the front matter of an expanded note.
-func (l *loader) front(file, device string, t blocks.Tree) (mapping, *reader, string) {
+func (l *loader) front(file, device string, t blocks.Tree, keys format.Keys) (mapping, *reader, string) {
 	w := blocks.Write(t)
 	r := &reader{file: expanded + file, problems: &l.mistakes, lines: strings.Split(w.Text, "\n")}
 	l.sources[r.file] = &source{device: device, front: w.Places}
-	m, _ := r.parse([]byte(w.Text))
+	m, _ := r.parse([]byte(w.Text), keys)
 	return m, r, w.Text
 }
 
@@ -431,8 +445,7 @@ func (l *loader) example(b *Block, used bool) {
 	for _, p := range plate.Fields {
 		b.Plate = append(b.Plate, Plate{p.Name, p.Value.Text})
 	}
-	m, r, _ := l.front(b.File, "", x.Note)
-	_, _ = m.get("title")
+	m, r, _ := l.front(b.File, "", x.Note, format.Device)
 	l.fillDevice(d, m, r)
 	l.symptoms = l.symptoms[:before]
 	b.Example = &trace.Device{ID: name, Title: b.Title, Blocks: d.Blocks, Symptoms: d.Symptoms, Access: d.Access, Points: d.Points, Tests: d.Tests}
@@ -444,10 +457,8 @@ func (l *loader) example(b *Block, used bool) {
 	for i, xf := range x.Faults {
 		f := &faultFile{Fault: &Fault{}}
 		f.Name, f.File, f.Kind = xf.ID, b.File, KindFault
-		m, r, text := l.front(b.File+"#"+xf.Like, "", xf.Note)
-		if n, ok := m.get("title"); ok {
-			f.Title = r.text(n, "the title")
-		}
+		m, r, text := l.front(b.File+"#"+xf.Like, "", xf.Note, format.Fault)
+		f.Title = m.text("title")
 		f.r = r
 		l.fillFault(f, m, r)
 		l.crossWith(f, d)

@@ -29,10 +29,8 @@ func TestOldNamesHold(t *testing.T) {
 	for _, f := range set.Faults {
 		pages[f.ID] = true
 	}
-	for _, d := range set.Devices {
-		for _, m := range d.Moved {
-			moved[m.From] = m.To
-		}
+	for _, m := range set.Moved {
+		moved[m.From] = m.To
 	}
 	var d *Device
 	names := Names{}

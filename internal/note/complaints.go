@@ -7,6 +7,8 @@ import (
 
 	"faultleaf/calc/trace"
 	"faultleaf/search/words"
+
+	"faultleaf/internal/format"
 )
 
 // Complaint is what an owner may say is wrong, one of the vocabulary of
@@ -56,7 +58,7 @@ func (l *loader) readComplaints() {
 	if !ok {
 		return
 	}
-	m, ok := r.parse(raw)
+	m, ok := r.parse(raw, nil)
 	if !ok {
 		return
 	}
@@ -66,19 +68,13 @@ func (l *loader) readComplaints() {
 	for i, e := range m.entries {
 		c := &l.set.Complaints[i]
 		c.ID = r.id(e.key, "the complaint")
-		cm, ok := r.mapping(e.value, "the complaint "+c.ID)
+		cm, ok := r.mapping(e.value, "the complaint "+c.ID, format.Complaint)
 		if !ok {
 			continue
 		}
-		if n, ok := cm.need("says", "write it as a page names it, like It hums or buzzes"); ok {
-			c.Says = r.text(n, "says")
-		}
-		if n, ok := cm.get("short"); ok {
-			c.Short = r.text(n, "short")
-		}
-		if n, ok := cm.get("needs"); ok {
-			c.Needs = r.oneOf(n, "what a complaint needs", "run")
-		}
+		c.Says = cm.text("says")
+		c.Short = cm.text("short")
+		c.Needs = cm.word("needs")
 		if n, ok := cm.get("wordings"); ok {
 			for _, v := range r.list(n) {
 				text := r.text(v, "a wording")
@@ -97,7 +93,6 @@ func (l *loader) readComplaints() {
 		if n, ok := cm.get("finds"); ok {
 			l.cite(r, n, &c.Finds, "a complaint found too")
 		}
-		cm.finish()
 	}
 }
 
@@ -131,13 +126,12 @@ func (l *loader) readSymptom(r *reader, d *deviceFile, e *entry, id trace.Sympto
 	if _, grouped := mapValues(e.value); !grouped {
 		return r.text(e.value, "the symptom "+string(id))
 	}
-	m, ok := r.mapping(e.value, "the symptom "+string(id))
+	m, ok := r.mapping(e.value, "the symptom "+string(id), format.Symptom)
 	if !ok {
 		return ""
 	}
-	defer m.finish()
 	says := ""
-	if n, ok := m.need("says", "write what an owner says, like It hums"); ok {
+	if n, ok := m.need("says"); ok {
 		says = r.text(n, "the symptom "+string(id))
 	}
 	if n, ok := m.get("is"); ok {
@@ -192,7 +186,7 @@ func (r *reader) weighted(n ast.Node, what string, usual, low, high float64) (ou
 			add(v, Weighted{r.text(v, what), usual})
 			continue
 		}
-		m, ok := r.mapping(v, what)
+		m, ok := r.mapping(v, what, nil)
 		if !ok {
 			continue
 		}
@@ -223,9 +217,7 @@ func (l *loader) readNames(r *reader, d *deviceFile, m *mapping) {
 	if n, ok := m.get("near"); ok {
 		d.Near, _ = r.weighted(n, "a name near it", usualNear, .05, mostNear)
 	}
-	if n, ok := m.get("unlike"); ok {
-		d.Unlike = r.texts(n, "a name that it does not have")
-	}
+	d.Unlike = m.texts("unlike")
 }
 
 // crossComplaints checks the ids of complaints, and the names of devices against

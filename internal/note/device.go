@@ -7,10 +7,11 @@ import (
 	"github.com/goccy/go-yaml/ast"
 
 	"faultleaf/calc"
-	"faultleaf/calc/draw/circuit"
 	"faultleaf/calc/quantity"
 	"faultleaf/calc/reading"
 	"faultleaf/calc/trace"
+
+	"faultleaf/internal/format"
 )
 
 // deviceFile is a device with what is needed to check the notes about it.
@@ -63,22 +64,16 @@ func (l *loader) readDevice(file string) {
 	if l.hold(d, m, r) {
 		return
 	}
+	m.known(false)
 	l.fillDevice(d, m, r)
 }
 
 // fillDevice reads a device that is written out, or was expanded.
 func (l *loader) fillDevice(d *deviceFile, m mapping, r *reader) {
-	defer m.finish()
-	if n, ok := m.get("short"); ok {
-		d.Short = r.text(n, "the short name")
-	}
-	if n, ok := m.get("family"); ok {
-		d.Family = r.text(n, "the family")
-	}
+	d.Short = m.text("short")
+	d.Family = m.text("family")
 	l.readNames(r, d, &m)
-	if n, ok := m.get("class"); ok {
-		d.Class = r.oneOf(n, "the class of protection", "I", "II", "III")
-	}
+	d.Class = m.word("class")
 	r.readJudgedAs(d, &m)
 	if n, ok := m.get("proofs"); ok {
 		for _, v := range r.list(n) {
@@ -87,11 +82,9 @@ func (l *loader) fillDevice(d *deviceFile, m mapping, r *reader) {
 			}
 		}
 	}
-	if n, ok := m.get("price"); ok {
-		d.Price = r.number(n, "the price of a new one", 0, 1e6)
-	}
+	d.Price = m.number("price", 0)
 	if n, ok := m.get("plate"); ok {
-		if p, ok := r.mapping(n, "the plate"); ok {
+		if p, ok := r.mapping(n, "the plate", nil); ok {
 			for _, e := range p.entries {
 				if !isName(e.name) {
 					r.at(e.key, "the plate's “"+e.name+"” is not a plain name", "use small letters, digits and hyphens")
@@ -102,13 +95,13 @@ func (l *loader) fillDevice(d *deviceFile, m mapping, r *reader) {
 			}
 		}
 	}
-	if n, ok := m.need("blocks", "list the parts in the order the energy goes, like [plug, cord, switch, element]"); ok {
+	if n, ok := m.need("blocks"); ok {
 		d.Blocks = l.chain(r, d, n)
 	} else {
 		d.unsure["blocks"] = true
 	}
-	if n, ok := m.need("symptoms", "name what an owner sees or hears, like {dead: Nothing happens}"); ok {
-		s, ok := r.mapping(n, "the symptoms")
+	if n, ok := m.need("symptoms"); ok {
+		s, ok := r.mapping(n, "the symptoms", nil)
 		if !ok {
 			d.unsure["symptoms"] = true
 		} else {
@@ -130,7 +123,7 @@ func (l *loader) fillDevice(d *deviceFile, m mapping, r *reader) {
 		l.readPoints(r, d, n)
 	}
 	if n, ok := m.get("tests"); ok {
-		tests, ok := r.mapping(n, "the tests")
+		tests, ok := r.mapping(n, "the tests", nil)
 		if !ok {
 			d.unsure["tests"] = true
 		} else {
@@ -144,7 +137,7 @@ func (l *loader) fillDevice(d *deviceFile, m mapping, r *reader) {
 		}
 	}
 	if n, ok := m.get("good"); ok {
-		if good, ok := r.mapping(n, "good"); ok {
+		if good, ok := r.mapping(n, "good", nil); ok {
 			for _, e := range good.entries {
 				t, ok := d.tests[e.name]
 				if !ok {
@@ -238,45 +231,33 @@ func (r *reader) aboutBlock(d *deviceFile, id string, n ast.Node) (b trace.Block
 		}
 		return b
 	}
-	m, _ := r.mapping(n, "what is said of the block "+id)
-	if n, ok := m.get("protective"); ok && r.flag(n, "protective") {
+	m, _ := r.mapping(n, "what is said of the block "+id, format.Entry)
+	if m.flag("protective") {
 		d.guards[id] = true
 	}
-	if n, ok := m.get("share"); ok {
-		b.Share = r.number(n, "the share of the block "+id, .01, 100)
+	b.Share = m.number("share", 0)
+	b.Short = m.text("short")
+	b.Symbol = m.word("symbol")
+	if b.Source = m.word("source"); b.Source == "true" || b.Source == "false" {
+		b.Source = map[string]string{"true": "mains"}[b.Source]
 	}
-	if n, ok := m.get("short"); ok {
-		b.Short = r.text(n, "the short name of the block "+id)
-	}
-	if n, ok := m.get("symbol"); ok {
-		b.Symbol = r.oneOf(n, "the symbol of a block", circuit.Symbols()...)
-	}
-	if n, ok := m.get("source"); ok {
-		b.Source = r.oneOf(n, "what comes in at a block", "mains", "battery", "true", "false")
-		if b.Source == "true" || b.Source == "false" {
-			b.Source = map[string]string{"true": "mains"}[b.Source]
-		}
-	}
-	if n, ok := m.get("separates"); ok {
-		b.Separates = r.flag(n, "separates")
-	}
-	if n, ok := m.get("outside"); ok {
-		outside := r.flag(n, "outside")
+	b.Separates = m.flag("separates")
+	if m.has("outside") {
+		outside := m.flag("outside")
 		b.Outside = &outside
 	}
-	m.finish()
 	return b
 }
 
 // readPoints reads the test points of a device: a name, and words for a point
 // that every device has, or words and a place.
 func (l *loader) readPoints(r *reader, d *deviceFile, n ast.Node) {
-	m, ok := r.mapping(n, "the points")
+	m, ok := r.mapping(n, "the points", nil)
 	if !ok {
 		d.unsure["points"] = true
 		return
 	}
-	beside, alone := trace.Sides()
+	beside, _ := trace.Sides()
 	for _, e := range m.entries {
 		p, standard := trace.StandardPoint(e.name, func(b string) bool { return d.blocks[b] })
 		p.ID = e.name
@@ -289,10 +270,8 @@ func (l *loader) readPoints(r *reader, d *deviceFile, n ast.Node) {
 			d.Points = append(d.Points, p)
 			continue
 		}
-		g, _ := r.mapping(e.value, "the point "+e.name)
-		if n, ok := g.need("says", "say in words where the probe goes"); ok {
-			p.Says = r.text(n, "says")
-		}
+		g, _ := r.mapping(e.value, "the point "+e.name, format.Point)
+		p.Says = g.text("says")
 		places := 0
 		for _, side := range beside {
 			if n, ok := g.get(string(side)); ok {
@@ -304,14 +283,9 @@ func (l *loader) readPoints(r *reader, d *deviceFile, n ast.Node) {
 			}
 		}
 		if n, ok := g.get("at"); ok {
-			var words []string
-			for _, side := range alone {
-				words = append(words, string(side))
-			}
-			p.Block, p.Side = "", trace.Side(r.oneOf(n, "where a point lies", words...))
+			p.Block, p.Side = "", trace.Side(g.wordOf("at", n))
 			places++
 		}
-		g.finish()
 		if places != 1 && !standard {
 			r.at(e.key, "the point “"+e.name+"” needs one place", "write before: or behind: and a block, or at: line, neutral, earth or metal")
 			continue
@@ -354,7 +328,7 @@ func (d *deviceFile) point(id string) (trace.Point, bool) {
 }
 
 func (l *loader) readAccess(r *reader, d *deviceFile, n ast.Node) {
-	m, ok := r.mapping(n, "access")
+	m, ok := r.mapping(n, "access", nil)
 	if !ok {
 		d.unsure["access"] = true
 		return
@@ -367,16 +341,10 @@ func (l *loader) readAccess(r *reader, d *deviceFile, n ast.Node) {
 		d.access[id] = true
 		nodes[id] = e.key
 		d.accessAt[a.ID] = e.key
-		if am, ok := r.mapping(e.value, "the access "+id); ok {
-			if n, ok := am.need("does", "say what is done, like Take the rear grille off"); ok {
-				a.Does = r.text(n, "does")
-			}
-			if n, ok := am.need("minutes", "say how long it takes"); ok {
-				a.Minutes = r.number(n, "minutes", 0, 600)
-			}
-			if n, ok := am.get("undo"); ok {
-				a.Undo = r.number(n, "undo", 0, 600)
-			}
+		if am, ok := r.mapping(e.value, "the access "+id, format.Access); ok {
+			a.Does = am.text("does")
+			a.Minutes = am.number("minutes", 0)
+			a.Undo = am.number("undo", 0)
 			if n, ok := am.get("inside"); ok {
 				a.Inside = trace.AccessID(r.text(n, "inside"))
 				inside[id] = string(a.Inside)
@@ -390,10 +358,7 @@ func (l *loader) readAccess(r *reader, d *deviceFile, n ast.Node) {
 					}
 				}
 			}
-			if n, ok := am.get("forbidden"); ok {
-				a.Forbidden = r.text(n, "why it is forbidden")
-			}
-			am.finish()
+			a.Forbidden = am.text("forbidden")
 		}
 		d.Access = append(d.Access, a)
 	}
@@ -421,12 +386,10 @@ func (l *loader) readAccess(r *reader, d *deviceFile, n ast.Node) {
 func (l *loader) readTest(r *reader, d *deviceFile, e *entry) {
 	id := r.id(e.key, "the test")
 	t := trace.Test{ID: trace.TestID(id), Power: trace.Off, Trust: .95}
-	m, ok := r.mapping(e.value, "the test "+id)
+	m, ok := r.mapping(e.value, "the test "+id, format.Test)
 	if ok {
-		if n, ok := m.need("ask", "say what to measure or look at, and where"); ok {
-			t.Ask = r.text(n, "ask")
-		}
-		if n, ok := m.need("covers", "list the blocks that it tells about, like [cord, switch]"); ok {
+		t.Ask = m.text("ask")
+		if n, ok := m.need("covers"); ok {
 			items := r.list(n)
 			if len(items) == 0 {
 				r.at(n, "the test “"+id+"” covers nothing", "list the blocks that it tells about, like [cord, switch]")
@@ -446,12 +409,10 @@ func (l *loader) readTest(r *reader, d *deviceFile, e *entry) {
 				}
 			}
 		}
-		if n, ok := m.need("power", "write off, low-voltage, series-lamp, isolated or mains"); ok {
-			t.Power = l.power(r, n)
+		if n, ok := m.need("power"); ok {
+			t.Power = l.power(r, &m, n)
 		}
-		if n, ok := m.need("minutes", "say how long it takes"); ok {
-			t.Minutes = r.number(n, "minutes", 0, 600)
-		}
+		t.Minutes = m.number("minutes", 0)
 		if n, ok := m.get("with"); ok {
 			for _, v := range r.list(n) {
 				if id := r.id(v, "the instrument"); id != "" && l.instrument(r, v, id) {
@@ -459,34 +420,21 @@ func (l *loader) readTest(r *reader, d *deviceFile, e *entry) {
 				}
 			}
 		}
-		if n, ok := m.get("waits"); ok {
-			t.Waits = r.number(n, "waits", 0, 10000)
-		}
+		t.Waits = m.number("waits", 0)
 		if n, ok := m.get("harms"); ok {
-			if h, ok := r.mapping(n, "harms"); ok {
-				if n, ok := h.need("chance", "say how likely the harm is, between 0 and 1"); ok {
-					t.Harms.Chance = r.number(n, "the chance of harm", 0, 1)
-				}
-				if n, ok := h.need("cost", "say what the harm would cost"); ok {
-					t.Harms.Cost = r.number(n, "the cost of harm", 0, 1e6)
-				}
-				h.finish()
+			if h, ok := r.mapping(n, "harms", format.Harms); ok {
+				t.Harms.Chance = h.number("chance", 0)
+				t.Harms.Cost = h.number("cost", 0)
 			}
 		}
 		if n, ok := m.get("while"); ok {
 			for _, v := range r.list(n) {
-				t.While = append(t.While, r.oneOf(v, "while", "warm", "moved", "loaded"))
+				t.While = append(t.While, m.wordOf("while", v))
 			}
 		}
-		if n, ok := m.get("trust"); ok {
-			t.Trust = r.number(n, "trust", .5, 1)
-		}
-		if n, ok := m.get("meter"); ok {
-			t.MeterError = r.number(n, "the meter's error", 0, .5)
-		}
-		if n, ok := m.get("proves"); ok {
-			t.Proves = r.oneOf(n, "proves", "bond", "insulation")
-		}
+		t.Trust = m.number("trust", t.Trust)
+		t.MeterError = m.number("meter", 0)
+		t.Proves = m.word("proves")
 		if n, ok := m.get("after"); ok {
 			for _, v := range r.list(n) {
 				if id := r.text(v, "the test before"); id != "" {
@@ -504,17 +452,14 @@ func (l *loader) readTest(r *reader, d *deviceFile, e *entry) {
 				t.Apart = trace.BlockID(b)
 			}
 		}
-		if n, ok := m.get("caution"); ok {
-			t.Caution = r.text(n, "the caution")
-		}
+		t.Caution = m.text("caution")
 		if t.Caution == "" && (t.Power == trace.Mains || t.Power == trace.Isolated) {
 			r.at(e.key, "the test “"+id+"” is done live and has no caution", "write caution: and what keeps the repairer safe")
 		}
-		if n, ok := m.need("reads", "list what it may read, highest first, one of them healthy"); ok {
+		if n, ok := m.need("reads"); ok {
 			d.bandAt[t.ID] = map[trace.ReadingID]ast.Node{}
 			t.Reads, t.Kind = l.bands(r, d, &t, n)
 		}
-		m.finish()
 	}
 	d.testAt[t.ID] = e.key
 	d.Tests = append(d.Tests, t)
@@ -541,8 +486,8 @@ func (l *loader) instrument(r *reader, n ast.Node, id string) bool {
 // were parted. It is read as the stricter of the two.
 const limited = "limited"
 
-func (l *loader) power(r *reader, n ast.Node) trace.Power {
-	p := trace.Power(r.oneOf(n, "power", string(trace.Off), string(trace.LowVoltage), string(trace.SeriesLamp), string(trace.Isolated), string(trace.Mains), limited))
+func (l *loader) power(r *reader, m *mapping, n ast.Node) trace.Power {
+	p := trace.Power(m.wordOf("power", n))
 	if p == limited {
 		line, column := r.place(n)
 		l.remarks.Add(r.file, line, column, "“limited” is read as series-lamp, which is the mains", "write series-lamp, or low-voltage for a source of at most 25 V AC or 60 V DC that is isolated from the mains")
@@ -642,14 +587,15 @@ func (l *loader) bands(r *reader, d *deviceFile, t *trace.Test, n ast.Node) ([]t
 		b := trace.Band{}
 		var at, value, forbids ast.Node = v, nil, nil
 		if _, ok := mapValues(v); ok {
-			m, _ := r.mapping(v, "the reading")
+			m, _ := r.group(v, "the reading")
+			m.keys = format.Reading
+			b.Healthy = m.flag("healthy")
+			b.Forbids = strings.TrimSuffix(m.text("forbids"), ".")
 			for _, e := range m.entries {
 				switch {
-				case e.name == "healthy":
-					b.Healthy = r.flag(e.value, "healthy")
 				case e.name == "forbids":
-					b.Forbids = strings.TrimSuffix(r.text(e.value, "why it forbids"), ".")
 					forbids = e.key
+				case m.keys.Find(e.name) != nil:
 				case b.ID != "":
 					r.at(e.key, "a reading has one name; "+quote(e.name)+" is a second one", "begin a new line with - for it")
 				default:

@@ -11,6 +11,8 @@ import (
 
 	"faultleaf/calc/quantity"
 	"faultleaf/calc/trace"
+
+	"faultleaf/internal/format"
 )
 
 // jobFile is a job sheet with the places of what it says about its device.
@@ -36,13 +38,13 @@ func (l *loader) readJob(file string) {
 	if !ok {
 		return
 	}
-	defer m.finish()
 	r.contacts(&m)
+	m.known(false)
 	s := &j.Sheet
-	if j.device, ok = m.need("device", "name the device's note, like fan-heater"); ok {
-		s.Device = r.text(j.device, "the device")
+	if j.device, ok = m.need("device"); ok {
+		s.Device = l.now(r.text(j.device, "the device"))
 	}
-	if n, ok := m.need("date", "write the day, like 2025-03-04"); ok {
+	if n, ok := m.need("date"); ok {
 		s.Date = r.text(n, "the date")
 		if _, err := time.Parse("2006-01-02", s.Date); err != nil {
 			if s.Date != "" {
@@ -77,27 +79,24 @@ func (l *loader) readJob(file string) {
 	}
 	if n, ok := m.get("readings"); ok {
 		for _, v := range r.list(n) {
-			rm, ok := r.mapping(v, "a reading")
+			rm, ok := r.mapping(v, "a reading", format.Taken)
 			if !ok {
 				continue
 			}
 			var jr jobReading
 			reading := trace.Reading{}
-			if jr.test, ok = rm.need("test", "name the test"); ok {
+			if jr.test, ok = rm.need("test"); ok {
 				reading.Test = trace.TestID(r.text(jr.test, "the test"))
 			}
-			if jr.value, ok = rm.need("value", "write what it read"); ok {
+			if jr.value, ok = rm.need("value"); ok {
 				reading.Value = r.scalar(jr.value, "the value")
 			}
-			if n, ok := rm.get("minutes"); ok {
-				reading.Minutes = r.number(n, "minutes", 0, 6000)
-			}
-			rm.finish()
+			reading.Minutes = rm.number("minutes", 0)
 			s.Readings = append(s.Readings, reading)
 			j.readings = append(j.readings, jr)
 		}
 	}
-	if j.cause, ok = m.need("cause", "name the fault's note, or write unknown"); ok {
+	if j.cause, ok = m.need("cause"); ok {
 		s.Cause = r.text(j.cause, "the cause")
 	}
 	if n, ok := m.get("parts"); ok {
@@ -107,17 +106,11 @@ func (l *loader) readJob(file string) {
 		j.proofs = n
 		s.Proofs = r.proofs(n)
 	}
-	if n, ok := m.get("minutes"); ok {
-		s.Minutes = r.number(n, "minutes", 0, 1e5)
-	}
-	if n, ok := m.get("money"); ok {
-		s.Money = r.number(n, "money", 0, 1e7)
-	}
-	if n, ok := m.get("soak"); ok {
-		s.Soak = r.number(n, "the minutes of the loaded soak", 0, 1e4)
-	}
-	if n, ok := m.need("outcome", "write mended, given-up, replaced or came-back"); ok {
-		s.Outcome = r.oneOf(n, "the outcome", "mended", "given-up", "replaced", "came-back")
+	s.Minutes = m.number("minutes", 0)
+	s.Money = m.number("money", 0)
+	s.Soak = m.number("soak", 0)
+	if n, ok := m.need("outcome"); ok {
+		s.Outcome = m.wordOf("outcome", n)
 		j.outcome = n
 	}
 	l.privateBody(&j.Document)
@@ -133,12 +126,15 @@ const stays = "a sheet holds no name, telephone number or e-mail address of an o
 
 // contacts refuses keys for an owner's name or number.
 func (r *reader) contacts(m *mapping) {
+	kept := m.entries[:0]
 	for _, e := range m.entries {
 		if contactKeys[strings.ToLower(e.name)] {
-			e.taken = true
 			r.at(e.key, stays, "take the line out; how to reach the owner stays on the paper ticket")
+			continue
 		}
+		kept = append(kept, e)
 	}
+	m.entries = kept
 }
 
 var (
@@ -178,11 +174,10 @@ func (l *loader) privateBody(d *Document) {
 // proofNeeds reads what a shop asks for by class, like {I: [visual, bond,
 // insulation or leakage, function]}.
 func (r *reader) proofNeeds(n ast.Node) trace.Needs {
-	m, ok := r.mapping(n, "the proofs")
+	m, ok := r.mapping(n, "the proofs", format.Needs)
 	if !ok {
 		return nil
 	}
-	defer m.finish()
 	needs := trace.CommonNeeds()
 	for _, class := range []string{"I", "II", "III", "none"} {
 		n, ok := m.get(class)
@@ -227,12 +222,12 @@ func (r *reader) proofKind(n ast.Node, word string) trace.ProofKind {
 func (r *reader) proofs(n ast.Node) []trace.Proof {
 	var out []trace.Proof
 	for _, v := range r.list(n) {
-		m, ok := r.mapping(v, "a proof")
+		m, ok := r.mapping(v, "a proof", format.Proof)
 		if !ok {
 			continue
 		}
 		var p trace.Proof
-		if n, ok := m.need("proof", "name it, like bond or insulation"); ok {
+		if n, ok := m.need("proof"); ok {
 			p.Kind = r.proofKind(n, r.text(n, "the proof"))
 		}
 		if n, ok := m.get("value"); ok {
@@ -249,7 +244,7 @@ func (r *reader) proofs(n ast.Node) []trace.Proof {
 			p.Limit = r.scalar(n, "the limit")
 		}
 		if n, ok := m.get("pass"); ok {
-			p.Pass = r.oneOf(n, "pass", trace.PassOK, trace.PassFails)
+			p.Pass = m.wordOf("pass", n)
 			if p.Kind.Measured() && p.Value == "" {
 				r.at(n, "the "+p.Kind.Says()+" is judged and was not read", "write value: and what the tester showed, or why: and why it was not taken")
 			}
@@ -261,7 +256,6 @@ func (r *reader) proofs(n ast.Node) []trace.Proof {
 		if p.Pass == "" && p.Why == "" && p.Kind != "" {
 			r.at(v, "the proof says neither how it ended nor why it was not taken", "write pass: ok, pass: fails, or why: and the reason")
 		}
-		m.finish()
 		if p.Kind != "" {
 			out = append(out, p)
 		}

@@ -11,6 +11,7 @@ import (
 
 	"faultleaf/calc"
 	"faultleaf/calc/blocks"
+	"faultleaf/internal/format"
 	"faultleaf/internal/picture"
 	"faultleaf/internal/problem"
 )
@@ -45,6 +46,9 @@ type loader struct {
 	plans        []string            // their names in turn
 	sources      map[string]*source  // of expanded notes, by the name of no file
 	moved        map[string]string   // notes that went by another name, by file
+	formers      []former
+	things       map[string]former // by device: what its faults, tests, symptoms and readings were called
+	devicesWere  map[string]string // former names of devices
 	plates       map[*Document]map[string]string
 	exampleTexts []exampleText
 }
@@ -59,13 +63,15 @@ func Load(fsys fs.FS, find Find) (set *Set, mistakes, remarks problem.List) {
 
 func load(fsys fs.FS, find Find) *loader {
 	l := &loader{fsys: fsys, find: find, set: &Set{Images: map[string]picture.Picture{}}, docs: map[string]*Document{}, byDoc: map[*Document]*body{}, pictures: map[string]bool{}, devices: map[string]*deviceFile{}, deviceOf: map[*Document]string{}, shutAt: map[*Page]shutNames{},
-		library: blocks.Library{Kinds: map[string]*blocks.Kind{}}, planned: map[string]*planned{}, sources: map[string]*source{}, moved: map[string]string{}, plates: map[*Document]map[string]string{}}
+		library: blocks.Library{Kinds: map[string]*blocks.Kind{}}, planned: map[string]*planned{}, sources: map[string]*source{}, moved: map[string]string{}, things: map[string]former{}, devicesWere: map[string]string{}, plates: map[*Document]map[string]string{}}
 	if _, err := fs.Stat(fsys, "content"); err != nil {
 		l.mistakes.Add("content", 0, 0, "there is no folder content/ here", "go to the shop's folder, or name it with --from")
 		return l
 	}
 	l.strangers()
-	l.readShop()
+	if !l.readShop() {
+		return l
+	}
 	l.readComplaints()
 	l.readWords()
 	for _, f := range l.files("blocks") {
@@ -88,6 +94,7 @@ func load(fsys fs.FS, find Find) *loader {
 		l.readPage(f)
 	}
 	l.images("content/images")
+	l.lead()
 	l.exampleBodies()
 	l.cross()
 	l.crossComplaints()
@@ -155,14 +162,31 @@ func (l *loader) begin(file string, kind Kind, d *Document) (mapping, *reader, b
 	// the body begins below ---, the front matter and --- again
 	b := l.parseBody(d, text, 3+bytes.Count(front, []byte("\n")))
 	l.bodies, l.byDoc[d] = append(l.bodies, b), b
-	m, ok := r.parse(front)
+	m, ok := r.parse(front, keysOf[kind])
+	if ok {
+		d.status(&m)
+		if kind != KindJob {
+			l.readFormer(d, &m)
+		}
+	}
 	if ok && kind != KindJob && !m.has("like") {
-		if n, ok := m.need("title", "write title: and what the note is called"); ok {
-			d.Title = r.text(n, "the title")
+		if t := m.text("title"); t != "" {
+			d.Title = t
 		}
 	}
 	return m, r, ok
 }
+
+// status reads whether the note is a draft and who checked it.
+func (d *Document) status(m *mapping) {
+	d.Draft = m.flag("draft")
+	if d.Kind != KindJob {
+		d.Checked = m.texts("checked_by")
+	}
+}
+
+// keysOf are the tables of the kinds of notes.
+var keysOf = map[Kind]format.Keys{KindDevice: format.Device, KindFault: format.Fault, KindChecklist: format.Checklist, KindJob: format.Job, KindPage: format.Page, KindBlock: format.Block}
 
 // images lists the pictures of a folder and of those inside it.
 func (l *loader) images(dir string) {

@@ -2,6 +2,7 @@ package note
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"strings"
 
@@ -9,60 +10,58 @@ import (
 
 	"faultleaf/calc/quantity"
 	"faultleaf/calc/trace"
+
+	"faultleaf/internal/format"
 )
 
-func (l *loader) readShop() {
+// readShop reads the shop's own file. It is false where the notes keep to a format
+// that this program does not know: then nothing else can be said of them.
+func (l *loader) readShop() bool {
 	r := &reader{file: "content/shop.yaml", problems: &l.mistakes}
 	raw, ok := l.readFile(r)
 	if !ok {
-		return
+		return true
 	}
-	m, ok := r.parse(raw)
+	m, ok := r.parse(raw, format.Shop)
 	if !ok {
-		return
+		return true
 	}
-	defer m.finish()
 	s := &l.set.Shop
-	if n, ok := m.need("name", "write the shop's name"); ok {
-		s.Name = r.text(n, "the name")
+	s.Format = int(m.number("format", 1))
+	if s.Format > format.Latest {
+		n, _ := m.get("format")
+		l.mistakes = nil
+		r.at(n, fmt.Sprintf("these notes are of format %d, and this faultleaf knows formats up to %d", s.Format, format.Latest), "install a newer faultleaf; nothing else was looked at")
+		return false
 	}
-	if n, ok := m.need("id", "write a short name for the shop, like tern-street"); ok {
+	m.known(false)
+	s.Name = m.text("name")
+	if n, ok := m.need("id"); ok {
 		s.ID = r.id(n, "the id")
 	}
-	if n, ok := m.get("address"); ok {
-		s.Address = r.text(n, "the address")
-	}
-	if n, ok := m.need("mains", "write the mains voltage, like 230 V"); ok {
+	s.Address = m.text("address")
+	if n, ok := m.need("mains"); ok {
 		s.Mains = r.text(n, "mains")
 		if _, err := quantity.Parse(quantity.Voltage, s.Mains); err != nil {
 			r.at(n, err.Error(), "write it like 230 V")
 		}
 	}
-	if n, ok := m.need("hertz", "write the mains frequency, 50 or 60"); ok {
-		s.Hertz = r.number(n, "hertz", 16, 400)
-	}
-	if n, ok := m.need("currency", "write the currency, like €"); ok {
-		s.Currency = r.text(n, "the currency")
-	}
-	if n, ok := m.need("rate", "write what an hour at the bench costs"); ok {
-		s.Rate = r.number(n, "the rate", 0, 1e6)
-	}
-	if n, ok := m.get("units"); ok {
-		s.Units = r.oneOf(n, "units", "metric", "imperial")
-	}
+	s.Hertz = m.number("hertz", 0)
+	s.Currency = m.text("currency")
+	s.Rate = m.number("rate", 0)
+	s.Units = m.word("units")
 	if n, ok := m.get("power_minutes"); ok {
 		s.PowerMinutes = map[trace.Power]float64{}
-		if p, ok := r.mapping(n, "power_minutes"); ok {
-			if n, ok := p.get(limited); ok { // as written before the two states were parted
-				minutes := r.number(n, "the minutes for limited", 0, 600)
+		if p, ok := r.mapping(n, "power_minutes", format.PowerMinutes); ok {
+			if p.has(limited) { // as written before the two states were parted
+				minutes := p.number(limited, 0)
 				s.PowerMinutes[trace.LowVoltage], s.PowerMinutes[trace.SeriesLamp] = minutes, minutes
 			}
 			for _, state := range trace.Powers() {
-				if n, ok := p.get(string(state)); ok {
-					s.PowerMinutes[state] = r.number(n, "the minutes for "+string(state), 0, 600)
+				if p.has(string(state)) {
+					s.PowerMinutes[state] = p.number(string(state), 0)
 				}
 			}
-			p.finish()
 		}
 	}
 	if n, ok := m.get("instruments"); ok {
@@ -71,21 +70,14 @@ func (l *loader) readShop() {
 	if n, ok := m.get("measure_first"); ok {
 		s.MendUnmeasured = !r.flag(n, "measure_first")
 	}
-	if n, ok := m.get("waits_count"); ok {
-		s.WaitsCount = r.number(n, "what a waiting minute counts", .01, 1)
-	}
-	if n, ok := m.get("allow_mains_tests"); ok {
-		s.AllowMains = r.flag(n, "allow_mains_tests")
-	}
-	if n, ok := m.get("invented"); ok {
-		s.Invented = r.flag(n, "invented")
-	}
+	s.WaitsCount = m.number("waits_count", 0)
+	s.AllowMains = m.flag("allow_mains_tests")
+	s.Invented = m.flag("invented")
 	if n, ok := m.get("proofs"); ok {
 		s.Proofs = r.proofNeeds(n)
 	}
-	if n, ok := m.get("touch_current_rule"); ok {
-		s.TouchCurrentRule = r.text(n, "touch_current_rule")
-	}
+	s.TouchCurrentRule = m.text("touch_current_rule")
+	return true
 }
 
 // instruments reads the bench's list: names, each alone or with the limits of a
@@ -99,7 +91,7 @@ func (r *reader) instruments(n ast.Node) []trace.Instrument {
 		if values, ok := mapValues(v); ok && len(values) == 1 {
 			at = values[0].Key
 			i.ID = r.id(at, "the instrument")
-			m, ok := r.mapping(values[0].Value, "the instrument "+i.ID)
+			m, ok := r.mapping(values[0].Value, "the instrument "+i.ID, format.Meter)
 			if ok {
 				if n, ok := m.get("over"); ok {
 					i.Over = r.ohms(n, "the resistance above which it shows OL", "20 MΩ")
@@ -107,7 +99,6 @@ func (r *reader) instruments(n ast.Node) []trace.Instrument {
 				if n, ok := m.get("beeps"); ok {
 					i.Beeps = r.ohms(n, "the resistance below which it beeps", "30 Ω")
 				}
-				m.finish()
 			}
 		} else {
 			i.ID = r.id(v, "the instrument")
@@ -152,22 +143,16 @@ func (l *loader) readChecklist(file string) {
 	if !ok {
 		return
 	}
-	defer m.finish()
-	if n, ok := m.get("when"); ok {
-		c.When = r.text(n, "when")
-	}
-	if n, ok := m.get("hazards"); ok {
-		c.Hazards = r.texts(n, "a hazard")
-	}
+	m.known(false)
+	c.When = m.text("when")
+	c.Hazards = m.texts("hazards")
 	if n, ok := m.get("also"); ok {
 		c.Also, _ = r.weighted(n, "a name", 1, leastAlso, 1)
 	}
 	if n, ok := m.get("is"); ok {
 		l.cite(r, n, &c.Is, "a complaint")
 	}
-	if n, ok := m.get("minutes"); ok {
-		c.Minutes = r.number(n, "minutes", .5, 600)
-	}
+	c.Minutes = m.number("minutes", 0)
 	if len(steps(&c.Document)) == 0 { // the steps themselves are read when their numbers are known
 		r.add(l.bodyOf(&c.Document).line, 1, "the checklist has no steps", "write each step as - [ ] and what to do")
 	}
@@ -180,13 +165,11 @@ func (l *loader) readPage(file string) {
 	if !ok {
 		return
 	}
-	defer m.finish()
 	if n, ok := m.get("also"); ok {
 		p.Also, _ = r.weighted(n, "a name", 1, leastAlso, 1)
 	}
-	if n, ok := m.get("hazards"); ok {
-		p.Hazards = r.texts(n, "a hazard")
-	}
+	m.known(false)
+	p.Hazards = m.texts("hazards")
 	if n, ok := m.get("shut"); ok {
 		p.Shut = r.texts(n, "a thing that stays shut")
 		l.shutAt[p] = shutNames{r, n}
@@ -216,28 +199,42 @@ func (l *loader) readFault(file string) {
 		return
 	}
 	if !l.holdFault(f, m) {
+		if m.has("like") {
+			l.unlike(f, m, r)
+			return
+		}
+		m.known(false)
 		l.fillFault(f, m, r)
+	}
+}
+
+// unlike tells why a note that says what differs from a common fault cannot be
+// read; what it leaves out need not be said on top.
+func (l *loader) unlike(f *faultFile, m mapping, r *reader) {
+	n, _ := m.get("like")
+	if f.device, _ = m.need("device"); f.device != nil {
+		f.Device = r.text(f.device, "the device")
+	}
+	if _, there := l.devices[f.Device]; there {
+		r.at(n, "only a fault of a device made of common blocks can be like a common one", "list the device's blocks with their block notes, or write the fault out")
 	}
 }
 
 // fillFault reads a fault that is written out, or was expanded.
 func (l *loader) fillFault(f *faultFile, m mapping, r *reader) {
-	defer m.finish()
 	var ok bool
 	c := &f.Cause
 	c.ID, c.Title, c.Address = trace.CauseID(f.Name), f.Title, f.Address()
 	f.readAt = map[trace.TestID][]ast.Node{}
 	c.Symptoms, c.Reads = map[trace.SymptomID]trace.Often{}, map[trace.TestID][]trace.Read{}
-	if f.device, ok = m.need("device", "name the device's note, like fan-heater"); ok {
-		f.Device = r.text(f.device, "the device")
+	if f.device, ok = m.need("device"); ok {
+		f.Device = l.now(r.text(f.device, "the device"))
 		l.deviceOf[&f.Document] = f.Device
 	}
-	if f.block, ok = m.need("block", "name the part of the device's chain that fails"); ok {
+	if f.block, ok = m.need("block"); ok {
 		c.Block = trace.BlockID(r.text(f.block, "the block"))
 	}
-	if n, ok := m.need("cause", "say which part failed, and how"); ok {
-		c.Says = r.text(n, "the cause")
-	}
+	c.Says = m.text("cause")
 	if n, ok := m.get("takes"); ok {
 		f.takes = r.list(n)
 		for _, v := range f.takes {
@@ -245,10 +242,10 @@ func (l *loader) fillFault(f *faultFile, m mapping, r *reader) {
 		}
 	}
 	if n, ok := m.get("seen"); ok {
-		c.Seen, c.Share = r.seen(n)
+		c.Seen, c.Share = r.seen(&m, n)
 	}
 	if n, ok := m.get("symptoms"); ok {
-		if s, ok := r.mapping(n, "the symptoms"); ok {
+		if s, ok := r.mapping(n, "the symptoms", nil); ok {
 			f.symptoms = s.entries
 			for _, e := range s.entries {
 				var words []string
@@ -260,7 +257,7 @@ func (l *loader) fillFault(f *faultFile, m mapping, r *reader) {
 		}
 	}
 	if n, ok := m.get("reads"); ok {
-		if s, ok := r.mapping(n, "the readings"); ok {
+		if s, ok := r.mapping(n, "the readings", nil); ok {
 			f.reads = s.entries
 			for _, e := range s.entries {
 				t := trace.TestID(e.name)
@@ -271,13 +268,9 @@ func (l *loader) fillFault(f *faultFile, m mapping, r *reader) {
 	if n, ok := m.get("shown"); ok {
 		c.Shown = r.shown(n)
 	}
-	if n, ok := m.get("because"); ok {
-		c.Because = r.texts(n, "because")
-	}
-	if n, ok := m.get("protective"); ok {
-		c.Protective = r.flag(n, "protective")
-	}
-	if n, ok := m.need("mend", "say what is done, how long it takes, what it needs"); ok {
+	c.Because = m.texts("because")
+	c.Protective = m.flag("protective")
+	if n, ok := m.need("mend"); ok {
 		l.readMend(r, f, m, n)
 	}
 }
@@ -303,7 +296,7 @@ func (r *reader) reads(e *entry) (out []trace.Read, at []ast.Node) {
 		}
 		return out, at
 	}
-	m, _ := r.mapping(e.value, "the readings of "+e.name)
+	m, _ := r.mapping(e.value, "the readings of "+e.name, nil)
 	sum, before := 0.0, len(*r.problems)
 	for _, one := range m.entries {
 		chance := r.number(one.value, "the chance of "+one.name, .001, 1)
@@ -320,16 +313,16 @@ func (r *reader) reads(e *entry) (out []trace.Read, at []ast.Node) {
 // "now-and-then 0.3" or {now-and-then: 0.3}.
 // seen reads how often a fault was met: a number of cases, or {share: 0.59} of
 // the cases of a publication.
-func (r *reader) seen(n ast.Node) (cases, share float64) {
-	values, ok := mapValues(n)
-	if !ok {
-		return r.number(n, "seen", 0, 1000), 0
+func (r *reader) seen(note *mapping, n ast.Node) (cases, share float64) {
+	if _, grouped := mapValues(n); !grouped {
+		return note.number("seen", 0), 0
 	}
-	if len(values) != 1 || r.text(values[0].Key, "seen") != "share" {
+	m, _ := r.mapping(n, "seen", format.Seen)
+	if !m.has("share") {
 		r.at(n, "seen should be a number of cases or a share", "write it like seen: 4, or seen: {share: 0.59}")
 		return 0, 0
 	}
-	return 0, r.number(values[0].Value, "the share", 0, 1)
+	return 0, m.number("share", 0)
 }
 
 func (r *reader) shown(n ast.Node) trace.Shown {
@@ -380,31 +373,24 @@ func (l *loader) readMend(r *reader, f *faultFile, note mapping, n ast.Node) {
 	if reasoned {
 		r.at(why, "“why” says why there is no mend, and the note has one", "write mend: none, or take why: out")
 	}
-	m, ok := r.mapping(n, "the mend")
+	m, ok := r.mapping(n, "the mend", format.Mend)
 	if !ok {
 		return
 	}
-	defer m.finish()
 	mend := &f.Cause.Mend
-	if n, ok := m.need("does", "say what is done"); ok {
+	if n, ok := m.need("does"); ok {
 		mend.Does = strings.TrimSuffix(r.text(n, "does"), ".")
 	}
-	if n, ok := m.need("minutes", "say how long it takes"); ok {
-		mend.Minutes = r.number(n, "minutes", 0, 6000)
-	}
+	mend.Minutes = m.number("minutes", 0)
 	if n, ok := m.get("needs"); ok {
 		f.needs = r.list(n)
 		for _, v := range f.needs {
 			mend.Needs = append(mend.Needs, trace.AccessID(r.text(v, "the access")))
 		}
 	}
-	if n, ok := m.get("forbidden"); ok {
-		mend.Forbidden = r.text(n, "why it is forbidden")
-	}
+	mend.Forbidden = m.text("forbidden")
 	mend.Succeeds = .9
-	if n, ok := m.get("succeeds"); ok {
-		mend.Succeeds = r.number(n, "succeeds", .01, 1)
-	}
+	mend.Succeeds = m.number("succeeds", mend.Succeeds)
 	if n, ok := m.get("parts"); ok {
 		mend.Parts = r.parts(n)
 	}
@@ -413,24 +399,17 @@ func (l *loader) readMend(r *reader, f *faultFile, note mapping, n ast.Node) {
 func (r *reader) parts(n ast.Node) []trace.Part {
 	var out []trace.Part
 	for _, v := range r.list(n) {
-		m, ok := r.mapping(v, "a part")
+		m, ok := r.mapping(v, "a part", format.Part)
 		if !ok {
 			continue
 		}
 		p := trace.Part{Count: 1}
-		if n, ok := m.need("part", "name the part"); ok {
+		if n, ok := m.need("part"); ok {
 			p.Part = r.scalar(n, "the part")
 		}
-		if n, ok := m.get("count"); ok {
-			p.Count = r.number(n, "the count", 0, 1e6)
-		}
-		if n, ok := m.get("price"); ok {
-			p.Price = r.number(n, "the price", 0, 1e6)
-		}
-		if n, ok := m.get("gone"); ok {
-			p.Gone = r.flag(n, "gone")
-		}
-		m.finish()
+		p.Count = m.number("count", p.Count)
+		p.Price = m.number("price", 0)
+		p.Gone = m.flag("gone")
 		out = append(out, p)
 	}
 	return out

@@ -29,7 +29,11 @@ type Document struct {
 	ID    string // "faults/element-tag-burnt-off"
 	File  string // "content/faults/element-tag-burnt-off.md"
 	Title string
-	Made  string // the block note that it was made from, where it has no file of its own
+	Draft bool // something is still to be filled in
+	// Checked are those who read the note and found it right.
+	Checked []string
+	Was     []string // names that the note had before
+	Made    string   // the block note that it was made from, where it has no file of its own
 
 	Source  []byte                               // the body's Markdown, to which Body's segments point
 	Body    ast.Node                             // nil if the note has no body
@@ -56,6 +60,7 @@ type Computation struct {
 
 // Shop is content/shop.yaml.
 type Shop struct {
+	Format                             int // that the notes keep to, from 1
 	Name, ID, Address, Currency, Units string
 	Mains                              string // "230 V"
 	Hertz                              float64
@@ -93,7 +98,6 @@ type Device struct {
 
 	Short    string                     // as texts name it; "" for its title
 	Expanded []Expansion                // of a device made of common blocks: itself, then its faults
-	Moved    []Moved                    // addresses of its faults that lead elsewhere now
 	Names    Names                      // short and former names of its things
 	Kinds    map[trace.BlockID]string   // block notes of the blocks that have one
 	Brought  map[trace.TestID]BlockTest // tests that block notes bring
@@ -149,6 +153,7 @@ type Set struct {
 	Jobs       []*Job
 	Pages      []*Page
 	Images     map[string]picture.Picture // by file: "content/images/x.svg"
+	Moved      []Moved                    // addresses that lead elsewhere now
 	Past       history.History            // of the notes; who loads them may read it from the repository
 }
 

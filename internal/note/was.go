@@ -1,6 +1,7 @@
 package note
 
 import (
+	"path"
 	"strings"
 
 	"github.com/goccy/go-yaml/ast"
@@ -64,22 +65,95 @@ func (n Names) Old() map[string]map[string]string {
 	return old
 }
 
-// readWas reads what a device's things were called before.
-func (l *loader) readWas(p *planned) {
-	n, ok := p.m.get("was")
+// former is what a note says it was called before.
+type former struct {
+	r  *reader
+	at ast.Node
+	d  *Document
+}
+
+// readFormer keeps the names that a note had before, until all notes are read: a
+// list, or on a device also a group that names its things.
+func (l *loader) readFormer(d *Document, m *mapping) {
+	n, ok := m.get("was")
 	if !ok {
 		return
 	}
-	d, r := p.d, p.m.r
-	m, ok := r.mapping(n, "was")
+	if _, grouped := mapValues(n); grouped && d.Kind == KindDevice {
+		l.things[d.Name] = former{m.r, n, d}
+		return
+	}
+	for _, v := range m.r.list(n) {
+		old := m.r.id(v, "what the note was called")
+		if !isName(old) {
+			continue
+		}
+		d.Was = append(d.Was, old)
+		l.formers = append(l.formers, former{m.r, v, d})
+		if d.Kind == KindDevice {
+			l.devicesWere[old] = d.Name
+		}
+	}
+}
+
+// now is what a device is called that may have had another name.
+func (l *loader) now(device string) string {
+	if to, ok := l.devicesWere[device]; ok && l.devices[device] == nil {
+		return to
+	}
+	return device
+}
+
+// lead lets the former names of notes lead to them.
+func (l *loader) lead() {
+	for _, d := range l.set.Devices {
+		if f, ok := l.things[d.Name]; ok {
+			l.readWas(l.devices[d.Name], f)
+		}
+	}
+	next := map[*Document]int{}
+	for _, f := range l.formers {
+		d := f.d
+		old := d.Was[next[d]]
+		next[d]++
+		dir := path.Dir(d.File)
+		file := dir + "/" + old + ".md"
+		if l.docs[file] != nil {
+			f.r.at(f.at, "there is a note “"+old+"” still", "take this name out, or the other note away")
+			continue
+		}
+		if to, twice := l.moved[file]; twice {
+			f.r.at(f.at, "the note “"+old+"” leads to "+to+" already", "keep one of the two")
+			continue
+		}
+		l.moved[file] = d.File
+		l.set.Moved = append(l.set.Moved, Moved{strings.TrimPrefix(dir, "content/") + "/" + old, d.ID, d.Title})
+		if dev, ok := l.devices[l.deviceOf[d]]; ok && d.Kind == KindFault {
+			if dev.Names.causes == nil {
+				dev.Names.causes = map[string]string{}
+			}
+			dev.Names.causes[old] = d.Name
+		}
+	}
+}
+
+// readWas reads what a device's things were called before.
+func (l *loader) readWas(d *deviceFile, f former) {
+	r := f.r
+	m, ok := r.mapping(f.at, "was", nil)
 	if !ok {
 		return
 	}
 	names := &d.Names
+	if names.causes == nil {
+		names.causes = map[string]string{}
+	}
 	names.tests, names.symptoms, names.readings = map[string]string{}, map[string]string{}, map[string]string{}
-	faults := map[string]bool{}
+	faults := map[string]*Fault{}
 	for _, f := range l.set.Faults {
-		faults[f.Name] = f.Device == d.Name
+		if f.Device == d.Name {
+			faults[f.Name] = f
+		}
 	}
 	for _, e := range m.entries {
 		now := r.text(e.value, "what "+quote(e.name)+" is now")
@@ -108,7 +182,7 @@ func (l *loader) readWas(p *planned) {
 		}
 		cause := names.Cause(now)
 		switch {
-		case faults[cause]:
+		case faults[cause] != nil:
 			names.causes[e.name] = cause
 			old := "content/faults/" + e.name + ".md"
 			if l.docs[old] != nil {
@@ -116,7 +190,7 @@ func (l *loader) readWas(p *planned) {
 				continue
 			}
 			l.moved[old] = "content/faults/" + cause + ".md"
-			d.Moved = append(d.Moved, Moved{"faults/" + e.name, "faults/" + cause})
+			l.set.Moved = append(l.set.Moved, Moved{"faults/" + e.name, "faults/" + cause, faults[cause].Title})
 		case d.tests[now] != nil:
 			names.tests[e.name] = now
 		case d.symptoms[now]:
@@ -128,8 +202,9 @@ func (l *loader) readWas(p *planned) {
 	}
 }
 
-// Moved is an address that leads elsewhere now; both without ending.
-type Moved struct{ From, To string }
+// Moved is an address that leads elsewhere now, both without ending, and what is
+// found there.
+type Moved struct{ From, To, Title string }
 
 // was is what the note says that a name is now.
 func was(m mapping, name string) string {

@@ -13,6 +13,7 @@ import (
 
 	"faultleaf/calc"
 	"faultleaf/calc/quantity"
+	"faultleaf/internal/format"
 	"faultleaf/internal/problem"
 )
 
@@ -66,8 +67,8 @@ func (r *reader) place(n ast.Node) (line, column int) {
 // parse reads YAML text as one mapping. Where it cannot be read as a whole, each
 // of its top entries is read alone, so that one slip hides no other; the keys
 // of those that stay unreadable are damaged.
-func (r *reader) parse(text []byte) (mapping, bool) {
-	m := mapping{r: r, damaged: map[string]bool{}}
+func (r *reader) parse(text []byte, keys format.Keys) (mapping, bool) {
+	m := mapping{r: r, keys: keys, damaged: map[string]bool{}}
 	if err := r.entries(&m, string(text), r.shift); err == nil {
 		if len(m.entries) == 0 && len(bytes.TrimSpace(text)) == 0 {
 			r.add(1+r.shift, 1, "nothing is filled in here", "write the keys that this kind of note needs")
@@ -230,19 +231,29 @@ type entry struct {
 	name  string
 	key   ast.Node
 	value ast.Node
-	taken bool
 }
 
-// mapping is a YAML mapping that knows which of its keys have been asked for.
+// mapping is a YAML mapping with what the format's tables say of its keys; names
+// of the note's own have none.
 type mapping struct {
 	r       *reader
 	node    ast.Node
 	entries []*entry
-	asked   []string
+	keys    format.Keys
 	damaged map[string]bool // keys that could not be read; "*" for all
 }
 
-func (r *reader) mapping(n ast.Node, what string) (mapping, bool) {
+// mapping reads a group and reports what the tables do not know in it.
+func (r *reader) mapping(n ast.Node, what string, keys format.Keys) (mapping, bool) {
+	m, ok := r.group(n, what)
+	m.keys = keys
+	if keys != nil {
+		m.known(false)
+	}
+	return m, ok
+}
+
+func (r *reader) group(n ast.Node, what string) (mapping, bool) {
 	m := mapping{r: r, node: n}
 	n = r.plain(n)
 	values, ok := mapValues(n)
@@ -331,12 +342,27 @@ func mapValues(n ast.Node) ([]*ast.MappingValueNode, bool) {
 	return nil, false
 }
 
+// key is what the tables say of a key. They have every key that a reader asks
+// for: the tests of this package fail over one that is missing.
+func (m *mapping) key(name string) *format.Key {
+	k := m.keys.Find(name)
+	if k == nil {
+		k = &format.Key{Name: name}
+	}
+	if asked != nil {
+		asked(m.keys, k)
+	}
+	return k
+}
+
+// asked is told by tests which keys a reader asks for.
+var asked func(format.Keys, *format.Key)
+
 // get finds a key; an empty value counts as not there.
 func (m *mapping) get(name string) (ast.Node, bool) {
-	m.asked = append(m.asked, name)
+	m.key(name)
 	for _, e := range m.entries {
 		if e.name == name {
-			e.taken = true
 			if isEmpty(e.value) {
 				return nil, false
 			}
@@ -356,12 +382,13 @@ func (m *mapping) has(name string) bool {
 	return false
 }
 
-// need finds a key that must be there.
-func (m *mapping) need(name, do string) (ast.Node, bool) {
+// need finds a key that must be there; the tables say what to do where it is not.
+func (m *mapping) need(name string) (ast.Node, bool) {
 	v, ok := m.get(name)
 	if ok || m.damaged[name] || m.damaged["*"] {
 		return v, ok
 	}
+	do := m.keys.Find(name).Remedy()
 	for _, e := range m.entries {
 		if e.name == name {
 			m.r.at(e.key, "“"+name+"” is empty", do)
@@ -372,18 +399,88 @@ func (m *mapping) need(name, do string) (ast.Node, bool) {
 	return nil, false
 }
 
-// finish reports the keys that nothing asked for.
-func (m *mapping) finish() {
-	for _, e := range m.entries {
-		if e.taken {
-			continue
-		}
-		do := "it may have " + strings.Join(m.asked, ", ")
-		if near := nearest(e.name, m.asked); near != "" {
-			do = "did you mean “" + near + "”"
-		}
-		m.r.at(e.key, quote(e.name)+" is not known here", do)
+// want finds a key, which must be there where the tables say so.
+func (m *mapping) want(name string) (ast.Node, bool) {
+	if m.keys.Find(name).Remedy() != "" {
+		return m.need(name)
 	}
+	return m.get(name)
+}
+
+// text is the plain text of a key, "" where it is not there.
+func (m *mapping) text(name string) string {
+	if n, ok := m.want(name); ok {
+		return m.r.text(n, m.key(name).As())
+	}
+	return ""
+}
+
+// texts are the plain texts of a list.
+func (m *mapping) texts(name string) []string {
+	if n, ok := m.want(name); ok {
+		return m.r.texts(n, m.key(name).As())
+	}
+	return nil
+}
+
+// number is a number within the bounds of the tables.
+func (m *mapping) number(name string, otherwise float64) float64 {
+	if n, ok := m.want(name); ok {
+		k := m.key(name)
+		v := k.Value.As(format.Number)
+		return m.r.number(n, k.As(), v.Low, v.High)
+	}
+	return otherwise
+}
+
+// flag is true or false; false where it is not there.
+func (m *mapping) flag(name string) bool {
+	n, ok := m.want(name)
+	return ok && m.r.flag(n, m.key(name).As())
+}
+
+// word is one of the words that the tables allow, "" where it is not there.
+func (m *mapping) word(name string) string {
+	if n, ok := m.want(name); ok {
+		return m.wordOf(name, n)
+	}
+	return ""
+}
+
+// wordOf is a value of a key, or of its list, as one of the allowed words.
+func (m *mapping) wordOf(name string, n ast.Node) string {
+	k := m.key(name)
+	return m.r.oneOf(n, k.As(), k.Value.As(format.Word).Words...)
+}
+
+// known reports the keys that the tables do not have, or have only for devices
+// made of common blocks.
+func (m *mapping) known(ofBlocks bool) {
+	for _, e := range m.entries {
+		m.r.knows(m.keys, e, ofBlocks)
+	}
+}
+
+// knows reports a key that the tables do not have.
+func (r *reader) knows(keys format.Keys, e *entry, ofBlocks bool) bool {
+	names := keys.Names(ofBlocks)
+	k := keys.Find(e.name)
+	switch {
+	case k != nil && k.Refused != "":
+		r.at(e.key, k.Refused, k.Need)
+		return false
+	case k != nil && (ofBlocks || k.In == format.Everywhere):
+		return true
+	case k != nil:
+		r.at(e.key, quote(e.name)+" is known only where a device is made of common blocks", "take it out, or name the block notes in the device's chain")
+		return false
+	}
+	do := "it may have " + strings.Join(names, ", ")
+	if near := nearest(e.name, names); near != "" {
+		do = "did you mean “" + near + "”"
+	}
+	r.at(e.key, quote(e.name)+" is not known here", do)
+	return false
 }
 
 // nearest finds a name that differs by a slip or two.

@@ -78,16 +78,8 @@ func pages(s *page.Shop) ([]page.Page, error) {
 		out = append(out, page.Page{Address: Address, Title: "Common blocks", Template: "blocks", View: list,
 			Found: &search.Document{ID: "blocks", Kind: "page", Title: "Common blocks", Address: Address, Text: "parts that many devices are made of, their tests and faults"}})
 	}
-	for _, d := range s.Devices {
-		for _, m := range d.Moved {
-			title := d.Title
-			for _, f := range s.FaultsOf(d.Name) {
-				if f.ID == m.To {
-					title = f.Title
-				}
-			}
-			out = append(out, page.Page{Address: m.From + ".html", Title: title, Template: "moved", View: page.Item{Address: "../" + m.To + ".html", Title: title}})
-		}
+	for _, m := range s.Moved {
+		out = append(out, page.Page{Address: m.From + ".html", Title: m.Title, Template: "moved", View: page.Item{Address: "../" + m.To + ".html", Title: m.Title}})
 	}
 	return out, nil
 }
