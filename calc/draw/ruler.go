@@ -116,7 +116,7 @@ func (s Span) SVG() string {
 	}
 	b.WriteString(`<path class="ruler-tick" stroke="currentColor" d="M` + num(left) + ` 12H` + num(w-left) + `"/>`)
 	a, o, z := px(s.At), px(s.At+s.Opens), px(s.At+s.Opens+s.Works)
-	b.WriteString(`<rect class="ruler-opens" fill="none" stroke="currentColor" x="` + num(a) + `" y="2" width="` + num(o-a) + `" height="6"/>`)
+	b.WriteString(`<rect class="ruler-opens" fill="none" stroke="currentColor" x="` + num(a) + `" y="2" width="` + num(math.Max(o-a, 0)) + `" height="6"/>`)
 	b.WriteString(`<rect class="ruler-works" fill="currentColor" x="` + num(o) + `" y="2" width="` + num(math.Max(z-o, 1)) + `" height="6"/>`)
 	b.WriteString(`</svg>`)
 	return b.String()

@@ -7,7 +7,9 @@
 package draw
 
 import (
+	"cmp"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -16,13 +18,49 @@ import (
 
 // The drawing's own size; it scales to its place.
 const (
-	width, height         = 460.0, 280.0
-	left, top, foot       = 52.0, 14.0, 46.0
-	rightBare, rightTicks = 12.0, 50.0 // without and with a right axis
+	width      = 460.0
+	left, foot = 36.0, 46.0
+	bare       = 14.0         // right of and above the plot, where nothing is named there
+	tall, low  = 220.0, 110.0 // the plot, and the one under it for series with an axis of their own
+	row        = 18.0         // of the key under the plot, and of names above it
+	pitch      = 13.0         // between two names
+	face       = 8.4          // width of a letter that is reckoned with: a wide face at 12
 )
 
+// plot is one rectangle of curves.
+type plot struct {
+	x0, x1, y0, y1           float64 // the axes' ends
+	left, right, top, bottom float64 // on the drawing
+	ys                       scale
+}
+
+func (p *plot) px(x float64) float64 {
+	return p.left + (x-p.x0)/(p.x1-p.x0)*(p.right-p.left)
+}
+
+// py is the height on the drawing of a value; what lies outside the axis is drawn
+// at its end.
+func (p *plot) py(y float64) float64 {
+	y = math.Max(p.y0, math.Min(p.y1, y))
+	return p.bottom - (y-p.y0)/(p.y1-p.y0)*(p.bottom-p.top)
+}
+
+func newPlot(a Axis, series []Series, marks []Mark, n int) *plot {
+	p := &plot{left: left}
+	p.y0, p.y1 = span(a, series, marks, false)
+	p.ys = ticks(p.y0, p.y1, n)
+	if a.From == a.To { // let the data end at a tick
+		p.y0, p.y1 = math.Min(p.y0, p.ys.from), math.Max(p.y1, p.ys.to)
+		p.ys = ticks(p.y0, p.y1, n)
+	}
+	return p
+}
+
 // SVG draws the chart. id becomes the prefix of the ids inside, so that several
-// drawings can stand on one page. Points that are no numbers are left out.
+// drawings can stand on one page. Points that are no numbers are left out. No name
+// lies on a curve: levels are named right of the plot, upright marks above it,
+// curves and points in a key under it; series of the right axis have a plot of
+// their own under the first, over the same axis.
 func (c Chart) SVG(id string) string {
 	var onLeft, onRight []Series
 	for _, s := range c.Series {
@@ -32,111 +70,230 @@ func (c Chart) SVG(id string) string {
 			onLeft = append(onLeft, s)
 		}
 	}
-	right := rightBare
-	if onRight != nil {
-		right = rightTicks
-	}
 	x0, x1 := span(c.X, c.Series, c.Marks, true)
-	y0, y1 := span(c.Y, onLeft, c.Marks, false)
-	xs, ys := ticks(x0, x1, 6), ticks(y0, y1, 5)
-	if c.Y.From == c.Y.To { // let the data end at a tick
-		y0, y1 = math.Min(y0, ys.from), math.Max(y1, ys.to)
-		ys = ticks(y0, y1, 5)
+	xs := ticks(x0, x1, 6)
+	main := newPlot(c.Y, onLeft, c.Marks, 5)
+	main.x0, main.x1 = x0, x1
+	levels, uprights, dots := c.marks(main)
+
+	main.right = width - bare - face*float64(len([]rune(quantity.Tick(xs.to, xs.step))))/2 // of the last number under the axis
+	for _, m := range levels {
+		main.right = math.Min(main.right, width-10-face*float64(len([]rune(short(m.Name)))))
 	}
-	px := func(x float64) float64 { return left + (x-x0)/(x1-x0)*(width-left-right) }
-	py := upward(y0, y1)
+	plots := []*plot{main}
+	if onRight != nil {
+		under := newPlot(c.Right, onRight, nil, 3)
+		under.x0, under.x1 = x0, x1
+		plots = append(plots, under)
+	}
+	for _, p := range plots { // room for the longest number beside an axis
+		for _, y := range p.ys.at {
+			main.left = math.Max(main.left, 12+face*float64(len([]rune(quantity.Tick(y, p.ys.step)))))
+		}
+	}
+	var above []named
+	above, main.top = over(uprights, main, row+4)
+	main.bottom = main.top + tall
+	last := plots[len(plots)-1]
+	if last != main {
+		last.left, last.right, last.top = main.left, main.right, main.bottom+12+row
+		last.bottom = last.top + low
+	}
+	key, high := c.key(dots, last.bottom+foot)
 
 	var b strings.Builder
-	begin(&b, id, c.Title, c.Says, height)
-	for _, t := range ys.at {
-		y := num(py(t))
-		b.WriteString(line("draw-grid", num(left), y, num(width-right), y))
-		b.WriteString(label("draw-tick", left-6, py(t)+4, "end", quantity.Tick(t, ys.step)))
-	}
-	for _, t := range xs.at {
-		x := num(px(t))
-		b.WriteString(line("draw-grid", x, num(top), x, num(height-foot)))
-		b.WriteString(label("draw-tick", px(t), height-foot+16, "middle", quantity.Tick(t, xs.step)))
-	}
-	b.WriteString(`<path class="draw-axis" d="M` + num(left) + ` ` + num(top) + `V` + num(height-foot) + `H` + num(width-right) + `"/>`)
-	b.WriteString(label("draw-label", (left+width-right)/2, height-6, "middle", axisText(c.X)))
-	b.WriteString(`<text class="draw-label" text-anchor="middle" transform="translate(13 ` + num((top+height-foot)/2) + `) rotate(-90)">` + escape(axisText(c.Y)) + `</text>`)
-	pyRight := py
-	if onRight != nil {
-		from, to := span(c.Right, onRight, nil, false)
-		at := ticks(from, to, 5)
-		if c.Right.From == c.Right.To {
-			from, to = math.Min(from, at.from), math.Max(to, at.to)
-			at = ticks(from, to, 5)
+	begin(&b, id, c.Title, c.Says, high)
+	for i, p := range plots {
+		for _, t := range p.ys.at {
+			y := num(p.py(t))
+			b.WriteString(line("draw-grid", num(p.left), y, num(p.right), y))
+			b.WriteString(label("draw-tick", p.left-6, p.py(t)+4, "end", quantity.Tick(t, p.ys.step)))
 		}
-		pyRight = upward(from, to)
-		b.WriteString(line("draw-axis", num(width-right), num(top), num(width-right), num(height-foot)))
-		for _, t := range at.at {
-			b.WriteString(label("draw-tick", width-right+5, pyRight(t)+4, "start", quantity.Tick(t, at.step)))
+		free := 0.0
+		for _, t := range xs.at {
+			x := num(p.px(t))
+			b.WriteString(line("draw-grid", x, num(p.top), x, num(p.bottom)))
+			if p != last {
+				continue
+			}
+			text := quantity.Tick(t, xs.step)
+			half := face * float64(len(text)) / 2
+			if p.px(t)-half < free { // no room beside the last number
+				continue
+			}
+			free = p.px(t) + half + 5
+			b.WriteString(label("draw-tick", p.px(t), p.bottom+16, "middle", text))
 		}
-		b.WriteString(`<text class="draw-label" text-anchor="middle" transform="translate(` + num(width-5) + ` ` + num((top+height-foot)/2) + `) rotate(-90)">` + escape(axisText(c.Right)) + `</text>`)
+		b.WriteString(`<path class="draw-axis" d="M` + num(p.left) + ` ` + num(p.top) + `V` + num(p.bottom) + `H` + num(p.right) + `"/>`)
+		axis := []Axis{c.Y, c.Right}[i]
+		b.WriteString(label("draw-label", 4, p.top-float64(rows(i, above))-7, "start", axisText(axis)))
 	}
-	var taken []float64
+	b.WriteString(label("draw-label", (last.left+last.right)/2, last.bottom+36, "middle", axisText(c.X)))
 	for i, s := range c.Series {
-		class := "draw-line"
-		if i > 0 || s.Dashed {
-			class += "-" + string(rune('1'+min(max(i, 1), 2)))
-		}
-		scale, anchor := py, "end"
+		p := main
 		if s.Right {
-			scale = pyRight
+			p = last
 		}
-		path, endX, endY := curve(s, x0, x1, px, scale)
-		if path == "" {
-			continue
-		}
-		b.WriteString(`<path class="` + class + `" d="` + path + `"/>`)
-		if s.Name == "" {
-			continue
-		}
-		// the name stands at the curve's end, or right of the peak of one that
-		// belongs to the right axis, moved off other names
-		if s.Right {
-			anchor = "start"
-			endX, endY = peak(s, x0, x1, px, scale)
-			if endX += 6; endX > width*0.6 {
-				anchor, endX = "end", endX-12
-			}
-			endY += 12
-		}
-		y := clear(math.Max(top+10, math.Min(height-foot-4, endY-5)), taken)
-		taken = append(taken, y)
-		b.WriteString(label("draw-label", math.Min(endX, width-right-2), y, anchor, s.Name))
-	}
-	for _, m := range c.Marks {
-		if !finite(m.X) || !finite(m.Y) {
-			continue
-		}
-		switch {
-		case m.Level:
-			if m.Y < y0 || m.Y > y1 {
-				continue
-			}
-			b.WriteString(line("draw-mark", num(left), num(py(m.Y)), num(width-right), num(py(m.Y))))
-			b.WriteString(label("draw-label", left+4, py(m.Y)-4, "start", m.Name))
-		case m.Upright:
-			if m.X < x0 || m.X > x1 {
-				continue
-			}
-			b.WriteString(line("draw-mark", num(px(m.X)), num(top), num(px(m.X)), num(height-foot)))
-			b.WriteString(label("draw-label", px(m.X)+4, top+10, "start", m.Name))
-		case m.X >= x0 && m.X <= x1:
-			x, y := px(m.X), py(m.Y)
-			b.WriteString(`<circle class="draw-dot" cx="` + num(x) + `" cy="` + num(y) + `" r="4.5"/>`)
-			anchor, at := "start", x+7
-			if x > width*0.6 {
-				anchor, at = "end", x-7
-			}
-			b.WriteString(label("draw-label", at, math.Max(top+10, y-7), anchor, m.Name))
+		if path := curve(s, p); path != "" {
+			b.WriteString(`<path class="` + s.class(i) + `" d="` + path + `"/>`)
 		}
 	}
+	slices.SortStableFunc(levels, func(a, b Mark) int { return cmp.Compare(a.Y, b.Y) })
+	at := main.bottom + pitch - 2 // names stand apart, from the lowest up
+	for _, m := range levels {
+		y := main.py(m.Y)
+		b.WriteString(line("draw-mark", num(main.left), num(y), num(main.right), num(y)))
+		at = math.Min(y, at-pitch)
+		b.WriteString(line("draw-mark", num(main.right), num(y), num(main.right+6), num(at)))
+		b.WriteString(label("draw-label", main.right+8, at+4, "start", short(m.Name)))
+	}
+	for i, m := range uprights {
+		x := num(main.px(m.X))
+		b.WriteString(line("draw-mark", x, num(main.top), x, num(main.bottom)))
+		b.WriteString(label("draw-label", above[i].x, above[i].y, "middle", short(m.Name)))
+	}
+	for i, m := range dots {
+		b.WriteString(dot(i, main.px(m.X), main.py(m.Y)))
+	}
+	b.WriteString(key)
 	b.WriteString(`</svg>`)
 	return b.String()
+}
+
+// marks are those of the chart that lie within the plot.
+func (c Chart) marks(p *plot) (levels, uprights, dots []Mark) {
+	for _, m := range c.Marks {
+		switch {
+		case !finite(m.X) || !finite(m.Y):
+		case m.Level:
+			if m.Y >= p.y0 && m.Y <= p.y1 {
+				levels = append(levels, m)
+			}
+		case m.Upright:
+			if m.X >= p.x0 && m.X <= p.x1 {
+				uprights = append(uprights, m)
+			}
+		case m.X >= p.x0 && m.X <= p.x1:
+			dots = append(dots, m)
+		}
+	}
+	return levels, uprights, dots
+}
+
+// short keeps the name of a mark within the room beside a plot.
+func short(name string) string {
+	if r := []rune(name); len(r) > 14 {
+		return string(r[:13]) + "…"
+	}
+	return name
+}
+
+// named is where a name stands.
+type named struct{ x, y, high float64 } // high: of all rows
+
+// rows is how high the names above a plot are: only the first has any.
+func rows(i int, above []named) float64 {
+	most := 0.0
+	if i == 0 {
+		for _, a := range above {
+			most = math.Max(most, a.high)
+		}
+	}
+	return most
+}
+
+// over finds the places of the names above the plot, each in the lowest row in
+// which it stands free, and where the plot begins under them.
+func over(uprights []Mark, p *plot, top float64) ([]named, float64) {
+	if len(uprights) == 0 {
+		return nil, top
+	}
+	type taken struct{ from, to float64 }
+	var rows [][]taken
+	var at []named
+	var in []int
+	for _, m := range uprights {
+		wide := face * float64(len([]rune(short(m.Name))))
+		x := math.Max(p.left+wide/2, math.Min(p.right-wide/2, p.px(m.X)))
+		place := taken{x - wide/2 - 6, x + wide/2 + 6}
+		k := 0
+		for ; k < len(rows); k++ {
+			free := true
+			for _, o := range rows[k] {
+				free = free && (place.to <= o.from || place.from >= o.to)
+			}
+			if free {
+				break
+			}
+		}
+		if k == len(rows) {
+			rows = append(rows, nil)
+		}
+		rows[k] = append(rows[k], place)
+		at, in = append(at, named{x: x}), append(in, k)
+	}
+	for i := range at {
+		at[i].high = row * float64(len(rows))
+		at[i].y = top + row*float64(len(rows)-in[i]) - 6
+	}
+	return at, top + row*float64(len(rows))
+}
+
+// class of a curve: the first is drawn full, the others dashed.
+func (s Series) class(i int) string {
+	switch {
+	case i > 0:
+		return "draw-line-" + string(rune('1'+min(i, 3)))
+	case s.Dashed:
+		return "draw-line-2"
+	}
+	return "draw-line"
+}
+
+// dot draws the mark of a point; the first four differ in shape.
+func dot(i int, x, y float64) string {
+	switch i % 4 {
+	case 1:
+		return `<rect class="draw-dot" x="` + num(x-4) + `" y="` + num(y-4) + `" width="8" height="8"/>`
+	case 2:
+		return `<path class="draw-dot" d="M` + num(x) + ` ` + num(y-6) + `L` + num(x+6) + ` ` + num(y) + `L` + num(x) + ` ` + num(y+6) + `L` + num(x-6) + ` ` + num(y) + `"/>`
+	case 3:
+		return `<path class="draw-dot" d="M` + num(x) + ` ` + num(y-5) + `L` + num(x+5) + ` ` + num(y+4) + `L` + num(x-5) + ` ` + num(y+4) + `"/>`
+	}
+	return `<circle class="draw-dot" cx="` + num(x) + `" cy="` + num(y) + `" r="4.5"/>`
+}
+
+// key names curves and points under the plot, in rows, and tells how high the
+// drawing becomes.
+func (c Chart) key(dots []Mark, y float64) (string, float64) {
+	var b strings.Builder
+	const sample, gap = 30.0, 16.0
+	x, high := 8.0, y
+	entry := func(name string, draw func(x, y float64) string) {
+		if name == "" {
+			return
+		}
+		if r := []rune(name); len(r) > 45 {
+			name = string(r[:44]) + "…"
+		}
+		wide := sample + 6 + face*float64(len([]rune(name)))
+		switch {
+		case high == y:
+			high += row
+		case x+wide > width:
+			x, high = 8, high+row
+		}
+		b.WriteString(draw(x, high-4))
+		b.WriteString(label("draw-label", x+sample+6, high, "start", name))
+		x += wide + gap
+	}
+	for i, s := range c.Series {
+		entry(s.Name, func(x, y float64) string { return line(s.class(i), num(x), num(y), num(x+sample), num(y)) })
+	}
+	for i, m := range dots {
+		entry(m.Name, func(x, y float64) string { return dot(i, x+sample/2, y) })
+	}
+	return b.String(), high + 8
 }
 
 // begin opens a drawing and names it.
@@ -145,15 +302,6 @@ func begin(b *strings.Builder, id, title, says string, high float64) {
 	b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" class="draw" role="img" viewBox="0 0 ` + num(width) + ` ` + num(high) +
 		`" aria-labelledby="` + id + `-t ` + id + `-d" font-size="12">`)
 	b.WriteString(`<title id="` + id + `-t">` + escape(title) + `</title><desc id="` + id + `-d">` + escape(says) + `</desc>`)
-}
-
-// upward gives the height on the drawing of a value; what lies outside the axis
-// is drawn at its end.
-func upward(from, to float64) func(float64) float64 {
-	return func(y float64) float64 {
-		y = math.Max(from, math.Min(to, y))
-		return height - foot - (y-from)/(to-from)*(height-top-foot)
-	}
 }
 
 func axisText(a Axis) string {
@@ -225,52 +373,21 @@ func ticks(from, to float64, n int) scale {
 	return s
 }
 
-// clear moves a name down until it stands off the others. Every move goes past
-// one of them, so that it ends also where sums of 13 are rounded.
-func clear(y float64, taken []float64) float64 {
-	const pitch = 13
-	for range taken {
-		moved := false
-		for _, t := range taken {
-			if math.Abs(t-y) < pitch-1e-6 {
-				y, moved = t+pitch, true
-			}
-		}
-		if !moved || y > height {
-			break
-		}
-	}
-	return y
-}
-
 // curve is the path of a series, broken where a point is no number or lies
-// outside the axis from x0 to x1.
-func curve(s Series, x0, x1 float64, px, py func(float64) float64) (path string, endX, endY float64) {
+// outside the axis.
+func curve(s Series, p *plot) string {
 	b := make([]byte, 0, 12*len(s.X))
 	pen := byte('M')
 	for i := range min(len(s.X), len(s.Y)) {
-		if !finite(s.X[i]) || !finite(s.Y[i]) || s.X[i] < x0 || s.X[i] > x1 {
+		if !finite(s.X[i]) || !finite(s.Y[i]) || s.X[i] < p.x0 || s.X[i] > p.x1 {
 			pen = 'M'
 			continue
 		}
-		endX, endY = px(s.X[i]), py(s.Y[i])
-		b = appendNum(append(b, pen), endX)
-		b = appendNum(append(b, ' '), endY)
+		b = appendNum(append(b, pen), p.px(s.X[i]))
+		b = appendNum(append(b, ' '), p.py(s.Y[i]))
 		pen = 'L'
 	}
-	return string(b), endX, endY
-}
-
-// peak is where the highest point of a series is drawn; it has one.
-func peak(s Series, x0, x1 float64, px, py func(float64) float64) (x, y float64) {
-	top := math.Inf(-1)
-	for i := range min(len(s.X), len(s.Y)) {
-		if finite(s.X[i]) && finite(s.Y[i]) && s.X[i] >= x0 && s.X[i] <= x1 && s.Y[i] > top {
-			top = s.Y[i]
-			x, y = px(s.X[i]), py(s.Y[i])
-		}
-	}
-	return x, y
+	return string(b)
 }
 
 // num is a coordinate with at most one decimal.

@@ -9,6 +9,8 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+
+	"faultleaf/calc/draw/drawtest"
 )
 
 // sound: the drawing is well-formed XML, names itself, and holds neither a style,
@@ -114,15 +116,15 @@ func TestSVG(t *testing.T) {
 	if svg != chart.SVG("plot-x") {
 		t.Error("two drawings of one chart differ")
 	}
-	if strings.Contains(svg, "rotate(-90)\">,") || strings.Count(svg, "rotate") != 1 {
+	if strings.Count(svg, "draw-axis") != 1 {
 		t.Error("a right axis without a series that asks for it")
 	}
-	// 2.4 A is drawn at the height of the right axis's 2.4 of 2.5, not at volts
+	// 2.4 A is drawn at the height of the lower plot's 2.4 of 3, not at volts
 	two := twoAxes.SVG("plot-y")
-	if !strings.Contains(two, ">current, A<") || strings.Count(two, "rotate") != 2 {
+	if !strings.Contains(two, ">current, A<") || strings.Count(two, "draw-axis") != 2 {
 		t.Error("the right axis is missing")
 	}
-	if !strings.Contains(two, "L231 22.8L") {
+	if !strings.Contains(two, "L241.6 294L") {
 		t.Errorf("the peak of the current stands elsewhere: %s", two)
 	}
 	for _, empty := range []string{Chart{}.SVG(""), Chart{Series: []Series{{Name: "none", Right: true}}}.SVG("a"), Ruler{}.SVG(), Strip{}.SVG(), Bars{}.SVG("c")} {
@@ -139,22 +141,6 @@ func TestTicks(t *testing.T) {
 		}
 		if math.Abs(s.step/c.step-1) > 1e-9 || s.from > c.from+1e-9*s.step || s.to < c.to-1e-9*s.step || len(s.at) < 3 || len(s.at) > 8 {
 			t.Errorf("%v to %v: %+v, want steps of %v", c.from, c.to, s, c.step)
-		}
-	}
-}
-
-// Names stand apart, and finding their places ends, whatever the last bits are.
-func TestClear(t *testing.T) {
-	for x := 20.0; x < 60; x += .0371 {
-		var taken []float64
-		for _, y := range []float64{x, x + 1e-9, x + 13, x - 12.9999999999} {
-			at := clear(y, taken)
-			for _, other := range taken {
-				if math.Abs(at-other) < 12.9 {
-					t.Fatalf("%v stands on %v", at, other)
-				}
-			}
-			taken = append(taken, at)
 		}
 	}
 }
@@ -182,6 +168,22 @@ func FuzzSVG(f *testing.F) {
 		sound(t, Chart{Title: name, Says: name, X: Axis{From: a, To: b}, Series: []Series{{Name: name, X: []float64{a, b, c}, Y: []float64{c, a, b}}, {}, {X: []float64{b, c}, Y: []float64{a, c}, Right: true}},
 			Marks: []Mark{{X: a, Y: b, Name: name}, {Y: c, Level: true}, {X: c, Upright: true}}}.SVG(name))
 		sound(t, Chart{Y: Axis{From: b, To: c}, Right: Axis{From: a, To: c, Label: name}, Series: []Series{{X: []float64{a, b, c, a}, Y: []float64{c, a, b}, Right: true, Name: name}}}.SVG(name))
+		plain := strings.Map(func(r rune) rune {
+			if r < ' ' || r > '~' {
+				return 'n'
+			}
+			return r
+		}, name)
+		if len(plain) > 40 {
+			plain = plain[:40]
+		}
+		if finite(a) && finite(b) && finite(c) { // no name lies on a curve or on another, wherever curves and marks lie
+			svg := Chart{X: Axis{Label: "time", Unit: "s"}, Y: Axis{Label: "volts", Unit: "V"}, Series: []Series{{Name: plain, X: []float64{a, b, c}, Y: []float64{c, a, b}}, {Name: "other", X: []float64{b, c}, Y: []float64{a, c}}},
+				Marks: []Mark{{X: a, Y: b, Name: plain}, {Y: c, Level: true, Name: "limit"}, {Y: a, Level: true, Name: "rated"}, {X: c, Upright: true, Name: "here"}, {X: b, Upright: true, Name: "there"}}}.SVG("x")
+			for _, fault := range drawtest.Faults(svg) {
+				t.Errorf("%v %v %v %q: %s", a, b, c, plain, fault)
+			}
+		}
 		sound(t, Ruler{At: a, Opens: b, Works: c, Waits: a}.SVG())
 		sound(t, Span{a, b, c, a}.SVG())
 		sound(t, Strip{{name, a}, {name, b}, {"", c}}.SVG())
