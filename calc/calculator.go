@@ -41,6 +41,8 @@ type Calculator struct {
 	Pairs [][2]string
 	// Onward names calculators that ask for what this one gives.
 	Onward []Onward
+
+	currency string // of the shop, for sums that name none
 }
 
 // Onward leads from a result to the next calculator with amounts filled in.
@@ -67,6 +69,8 @@ type Input struct {
 	Choices []Choice
 	Text    []string // a few possible texts; they serve as hint and as test inputs
 	Default string   // as people write it; "" with Optional means "not known"
+	// From names the value of the shop that is the default in its place: see At.
+	From FromShop
 	// Measured marks what somebody reads off a meter or a part. It has no
 	// default, only Like, an example for the form; while it is missing the room
 	// gives limits and the verdict asks for it.

@@ -339,11 +339,16 @@ func (c *Calculator) Run(settings []Setting) (Result, error) {
 	currency := ""
 	for _, g := range given {
 		if (g.Value.Kind == quantity.Money || g.Value.Kind == quantity.MoneyPerHour) && g.Value.Unit != "" {
-			if currency != "" && currency != g.Value.Unit {
+			if currency != "" && !sameCurrency(currency, g.Value.Unit) {
 				return Result{}, Bad(g.Name, "the sums are in two currencies, "+currency+" and "+g.Value.Unit+"; write all in one")
 			}
-			currency = g.Value.Unit
+			if currency == "" {
+				currency = g.Value.Unit
+			}
 		}
+	}
+	if currency == "" {
+		currency = c.currency
 	}
 	for _, o := range c.Outputs {
 		if o.Kind == "" {

@@ -64,7 +64,7 @@ import (
 )
 
 // Calculators lists every calculator in the order of the shelves.
-var Calculators = []*calc.Calculator{
+var Calculators = List{
 	rectifier.Calculator,
 	size.Calculator,
 	charger.Calculator,
@@ -125,12 +125,27 @@ var Calculators = []*calc.Calculator{
 	spares.Calculator,
 }
 
+// List is every calculator, each with the defaults of one shop.
+type List []*calc.Calculator
+
+// At are the calculators as a shop has them.
+func At(s calc.Shop) List {
+	list := make(List, len(Calculators))
+	for i, c := range Calculators {
+		list[i] = c.At(s)
+	}
+	return list
+}
+
 // Find finds a calculator by its name.
-func Find(name string) (*calc.Calculator, bool) {
-	for _, c := range Calculators {
+func (l List) Find(name string) (*calc.Calculator, bool) {
+	for _, c := range l {
 		if c.Name == name {
 			return c, true
 		}
 	}
 	return nil, false
 }
+
+// Find finds a calculator by its name, with the defaults of no shop.
+func Find(name string) (*calc.Calculator, bool) { return Calculators.Find(name) }

@@ -6,9 +6,12 @@ import (
 	"faultleaf/calc"
 )
 
+// Compute runs a link with the defaults of no shop.
+func Compute(l calc.Link) (calc.Computed, error) { return Calculators.Compute(l) }
+
 // Compute runs a link whose inputs are filled in and gives its output.
-func Compute(l calc.Link) (calc.Computed, error) {
-	c, ok := Find(l.Calculator)
+func (list List) Compute(l calc.Link) (calc.Computed, error) {
+	c, ok := list.Find(l.Calculator)
 	if !ok {
 		return calc.Computed{}, errors.New("there is no calculator “" + l.Calculator + "”")
 	}

@@ -65,6 +65,20 @@ func Verdicts(out *calc.Out, rules []Rule, chosen string, stricter func(a, b flo
 	return true
 }
 
+// Decide is Verdicts with the rule that was entered, or the shop's. Where that one entered has
+// no limit for such a device, otherwise is the sentence that refuses; where it is only the
+// shop's usual one, the strictest decides and a note says so.
+func Decide(in calc.In, out *calc.Out, rules []Rule, stricter func(a, b float64) bool, judge Judge, otherwise string) error {
+	switch {
+	case Verdicts(out, rules, in.Word("rule"), stricter, judge):
+		return nil
+	case !in.Given("rule") && Verdicts(out, rules, Strictest, stricter, judge):
+		out.Note("The rule that this shop goes by has no limit for this; the strictest decides.")
+		return nil
+	}
+	return calc.Bad("rule", "Rule that decides: "+otherwise)
+}
+
 // Lower and Higher say which of two limits is the stricter: the lower one where
 // a limit is the most allowed, the higher one where it is the least asked.
 func Lower(a, b float64) bool  { return a < b }

@@ -319,10 +319,10 @@ var Shop = Keys{
 	{Name: "name", Value: text, Called: "the name", Need: "write the shop's name", Help: "The shop's name.", Example: "Tern Street Tool Library"},
 	{Name: "id", Value: name, Called: "the id", Need: "write a short name for the shop, like tern-street", Help: "A short name.", Example: "tern-street"},
 	{Name: "address", Value: text, Called: "the address", Help: "Where it is.", Example: "The old boat shed, Tern Street"},
-	{Name: "mains", Value: text, Need: "write the mains voltage, like 230 V", Help: "The mains voltage.", Example: "230 V"},
-	{Name: "hertz", Value: number(16, 400), Need: "write the mains frequency, 50 or 60", Help: "The mains frequency.", Example: "50"},
-	{Name: "currency", Value: text, Called: "the currency", Need: "write the currency, like €", Help: "The currency.", Example: "EUR"},
-	{Name: "rate", Value: number(0, 1e6), Called: "the rate", Need: "write what an hour at the bench costs", Help: "What an hour at the bench costs.", Example: "36"},
+	{Name: "mains", Value: text, Need: "write the mains voltage, like 230 V", Help: "The mains voltage between line and neutral; calculators start with it.", Example: "230 V"},
+	{Name: "hertz", Value: number(16, 400), Need: "write the mains frequency, 50 or 60", Help: "The mains frequency; calculators start with it.", Example: "50"},
+	{Name: "currency", Value: text, Called: "the currency", Need: "write the currency, like €", Help: "The currency of all sums, as it stands behind one.", Example: "EUR"},
+	{Name: "rate", Value: number(0, 1e6), Called: "the rate", Need: "write what an hour at the bench costs", Help: "What an hour at the bench costs; it weighs a mend against a new one.", Example: "36"},
 	{Name: "units", Value: word("metric", "imperial"), Help: "The units.", Example: "metric"},
 	{Name: "power_minutes", Value: group(PowerMinutes), Help: "Minutes to set up each way of powering.", Example: "{low-voltage: 3, series-lamp: 3, isolated: 6, mains: 5}"},
 	{Name: "allow_mains_tests", Value: flag, Help: "Whether this shop tests live.", Example: "false"},
@@ -331,7 +331,10 @@ var Shop = Keys{
 	{Name: "waits_count", Value: number(.01, 1), Called: "what a waiting minute counts", Help: "What an unattended minute counts.", Example: "0.25"},
 	{Name: "proofs", Value: group(Needs), Called: "the proofs", Help: "What a mended device of each class must show.", Example: "{I: [visual, bond, insulation or leakage, function]}"},
 	{Name: "invented", Value: flag, Since: 2, Help: "true on a shop whose job sheets are made up: its pages say so.", Example: "true"},
-	{Name: "touch_current_rule", Value: text, Help: "The rule by which touch current is judged.", Example: `"EN 50678"`},
+	{Name: "touch_current_rule", Value: text, Help: "The rule that decides on leakage and touch current, as the calculator leakage names it; without it the strictest.", Example: "EN 50678 and EN 50699"},
+	{Name: "bond_rule", Value: text, Since: 2, Help: "The rule that decides on the earth bond, as the calculator earth-bond names it.", Example: "as-nzs"},
+	{Name: "insulation_rule", Value: text, Since: 2, Help: "The rule that decides on insulation, as the calculator insulation names it.", Example: "as-nzs"},
+	{Name: "discharge_rule", Value: text, Since: 2, Help: "The rule that decides on the volts left on a pulled plug, as the calculator plug-pins names it.", Example: "household"},
 }
 
 // Complaint is one of the vocabulary.

@@ -314,7 +314,20 @@ func (l *loader) fill(link calc.Link, d *Document) (calc.Link, error) {
 			}
 		}
 	}
-	return link.Fill(plate)
+	return l.plated(link, plate)
+}
+
+// plated fills a link from a rating plate: what it names there, and what the plate says in
+// the place of the shop.
+func (l *loader) plated(link calc.Link, plate map[string]string) (calc.Link, error) {
+	link, err := link.Fill(plate)
+	if err != nil {
+		return link, err
+	}
+	if c, ok := l.find(link.Calculator); ok {
+		link = c.Plated(link, plate)
+	}
+	return link, nil
 }
 
 func inputNames(c *calc.Calculator) []string {
@@ -362,7 +375,12 @@ func (l *loader) checkClaim(b *body, n *ast.Link, to string, start int) {
 	case b.common:
 		l.report(b, start, "a block's text knows no plate, so that a figure in it would be wrong on the next device", "write [=](...) and it is filled in")
 		return
-	case got.Value.Kind == "":
+	}
+	if rests := l.ofShop(link, filled, b.doc); rests != "" {
+		l.report(b, start, "“"+claim+"” rests on "+rests+" of this shop, and would be wrong in another", "write [=](...) and each shop has its own figure, or name the amount in the address")
+		return
+	}
+	if got.Value.Kind == "" {
 		if claim != got.Text && claim != got.Word {
 			l.report(b, start, "the note says “"+claim+"”, but it is “"+got.Text+"”", "write = to have it filled in, or mend the claim or its inputs")
 			return

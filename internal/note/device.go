@@ -657,7 +657,7 @@ func (l *loader) evaluate(r *reader, d *deviceFile, bands []trace.Band, spans []
 		if err != nil {
 			return quantity.Value{}, &remedied{err, "see the calculator's page for its address"}
 		}
-		filled, err := link.Fill(d.plate)
+		filled, err := l.plated(link, d.plate)
 		if err != nil {
 			return quantity.Value{}, &remedied{err, ""}
 		}

@@ -72,6 +72,7 @@ func load(fsys fs.FS, find Find) *loader {
 	if !l.readShop() {
 		return l
 	}
+	l.find = at(find, l.set.Shop.Values())
 	l.readComplaints()
 	l.readWords()
 	for _, f := range l.files("blocks") {

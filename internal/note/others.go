@@ -41,13 +41,12 @@ func (l *loader) readShop() bool {
 	}
 	s.Address = m.text("address")
 	if n, ok := m.need("mains"); ok {
-		s.Mains = r.text(n, "mains")
-		if _, err := quantity.Parse(quantity.Voltage, s.Mains); err != nil {
-			r.at(n, err.Error(), "write it like 230 V")
-		}
+		s.Mains = r.mains(n)
 	}
 	s.Hertz = m.number("hertz", 0)
-	s.Currency = m.text("currency")
+	if n, ok := m.need("currency"); ok {
+		s.Currency = r.currency(n)
+	}
 	s.Rate = m.number("rate", 0)
 	s.Units = m.word("units")
 	if n, ok := m.get("power_minutes"); ok {
@@ -76,7 +75,16 @@ func (l *loader) readShop() bool {
 	if n, ok := m.get("proofs"); ok {
 		s.Proofs = r.proofNeeds(n)
 	}
-	s.TouchCurrentRule = m.text("touch_current_rule")
+	for _, rule := range shopRules {
+		if n, ok := m.get(rule.key); ok {
+			if s.Rules == nil {
+				s.Rules = map[string]string{}
+			}
+			if word := l.rule(r, n, rule.key, rule.calculator); word != "" {
+				s.Rules[rule.calculator] = word
+			}
+		}
+	}
 	return true
 }
 

@@ -70,9 +70,9 @@ type Shop struct {
 	AllowMains                         bool
 	Instruments                        []trace.Instrument // none: everything is there
 	MendUnmeasured                     bool               // a part may be fitted before a reading on it
-	TouchCurrentRule                   string
-	Proofs                             trace.Needs // by class; nil where the shop's file says nothing
-	Invented                           bool        // its job sheets are a demonstration, and say nothing about what is met most
+	Rules                              map[string]string  // the choice that decides, by calculator
+	Proofs                             trace.Needs        // by class; nil where the shop's file says nothing
+	Invented                           bool               // its job sheets are a demonstration, and say nothing about what is met most
 }
 
 // Plate is one line of a device's rating plate.

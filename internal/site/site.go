@@ -23,6 +23,7 @@ import (
 	"slices"
 	"strings"
 
+	"faultleaf/calc"
 	"faultleaf/calc/all"
 	"faultleaf/internal/core"
 	"faultleaf/internal/history"
@@ -84,7 +85,7 @@ func Check(dir string) (set *note.Set, mistakes, remarks problem.List, err error
 // Pages makes all pages of a checked set, in the order of the kinds, and the
 // documents for the search.
 func Pages(set *note.Set) ([]page.Page, []search.Document, error) {
-	shop := page.NewShop(set, all.Calculators)
+	shop := page.NewShop(set, all.At(set.Shop.Values()))
 	var pages []page.Page
 	var docs []search.Document
 	for _, k := range kinds {
@@ -218,11 +219,11 @@ func Make(set *note.Set, content fs.FS, binary core.Core) (Files, error) {
 	if err != nil {
 		return nil, fmt.Errorf("the search index cannot be written: %w", err)
 	}
-	bench, err := counterpage.Bench(page.NewShop(set, all.Calculators))
+	bench, err := counterpage.Bench(page.NewShop(set, all.At(set.Shop.Values())))
 	if err != nil {
 		return nil, err
 	}
-	return files, run(files, index, binary, bench)
+	return files, run(files, index, binary, bench, set.Shop.Values())
 }
 
 // pictures adds the sizes of the shop's pictures.
@@ -314,7 +315,7 @@ func style(files Files) error {
 
 // run adds the scripts, the browser binary and the index under names that carry
 // a hash of their content, and faultleaf.js, which names them.
-func run(files Files, index *build.Files, binary core.Core, bench []byte) error {
+func run(files Files, index *build.Files, binary core.Core, bench []byte, shop calc.Shop) error {
 	named := func(name, ext string, b []byte) string {
 		sum := sha256.Sum256(b)
 		at := "run/" + name + "." + hex.EncodeToString(sum[:5]) + ext
@@ -345,7 +346,8 @@ func run(files Files, index *build.Files, binary core.Core, bench []byte) error 
 		Go       string            `json:"go"`
 		Parts    []string          `json:"parts"`
 		Payloads map[string]string `json:"payloads"`
-	}{App: named("app", ".js", app), Go: named("go", ".js", binary.Script), Parts: []string{}, Payloads: map[string]string{}}
+		Shop     calc.Shop         `json:"shop"` // what the calculators in the page take from it
+	}{Shop: shop, App: named("app", ".js", app), Go: named("go", ".js", binary.Script), Parts: []string{}, Payloads: map[string]string{}}
 	payload := func(name string, b []byte) error {
 		packed, err := pack(b)
 		if err != nil {

@@ -51,7 +51,9 @@ function core() {
       throw new Error('This browser is too old to compute here; the pages, tables and printed trees still read');
     }
     const [script, binary] = await Promise.all(['worker', 'core'].map(payload));
-    return inWorker(await inflate(script).blob(), binary).catch(() => inPage(binary));
+    const call = await inWorker(await inflate(script).blob(), binary).catch(() => inPage(binary));
+    await call('shop', JSON.stringify(faultleafFiles.shop)); // its mains and rate are the calculators' defaults
+    return call;
   })();
   coreLoading.catch(() => { coreLoading = null; });
   return coreLoading;

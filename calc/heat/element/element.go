@@ -22,7 +22,7 @@ var Calculator = &calc.Calculator{
 	Inputs: []calc.Input{
 		{Name: "power", Label: "Rated power", Kind: quantity.Power, Default: "2 kW", Low: "0.1 W", High: "100 kW",
 			Help: "From the rating plate. Take a fan motor's or a lamp's share off first."},
-		{Name: "mains", Label: "Rated mains", Kind: quantity.Voltage, Default: "230 V", Low: "1 V", High: "1000 V",
+		{Name: "mains", Label: "Rated mains", Kind: quantity.Voltage, Default: "230 V", From: calc.Rated, Low: "1 V", High: "1000 V",
 			Help: "The volts for which that power is stated."},
 		{Name: "supply", Label: "Mains that it gets", Folded: true, Kind: quantity.Voltage, Optional: true, Low: "1 V", High: "1000 V",
 			Help: "Leave empty for the rated mains."},

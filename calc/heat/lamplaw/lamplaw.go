@@ -21,8 +21,8 @@ var Calculator = &calc.Calculator{
 	Shelf: "heat",
 	Inputs: []calc.Input{
 		{Name: "power", Label: "Rated power", Kind: quantity.Power, Default: "60 W", Low: "0.1 W", High: "20 kW", Help: "As marked on its cap."},
-		{Name: "rated", Label: "Rated volts", Kind: quantity.Voltage, Default: "230 V", Low: "1 V", High: "1000 V"},
-		{Name: "volts", Label: "Volts that it gets", Kind: quantity.Voltage, Default: "207 V", Low: "1 mV", High: "1000 V"},
+		{Name: "rated", Label: "Rated volts", Kind: quantity.Voltage, Default: "230 V", From: calc.Rated, Low: "1 V", High: "1000 V"},
+		{Name: "volts", Label: "Volts that it gets", Kind: quantity.Voltage, Default: "207 V", From: calc.LowMains, Low: "1 mV", High: "1000 V"},
 		{Name: "cold", Label: "Resistance read cold", Reading: true, Kind: quantity.Resistance, Optional: true, Low: "1 mΩ", High: "100 kΩ",
 			Help: "Out of its holder, after some minutes; leads taken off the reading below 10 Ω."},
 	},

@@ -21,7 +21,7 @@ var Calculator = &calc.Calculator{
 	Shelf: "passive",
 	Inputs: []calc.Input{
 		{Name: "capacitor", Label: "Capacitor", Kind: quantity.Capacitance, Default: "470 µF", Low: "1 pF", High: "100 F"},
-		{Name: "volts", Label: "Volts at the start", Kind: quantity.Voltage, Default: "325 V", Low: "0.1 V", High: "50 kV",
+		{Name: "volts", Label: "Volts at the start", Kind: quantity.Voltage, Default: "325 V", From: calc.Peak, Low: "0.1 V", High: "50 kV",
 			Help: "As measured, or the peak of the AC: 325 V for 230 V mains."},
 		{Name: "resistor", Label: "Resistor", Kind: quantity.Resistance, Default: "10 kΩ", Low: "0.1 Ω", High: "1 GΩ"},
 		{Name: "safe", Label: "Safe volts", Kind: quantity.Voltage, Default: "34 V", Low: "0.1 V", High: "50 kV",

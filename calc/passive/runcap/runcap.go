@@ -25,7 +25,7 @@ var Calculator = &calc.Calculator{
 		{Name: "volts", Label: "Volts across the capacitor, running", Folded: true, Kind: quantity.Voltage, Optional: true, Low: "10 V", High: "1000 V",
 			Help: "Only by those who may work live. True RMS, at its own tags."},
 		{Name: "amps", Label: "Amperes in its lead, running", Folded: true, Kind: quantity.Current, Optional: true, Low: "1 mA", High: "100 A"},
-		{Name: "frequency", Label: "Mains frequency", Folded: true, Kind: quantity.Frequency, Default: "50 Hz", Low: "16 Hz", High: "400 Hz", Help: "50 Hz or 60 Hz."},
+		{Name: "frequency", Label: "Mains frequency", Folded: true, Kind: quantity.Frequency, Default: "50 Hz", From: calc.Hertz, Low: "16 Hz", High: "400 Hz", Help: "50 Hz or 60 Hz."},
 		{Name: "rated-volts", Label: "Rated AC volts", Folded: true, Kind: quantity.Voltage, Optional: true, Low: "10 V", High: "1000 V"},
 	},
 	Outputs: []calc.Output{

@@ -37,7 +37,7 @@ var Calculator = &calc.Calculator{
 		{Name: "part-breaking", Label: "Breaking capacity of the part in hand", Default: "not-known", Choices: letters},
 		{Name: "part-volts", Label: "Rated volts of the part in hand", Kind: quantity.Voltage, Optional: true, Low: "1 V", High: "1000 V",
 			Help: "For the same kind, AC or DC: a rating for AC says nothing of DC."},
-		{Name: "volts", Label: "Volts of the circuit", Kind: quantity.Voltage, Default: "230 V", Low: "1 V", High: "1000 V"},
+		{Name: "volts", Label: "Volts of the circuit", Kind: quantity.Voltage, Default: "230 V", From: calc.Mains, Low: "1 V", High: "1000 V"},
 		{Name: "amps", Label: "Steady current of the circuit, RMS", Kind: quantity.Current, Optional: true, Low: "0.1 mA", High: "100 A",
 			Help: "Highest in ordinary use, measured or from the plate."},
 		{Name: "marked-standard", Folded: true, Label: "Standard of the old fuse", Default: "not-known", Choices: standards, Help: "F, T and so on stand on fuses to IEC 60127."},

@@ -24,7 +24,7 @@ var Calculator = &calc.Calculator{
 	Shelf: "protection",
 	Inputs: []calc.Input{
 		{Name: "supply", Label: "Line", Default: "ac", Choices: []calc.Choice{{Name: "ac", Label: "AC, volts as RMS"}, {Name: "dc", Label: "DC"}}},
-		{Name: "volts", Label: "Rated volts of the line", Kind: quantity.Voltage, Default: "230 V", Low: "1 V", High: "1000 V"},
+		{Name: "volts", Label: "Rated volts of the line", Kind: quantity.Voltage, Default: "230 V", From: calc.Mains, Low: "1 V", High: "1000 V"},
 		{Name: "above", Label: "It may stay higher by", Kind: quantity.Percent, Default: "10 %", Low: "0 %", High: "100 %"},
 		{Name: "marked", Label: labels["marked"], Text: []string{"275 V", "14D471K", "S14K275"}, Optional: true, Help: "Volts AC or DC as the line. If it can be read, it decides."},
 		{Name: "part", Label: labels["part"], Text: []string{"275 V", "300 V", "S14K275", "14D471K"}, Optional: true, Help: "Volts AC or DC as the line."},

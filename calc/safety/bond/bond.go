@@ -28,7 +28,7 @@ var Calculator = &calc.Calculator{
 			{Name: "device", Label: "Device alone, from its inlet"}, {Name: "lead", Label: "Cord or extension lead alone"}}},
 		{Name: "length", Label: "Length of the cord", Kind: quantity.Length, Default: "2 m", Low: "0 m", High: "100 m"},
 		{Name: "area", Label: "Earth wire", Kind: quantity.Area, Default: "0.75 mm²", Low: "0.5 mm²", High: "10 mm²"},
-		{Name: "rule", Label: "Rule that decides", Default: "strictest", Choices: []calc.Choice{{Name: "strictest", Label: "The strictest of those here for ordinary devices"},
+		{Name: "rule", Label: "Rule that decides", Default: "strictest", From: calc.Rule, Choices: []calc.Choice{{Name: "strictest", Label: "The strictest of those here for ordinary devices"},
 			{Name: "en", Label: "EN 50678 and EN 50699"}, {Name: "uk", Label: "UK code of practice"}, {Name: "maker", Label: "Makers' routine test, EN 50106"},
 			{Name: "as-nzs", Label: "AS/NZS 3760"}, {Name: "medical", Label: "IEC 62353, medical"}}},
 		{Name: "current", Label: "Current of the test", Kind: quantity.Current, Optional: true, Low: "1 µA", High: "50 A"},
@@ -157,10 +157,10 @@ func run(in calc.In, out *calc.Out) error {
 		hold = func(r safety.Rule, by string) (string, string) { return worse(in, r, by) }
 	}
 	area := quantity.Round(in.Num("area")*1e6, 9)
-	part, chosen := in.Word("part"), in.Word("rule")
+	part := in.Word("part")
 	list := rules(part, in.Num("length"), area)
-	if !safety.Verdicts(out, list, chosen, safety.Lower, hold) {
-		return calc.Bad("rule", "Rule that decides: EN 50106 has no limit for a lead alone; take another rule")
+	if err := safety.Decide(in, out, list, safety.Lower, hold, "EN 50106 has no limit for a lead alone; take another rule"); err != nil {
+		return err
 	}
 	if part != "device" {
 		out.Set("cord", cordOhms(in.Num("length"), area))

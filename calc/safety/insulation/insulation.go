@@ -25,8 +25,8 @@ var Calculator = &calc.Calculator{
 			{Name: "ii", Label: "Class II, double insulated"}, {Name: "iii", Label: "Class III, safety extra-low voltage"}, {Name: "separation", Label: "Across a safety transformer or supply"}}},
 		{Name: "power", Label: "Power of the heating", Kind: quantity.Power, Default: "2 kW", Low: "1 W", High: "100 kW"},
 		{Name: "test-volts", Label: "Volts of the test", Kind: quantity.Voltage, Default: "500 V", Low: "1 V", High: "5 kV"},
-		{Name: "mains", Label: "Mains", Kind: quantity.Voltage, Default: "230 V", Low: "1 V", High: "1000 V"},
-		{Name: "rule", Label: "Rule that decides", Default: "strictest", Choices: []calc.Choice{{Name: "strictest", Label: "The strictest"}, {Name: "en", Label: "EN 50678 and EN 50699"},
+		{Name: "mains", Label: "Mains", Kind: quantity.Voltage, Default: "230 V", From: calc.Mains, Low: "1 V", High: "1000 V"},
+		{Name: "rule", Label: "Rule that decides", Default: "strictest", From: calc.Rule, Choices: []calc.Choice{{Name: "strictest", Label: "The strictest"}, {Name: "en", Label: "EN 50678 and EN 50699"},
 			{Name: "uk", Label: "UK code of practice"}, {Name: "as-nzs", Label: "AS/NZS 3760"}}},
 	},
 	Outputs: []calc.Output{
@@ -99,7 +99,6 @@ func judge(r safety.Rule, reading float64, text, by string) (word, says string) 
 }
 
 func run(in calc.In, out *calc.Out) error {
-	chosen := in.Word("rule")
 	var hold safety.Judge
 	if in.Has("reading") {
 		shown := in.Reading("reading")
@@ -130,8 +129,8 @@ func run(in calc.In, out *calc.Out) error {
 		}
 	}
 	list := rules(in.Word("class"), in.Num("power"))
-	if !safety.Verdicts(out, list, chosen, safety.Higher, hold) {
-		return calc.Bad("rule", "Rule that decides: for this kind of device only EN 50678 and EN 50699 are held here; take that rule or the strictest")
+	if err := safety.Decide(in, out, list, safety.Higher, hold, "for this kind of device only EN 50678 and EN 50699 are held here; take that rule or the strictest"); err != nil {
+		return err
 	}
 	if in.Word("class") == "heating" && in.Num("power") > heatingFrom {
 		out.Note("With heating above 3.5 kW the leakage must be measured as well where less than 1 MΩ is read.")

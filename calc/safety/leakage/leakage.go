@@ -29,9 +29,9 @@ var Calculator = &calc.Calculator{
 		{Name: "power", Label: "Power of the heating", Kind: quantity.Power, Default: "2 kW", Low: "1 W", High: "100 kW"},
 		{Name: "input", Label: "Input current of IT equipment", Kind: quantity.Current, Optional: true, Low: "1 mA", High: "200 A", Help: "Decides nothing with an ordinary plug."},
 		{Name: "y-capacitor", Label: "Capacitors from one mains wire to earth", Kind: quantity.Capacitance, Optional: true, Low: "0 pF", High: "100 µF", Help: "All on the live side added up."},
-		{Name: "mains", Label: "Mains", Kind: quantity.Voltage, Default: "230 V", Low: "1 V", High: "1000 V"},
-		{Name: "hertz", Label: "Frequency", Kind: quantity.Frequency, Default: "50 Hz", Low: "1 Hz", High: "1 kHz"},
-		{Name: "rule", Label: "Rule that decides", Default: "strictest", Choices: []calc.Choice{{Name: "strictest", Label: "The strictest"}, {Name: "en", Label: "EN 50678 and EN 50699"},
+		{Name: "mains", Label: "Mains", Kind: quantity.Voltage, Default: "230 V", From: calc.Mains, Low: "1 V", High: "1000 V"},
+		{Name: "hertz", Label: "Frequency", Kind: quantity.Frequency, Default: "50 Hz", From: calc.Hertz, Low: "1 Hz", High: "1 kHz"},
+		{Name: "rule", Label: "Rule that decides", Default: "strictest", From: calc.Rule, Choices: []calc.Choice{{Name: "strictest", Label: "The strictest"}, {Name: "en", Label: "EN 50678 and EN 50699"},
 			{Name: "uk-5", Label: "UK code, 5th edition"}, {Name: "uk-4", Label: "UK code, 4th edition, superseded"}, {Name: "iec", Label: "IEC 60335-1, makers of household appliances"}, {Name: "iec-62368", Label: "IEC 62368-1, makers of IT and audio"},
 			{Name: "as-nzs", Label: "AS/NZS 3760"}, {Name: "ul", Label: "UL 101, North America"}, {Name: "ul-led", Label: "UL 8750, LED lighting, North America"}}},
 	},
@@ -173,7 +173,7 @@ func throughCapacitor(c, volts, hertz float64) float64 { return 2 * math.Pi * he
 const itThreshold = 3.5e-3
 
 func run(in calc.In, out *calc.Out) error {
-	path, class, chosen := in.Word("path"), in.Word("class"), in.Word("rule")
+	path, class := in.Word("path"), in.Word("class")
 	if path == "earth" && class != "i" {
 		return calc.Bad("path", "Where it flows: only class I has an earth wire; measure the touch current")
 	}
@@ -193,8 +193,8 @@ func run(in calc.In, out *calc.Out) error {
 		out.Note("Turn the plug and measure again; the higher value counts.")
 	}
 	list := rules(path, class, in.Word("device"), in.Num("power"))
-	if !safety.Verdicts(out, list, chosen, safety.Lower, hold) {
-		return calc.Bad("rule", "Rule that decides: it gives no limit for this class and path in what was read; take another or the strictest")
+	if err := safety.Decide(in, out, list, safety.Lower, hold, "it gives no limit for this class and path in what was read; take another or the strictest"); err != nil {
+		return err
 	}
 	if in.Word("device") == "it" && path == "earth" && hold != nil {
 		if reading <= itThreshold {

@@ -23,8 +23,8 @@ var Calculator = &calc.Calculator{
 	Inputs: []calc.Input{
 		{Name: "capacitor", Label: "Capacitors between the pins", Kind: quantity.Capacitance, Measured: true, Like: "0.47 µF", Low: "1 pF", High: "1 mF", Help: "All X capacitors added up."},
 		{Name: "resistor", Label: "Bleeder resistor", Kind: quantity.Resistance, Measured: true, Reading: true, Like: "1 MΩ", Low: "100 Ω", High: "100 GΩ", Help: "None, or open: OL."},
-		{Name: "volts", Label: "Volts at the start", Kind: quantity.Voltage, Default: "325 V", Low: "1 V", High: "2 kV", Help: "The peak of the mains: 325 V for 230 V, 170 V for 120 V."},
-		{Name: "rule", Label: "Rule that decides", Default: "strictest", Choices: []calc.Choice{{Name: "strictest", Label: "The strictest"}, {Name: "household", Label: "Household, IEC 60335-1"},
+		{Name: "volts", Label: "Volts at the start", Kind: quantity.Voltage, Default: "325 V", From: calc.Peak, Low: "1 V", High: "2 kV", Help: "The peak of the mains: 325 V for 230 V, 170 V for 120 V."},
+		{Name: "rule", Label: "Rule that decides", Default: "strictest", From: calc.Rule, Choices: []calc.Choice{{Name: "strictest", Label: "The strictest"}, {Name: "household", Label: "Household, IEC 60335-1"},
 			{Name: "it", Label: "IT, older, IEC 60950-1, withdrawn"}, {Name: "it-new", Label: "IT and audio, newer, IEC 62368-1"}, {Name: "machinery", Label: "Machinery, IEC 60204-1"},
 			{Name: "laboratory", Label: "Laboratory, IEC 61010-1"}}},
 	},

@@ -20,10 +20,10 @@ var Calculator = &calc.Calculator{
 	For:   "Tells which DC volts the main capacitor of a mains supply should show, idle and loaded, and what a reading means.",
 	Shelf: "supply",
 	Inputs: []calc.Input{
-		{Name: "mains", Label: "Mains, RMS", Kind: quantity.Voltage, Default: "230 V", Low: "20 V", High: "500 V"},
+		{Name: "mains", Label: "Mains, RMS", Kind: quantity.Voltage, Default: "230 V", From: calc.Mains, Low: "20 V", High: "500 V"},
 		{Name: "below", Label: "Mains may be low by", Folded: true, Kind: quantity.Percent, Default: "10 %", Low: "0 %", High: "40 %"},
 		{Name: "above", Label: "Mains may be high by", Folded: true, Kind: quantity.Percent, Default: "10 %", Low: "0 %", High: "40 %"},
-		{Name: "frequency", Label: "Mains frequency", Folded: true, Kind: quantity.Frequency, Default: "50 Hz", Low: "10 Hz", High: "1000 Hz"},
+		{Name: "frequency", Label: "Mains frequency", Folded: true, Kind: quantity.Frequency, Default: "50 Hz", From: calc.Hertz, Low: "10 Hz", High: "1000 Hz"},
 		{Name: "circuit", Label: "Circuit", Default: "bridge", Choices: []calc.Choice{{Name: "bridge", Label: "Bridge"}, {Name: "doubler", Label: "Doubler"},
 			{Name: "half-wave", Label: "One diode"}, {Name: "pfc", Label: "Power factor corrector"}}},
 		{Name: "boost", Label: "Bus set by the corrector", Folded: true, Kind: quantity.Voltage, Default: "390 V", Low: "30 V", High: "1000 V", Help: "Mostly 380 to 400 V; used only with a corrector."},

@@ -27,7 +27,7 @@ var Calculator = &calc.Calculator{
 			{Name: "switch-mode", Label: "Switch-mode supply"}, {Name: "filament", Label: "Filament lamp"}, {Name: "led", Label: "LED lamp"}}},
 		{Name: "power", Label: "Rated power", Kind: quantity.Power, Or: []quantity.Kind{quantity.ApparentPower}, Default: "2 kW", Low: "0.5 W", High: "20 kW",
 			Help: "Watts, or VA of a transformer."},
-		{Name: "mains", Label: "Rated mains", Kind: quantity.Voltage, Default: "230 V", Low: "12 V", High: "500 V"},
+		{Name: "mains", Label: "Rated mains", Kind: quantity.Voltage, Default: "230 V", From: calc.Rated, Low: "12 V", High: "500 V"},
 		{Name: "reading", Label: "What the meter shows", Kind: quantity.Resistance, Reading: true, Optional: true,
 			Help: "Ohms, or OL with its range, like OL on 2 MΩ. Wait until it stands still."},
 	},

@@ -18,7 +18,7 @@ var Calculator = &calc.Calculator{
 	For:   "Gives watts, volt-amperes, amperes and power factor from any two or three of them on a rating plate.",
 	Shelf: "supply",
 	Inputs: []calc.Input{
-		{Name: "volts", Label: "Rated volts", Kind: quantity.Voltage, Default: "230 V", Low: "1 V", High: "1000 V"},
+		{Name: "volts", Label: "Rated volts", Kind: quantity.Voltage, Default: "230 V", From: calc.Rated, Low: "1 V", High: "1000 V"},
 		{Name: "rating", Label: "First rating", Kind: quantity.Power, Or: []quantity.Kind{quantity.ApparentPower, quantity.Current}, Default: "800 W", Low: "1 mW", High: "100 kW",
 			Help: "Watts, VA or amperes, with its unit."},
 		{Name: "also", Label: "Second rating", Kind: quantity.Current, Or: []quantity.Kind{quantity.Power, quantity.ApparentPower}, Optional: true, Low: "1 mA", High: "1 kA",

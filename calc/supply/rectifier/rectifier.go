@@ -21,7 +21,7 @@ var Calculator = &calc.Calculator{
 		{Name: "circuit", Label: "Circuit", Default: "bridge", Choices: []calc.Choice{
 			{Name: "bridge", Label: "bridge"}, {Name: "centre-tap", Label: "full wave, centre tap"}, {Name: "half-wave", Label: "half wave"}}},
 		{Name: "ac", Label: "Secondary, RMS", Kind: quantity.Voltage, Default: "17 V", Low: "1 V", High: "1000 V", Help: "Off load; of one half for a centre tap."},
-		{Name: "frequency", Label: "Mains frequency", Folded: true, Kind: quantity.Frequency, Default: "50 Hz", Low: "10 Hz", High: "1000 Hz"},
+		{Name: "frequency", Label: "Mains frequency", Folded: true, Kind: quantity.Frequency, Default: "50 Hz", From: calc.Hertz, Low: "10 Hz", High: "1000 Hz"},
 		{Name: "source-resistance", Label: "Source resistance", Kind: quantity.Resistance, Default: "0.5 Ω", Low: "1 mΩ", High: "10 kΩ", Help: "Winding and primary seen from it; per half for a centre tap."},
 		{Name: "capacitor", Label: "Reservoir capacitor", Kind: quantity.Capacitance, Default: "2200 µF", Low: "1 nF", High: "10 F"},
 		{Name: "load", Label: "Load", Kind: quantity.Resistance, Or: []quantity.Kind{quantity.Current}, Default: "24 Ω", Low: "10 mΩ", High: "100 MΩ", Help: "In ohms, or as a constant current in amperes."},

@@ -22,8 +22,8 @@ var Calculator = &calc.Calculator{
 	Shelf: "supply",
 	Inputs: []calc.Input{
 		{Name: "lamp", Label: "Rated power of the lamp", Kind: quantity.Power, Default: "100 W", Low: "1 W", High: "10 kW", Help: "A filament lamp, no LED. Lamps in parallel add up."},
-		{Name: "rated", Label: "Rated volts of the lamp", Kind: quantity.Voltage, Default: "230 V", Low: "12 V", High: "500 V"},
-		{Name: "supply", Label: "Mains", Kind: quantity.Voltage, Default: "230 V", Low: "12 V", High: "500 V"},
+		{Name: "rated", Label: "Rated volts of the lamp", Kind: quantity.Voltage, Default: "230 V", From: calc.Lamp, Low: "12 V", High: "500 V"},
+		{Name: "supply", Label: "Mains", Kind: quantity.Voltage, Default: "230 V", From: calc.Mains, Low: "12 V", High: "500 V"},
 		{Name: "load", Label: "Device under test", Default: "rectifier", Choices: []calc.Choice{
 			{Name: "resistor", Label: "Heater or resistor"}, {Name: "rectifier", Label: "Rectifier and capacitor (amplifier, radio)"},
 			{Name: "switch-mode", Label: "Switch-mode supply"}, {Name: "motor", Label: "Motor"}, {Name: "lamp", Label: "Another filament lamp"},

@@ -28,7 +28,7 @@ var Calculator = &calc.Calculator{
 		{Name: "mains-low", Label: "Mains may be low by", Folded: true, Kind: quantity.Percent, Default: "10 %", Low: "0 %", High: "30 %", Help: "Used only with a regulator."},
 		{Name: "mains-high", Label: "Mains may be high by", Folded: true, Kind: quantity.Percent, Default: "10 %", Low: "0 %", High: "30 %"},
 		{Name: "regulation", Label: "Regulation of the transformer", Folded: true, Kind: quantity.Percent, Optional: true, Low: "0.5 %", High: "80 %", Help: "From its data sheet; else it follows from the size."},
-		{Name: "frequency", Label: "Mains frequency", Folded: true, Kind: quantity.Frequency, Default: "50 Hz", Low: "10 Hz", High: "1000 Hz"},
+		{Name: "frequency", Label: "Mains frequency", Folded: true, Kind: quantity.Frequency, Default: "50 Hz", From: calc.Hertz, Low: "10 Hz", High: "1000 Hz"},
 		{Name: "diode", Label: "Diodes", Folded: true, Default: "silicon", Choices: []calc.Choice{{Name: "silicon", Label: "silicon"}, {Name: "schottky", Label: "Schottky"}}},
 	},
 	Outputs: []calc.Output{

@@ -40,7 +40,7 @@ var Calculator = &calc.Calculator{
 		{Name: "holding", Label: "Th of the part in hand", Folded: true, Kind: quantity.Temperature, Optional: true, Low: "20 °C", High: "400 °C"},
 		{Name: "limit", Label: "Tm of the part in hand", Folded: true, Kind: quantity.Temperature, Optional: true, Low: "40 °C", High: "600 °C"},
 		{Name: "after-peak", Label: "Peak at the link after it opened", Folded: true, Kind: quantity.Temperature, Optional: true, Low: "20 °C", High: "800 °C"},
-		{Name: "volts", Label: "Volts of the circuit", Folded: true, Kind: quantity.Voltage, Default: "230 V", Low: "1 V", High: "1000 V"},
+		{Name: "volts", Label: "Volts of the circuit", Folded: true, Kind: quantity.Voltage, Default: "230 V", From: calc.Mains, Low: "1 V", High: "1000 V"},
 		{Name: "amps", Label: "Amperes of the circuit", Folded: true, Kind: quantity.Current, Default: "8.7 A", Low: "1 mA", High: "100 A"},
 		{Name: "part-mark", Label: "Tf of the part in hand", Kind: quantity.Temperature, Optional: true, Low: "40 °C", High: "400 °C"},
 		{Name: "part-volts", Label: "Rated volts of the part in hand", Kind: quantity.Voltage, Optional: true, Low: "1 V", High: "1000 V"},

@@ -26,7 +26,7 @@ var Calculator = &calc.Calculator{
 		{Name: "length", Label: "Length of the cord", Kind: quantity.Length, Default: "25 m", Low: "10 cm", High: "1 km"},
 		{Name: "use", Label: "It is", Default: "not-said", Choices: []calc.Choice{{Name: "not-said", Label: "Not said: both are judged"}, {Name: "appliance", Label: "The cord of an appliance"}, {Name: "lead", Label: "An extension lead or drum"}}},
 		{Name: "load", Label: "Load", Kind: quantity.Current, Or: []quantity.Kind{quantity.Power}, Default: "10 A", Low: "1 mA", High: "100 A", Help: "In amperes, or in watts from the plate."},
-		{Name: "mains", Label: "Mains, RMS", Kind: quantity.Voltage, Default: "230 V", Low: "5 V", High: "500 V"},
+		{Name: "mains", Label: "Mains, RMS", Kind: quantity.Voltage, Default: "230 V", From: calc.Mains, Low: "5 V", High: "500 V"},
 		{Name: "conductor", Folded: true, Label: "Temperature of the copper", Kind: quantity.Temperature, Default: "20 °C", Low: "-40 °C", High: "105 °C"},
 		{Name: "ambient", Folded: true, Label: "Air around the cord", Kind: quantity.Temperature, Default: "20 °C", Low: "-40 °C", High: "59 °C"},
 		{Name: "laid", Label: "How it lies", Default: "stretched", Choices: []calc.Choice{{Name: "stretched", Label: "Stretched out in air"}, {Name: "wound", Label: "Wound up, bundled or covered"}}},

@@ -22,7 +22,7 @@ var Calculator = &calc.Calculator{
 		{Name: "price", Label: "Price of a new one", Kind: quantity.Money, Default: "40", Low: "0.01", High: "1000000"},
 		{Name: "parts", Label: "Parts", Kind: quantity.Money, Default: "6", Low: "0", High: "1000000"},
 		{Name: "minutes", Label: "Time still to be spent", Kind: quantity.Duration, Default: "25 min", Low: "0 s", High: "1000 h"},
-		{Name: "rate", Label: "Rate", Kind: quantity.MoneyPerHour, Default: "20/h", Low: "0", High: "10000", Help: "0 where nobody counts the time."},
+		{Name: "rate", Label: "Rate", Kind: quantity.MoneyPerHour, Default: "20/h", From: calc.Rate, Low: "0", High: "10000", Help: "0 where nobody counts the time."},
 		{Name: "chance", Label: "Chance that the mend succeeds", Kind: quantity.Percent, Default: "85 %", Low: "1 %", High: "100 %"},
 		{Name: "undo", Label: "Time lost if it fails", Kind: quantity.Duration, Default: "10 min", Low: "0 s", High: "1000 h", Help: "To put it back together as it came."},
 		{Name: "age", Label: "Age", Kind: quantity.Years, Default: "3 years", Low: "0 years", High: "200 years"},

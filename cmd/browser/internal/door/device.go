@@ -4,7 +4,6 @@ import (
 	"errors"
 
 	"faultleaf/calc"
-	"faultleaf/calc/all"
 	"faultleaf/calc/quantity"
 	"faultleaf/calc/trace"
 )
@@ -46,7 +45,7 @@ func (d *Door) Plate(question string) string {
 	tests := make([]trace.Test, len(d.device.Tests))
 	texts := []bandText{}
 	for i, t := range d.device.Tests {
-		if err := t.Rebase(func(address string) (quantity.Value, error) { return valueAt(address, plate) }); err != nil {
+		if err := t.Rebase(func(address string) (quantity.Value, error) { return d.valueAt(address, plate) }); err != nil {
 			return fail(err)
 		}
 		tests[i] = t
@@ -61,7 +60,7 @@ func (d *Door) Plate(question string) string {
 }
 
 // valueAt is the value at a calculator's address, filled from a rating plate.
-func valueAt(address string, plate map[string]string) (quantity.Value, error) {
+func (d *Door) valueAt(address string, plate map[string]string) (quantity.Value, error) {
 	l, err := calc.ParseLink(address)
 	if err != nil {
 		return quantity.Value{}, err
@@ -69,11 +68,11 @@ func valueAt(address string, plate map[string]string) (quantity.Value, error) {
 	if l, err = l.Fill(plate); err != nil {
 		return quantity.Value{}, err
 	}
-	c, ok := all.Find(l.Calculator)
+	c, ok := d.calculators().Find(l.Calculator)
 	if !ok {
 		return quantity.Value{}, errors.New("there is no calculator " + l.Calculator)
 	}
-	r, err := c.Run(l.Inputs)
+	r, err := c.Run(c.Plated(l, plate).Inputs)
 	if err != nil {
 		return quantity.Value{}, err
 	}

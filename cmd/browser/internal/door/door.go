@@ -15,6 +15,7 @@ import (
 
 // Door holds what a page has opened: its search index and its device.
 type Door struct {
+	shop   all.List // the calculators with the shop's values; empty until Shop
 	find   finder
 	device *deviceOnPage
 	made   making
@@ -94,13 +95,31 @@ type calcPlot struct {
 	SVG  string `json:"svg"`
 }
 
+// Shop is told what the calculators take from the shop, before any other question.
+func (d *Door) Shop(question string) string {
+	var s calc.Shop
+	if err := read(question, &s); err != nil {
+		return fail(err)
+	}
+	d.shop = all.At(s)
+	return `{"ok":true}`
+}
+
+// calculators are the shop's.
+func (d *Door) calculators() all.List {
+	if len(d.shop) == 0 {
+		return all.Calculators
+	}
+	return d.shop
+}
+
 // Calc computes one calculator.
 func (d *Door) Calc(question string) string {
 	var q calcQuestion
 	if err := read(question, &q); err != nil {
 		return fail(err)
 	}
-	c, ok := all.Find(q.Name)
+	c, ok := d.calculators().Find(q.Name)
 	if !ok {
 		return fail(&calc.InputError{Says: "there is no calculator " + q.Name})
 	}

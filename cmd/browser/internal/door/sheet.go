@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"faultleaf/calc"
-	"faultleaf/calc/all"
 	"faultleaf/calc/quantity"
 	"faultleaf/calc/reading"
 	"faultleaf/calc/trace"
@@ -202,7 +201,7 @@ func (d *Door) Judge(question string) string {
 		return write(verdict{Value: value, Word: "fails", Says: "Fails: it stays here."})
 	}
 	name, inputs := trace.ProofKind(q.Kind).Judge()
-	c, ok := all.Find(name)
+	c, ok := d.calculators().Find(name)
 	if !ok {
 		return fail(errors.New("there is no reading " + q.Kind))
 	}

@@ -3,7 +3,6 @@ package door
 import (
 	"errors"
 
-	"faultleaf/calc/all"
 	"faultleaf/calc/blocks"
 	"faultleaf/calc/trace"
 )
@@ -41,7 +40,7 @@ func (d *Door) Unwritten(question string) string {
 	if d.made.Library == nil {
 		return fail(errors.New("the block notes are not loaded yet"))
 	}
-	dev, _, err := p.Expand(d.made.Library, all.Compute)
+	dev, _, err := p.Expand(d.made.Library, d.calculators().Compute)
 	if err != nil {
 		return fail(err)
 	}

@@ -4,6 +4,9 @@ package calccmd
 import (
 	"errors"
 	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
 	"strings"
 	"text/tabwriter"
 
@@ -12,13 +15,31 @@ import (
 	"faultleaf/calc"
 	"faultleaf/calc/all"
 	"faultleaf/cmd/faultleaf/internal/env"
+	"faultleaf/internal/note"
 )
 
 // Options of the command.
 type Options struct {
+	env.Folders
 	Args []string
 	JSON bool
 	All  bool
+}
+
+// calculators are the shop's, with its mains, rate and rules as defaults; outside any shop
+// they have their own.
+func (o *Options) calculators(e *env.Env) (all.List, error) {
+	if _, err := os.Stat(filepath.Join(o.From, "content", "shop.yaml")); errors.Is(err, fs.ErrNotExist) {
+		if o.From != "." {
+			return nil, o.Check()
+		}
+		return all.Calculators, nil
+	}
+	shop, mistakes := note.LoadShop(os.DirFS(o.From), all.Find)
+	if len(mistakes) > 0 {
+		return nil, e.Tell(mistakes)
+	}
+	return all.At(shop.Values()), nil
 }
 
 // New makes the command with one command below it for each calculator.
@@ -29,7 +50,8 @@ func New(e *env.Env) *cobra.Command {
 		Short: "Compute, with the calculators of the site",
 		Long: `Calc without a name lists the calculators by shelf. With a name and inputs
 it computes: amounts are written as on a bench (4k7, 100n, 17V±2%, 0,5 A).
-Inputs that are not given take their default; a reading has none and is asked for.`,
+Inputs that are not given take their default: mains, hertz, rate and rules those of
+the shop whose folder this is. A reading has none and is asked for.`,
 		Example: "  faultleaf calc rectifier ac=17V load=0.5A\n  faultleaf calc element --help",
 		RunE: func(_ *cobra.Command, args []string) error {
 			o.Args = args
@@ -43,15 +65,27 @@ Inputs that are not given take their default; a reading has none and is asked fo
 		}
 		return names, cobra.ShellCompDirectiveNoFileComp
 	}
+	c.PersistentFlags().StringVar(&o.From, "from", ".", "the folder of the shop whose values are the defaults")
 	c.PersistentFlags().BoolVar(&o.JSON, "json", false, "print JSON, in SI units")
 	c.Flags().BoolVar(&o.All, "all", false, "describe every calculator (with --json)")
 	for _, k := range all.Calculators {
-		c.AddCommand(&cobra.Command{
-			Use: k.Name + " [input=value ...]", Short: k.Title, Long: help(k), Hidden: true, ValidArgsFunction: inputs(k),
+		one := &cobra.Command{
+			Use: k.Name + " [input=value ...]", Short: k.Title, Hidden: true, ValidArgsFunction: inputs(k),
 			RunE: func(_ *cobra.Command, args []string) error {
-				return Run(e, Options{Args: append([]string{k.Name}, args...), JSON: o.JSON})
+				return Run(e, Options{Folders: o.Folders, Args: append([]string{k.Name}, args...), JSON: o.JSON})
 			},
+		}
+		usual := one.HelpFunc()
+		one.SetHelpFunc(func(c *cobra.Command, args []string) {
+			one.Long = help(k)
+			if list, err := o.calculators(e); err == nil { // else it is said when it computes
+				if at, ok := list.Find(k.Name); ok {
+					one.Long = help(at)
+				}
+			}
+			usual(c, args)
 		})
+		c.AddCommand(one)
 	}
 	return c
 }
@@ -117,7 +151,11 @@ func Run(e *env.Env, o Options) error {
 	if len(o.Args) == 0 {
 		return list(e)
 	}
-	c, ok := all.Find(o.Args[0])
+	calculators, err := o.calculators(e)
+	if err != nil {
+		return err
+	}
+	c, ok := calculators.Find(o.Args[0])
 	if !ok {
 		return env.Bad("there is no calculator “" + o.Args[0] + "”; faultleaf calc lists them")
 	}
@@ -277,7 +315,11 @@ func describe(e *env.Env, o Options) error {
 		return env.Bad("--all describes the calculators as JSON; add --json")
 	}
 	list := []described{}
-	for _, c := range all.Calculators {
+	calculators, err := o.calculators(e)
+	if err != nil {
+		return err
+	}
+	for _, c := range calculators {
 		d := described{Name: c.Name, Title: c.Title, For: c.For, Shelf: string(c.Shelf), Plots: []string{}, Caution: []map[string]any{}}
 		for _, in := range c.Inputs {
 			di := describedIn{Name: in.Name, Label: in.Label, Kinds: []string{}, Default: in.Default, Low: in.Low, High: in.High, Optional: in.Optional, Measured: in.Measured, Help: in.Help, Texts: in.Text}

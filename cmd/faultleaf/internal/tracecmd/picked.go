@@ -48,7 +48,7 @@ func picked(e *env.Env, set *note.Set, o Options) (*trace.Device, error) {
 			o.Picked.Shows = append(o.Picked.Shows, strings.TrimPrefix(a, "not:"))
 		}
 	}
-	d, _, err := o.Picked.Expand(set.Library(), all.Compute)
+	d, _, err := o.Picked.Expand(set.Library(), all.At(set.Shop.Values()).Compute)
 	if err != nil {
 		return nil, env.Bad(err.Error())
 	}
