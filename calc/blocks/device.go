@@ -185,6 +185,10 @@ func causeOf(f Fault) trace.Cause {
 		}
 	}
 	mend, _ := n.Get("mend")
+	if mend.Text == "none" {
+		c.Mend = trace.Mend{None: strings.TrimSuffix(n.Str("why"), ".")}
+		return c
+	}
 	c.Mend = trace.Mend{Does: strings.TrimSuffix(mend.Str("does"), "."), Minutes: number(mend.Str("minutes"), 0), Needs: list[trace.AccessID](mend, "needs"),
 		Succeeds: number(mend.Str("succeeds"), .9), Forbidden: mend.Str("forbidden")}
 	parts, _ := mend.Get("parts")

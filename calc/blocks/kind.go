@@ -60,7 +60,7 @@ func stopping(effect string) bool { return effect == Open || effect == Stuck || 
 // device.
 func Standard() []string {
 	return []string{"pins-ohms", "earth-bond", "insulation", "series-lamp", "run", "ask-outlet", "fuse-ohms", "look-plug",
-		"out-no-load", "out-loaded", "ripple", "ask-load"}
+		"out-no-load", "out-loaded", "out-at-rest", "out-at-work", "ripple", "ask-load"}
 }
 
 // Works are what energy can become, each with the complaint of its missing.

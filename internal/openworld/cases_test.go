@@ -77,7 +77,7 @@ var benches = map[string]bench{
 		trace.Evidence{Symptoms: []trace.SymptomID{"full-too-soon"}, Readings: read("pack-volts", "21.9V", "look-pack", "whole-and-unopened")},
 		func(c *testcase) { c.unpowered(); c.never("pack-cells-worn", "pack-cell-dead", "pack-stood-empty") }},
 	"the series lamp stays bright: it is not powered again to knock on it": {"switch-mode-supply",
-		trace.Evidence{Symptoms: []trace.SymptomID{"no-output"}, Readings: read("insulation", "good", "out-no-load", "lamp-stays-bright")},
+		trace.Evidence{Symptoms: []trace.SymptomID{"no-output"}, Readings: read("insulation", "good", "out-at-rest", "lamp-stays-bright")},
 		func(c *testcase) { c.unpowered() }},
 	"DC at a pair of terminals: not the dirty knobs": {"audio-amplifier",
 		trace.Evidence{Symptoms: []trace.SymptomID{"one-side"}, Readings: read("insulation", "good", "power-up", "dc-at-a-pair")},

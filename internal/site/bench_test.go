@@ -35,7 +35,7 @@ var benches = map[string]bench{
 	"an overcharged pack leads to its charger": {device: "cordless-tool-pack", symptoms: []trace.SymptomID{"full-too-soon"},
 		readings: map[trace.TestID]string{"look-pack": "whole-and-unopened", "pack-volts": "21.9 V"}, mends: []string{"tool-charger-overcharges"}, dead: true, first: "tool-charger-overcharges"},
 	"a series lamp that stays bright ends all power": {device: "switch-mode-supply", symptoms: []trace.SymptomID{"no-output"},
-		readings: map[trace.TestID]string{"insulation": "good", "out-no-load": "lamp-stays-bright"}, mends: []string{"switch-mode-transistor-shorted"}, dead: true},
+		readings: map[trace.TestID]string{"insulation": "good", "out-at-rest": "lamp-stays-bright"}, mends: []string{"switch-mode-transistor-shorted"}, dead: true},
 	"DC at a loudspeaker's terminals is no dirty knob": {device: "audio-amplifier", symptoms: []trace.SymptomID{"one-side"},
 		readings: map[trace.TestID]string{"insulation": "good", "power-up": "dc-at-a-pair"}, mends: []string{"amp-output-shorted"}, dead: true},
 	"a short at the pins gets no load test": {device: "plug-in-supply", symptoms: []trace.SymptomID{"hot-case"},
