@@ -147,22 +147,22 @@ func Find(name string) (*Kind, bool) {
 func (v Value) Says() string {
 	switch v.Shape {
 	case Name:
-		return "plain name"
+		return "a plain name"
 	case Number:
-		return "number " + v.bounds()
+		return "a number " + v.bounds()
 	case Flag:
 		return "true or false"
 	case Word:
 		return "one of " + strings.Join(v.Words, ", ")
 	case Group:
-		return "group of " + strings.Join(v.Keys.Names(true), ", ")
+		return "a group"
 	case Map:
-		return "names, each with: " + v.Of.Says()
+		return "names, each with " + v.Of.Says()
 	case List:
 		if v.Of.Shape == Text {
-			return "list of texts"
+			return "a list of texts"
 		}
-		return "list of: " + v.Of.Says()
+		return "a list: " + v.Of.Says()
 	case Either:
 		var parts []string
 		for _, o := range v.Or {
@@ -170,7 +170,7 @@ func (v Value) Says() string {
 		}
 		return strings.Join(parts, "; or ")
 	}
-	return "text"
+	return "a text"
 }
 
 func (v Value) bounds() string {

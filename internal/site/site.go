@@ -45,6 +45,7 @@ import (
 	"faultleaf/internal/site/plainpage"
 	"faultleaf/internal/site/startpage"
 	"faultleaf/internal/site/unwrittenpage"
+	"faultleaf/internal/site/writingpage"
 	"faultleaf/search"
 	"faultleaf/search/build"
 	"faultleaf/templates"
@@ -65,6 +66,7 @@ var kinds = []page.Kind{
 	findpage.Kind,
 	newpage.Kind,
 	plainpage.Kind,
+	writingpage.Kind,
 	calcpage.Kind,
 }
 

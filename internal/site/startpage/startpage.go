@@ -13,6 +13,7 @@ import (
 	"faultleaf/internal/site/blockpage"
 	"faultleaf/internal/site/page"
 	"faultleaf/internal/site/unwrittenpage"
+	"faultleaf/internal/site/writingpage"
 )
 
 // Kind is the start page.
@@ -109,5 +110,6 @@ func pages(s *page.Shop) ([]page.Page, error) {
 	for _, p := range s.Set.Pages {
 		v.Pages = append(v.Pages, page.Item{Address: p.Address(), Title: p.Title})
 	}
+	v.Pages = append(v.Pages, page.Item{Address: writingpage.Address, Title: writingpage.Title + ": every key, with examples"})
 	return []page.Page{{Address: "index.html", Title: s.Shop.Name, Template: "start", View: v}}, nil
 }
