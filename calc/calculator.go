@@ -42,7 +42,8 @@ type Calculator struct {
 	// Onward names calculators that ask for what this one gives.
 	Onward []Onward
 
-	currency string // of the shop, for sums that name none
+	currency string         // of the shop, for sums that name none
+	style    quantity.Style // of the shop, for results
 }
 
 // Onward leads from a result to the next calculator with amounts filled in.

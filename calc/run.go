@@ -299,6 +299,9 @@ func (r Result) Onward() []Link {
 			text := ""
 			if got, ok := r.Output(t.From); ok {
 				text = got.Text
+				if got.Value.Kind != "" {
+					text = got.Value.Text() // as it is read anywhere
+				}
 			}
 			for _, g := range r.Inputs {
 				if g.Name == t.From {
@@ -335,7 +338,9 @@ func (c *Calculator) Run(settings []Setting) (Result, error) {
 	}
 	r := Result{Calculator: c, Inputs: given, in: in, Example: len(settings) == 0}
 	c.ask(in, r.Example, &middle)
-	r.Notes = middle.notes
+	for _, n := range middle.notes {
+		r.Notes = append(r.Notes, c.style.Says(n))
+	}
 	currency := ""
 	for _, g := range given {
 		if (g.Value.Kind == quantity.Money || g.Value.Kind == quantity.MoneyPerHour) && g.Value.Unit != "" {
@@ -353,7 +358,7 @@ func (c *Calculator) Run(settings []Setting) (Result, error) {
 	for _, o := range c.Outputs {
 		if o.Kind == "" {
 			if word, ok := middle.words[o.Name]; ok {
-				r.Outputs = append(r.Outputs, Computed{Name: o.Name, Word: word, Text: middle.says[o.Name]})
+				r.Outputs = append(r.Outputs, Computed{Name: o.Name, Word: word, Text: c.style.Says(middle.says[o.Name])})
 			}
 			continue
 		}
@@ -367,7 +372,7 @@ func (c *Calculator) Run(settings []Setting) (Result, error) {
 			v.Unit = currency
 		}
 		v = v.Rounded()
-		r.Outputs = append(r.Outputs, Computed{Name: o.Name, Value: v, Text: v.Text()})
+		r.Outputs = append(r.Outputs, Computed{Name: o.Name, Value: v, Text: c.style.Says(v.Text())})
 	}
 	return r, nil
 }

@@ -16,6 +16,8 @@ type Shop struct {
 	Rate     float64 `json:"rate,omitempty"`     // money per hour; used where there is a currency
 	// Rules are the choices that decide, by calculator: "leakage": "en".
 	Rules map[string]string `json:"rules,omitempty"`
+	// Style is how results are written; in sentences too, but not on the scales of plots.
+	Style quantity.Style `json:"style"`
 }
 
 // FromShop names the value of a shop that is an input's default.
@@ -82,17 +84,20 @@ func times(mains string, factor float64) string {
 // keeps what it was worked with, and says so.
 func (c *Calculator) At(s Shop) *Calculator {
 	at := *c
-	at.currency = s.Currency
+	at.currency, at.style = s.Currency, s.Style
 	at.Inputs = append([]Input(nil), c.Inputs...)
 	at.Example.Inputs = append([]Setting(nil), c.Example.Inputs...)
 	for i := range at.Inputs {
 		d := &at.Inputs[i]
+		if d.Kind != "" && !d.Row {
+			d.Default, d.Like = s.Style.Input(d.Kind, d.Default), s.Style.Input(d.Kind, d.Like)
+		}
 		text := s.text(c, d.From)
-		if text == "" || text == d.Default {
+		if text == "" || text == c.Inputs[i].Default {
 			continue
 		}
 		if !set(c.Example.Inputs, d.Name) {
-			at.Example.Inputs = append(at.Example.Inputs, Setting{d.Name, d.Default})
+			at.Example.Inputs = append(at.Example.Inputs, Setting{d.Name, c.Inputs[i].Default})
 		}
 		d.Default = text
 	}

@@ -154,6 +154,45 @@ func TestPlated(t *testing.T) {
 	}
 }
 
+// A shop may write 0,5 A and °F: in amounts, in sentences, in what stands in the form; what
+// is handed on to the next calculator is read there all the same.
+func TestShopStyle(t *testing.T) {
+	style := quantity.Style{Comma: true, Imperial: true}
+	list := At(calc.Shop{Style: style})
+	for _, c := range list {
+		plain := Calculators.must(t, c.Name)
+		for i, d := range c.Inputs {
+			if d.Kind == "" || d.Row || d.Default == "" {
+				continue
+			}
+			is, err := quantity.ParseAny(append([]quantity.Kind{d.Kind}, d.Or...), d.Default)
+			was, _ := quantity.ParseAny(append([]quantity.Kind{d.Kind}, d.Or...), plain.Inputs[i].Default)
+			if err != nil || quantity.Round(is.Num, 2) != quantity.Round(was.Num, 2) {
+				t.Errorf("%s %s: %q for %q: %v", c.Name, d.Name, d.Default, plain.Inputs[i].Default, err)
+			}
+		}
+		r, err := c.Run(c.Example.Inputs)
+		if err != nil {
+			t.Fatal(c.Name, err)
+		}
+		for _, o := range r.Outputs {
+			if style.Says(o.Text) != o.Text {
+				t.Errorf("%s: %q is not wholly in the shop's style", c.Name, o.Text)
+			}
+		}
+		for _, l := range r.Onward() {
+			next := list.must(t, l.Calculator)
+			if _, err := next.Run(l.Inputs); err != nil && strings.Contains(err.Error(), "is no") {
+				t.Errorf("%s leads on to %v: %v", c.Name, l, err)
+			}
+		}
+	}
+	l, _ := calc.ParseLink("calc:winding-rise?cold-resistance=35.2_Ω&cold-temperature=22_°C&hot-resistance=46.1_Ω#winding-temperature")
+	if got, err := list.Compute(l); err != nil || got.Text != "214,5 °F" { // 101.4 °C
+		t.Error(got.Text, err)
+	}
+}
+
 // A sum without a currency is in the shop's; its code and its sign are one.
 func TestShopCurrency(t *testing.T) {
 	c := At(calc.Shop{Currency: "EUR", Rate: 36}).must(t, "mend-or-replace")

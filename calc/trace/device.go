@@ -87,6 +87,7 @@ type Shop struct {
 	AllowMains   bool              `json:"allowMains"`
 	Rate         float64           `json:"rate"` // money per hour
 	Currency     string            `json:"currency"`
+	Comma        bool              `json:"comma,omitempty"` // sums are written 0,50
 	// WaitsCount is what an unattended minute counts against one at the bench;
 	// 0 means as much.
 	WaitsCount float64 `json:"waitsCount,omitempty"`

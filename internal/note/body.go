@@ -381,7 +381,7 @@ func (l *loader) checkClaim(b *body, n *ast.Link, to string, start int) {
 		return
 	}
 	if got.Value.Kind == "" {
-		if claim != got.Text && claim != got.Word {
+		if style := l.set.Shop.Style(); style.Says(claim) != got.Text && claim != got.Word {
 			l.report(b, start, "the note says “"+claim+"”, but it is “"+got.Text+"”", "write = to have it filled in, or mend the claim or its inputs")
 			return
 		}

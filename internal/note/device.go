@@ -675,7 +675,7 @@ func (l *loader) evaluate(r *reader, d *deviceFile, bands []trace.Band, spans []
 		r.at(nodes[w.Span], w.Error(), do)
 	}
 	for i, b := range computed {
-		bands[i].Low, bands[i].High, bands[i].Text = b.Low, b.High, b.Text
+		bands[i].Low, bands[i].High, bands[i].Text = b.Low, b.High, l.set.Shop.Style().Says(b.Text)
 	}
 	return kind
 }

@@ -49,6 +49,7 @@ func (l *loader) readShop() bool {
 	}
 	s.Rate = m.number("rate", 0)
 	s.Units = m.word("units")
+	s.Comma = m.word("decimals") == "comma"
 	if n, ok := m.get("power_minutes"); ok {
 		s.PowerMinutes = map[trace.Power]float64{}
 		if p, ok := r.mapping(n, "power_minutes", format.PowerMinutes); ok {

@@ -71,6 +71,7 @@ type Shop struct {
 	Instruments                        []trace.Instrument // none: everything is there
 	MendUnmeasured                     bool               // a part may be fitted before a reading on it
 	Rules                              map[string]string  // the choice that decides, by calculator
+	Comma                              bool               // decimals are written 0,5
 	Proofs                             trace.Needs        // by class; nil where the shop's file says nothing
 	Invented                           bool               // its job sheets are a demonstration, and say nothing about what is met most
 }
@@ -240,7 +241,7 @@ func (s *Set) closed(device string) (all, unknown float64) {
 
 // Bench tells a device what this shop's bench has and allows.
 func (s *Set) Bench(t *trace.Device) {
-	t.Shop = trace.Shop{PowerMinutes: s.Shop.PowerMinutes, AllowMains: s.Shop.AllowMains, Rate: s.Shop.Rate, Currency: s.Shop.Currency, WaitsCount: s.Shop.WaitsCount,
+	t.Shop = trace.Shop{PowerMinutes: s.Shop.PowerMinutes, AllowMains: s.Shop.AllowMains, Rate: s.Shop.Rate, Currency: s.Shop.Currency, Comma: s.Shop.Comma, WaitsCount: s.Shop.WaitsCount,
 		Instruments: s.Shop.Instruments, MendUnmeasured: s.Shop.MendUnmeasured}
 	t.Shop.OwnSheets, t.Shop.UnknownSheets = s.closed(t.ID)
 	for i := range t.Tests {

@@ -14,7 +14,7 @@ import (
 
 // Values are what the shop's calculators take as their defaults.
 func (s *Shop) Values() calc.Shop {
-	return calc.Shop{Mains: s.Mains, Hertz: s.Hertz, Currency: s.Currency, Rate: s.Rate, Rules: s.Rules}
+	return calc.Shop{Mains: s.Mains, Hertz: s.Hertz, Currency: s.Currency, Rate: s.Rate, Rules: s.Rules, Style: s.Style()}
 }
 
 // LoadShop reads content/shop.yaml alone.
@@ -22,6 +22,11 @@ func LoadShop(fsys fs.FS, find Find) (Shop, problem.List) {
 	l := &loader{fsys: fsys, find: find, set: &Set{}}
 	_ = l.readShop()
 	return l.set.Shop, l.mistakes
+}
+
+// Style is how the shop writes amounts.
+func (s *Shop) Style() quantity.Style {
+	return quantity.Style{Comma: s.Comma, Imperial: s.Units == "imperial"}
 }
 
 // at finds calculators with the defaults of a shop. It may be asked by several at once.

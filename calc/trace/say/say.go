@@ -486,7 +486,7 @@ func bound(a *trace.Advice) string {
 func Sum(s trace.Shop, x float64) string {
 	v := quantity.Of(quantity.Money, x)
 	v.Unit = s.Currency
-	return v.Text()
+	return quantity.Style{Comma: s.Comma}.Says(v.Text())
 }
 
 // Money is what the job costs from here.

@@ -112,7 +112,7 @@ func Met(c *trace.Cause, here float64) string {
 func (s *Shop) Money(x float64) string {
 	v := quantity.Of(quantity.Money, x)
 	v.Unit = s.Shop.Currency
-	return v.Text()
+	return s.Shop.Style().Says(v.Text())
 }
 
 // Join lists names as they are written.

@@ -49,7 +49,9 @@ func (d *Door) Plate(question string) string {
 			return fail(err)
 		}
 		tests[i] = t
-		for _, b := range t.Reads {
+		for k := range t.Reads { // Rebase made them anew
+			b := &t.Reads[k]
+			b.Text = d.style.Says(b.Text)
 			if b.Text != "" {
 				texts = append(texts, bandText{t.ID, b.ID, b.Text})
 			}

@@ -16,6 +16,7 @@ import (
 // Door holds what a page has opened: its search index and its device.
 type Door struct {
 	shop   all.List // the calculators with the shop's values; empty until Shop
+	style  quantity.Style
 	find   finder
 	device *deviceOnPage
 	made   making
@@ -101,7 +102,7 @@ func (d *Door) Shop(question string) string {
 	if err := read(question, &s); err != nil {
 		return fail(err)
 	}
-	d.shop = all.At(s)
+	d.shop, d.style = all.At(s), s.Style
 	return `{"ok":true}`
 }
 
