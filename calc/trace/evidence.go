@@ -84,6 +84,7 @@ type bench struct {
 	Evidence
 	suspects []suspect // what may be wrong, in the order of beliefs
 	taken    []takenOn // by test, in the order of its first reading
+	brief    bool      // plan with little looking ahead
 	skipped  map[TestID]WhyNot
 	forbids  []Forbid
 	remarks  []Remark

@@ -10,13 +10,20 @@ import (
 // and remarked on, so the trace always goes on; the error is one sentence about
 // the device's notes.
 func Next(d *Device, e Evidence) (Advice, error) {
-	return next(d, e, true)
+	return next(d, e, true, false)
 }
 
 // Step is Next without the comparison of other first steps, which takes most of
 // the work.
 func Step(d *Device, e Evidence) (Advice, error) {
-	return next(d, e, false)
+	return next(d, e, false, false)
+}
+
+// Brief is Step with a small part of the looking ahead: the same rules, and a
+// first action that is nearly always the same, for the many steps that are
+// printed or listed before anybody asks.
+func Brief(d *Device, e Evidence) (Advice, error) {
+	return next(d, e, false, true)
 }
 
 // settledAt and ruledOut are the chances from which a suspect that somebody asks
@@ -26,8 +33,9 @@ const (
 	ruledOut  = .02
 )
 
-func next(d *Device, e Evidence, compare bool) (Advice, error) {
+func next(d *Device, e Evidence, compare, brief bool) (Advice, error) {
 	b := lay(d, e)
+	b.brief = brief
 	chance := b.believe()
 	a := Advice{Forbids: b.forbids}
 	a.Chances, a.Unknown = b.chances(chance)

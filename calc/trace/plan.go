@@ -18,6 +18,7 @@ const (
 	mostPlanned = 120  // suspects that are planned for, likeliest first
 	shownLeft   = .05  // chance from which an outcome "leaves" a suspect
 	planBudget  = 500  // states of the exact search for one step
+	briefBudget = 40   // the same for a step on paper
 	mostUnsure  = 3    // tests that may go either way for a cause, planned as such
 	mostAgain   = 2    // tests thought of once more
 	mostTimes   = 3    // a test is done in all
@@ -133,6 +134,9 @@ func (b *bench) planAll(chance beliefs, w wish) (planned, error) {
 		p.addRepairs()
 	}
 	o := solve.Options{Budget: planBudget, Firsts: w.compare}
+	if b.brief {
+		o.Budget, o.Brief = briefBudget, true
+	}
 	for _, a := range w.also {
 		if at, ok := p.place(a); ok {
 			o.Also = append(o.Also, at)

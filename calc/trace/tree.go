@@ -29,10 +29,11 @@ type TreeLimits struct {
 }
 
 // Tree lays the trace out as a tree for paper: what to do first, and then for
-// each reading; the likeliest ways first, and unlikely ones left out.
+// each reading; the likeliest ways first, and unlikely ones left out. Each step is
+// a brief one, so that a shop of many devices is printed in little time.
 func Tree(d *Device, k Evidence, l TreeLimits) (*Node, error) {
 	if l.Nodes <= 0 {
-		l.Nodes = 45
+		l.Nodes = 32
 	}
 	if l.Deep <= 0 {
 		l.Deep = 9
@@ -60,7 +61,7 @@ func Tree(d *Device, k Evidence, l TreeLimits) (*Node, error) {
 		}
 		o := queue[which]
 		queue = append(queue[:which], queue[which+1:]...)
-		a, err := next(d, o.known, false)
+		a, err := Brief(d, o.known)
 		if err != nil {
 			return nil, err
 		}

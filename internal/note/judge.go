@@ -43,7 +43,7 @@ func (j *Judge) Sheet(name string, text []byte) (trace.Sheet, problem.List) {
 	l.mistakes, l.remarks, l.jobs, l.bodies = nil, nil, nil, nil
 	l.docs, l.byDoc, l.names = maps.Clone(l.docs), maps.Clone(l.byDoc), map[string]string{}
 	set := *l.set
-	set.Jobs = nil
+	set.Jobs, set.index = nil, nil
 	l.set = &set
 	names := l.files("jobs")
 	if len(names) == 0 && len(l.mistakes) == 0 {

@@ -109,6 +109,7 @@ func load(fsys fs.FS, find Find) *loader {
 	l.truePlaces(l.remarks)
 	l.mistakes.Sort()
 	l.remarks.Sort()
+	l.set.Index()
 	return l
 }
 

@@ -156,6 +156,8 @@ type Set struct {
 	Images     map[string]picture.Picture // by file: "content/images/x.svg"
 	Moved      []Moved                    // addresses that lead elsewhere now
 	Past       history.History            // of the notes; who loads them may read it from the repository
+
+	index *index // see Index
 }
 
 // Documents lists the documents of all kinds.
@@ -182,16 +184,6 @@ func (s *Set) Documents() []*Document {
 	return all
 }
 
-// Device finds a device by name.
-func (s *Set) Device(name string) (*Device, bool) {
-	for _, d := range s.Devices {
-		if d.Name == name {
-			return d, true
-		}
-	}
-	return nil, false
-}
-
 // Needs are the proofs that a device must show before it goes back.
 func (s *Set) Needs(d *Device) []trace.Need {
 	needs := s.Shop.Proofs
@@ -199,28 +191,6 @@ func (s *Set) Needs(d *Device) []trace.Need {
 		needs = trace.CommonNeeds()
 	}
 	return needs.For(d.Class, d.Proofs)
-}
-
-// FaultsOf lists the faults of a device.
-func (s *Set) FaultsOf(device string) []*Fault {
-	var of []*Fault
-	for _, f := range s.Faults {
-		if f.Device == device {
-			of = append(of, f)
-		}
-	}
-	return of
-}
-
-// JobsOf lists the job sheets of a device, oldest first.
-func (s *Set) JobsOf(device string) []*Job {
-	var of []*Job
-	for _, j := range s.Jobs {
-		if j.Sheet.Device == device {
-			of = append(of, j)
-		}
-	}
-	return of
 }
 
 // closed counts the shop's job sheets on a device, and those of them whose cause

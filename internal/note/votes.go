@@ -16,8 +16,8 @@ func (v Votes) Cases() float64 {
 	return max(v.Here, 0) + min(cousinVote*max(v.Elsewhere, 0), mostCousins)
 }
 
-// Votes counts the job sheets for every fault by name.
-func (s *Set) Votes() map[string]Votes {
+// count counts the votes.
+func (s *Set) count() map[string]Votes {
 	sheets := map[string]float64{}
 	for _, j := range s.Jobs {
 		if j.Sheet.Outcome == "came-back" {

@@ -226,3 +226,33 @@ func TestStarterRemarks(t *testing.T) {
 		t.Errorf("%d abnormal readings are claimed by no note", unclaimed)
 	}
 }
+
+// A brief first step, as pages and the search print it, obeys the same rules and
+// is nearly always the step that is worked out where somebody asks.
+func TestBriefSteps(t *testing.T) {
+	set := load(t, starter)
+	same, all := 0, 0
+	for _, d := range set.Devices {
+		dev := set.TraceDevice(d.Name)
+		for _, s := range append([]trace.Symptom{{}}, dev.Symptoms...) {
+			k := trace.Evidence{}
+			if s.ID != "" {
+				k.Symptoms = []trace.SymptomID{s.ID}
+			}
+			long, err := trace.Step(dev, k)
+			if err != nil {
+				t.Fatal(err)
+			}
+			brief, err := trace.Brief(dev, k)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if all++; brief.Kind == long.Kind && brief.ID() == long.ID() {
+				same++
+			}
+		}
+	}
+	if t.Logf("%d of %d", same, all); same*5 < all*4 {
+		t.Errorf("of %d brief steps only %d are those of the whole search", all, same)
+	}
+}

@@ -17,10 +17,12 @@ import (
 // given is that of just the policy which Stage walks.
 
 const (
-	effort     = 60000 // moves that rollouts weigh; beyond it the simple policy goes on
-	tailBudget = 4000  // states for one small set
-	contenders = 5     // first actions that are compared by rolling out
-	lookahead  = 12    // actions that a rollout looks at in a state
+	briefEffort = 30    // the same for a brief answer
+	effort      = 60000 // moves that rollouts weigh; beyond it the simple policy goes on
+	tailBudget  = 4000  // states for one small set
+	contenders  = 5     // first actions that are compared by rolling out
+	glances     = 6     // first actions that a brief answer compares
+	lookahead   = 12    // actions that a rollout looks at in a state
 )
 
 // choice is what the rolled-out policy does in a state, and its value there.
@@ -35,6 +37,9 @@ func (s *solver) roll(start node, low float64) Plan {
 	moved, spread := len(s.moved), len(s.spread)
 	defer s.release(moved, spread)
 	moves := s.moves(&start)
+	if s.brief {
+		return s.glance(moves, &start)
+	}
 	values := make([]float64, len(moves))
 	order := make([]int, len(moves))
 	for i := range moves {
@@ -62,10 +67,31 @@ func (s *solver) roll(start node, low float64) Plan {
 	return plan
 }
 
+// glance is roll for a brief answer: the best of a few promising actions if the
+// simple policy follows. Nothing is proved.
+func (s *solver) glance(moves []move, start *node) Plan {
+	plan := Plan{First: None, ExpectedCost: math.Inf(1)}
+	best := choice{math.Inf(1), -1}
+	order := s.promising(moves, start)
+	for _, i := range order[:min(glances, len(order))] {
+		if v := s.after(&moves[i], start, s.simple); v < best.value {
+			best = choice{v, moves[i].action}
+		}
+	}
+	if best.act >= 0 {
+		s.rolled[start.st] = best
+		plan.First, plan.ExpectedCost = s.actions[best.act].id, best.value
+	}
+	return plan
+}
+
 // reset gives the fallback a budget of its own.
 func (s *solver) reset() {
 	s.over, s.tails = false, s.spent+s.budget
 	s.effort = s.work + min(effort, max(effort/8, 8*s.budget))
+	if s.brief {
+		s.effort = s.work + briefEffort
+	}
 	s.rolled = map[state]choice{}
 }
 

@@ -66,6 +66,7 @@ const most = 1e100
 type solver struct {
 	*problem
 	budget  int
+	brief   bool // the fallback has little to spend
 	spent   int  // states looked into
 	over    bool // the budget ran out
 	table   map[state]entry

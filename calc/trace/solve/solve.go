@@ -9,6 +9,10 @@ import (
 // time, so that every machine gives the same answer.
 type Options struct {
 	Budget int // states of the exact search; 0 means DefaultBudget
+	// Brief is for a first action that nobody asks more of: a set too large to
+	// be solved exactly is not searched, and the fallback compares a few
+	// promising actions by the simple policy alone.
+	Brief bool
 	// Firsts asks for the value of the likeliest rivals of the best first
 	// action too, not of the best alone.
 	Firsts bool
@@ -64,11 +68,15 @@ func Solve(m *Model, o Options) (Plan, error) {
 		o.Budget = DefaultBudget
 	}
 	s := newSolver(p, o.Budget)
+	s.brief = o.Brief
 	start := node{st: state{s: p.all}, w: p.prior, weight: p.weight(p.all, p.prior)}
 	if s.done(&start.st) {
 		return Plan{Optimal: true, First: None, solver: s}, nil
 	}
-	plan := s.exact(start)
+	var plan Plan
+	if !o.Brief || start.st.s.count() <= tail {
+		plan = s.exact(start)
+	}
 	if !plan.Optimal {
 		plan = s.roll(start, plan.LowerBound)
 	}

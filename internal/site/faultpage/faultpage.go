@@ -151,7 +151,7 @@ func one(s *page.Shop, f *note.Fault) (page.Page, error) {
 }
 
 // found is the note for the search. The symptoms that the fault shows most
-// come first, and its first step is the one for those symptoms.
+// come first, and its first step is the one for the foremost.
 func found(s *page.Shop, d *trace.Device, f *note.Fault, c *trace.Cause) *search.Document {
 	doc := &search.Document{ID: f.ID, Kind: "fault", Title: f.Title, Address: f.Address(), Device: f.Device, DeviceTitle: d.Title,
 		Cause: c.Says, Text: f.Plain(), Complaints: s.FaultComplaints(f.Device, c)}
@@ -172,12 +172,10 @@ func found(s *page.Shop, d *trace.Device, f *note.Fault, c *trace.Cause) *search
 		}
 	}
 	sort.SliceStable(shows, func(i, j int) bool { return rank[c.Symptoms[shows[i].ID]] < rank[c.Symptoms[shows[j].ID]] })
-	var main []trace.SymptomID
 	doc.Symptoms = s.Symptoms(f.Device, shows)
-	for _, sy := range shows {
-		if rank[c.Symptoms[sy.ID]] <= 1 {
-			main = append(main, sy.ID)
-		}
+	var main []trace.SymptomID // one, as an owner names one; so a device has as many first steps as symptoms
+	if len(shows) > 0 && rank[c.Symptoms[shows[0].ID]] <= 1 {
+		main = []trace.SymptomID{shows[0].ID}
 	}
 	s.BeginWith(doc, f.Device, c, main)
 	return doc

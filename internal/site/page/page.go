@@ -77,7 +77,7 @@ func (s *Shop) First(device string, symptoms []trace.SymptomID) (trace.Advice, e
 	if a, ok := s.firsts[key]; ok {
 		return a, nil
 	}
-	a, err := trace.Step(s.devices[device], trace.Evidence{Symptoms: symptoms})
+	a, err := trace.Brief(s.devices[device], trace.Evidence{Symptoms: symptoms})
 	if err == nil {
 		s.firsts[key] = a
 	}
@@ -187,7 +187,7 @@ func (s *Shop) Shelves(from string) []Shelf {
 // name of a device may cover different insides.
 func (s *Shop) JobItem(from string, j *note.Job) Item {
 	found := "cause unknown"
-	if f := s.fault(j.Sheet.Cause); f != nil {
+	if f := s.Fault(j.Sheet.Cause); f != nil {
 		found = f.Title
 	}
 	title := j.Sheet.Date + " · " + s.DeviceTitle(j.Sheet.Device)
@@ -217,18 +217,6 @@ func newest(jobs []*note.Job) []*note.Job {
 	sort.SliceStable(jobs, func(i, j int) bool { return jobs[i].Name > jobs[j].Name })
 	return jobs
 }
-
-func (s *Shop) fault(name string) *note.Fault {
-	for _, f := range s.Faults {
-		if f.Name == name {
-			return f
-		}
-	}
-	return nil
-}
-
-// Fault finds a fault note by name; nil if there is none.
-func (s *Shop) Fault(name string) *note.Fault { return s.fault(name) }
 
 // DeviceTitle is the title of a device, or its name if it is not there.
 func (s *Shop) DeviceTitle(name string) string {
