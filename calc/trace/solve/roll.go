@@ -17,11 +17,11 @@ import (
 // given is that of just the policy which Stage walks.
 
 const (
-	briefEffort = 30    // the same for a brief answer
+	briefEffort = 60    // the same for a brief answer
 	effort      = 60000 // moves that rollouts weigh; beyond it the simple policy goes on
 	tailBudget  = 4000  // states for one small set
 	contenders  = 5     // first actions that are compared by rolling out
-	glances     = 6     // first actions that a brief answer compares
+	glances     = 8     // first actions that a brief answer compares
 	lookahead   = 12    // actions that a rollout looks at in a state
 )
 
