@@ -36,6 +36,7 @@ type loader struct {
 	jobs     []*jobFile
 	names    map[string]string // of files, as a machine that knows no case has them
 
+	logoAt           func() // looks for the shop's logo once the pictures are known
 	cited            []cites // complaints named anywhere
 	symptoms         []symptomIs
 	unsureComplaints bool // the vocabulary could not be read whole
@@ -95,6 +96,9 @@ func load(fsys fs.FS, find Find) *loader {
 		l.readPage(f)
 	}
 	l.images("content/images")
+	if l.logoAt != nil {
+		l.logoAt()
+	}
 	l.lead()
 	l.exampleBodies()
 	l.cross()

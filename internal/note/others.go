@@ -50,6 +50,15 @@ func (l *loader) readShop() bool {
 	s.Rate = m.number("rate", 0)
 	s.Units = m.word("units")
 	s.Comma = m.word("decimals") == "comma"
+	if n, ok := m.get("lang"); ok {
+		s.Lang = r.lang(n)
+	}
+	if n, ok := m.get("logo"); ok {
+		s.Logo = r.text(n, "the logo")
+		l.logoAt = func() { l.checkLogo(r, n) }
+	}
+	s.Footer = m.text("footer")
+	s.SearchHint = m.text("search_hint")
 	if n, ok := m.get("power_minutes"); ok {
 		s.PowerMinutes = map[trace.Power]float64{}
 		if p, ok := r.mapping(n, "power_minutes", format.PowerMinutes); ok {

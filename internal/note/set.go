@@ -72,8 +72,11 @@ type Shop struct {
 	MendUnmeasured                     bool               // a part may be fitted before a reading on it
 	Rules                              map[string]string  // the choice that decides, by calculator
 	Comma                              bool               // decimals are written 0,5
-	Proofs                             trace.Needs        // by class; nil where the shop's file says nothing
-	Invented                           bool               // its job sheets are a demonstration, and say nothing about what is met most
+	Lang                               string             // of the notes, "de"; "" for English
+	Logo                               string             // a picture, "images/logo.svg"
+	Footer, SearchHint                 string
+	Proofs                             trace.Needs // by class; nil where the shop's file says nothing
+	Invented                           bool        // its job sheets are a demonstration, and say nothing about what is met most
 }
 
 // Plate is one line of a device's rating plate.

@@ -2,6 +2,7 @@ package note
 
 import (
 	"io/fs"
+	"path"
 	"strings"
 	"sync"
 
@@ -128,4 +129,26 @@ func (l *loader) ofShop(link, filled calc.Link, d *Document) string {
 		}
 	}
 	return strings.Join(rests, " and ")
+}
+
+// checkLogo says if the shop's logo is no picture of content/images.
+func (l *loader) checkLogo(r *reader, n ast.Node) {
+	if logo := l.set.Shop.Logo; logo != "" && !l.pictures[path.Join("content", logo)] {
+		l.set.Shop.Logo = ""
+		r.at(n, "there is no picture "+quote(logo), "put it into content/images and write logo: images/NAME")
+	}
+}
+
+// lang reads the name of a language as the web writes it (BCP 47): a code of two or three
+// letters, then parts joined by hyphens.
+func (r *reader) lang(n ast.Node) string {
+	text := r.text(n, "the language")
+	for i, part := range strings.Split(text, "-") {
+		plain := strings.IndexFunc(part, func(c rune) bool { return !(c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || i > 0 && c >= '0' && c <= '9') }) < 0
+		if !plain || len(part) > 8 || len(part) < 1 || i == 0 && (len(part) < 2 || len(part) > 3) {
+			r.at(n, quote(text)+" is no code of a language", "write it like en, de or pt-BR")
+			return ""
+		}
+	}
+	return text
 }

@@ -262,6 +262,7 @@ func frame(t *template.Template, set *note.Set, p page.Page, file string) ([]byt
 		"Root": page.Root(p.Address), "ShopID": set.Shop.ID, "ShopName": set.Shop.Name, "ShopAddress": set.Shop.Address,
 		"Kind": p.Kind, "Shelf": shelf(p.Address), "Title": p.Title, "Device": device(p), "Policy": policy, "Main": template.HTML(main.String()),
 		"File": file, "Changed": changed(set, file), "New": len(set.Past.Changes) > 0,
+		"Hint": page.SearchHint(set), "Logo": set.Shop.Logo, "Footer": set.Shop.Footer,
 	})
 	return whole.Bytes(), err
 }

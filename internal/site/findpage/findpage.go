@@ -6,8 +6,8 @@ package findpage
 import "faultleaf/internal/site/page"
 
 // Kind is the page of results.
-var Kind = page.Kind{Name: "find", Pages: func(*page.Shop) ([]page.Page, error) {
-	return []page.Page{{Address: Address, Title: "Search", Template: "results", View: struct{ Root string }{page.Root(Address)}}}, nil
+var Kind = page.Kind{Name: "find", Pages: func(s *page.Shop) ([]page.Page, error) {
+	return []page.Page{{Address: Address, Title: "Search", Template: "results", View: struct{ Root, Hint string }{page.Root(Address), page.SearchHint(s.Set)}}}, nil
 }}
 
 // Address of the page.

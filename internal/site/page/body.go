@@ -70,6 +70,9 @@ func (s *Shop) body(d *note.Document, address string, below int) (template.HTML,
 	if err := r.Render(&b, d.Source, d.Body); err != nil {
 		return "", err
 	}
+	if lang := s.Set.Shop.Lang; lang != "" && lang != "en" { // the page around it is English
+		return template.HTML(`<div lang="` + html.EscapeString(lang) + `">` + b.String() + `</div>`), nil
+	}
 	return template.HTML(b.String()), nil
 }
 

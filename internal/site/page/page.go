@@ -115,6 +115,14 @@ func (s *Shop) Money(x float64) string {
 	return s.Shop.Style().Says(v.Text())
 }
 
+// SearchHint is what stands in the empty search box.
+func SearchHint(set *note.Set) string {
+	if set.Shop.SearchHint != "" {
+		return set.Shop.SearchHint
+	}
+	return "heater blows cold"
+}
+
 // Join lists names as they are written.
 func Join[T ~string](ids []T) string {
 	var names []string

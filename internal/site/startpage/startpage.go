@@ -25,7 +25,7 @@ type view struct {
 	Checklists, Lately []page.Item
 	Pages              []page.Item
 	Shelves            []page.Shelf
-	Root               string // for the search box, as in the frame; "" on this page
+	Root, Hint         string // for the search box, as in the frame; no root on this page
 }
 
 // family is a heading with its devices.
@@ -69,7 +69,7 @@ func most(causes []trace.Cause) (first *trace.Cause) {
 }
 
 func pages(s *page.Shop) ([]page.Page, error) {
-	v := view{Name: s.Shop.Name, Shelves: s.Shelves("index.html")}
+	v := view{Name: s.Shop.Name, Hint: page.SearchHint(s.Set), Shelves: s.Shelves("index.html")}
 	for _, d := range s.Devices {
 		t := s.Traced(d.Name)
 		dv := device{Address: d.Address(), Title: d.Title, Faults: page.Count(len(t.Causes), "fault", "faults"),
