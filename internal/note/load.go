@@ -36,7 +36,7 @@ type loader struct {
 	jobs     []*jobFile
 	names    map[string]string // of files, as a machine that knows no case has them
 
-	logoAt           func() // looks for the shop's logo once the pictures are known
+	logoAt           func()  // looks for the shop's logo once the pictures are known
 	cited            []cites // complaints named anywhere
 	symptoms         []symptomIs
 	unsureComplaints bool // the vocabulary could not be read whole

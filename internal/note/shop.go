@@ -144,7 +144,9 @@ func (l *loader) checkLogo(r *reader, n ast.Node) {
 func (r *reader) lang(n ast.Node) string {
 	text := r.text(n, "the language")
 	for i, part := range strings.Split(text, "-") {
-		plain := strings.IndexFunc(part, func(c rune) bool { return !(c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || i > 0 && c >= '0' && c <= '9') }) < 0
+		plain := strings.IndexFunc(part, func(c rune) bool {
+			return !(c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || i > 0 && c >= '0' && c <= '9')
+		}) < 0
 		if !plain || len(part) > 8 || len(part) < 1 || i == 0 && (len(part) < 2 || len(part) > 3) {
 			r.at(n, quote(text)+" is no code of a language", "write it like en, de or pt-BR")
 			return ""
