@@ -2,6 +2,16 @@ package trace
 
 import "strings"
 
+// What a begun note holds where nothing is known yet. A note in which one of these
+// still stands is a draft, whatever else it says.
+const (
+	BegunCause = "which part failed, and how"
+	BegunMend  = "What is done"
+	BegunText  = "What it shows, how to confirm it, how to mend it, what must be as safe as before, what fools people."
+	// BegunFirst is the line that makes a note a draft, and says how it ceases to be one.
+	BegunFirst = "draft: true # fill in what you know, then take this line out: until then nothing counts on the note\n"
+)
+
 // Draft is the beginning of a fault note that inspect accepts. It holds only what
 // was seen: the symptoms, and what was read on the tests that cover the block or
 // read abnormal. Everything else that a note may say is there, commented out.
@@ -17,7 +27,7 @@ func Draft(d *Device, title string, block BlockID, e Evidence) string {
 		}
 	}
 	var b strings.Builder
-	b.WriteString("---\ntitle: " + quoted(title) + "\ndevice: " + d.ID + "\nblock: " + string(block) + "\ncause: which part failed, and how\nseen: 1\n")
+	b.WriteString("---\n" + BegunFirst + "title: " + quoted(title) + "\ndevice: " + d.ID + "\nblock: " + string(block) + "\ncause: " + BegunCause + "\nseen: 1\n")
 	shown := map[SymptomID]Often{}
 	for _, id := range on.Evidence.Symptoms {
 		shown[id] = "often"
@@ -61,8 +71,7 @@ func Draft(d *Device, title string, block BlockID, e Evidence) string {
 		}
 	}
 	b.WriteString("# because: [why it failed]\n")
-	b.WriteString("mend: {does: What is done, minutes: 20}\n# parts: [{part: name, count: 1, price: 0}]\n---\n" +
-		"What it shows, how to confirm it, how to mend it, what must be as safe as before, what fools people.\n")
+	b.WriteString("mend: {does: " + BegunMend + ", minutes: 20}\n# parts: [{part: name, count: 1, price: 0}]\n---\n" + BegunText + "\n")
 	return b.String()
 }
 

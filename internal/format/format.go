@@ -72,6 +72,7 @@ type Key struct {
 	Called  string // as a mistake calls it; "" for the name itself
 	Need    string // where the key must be there: what to do if it is not
 	Unless  string // another key or a reason that makes it needless all the same
+	Begin   string // what a begun note holds where the key must be there and nothing is known
 	Example string // as it is written behind the name
 	Since   int    // the format it came with; 0 for the first
 	In      Place

@@ -138,7 +138,7 @@ var Fault = Keys{
 	{Name: "device", Value: text, Called: "the device", Need: "name the device's note, like fan-heater", Help: "The device's note.", Example: "fan-heater"},
 	{Name: "like", Value: text, In: OfBlocks, Help: "The common fault from which this one differs; then only the differences are written.", Example: "cord-broken"},
 	{Name: "block", Value: text, Called: "the block", Need: "name the part of the device's chain that fails", Unless: "like", Help: "The part of the device's chain that fails.", Example: "element"},
-	{Name: "cause", Value: text, Called: "the cause", Need: "say which part failed, and how", Unless: "like", Help: "Which part failed, and how.", Example: "crimped tag between element and cut-out"},
+	{Name: "cause", Value: text, Called: "the cause", Need: "say which part failed, and how", Unless: "like", Help: "Which part failed, and how.", Begin: trace.BegunCause, Example: "crimped tag between element and cut-out"},
 	{Name: "does", Value: word(blocks.Effects()...), In: OfBlocks, Help: "What it does to the energy that should pass.", Example: "open"},
 	{Name: "complaints", Value: named(often), In: OfBlocks, Help: "How often owners say each complaint.", Example: "{no-heat: always}"},
 	{Name: "takes", Value: list(text), Called: "what it takes with it", Help: "Parts that it spoils with it.", Example: "[cut-out]"},
@@ -148,7 +148,7 @@ var Fault = Keys{
 	{Name: "shown", Value: either(text, named(number(0, 1))), Help: "When it shows: always, warm, moved, loaded, or now-and-then with a chance.", Example: "now-and-then 0.3"},
 	{Name: "because", Value: list(text), Help: "Why it came to that.", Example: "[loose crimp, inlet blocked]"},
 	{Name: "protective", Value: flag, Help: "The part protects: a sheet that says it was mended needs its reason.", Example: "true"},
-	{Name: "mend", Value: refines(either(word("none"), group(Mend))), Called: "the mend", Need: "say what is done, how long it takes, what it needs", Unless: "like", Help: "How it is mended, or none.", Example: "{does: Crimp a new tag, minutes: 25, needs: [grille-off], succeeds: 0.95}"},
+	{Name: "mend", Value: refines(either(word("none"), group(Mend))), Called: "the mend", Begin: "{does: " + trace.BegunMend + ", minutes: 20}", Need: "say what is done, how long it takes, what it needs", Unless: "like", Help: "How it is mended, or none.", Example: "{does: Crimp a new tag, minutes: 25, needs: [grille-off], succeeds: 0.95}"},
 	{Name: "why", Value: text, Called: "why there is no mend", Help: "Beside mend: none, why it is past mending.", Example: "the winding is cast in"},
 	draft, checkedBy, formerly,
 }
@@ -177,8 +177,8 @@ var Device = Keys{
 	{Name: "price", Value: number(0, 1e6), Called: "the price of a new one", Help: "What a new one costs about.", Example: "30"},
 	{Name: "plate", Value: named(text), Called: "the plate", Help: "Its rating plate; plate.power in an address stands for the line power.", Example: "{mains: 230 V, power: 2 kW}"},
 	{Name: "words", Value: named(text), In: OfBlocks, Help: "Words for the slots of the block notes' texts.", Example: "{on: switched on}"},
-	{Name: "blocks", Value: chain, Called: "the blocks", Need: "list the parts in the order the energy goes, like [plug, cord, switch, element]", Help: "The parts in the order the energy goes. A list inside is one way of a branch; {cut-out: protective} protects; {cord: mains-cord} is a common block.", Example: "[plug, cord, {cut-out: protective}, element]"},
-	{Name: "symptoms", Value: named(either(text, group(Symptom))), Called: "the symptoms", Need: "name what an owner sees or hears, like {dead: Nothing happens}", Unless: "blocks", Help: "What an owner sees or hears: a sentence, or {says, is}.", Example: "{air-cold: {says: It blows cold, is: no-heat}}"},
+	{Name: "blocks", Value: chain, Begin: "[plug, cord, switch, work]", Called: "the blocks", Need: "list the parts in the order the energy goes, like [plug, cord, switch, element]", Help: "The parts in the order the energy goes. A list inside is one way of a branch; {cut-out: protective} protects; {cord: mains-cord} is a common block.", Example: "[plug, cord, {cut-out: protective}, element]"},
+	{Name: "symptoms", Value: named(either(text, group(Symptom))), Begin: "{dead: " + BegunSymptom + "}", Called: "the symptoms", Need: "name what an owner sees or hears, like {dead: Nothing happens}", Unless: "blocks", Help: "What an owner sees or hears: a sentence, or {says, is}.", Example: "{air-cold: {says: It blows cold, is: no-heat}}"},
 	{Name: "access", Value: named(group(Access)), Help: "Ways into it.", Example: "{grille-off: {does: Take the rear grille off, minutes: 6, undo: 4}}"},
 	{Name: "points", Value: named(either(text, group(Point))), Since: 2, Called: "the points", Help: "Places for a probe: words for one that every device has, or words and a place.", Example: "{hot-tag: {says: the element's upper tag, before: element}}"},
 	{Name: "tests", Value: refines(named(group(Test))), Called: "the tests", Help: "What can be measured or looked at."},
@@ -278,14 +278,14 @@ var Job = Keys{
 	{Name: "reproduced", Value: text, Help: "Whether it showed at the bench.", Example: "yes, at once"},
 	{Name: "symptoms", Value: list(text), Called: "the symptom", Help: "Symptoms of the device.", Example: "[air-cold]"},
 	{Name: "readings", Value: list(group(Taken)), Help: "What was read.", Example: "[{test: element-ohms, value: 2 MΩ, minutes: 4}]"},
-	{Name: "cause", Value: text, Called: "the cause", Need: "name the fault's note, or write unknown", Help: "The fault note that it was, or unknown.", Example: "element-tag-burnt-off"},
+	{Name: "cause", Value: text, Called: "the cause", Begin: "unknown", Need: "name the fault's note, or write unknown", Help: "The fault note that it was, or unknown.", Example: "element-tag-burnt-off"},
 	{Name: "reason", Value: text, Help: "Why it failed; a protective part needs one.", Example: "loose crimp"},
 	{Name: "parts", Value: list(group(Part)), Help: "Parts that it took.", Example: "[{part: tag-6.3, count: 1, price: 0.80}]"},
 	{Name: "proofs", Value: list(group(Proof)), Help: "What was shown before it went back.", Example: "[{proof: bond, value: 0.12 Ω, pass: ok}]"},
 	{Name: "minutes", Value: number(0, 1e5), Help: "All minutes.", Example: "40"},
 	{Name: "money", Value: number(0, 1e7), Help: "What it cost.", Example: "16.80"},
 	{Name: "soak", Value: number(0, 1e4), Called: "the minutes of the loaded soak", Help: "Minutes under full load, watched.", Example: "30"},
-	{Name: "outcome", Value: word("mended", "given-up", "replaced", "came-back"), Called: "the outcome", Need: "write mended, given-up, replaced or came-back", Help: "How it ended.", Example: "mended"},
+	{Name: "outcome", Value: word("mended", "given-up", "replaced", "came-back"), Called: "the outcome", Begin: "given-up", Need: "write mended, given-up, replaced or came-back", Help: "How it ended.", Example: "mended"},
 	draft,
 }
 
@@ -353,7 +353,7 @@ var Complaint = Keys{
 
 // Kinds are the kinds of notes, and the shop's own files.
 var Kinds = []*Kind{
-	{Name: "fault", Title: "Fault note", File: "content/faults/NAME.md", Says: "One known fault of one device: what it shows, what it reads, how it is mended.", Below: "What it shows, how to confirm it, why it happened, how to mend it, what must be as safe as before, what fools people.", Keys: Fault},
+	{Name: "fault", Title: "Fault note", File: "content/faults/NAME.md", Says: "One known fault of one device: what it shows, what it reads, how it is mended.", Below: trace.BegunText, Keys: Fault},
 	{Name: "device", Title: "Device note", File: "content/devices/NAME.md", Says: "One sort of thing: its chain from plug to work, what owners say of it, how it is opened and tested.", Below: "How the energy goes through it, and what keeps whoever opens it safe.", Keys: Device},
 	{Name: "block", Title: "Block note", File: "content/blocks/NAME.md", Says: "A part that many devices have, with its tests and faults; devices name it in their chain.", Below: "What it is; then a section ## FAULT for each of its faults.", Keys: Block},
 	{Name: "checklist", Title: "Checklist", File: "content/checklists/NAME.md", Says: "Steps to tick.", Below: "The steps, each in a line that begins with - [ ].", Keys: Checklist},

@@ -70,7 +70,7 @@ type source struct {
 // readBlock reads a block note.
 func (l *loader) readBlock(file string) {
 	b := &Block{}
-	r := &reader{file: file, problems: &l.mistakes}
+	r := &reader{file: file, problems: &l.mistakes, unfilled: &l.unfilled}
 	b.Document.Kind, b.File = KindBlock, file
 	b.Name = strings.TrimSuffix(path.Base(file), ".md")
 	b.ID = "blocks/" + b.Name
@@ -233,6 +233,9 @@ func (l *loader) expand() {
 		p := l.planned[name]
 		plan := blocks.Plan{Name: name, Note: p.d.r.treeOf(p.m)}
 		for _, o := range p.own {
+			if o.f.Draft && o.m.has("like") {
+				continue // the common fault stands as its block says until this is filled in
+			}
 			n := blocks.Note{Name: o.f.Name, Note: o.f.r.treeOf(o.m)}
 			if b, ok := l.byDoc[&o.f.Document]; ok {
 				n.Text = blocks.Section{Text: string(o.f.Source), At: blocks.Place{File: o.f.File, Line: b.line, Column: 1}}
@@ -320,6 +323,10 @@ func (l *loader) readExpanded(p *planned, x blocks.Expanded) {
 				l.mistakes.Add(other.File, 1, 1, "a common fault of the device “"+d.Name+"” has this note's name", "say like: "+xf.Short+" where the note refines it, or give it another name")
 			}
 			l.docs[f.File] = &f.Document
+		}
+		if _, refines := own[xf.ID]; refines && f.Draft && !xf.Own {
+			f.Draft, f.Made = false, "content/blocks/"+xf.Kind+".md"
+			l.remarks.Add(f.File, 1, 1, "the note is a draft, so the common fault stands as its block says it", "fill it in, and take draft: out")
 		}
 		delete(own, xf.ID)
 		d.Names.causes[xf.Short] = xf.ID

@@ -77,6 +77,9 @@ func (l *loader) crossWith(f *faultFile, d *deviceFile) {
 	for i, n := range f.needs {
 		l.declared(r, n, "access", string(f.Cause.Mend.Needs[i]), d.access, d.lost("access"))
 	}
+	if f.Draft {
+		return // what it leaves open is no surprise
+	}
 	line, column := 1, 1
 	if f.block != nil {
 		line, column = r.place(f.block)

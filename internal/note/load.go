@@ -48,6 +48,7 @@ type loader struct {
 	sources      map[string]*source  // of expanded notes, by the name of no file
 	moved        map[string]string   // notes that went by another name, by file
 	formers      []former
+	unfilled     []unfilled
 	things       map[string]former // by device: what its faults, tests, symptoms and readings were called
 	devicesWere  map[string]string // former names of devices
 	plates       map[*Document]map[string]string
@@ -100,6 +101,8 @@ func load(fsys fs.FS, find Find) *loader {
 		l.logoAt()
 	}
 	l.lead()
+	l.settleDrafts()
+	l.set.notes = l.docs
 	l.exampleBodies()
 	l.cross()
 	l.crossComplaints()
@@ -151,7 +154,7 @@ func (l *loader) files(folder string) []string {
 
 // begin reads a note's front matter and body and files the document.
 func (l *loader) begin(file string, kind Kind, d *Document) (mapping, *reader, bool) {
-	r := &reader{file: file, problems: &l.mistakes}
+	r := &reader{file: file, problems: &l.mistakes, unfilled: &l.unfilled}
 	d.Kind, d.File = kind, file
 	d.Name = strings.TrimSuffix(path.Base(file), ".md")
 	d.ID = strings.TrimPrefix(path.Dir(file), "content/") + "/" + d.Name

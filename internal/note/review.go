@@ -22,7 +22,10 @@ func (l *loader) review() {
 	}
 	for _, dev := range l.set.Devices {
 		d := l.devices[dev.Name]
-		faults := of[dev.Name]
+		if dev.Draft {
+			continue
+		}
+		faults := counted(of[dev.Name])
 		l.unclaimed(d, faults)
 		l.undrawn(d)
 		l.unparted(d, faults, l.unreachable(d))

@@ -160,7 +160,8 @@ type Set struct {
 	Moved      []Moved                    // addresses that lead elsewhere now
 	Past       history.History            // of the notes; who loads them may read it from the repository
 
-	index *index // see Index
+	index *index               // see Index
+	notes map[string]*Document // by file
 }
 
 // Documents lists the documents of all kinds.
@@ -187,6 +188,12 @@ func (s *Set) Documents() []*Document {
 	return all
 }
 
+// Note finds a document by its file.
+func (s *Set) Note(file string) (*Document, bool) {
+	d, ok := s.notes[file]
+	return d, ok
+}
+
 // Needs are the proofs that a device must show before it goes back.
 func (s *Set) Needs(d *Device) []trace.Need {
 	needs := s.Shop.Proofs
@@ -201,7 +208,7 @@ func (s *Set) Needs(d *Device) []trace.Need {
 // job that came back closed nothing.
 func (s *Set) closed(device string) (all, unknown float64) {
 	for _, j := range s.JobsOf(device) {
-		if j.Sheet.Outcome == "came-back" {
+		if j.Sheet.Outcome == "came-back" || j.Draft {
 			continue
 		}
 		all++
@@ -234,6 +241,9 @@ func (s *Set) TraceDevice(name string) *trace.Device {
 	s.Bench(t)
 	votes := s.Votes()
 	for _, f := range s.FaultsOf(name) {
+		if f.Draft {
+			continue // nothing counts on it yet
+		}
 		c := f.Cause
 		c.Jobs = votes[f.Name].Cases()
 		t.Causes = append(t.Causes, c)

@@ -20,6 +20,9 @@ func (v Votes) Cases() float64 {
 func (s *Set) count() map[string]Votes {
 	sheets := map[string]float64{}
 	for _, j := range s.Jobs {
+		if j.Draft {
+			continue
+		}
 		if j.Sheet.Outcome == "came-back" {
 			sheets[j.Sheet.Cause]--
 		} else {

@@ -23,6 +23,7 @@ type reader struct {
 	problems *problem.List
 	lines    []string         // of the whole file
 	shift    int              // lines before the YAML text
+	unfilled *[]unfilled      // collects what still stands as it was begun
 	moved    map[ast.Node]int // lines before a part of it that was parsed alone
 }
 
@@ -552,8 +553,11 @@ func (r *reader) scalar(n ast.Node, what string) string {
 		r.at(n, what+" should be one plain text", "put quotes around it if it holds a colon, a bracket or a #")
 		return ""
 	}
-	if text == "" {
+	switch {
+	case text == "":
 		r.at(n, what+" is empty", "fill it in, or take it out")
+	case r.unfilled != nil && format.Unfilled(text):
+		*r.unfilled = append(*r.unfilled, unfilled{r, n})
 	}
 	return text
 }

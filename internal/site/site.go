@@ -261,7 +261,7 @@ func frame(t *template.Template, set *note.Set, p page.Page, file string) ([]byt
 	err := t.ExecuteTemplate(&whole, "frame", map[string]any{
 		"Root": page.Root(p.Address), "ShopID": set.Shop.ID, "ShopName": set.Shop.Name, "ShopAddress": set.Shop.Address,
 		"Kind": p.Kind, "Shelf": shelf(p.Address), "Title": p.Title, "Device": device(p), "Policy": policy, "Main": template.HTML(main.String()),
-		"File": file, "Changed": changed(set, file), "New": len(set.Past.Changes) > 0,
+		"File": file, "Standing": standingOf(set, p, file), "Changed": changed(set, file), "New": len(set.Past.Changes) > 0,
 		"Hint": page.SearchHint(set), "Logo": set.Shop.Logo, "Footer": set.Shop.Footer,
 	})
 	return whole.Bytes(), err
@@ -276,6 +276,27 @@ func shelf(address string) string {
 		return first
 	}
 	return ""
+}
+
+// standing is how far a note may be relied on.
+type standing struct {
+	Draft   bool
+	Asked   bool   // it is a note that somebody may check
+	Checked string // by whom
+}
+
+// standingOf looks up the note that a page shows, and the one that it was made
+// from.
+func standingOf(set *note.Set, p page.Page, file string) (s standing) {
+	if d, ok := set.Note("content/" + strings.TrimSuffix(p.Address, ".html") + ".md"); ok {
+		s.Draft = d.Draft
+	}
+	if d, ok := set.Note(file); ok {
+		s.Draft = s.Draft || d.Draft
+		s.Asked = d.Kind != note.KindJob
+		s.Checked = strings.Join(d.Checked, ", ")
+	}
+	return s
 }
 
 // changed says when a note last changed and why, "" where nobody knows.

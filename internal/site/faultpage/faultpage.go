@@ -51,6 +51,9 @@ func pages(s *page.Shop) ([]page.Page, error) {
 func one(s *page.Shop, f *note.Fault) (page.Page, error) {
 	d := s.Traced(f.Device)
 	c := d.Cause(trace.CauseID(f.Name))
+	if f.Draft {
+		c = &f.Cause // the trace does not know it
+	}
 	root := page.Root(f.Address())
 	body, err := s.Body(&f.Document, f.Address())
 	if err != nil {
@@ -65,6 +68,9 @@ func one(s *page.Shop, f *note.Fault) (page.Page, error) {
 		Does: c.Mend.Does, None: c.Mend.None, Needs: page.Opens(d, c.Mend.Needs), Because: c.Because, Minutes: quantity.Minutes(page.MendMinutes(d, c))}
 	here := drawn.Here(d, before, c.Block)
 	v.Wide, v.Pocket = template.HTML(here.Wide()), template.HTML(here.Pocket())
+	if f.Draft {
+		v.Chance = "not counted"
+	}
 	for _, ch := range before.Chances {
 		if ch.ID == c.ID {
 			v.Chance = quantity.Chance(ch.Chance)
@@ -109,7 +115,9 @@ func one(s *page.Shop, f *note.Fault) (page.Page, error) {
 			}
 		}
 	}
-	v.TraceAddress = v.DeviceAddress + "#suspect=" + string(c.ID)
+	if !f.Draft {
+		v.TraceAddress = v.DeviceAddress + "#suspect=" + string(c.ID)
+	}
 	for _, t := range d.Tests {
 		_, ok := c.Reads[t.ID]
 		if !ok {
@@ -153,6 +161,9 @@ func one(s *page.Shop, f *note.Fault) (page.Page, error) {
 // found is the note for the search. The symptoms that the fault shows most
 // come first, and its first step is the one for the foremost.
 func found(s *page.Shop, d *trace.Device, f *note.Fault, c *trace.Cause) *search.Document {
+	if f.Draft { // it is found by its name, and answers for nothing
+		return &search.Document{ID: f.ID, Kind: "fault", Title: f.Title + " (draft)", Address: f.Address(), Device: f.Device, DeviceTitle: d.Title}
+	}
 	doc := &search.Document{ID: f.ID, Kind: "fault", Title: f.Title, Address: f.Address(), Device: f.Device, DeviceTitle: d.Title,
 		Cause: c.Says, Text: f.Plain(), Complaints: s.FaultComplaints(f.Device, c)}
 	if f.Common != nil {

@@ -64,6 +64,21 @@ func Expand(e *env.Env, f env.Folders, device string) error {
 	return e.Tell(mistakes)
 }
 
+// summary counts the notes; a draft counts as nothing but a draft.
+func summary(set *note.Set) string {
+	n := map[note.Kind]int{}
+	for _, d := range set.Documents() {
+		if !d.Draft {
+			n[d.Kind]++
+		}
+	}
+	says := fmt.Sprintf("%d devices, %d faults, %d checklists, %d job sheets, %d pages", n[note.KindDevice], n[note.KindFault], n[note.KindChecklist], n[note.KindJob], n[note.KindPage])
+	if drafts := len(set.Drafts()); drafts > 0 {
+		says += fmt.Sprintf(", %d still drafts", drafts)
+	}
+	return says
+}
+
 // Run checks the notes.
 func Run(e *env.Env, f env.Folders, quiet bool) error {
 	if err := f.Check(); err != nil {
@@ -81,7 +96,6 @@ func Run(e *env.Env, f env.Folders, quiet bool) error {
 	if err := e.Tell(mistakes); err != nil {
 		return err
 	}
-	fmt.Fprintf(e.Out, "%d devices, %d faults, %d checklists, %d job sheets, %d pages: no mistakes\n",
-		len(set.Devices), len(set.Faults), len(set.Checklists), len(set.Jobs), len(set.Pages))
+	fmt.Fprintln(e.Out, summary(set)+": no mistakes")
 	return nil
 }
