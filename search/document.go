@@ -91,6 +91,9 @@ type Answer struct {
 	Devices []Choice // whose notes were found, most likely first; of one that was named, that one first
 	Kinds   []Choice // of the notes found, in the order of their best hits
 	Heard   Heard
+
+	Waits   []string // shards to be fetched; nothing else is answered until they are there
+	Trouble error    // what could not be read, so that notes may be missing; a sentence
 }
 
 // Choice is a way to narrow a search, for Options.Device or Options.Kind.

@@ -222,20 +222,23 @@ func (q *question) things(o Options) (rest int) {
 func (q *question) add(total []float64) {
 	ix := q.ix
 	for _, c := range q.said {
-		for _, f := range ix.about[c.number] {
+		for _, f := range q.about(c.number) {
 			total[f.doc] += float64(complaintWorth * float64(c.worth*float64(ix.rare[c.number]*f.value)))
 		}
 	}
 	against := q.against()
 	top := 0.0
 	best := make([]float64, len(ix.ear.Devices)) // of the notes of each device
-	for doc := range total {
+	for doc, v := range total {
+		if v == 0 {
+			continue
+		}
 		total[doc] *= ix.prior[doc]
-		d := ix.device[doc]
+		d := ix.device(doc)
 		if d >= 0 && q.named[d] > 0 {
 			total[doc] *= 1 + float64(deviceWorth*q.named[d])
 		}
-		if q.kind != "" && ix.kind[doc] == q.kind {
+		if q.kind != "" && ix.kind(doc) == q.kind {
 			total[doc] *= kindCounts
 		}
 		if against[doc] {
@@ -248,7 +251,7 @@ func (q *question) add(total []float64) {
 	}
 	top = q.raise(total, best, top)
 	for _, l := range q.leads {
-		if doc := ix.number(l.id); doc >= 0 {
+		if doc, ok := ix.leads[l.id]; ok {
 			total[doc] = max(total[doc], float64(l.worth*max(top, 1)))
 		}
 	}
@@ -268,12 +271,12 @@ func (q *question) raise(total, best []float64, top float64) float64 {
 			if best[d] > 0 {
 				lift = devicePage * top / best[d]
 			}
-			for doc, of := range ix.device {
-				if of != d {
+			for doc, of := range ix.Device {
+				if int(of) != d {
 					continue
 				}
 				total[doc] *= lift
-				if best[d] == 0 && ix.kind[doc] == "device" {
+				if best[d] == 0 && ix.kind(doc) == "device" {
 					total[doc] = float64(devicePage * max(top, 1))
 				}
 				best[d], top = max(best[d], total[doc]), max(top, total[doc])
@@ -281,8 +284,8 @@ func (q *question) raise(total, best []float64, top float64) float64 {
 		}
 	}
 	if q.page {
-		for doc, kind := range ix.kind {
-			if d := ix.device[doc]; kind == "device" && d >= 0 && total[doc] > 0 {
+		for doc, v := range total {
+			if d := ix.device(doc); v > 0 && d >= 0 && ix.kind(doc) == "device" {
 				total[doc] = max(total[doc], float64(devicePage*best[d]))
 				top = max(top, total[doc])
 			}
@@ -297,8 +300,10 @@ func (q *question) against() map[int]bool {
 	for _, s := range q.heard.Tried {
 		for _, t := range q.sentence[s.From:s.To] {
 			if speech.Changeable(t.Text) {
-				for _, f := range q.findIn(titleField, t.Stem) {
-					out[f.doc] = true
+				for _, f := range q.find(t.Stem) {
+					if f.title {
+						out[int(f.doc)] = true
+					}
 				}
 			}
 		}
@@ -356,14 +361,14 @@ func (q *question) answer() Heard {
 	}
 	h.Shut = len(q.shut) > 0
 	if device < 0 && !h.Shut {
-		q.missing(&h)
+		q.notHeld(&h)
 	}
 	return h
 }
 
-// missing finds a thing that was named and that no note is about, and what comes
+// notHeld finds a thing that was named and that no note is about, and what comes
 // nearest.
-func (q *question) missing(h *Heard) {
+func (q *question) notHeld(h *Heard) {
 	for _, s := range q.heard.Things {
 		name, nothing := "", true
 		for _, m := range s.Means {
@@ -391,15 +396,4 @@ func (q *question) missing(h *Heard) {
 		c := Choice(q.ix.ear.Devices[near])
 		h.Near = &c
 	}
-}
-
-// number finds a document by its ID, -1 if it is not there.
-func (ix *Index) number(id string) int {
-	for _, p := range ix.parts {
-		set, err := p.seg.DocNumbers([]string{id})
-		if err == nil && set != nil && !set.IsEmpty() {
-			return p.base + int(set.Minimum())
-		}
-	}
-	return -1
 }

@@ -1,13 +1,11 @@
 package search
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 	"unicode/utf8"
 
-	segment "github.com/blevesearch/scorch_segment_api/v2"
-
-	"faultleaf/search/internal/file"
 	"faultleaf/search/words"
 )
 
@@ -33,9 +31,11 @@ type question struct {
 	plain  []words.Word // of the query
 	counts []float64    // by plain word: what is understood as a whole counts less as words
 	needs  []need
-	cache  map[string][]found
-	dicts  []segment.TermDictionary
 	hearing
+
+	missing []string // shards to be fetched
+	trouble error    // the first shard that cannot be read
+	lacking int      // how often a shard could not be had
 }
 
 // need is one thing asked for. It is met in the best of several ways.
@@ -57,7 +57,7 @@ type span struct {
 
 // ask turns a query into needs.
 func (ix *Index) ask(query string, o Options) *question {
-	q := &question{ix: ix, typed: utf8.RuneCountInString(query), cache: map[string][]found{}, dicts: make([]segment.TermDictionary, len(ix.parts)*len(file.Fields))}
+	q := &question{ix: ix, typed: utf8.RuneCountInString(query)}
 	if len(query) > longestQuery {
 		query = strings.ToValidUTF8(query[:longestQuery], "")
 	}
@@ -84,7 +84,7 @@ func (ix *Index) ask(query string, o Options) *question {
 		}
 		if i > 0 { // people part words that others write as one
 			if joined := plain[i-1].Text + w.Text; ix.known(joined) && len(joined) > 5 {
-				spans = append(spans, span{i - 1, i + 1, []*term{q.one(stemOf(joined), 1)}, 1})
+				spans = append(spans, span{i - 1, i + 1, []*term{q.one(words.Stem(joined), 1)}, 1})
 			}
 		}
 	}
@@ -205,7 +205,7 @@ func (q *question) phrase(ws []words.Word) []*term {
 // wordTerm is the term of a word of the query. A word that no note holds is taken
 // for a slip: two words run together, or one written wrongly.
 func (q *question) wordTerm(w words.Word, unfinished bool) (t *term, halves []*term) {
-	if len(q.find(w.Stem)) > 0 || q.ix.known(w.Text) || unfinished && len(q.ix.beginning(w.Text)) > 0 {
+	if q.ix.known(w.Text) || q.ix.stands(w.Stem) || unfinished && len(q.ix.beginning(w.Text)) > 0 {
 		return q.one(w.Stem, 1), nil
 	}
 	if strings.ContainsAny(w.Text, "0123456789") {
@@ -218,7 +218,7 @@ func (q *question) wordTerm(w words.Word, unfinished bool) (t *term, halves []*t
 	}
 	for i := 3; i <= len(w.Text)-2; i++ {
 		if a, b := w.Text[:i], w.Text[i:]; q.ix.known(a) && q.ix.known(b) {
-			halves = []*term{q.one(stemOf(a), 1), q.one(stemOf(b), 1)}
+			halves = []*term{q.one(words.Stem(a), 1), q.one(words.Stem(b), 1)}
 			break
 		}
 	}
@@ -284,22 +284,35 @@ func (q *question) denied(t *term) *term {
 
 // known says whether a note holds the word, or somebody says it.
 func (ix *Index) known(text string) bool {
-	_, ok := known(ix.terms, text)
+	_, ok := ix.Terms.Find(text)
 	return ok
 }
 
-func known(terms []file.Term, text string) (at int, ok bool) {
-	return slices.BinarySearchFunc(terms, text, func(t file.Term, s string) int { return strings.Compare(t.Text, s) })
+// stands says whether a note holds a word of this stem. A stem begins like its
+// words.
+func (ix *Index) stands(stem string) bool {
+	if stem == "" {
+		return false
+	}
+	from, to := ix.Terms.Run(stem[:1])
+	for i := from; i < to; i++ {
+		if ix.Terms.Docs(i) > 0 && ix.Terms.Stem(i) == stem {
+			return true
+		}
+	}
+	return false
 }
 
-// run gives the known words that begin with a text.
-func (ix *Index) run(text string) []file.Term {
-	from, _ := known(ix.terms, text)
-	to := from
-	for to < len(ix.terms) && strings.HasPrefix(ix.terms[to].Text, text) {
-		to++
+// spokenDocs is in how many notes a word counts as standing that is only spoken:
+// among the words near a slip, it comes before rare ones.
+const spokenDocs = 5
+
+// docs is in how many notes a known word stands.
+func (ix *Index) docs(i int) int {
+	if n := ix.Terms.Docs(i); n > 0 {
+		return n
 	}
-	return ix.terms[from:to]
+	return spokenDocs
 }
 
 // beginning lists the stems of the words that begin with a text, the commonest
@@ -308,15 +321,22 @@ func (ix *Index) beginning(text string) []spelling {
 	if text == "" {
 		return nil
 	}
-	list := ix.run(text)
-	if len(list) > mostBegins {
-		list = slices.Clone(list)
-		slices.SortStableFunc(list, func(a, b file.Term) int { return b.Docs - a.Docs })
-		list = list[:mostBegins]
+	from, to := ix.Terms.Run(text)
+	list := make([]int, 0, mostBegins+1)
+	for i := from; i < to; i++ {
+		at := len(list)
+		if to-from > mostBegins { // the commonest first
+			for at > 0 && ix.docs(list[at-1]) < ix.docs(i) {
+				at--
+			}
+		}
+		if list = slices.Insert(list, at, i); len(list) > mostBegins {
+			list = list[:mostBegins]
+		}
 	}
 	var out []spelling
-	for _, t := range list {
-		out = addSpelling(out, t.Text, 1)
+	for _, i := range list {
+		out = ix.addSpelling(out, i, 1)
 	}
 	return out
 }
@@ -324,9 +344,10 @@ func (ix *Index) beginning(text string) []spelling {
 // withUnit lists the words that are this number and a unit.
 func (ix *Index) withUnit(number string) []spelling {
 	var out []spelling
-	for _, t := range ix.run(number) {
-		if rest := t.Text[len(number):]; rest != "" && len(out) < mostNear && !strings.ContainsAny(rest, "0123456789.") {
-			out = addSpelling(out, t.Text, 1)
+	from, to := ix.Terms.Run(number)
+	for i := from; i < to; i++ {
+		if rest := ix.Terms.Text(i)[len(number):]; rest != "" && len(out) < mostNear && !strings.ContainsAny(rest, "0123456789.") {
+			out = ix.addSpelling(out, i, 1)
 		}
 	}
 	return out
@@ -335,6 +356,23 @@ func (ix *Index) withUnit(number string) []spelling {
 // near lists the known words one slip from a text, or two if there are none at
 // one and the text is long enough to say what was meant.
 func (ix *Index) near(text string) []spelling {
+	ix.keep.Lock()
+	list, ok := ix.memory.near.get(text)
+	ix.keep.Unlock()
+	if !ok {
+		list = ix.nearest(text)
+		ix.keep.Lock()
+		ix.memory.near.most = mostSlips
+		ix.memory.near.put(text, list, 1)
+		ix.keep.Unlock()
+	}
+	return list
+}
+
+// mostSlips is about how many slips are remembered.
+const mostSlips = 100
+
+func (ix *Index) nearest(text string) []spelling {
 	n := utf8.RuneCountInString(text)
 	most := 2
 	switch {
@@ -343,41 +381,38 @@ func (ix *Index) near(text string) []spelling {
 	case n < 7:
 		most = 1
 	}
-	type candidate struct {
-		file.Term
-		slips int
-	}
+	type candidate struct{ term, slips, first, docs int }
 	var list []candidate
 	mask, masks := letters(text), ix.letter()
-	for i, t := range ix.terms {
-		if d := len(t.Text) - len(text); d > most+1 || d < -most-1 || differing(mask, masks[i]) > 2*most {
+	for i, m := range masks {
+		if differing(mask, m) > 2*most {
 			continue
 		}
-		if slips := distance(text, t.Text, most); slips <= most {
-			if t.Text[0] != text[0] && slips > 1 {
+		t := ix.Terms.Text(i)
+		if d := len(t) - len(text); d > most+1 || d < -most-1 {
+			continue
+		}
+		if slips := distance(text, t, most); slips <= most {
+			first := boolInt(t[0] == text[0])
+			if first == 0 && slips > 1 {
 				continue // people rarely miss the first letter
 			}
-			list = append(list, candidate{t, slips})
+			list = append(list, candidate{i, slips, first, ix.docs(i)})
 			most = min(most, slips) // nearer ones leave no room for farther ones
 		}
 	}
 	list = slices.DeleteFunc(list, func(c candidate) bool { return c.slips > most })
-	slices.SortStableFunc(list, func(a, b candidate) int {
-		if first := boolInt(b.Text[0] == text[0]) - boolInt(a.Text[0] == text[0]); first != 0 {
-			return first
-		}
-		return b.Docs - a.Docs
-	})
+	slices.SortStableFunc(list, func(a, b candidate) int { return cmp.Or(b.first-a.first, b.docs-a.docs) })
 	worth := nearWorth
 	if most > 1 {
 		worth = farWorth
 	}
 	var out []spelling
 	for _, c := range list[:min(len(list), mostNear)] {
-		if c.Text[0] == text[0] {
-			out = addSpelling(out, c.Text, worth)
+		if c.first == 1 {
+			out = ix.addSpelling(out, c.term, worth)
 		} else {
-			out = addSpelling(out, c.Text, float64(worth*worth))
+			out = ix.addSpelling(out, c.term, float64(worth*worth))
 		}
 	}
 	return out
@@ -390,14 +425,15 @@ func boolInt(b bool) int {
 	return 0
 }
 
-func addSpelling(list []spelling, text string, worth float64) []spelling {
-	stem := stemOf(text)
+// addSpelling adds the stem of a known word, once.
+func (ix *Index) addSpelling(list []spelling, i int, worth float64) []spelling {
+	stem := ix.Terms.Stem(i)
 	for _, s := range list {
 		if s.stem == stem {
 			return list
 		}
 	}
-	return append(list, spelling{stem, worth, text})
+	return append(list, spelling{stem, worth, ix.Terms.Text(i)})
 }
 
 // letters is the set of letters in a text, one bit each; all else shares a bit.

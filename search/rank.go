@@ -4,11 +4,7 @@ import (
 	"math"
 	"slices"
 
-	segment "github.com/blevesearch/scorch_segment_api/v2"
-	zap "github.com/blevesearch/zapx/v16"
-
 	"faultleaf/search/internal/file"
-	"faultleaf/search/words"
 )
 
 // The ranking is BM25F: Robertson, Zaragoza and Taylor, "Simple BM25 extension to
@@ -57,7 +53,8 @@ type term struct {
 
 // found is how well a term is found in a document, from 0 to saturation+1.
 type found struct {
-	doc   int
+	doc   int32
+	title bool // the title holds it
 	value float64
 }
 
@@ -71,25 +68,16 @@ func (q *question) term(worth float64, list ...spelling) *term {
 	if len(list) == 1 {
 		t.found = q.find(list[0].stem)
 	} else {
-		best := map[int]float64{}
-		for _, s := range list {
-			for _, f := range q.find(s.stem) {
-				best[f.doc] = max(best[f.doc], float64(s.worth*f.value))
-			}
-		}
-		for doc, v := range best {
-			t.found = append(t.found, found{doc, v})
-		}
-		slices.SortFunc(t.found, func(a, b found) int { return a.doc - b.doc })
+		t.found = q.findAny(list)
 	}
 	n := float64(len(t.found))
-	t.idf = math.Log(1 + (float64(q.ix.stats.Docs)-n+0.5)/(n+0.5))
+	t.idf = math.Log(1 + (float64(q.ix.Docs())-n+0.5)/(n+0.5))
 	return t
 }
 
 // value is what the term adds to a document's score.
-func (t *term) value(doc int) (v float64, ok bool) {
-	i, ok := slices.BinarySearchFunc(t.found, doc, func(f found, doc int) int { return f.doc - doc })
+func (t *term) value(doc int32) (v float64, ok bool) {
+	i, ok := slices.BinarySearchFunc(t.found, doc, func(f found, doc int32) int { return int(f.doc - doc) })
 	if !ok {
 		return 0, false
 	}
@@ -98,104 +86,181 @@ func (t *term) value(doc int) (v float64, ok bool) {
 
 func (t *term) at(i int) float64 { return float64(t.worth * float64(t.idf*t.found[i].value)) }
 
-// titleField is the field of titles among file.Fields.
-const titleField = 0
-
-// find looks a stem up in every field of every part.
-func (q *question) find(stem string) []found {
-	if out, ok := q.cache[stem]; ok {
-		return out
-	}
-	out := q.findIn(-1, stem)
-	q.cache[stem] = out
-	return out
+// memory keeps what was found for words lately: while somebody types on, the
+// finished words are not looked up again.
+type memory struct {
+	found recent[[]found]    // by stem, and by the spellings of a word
+	near  recent[[]spelling] // by text
 }
 
-// findIn looks a stem up in one field of every part, or in every one for -1.
-func (q *question) findIn(field int, stem string) []found {
-	var out []found
-	for i, p := range q.ix.parts {
-		start := len(out)
-		for f := range file.Fields {
-			if field >= 0 && f != field {
-				continue
+// mostFound is about how many documents the memory holds, over all words.
+const mostFound = 200_000
+
+// remembered gives what the memory has under a key, or makes it; what is made while
+// a shard was lacking is forgotten.
+func (q *question) remembered(key string, work func() []found) []found {
+	q.ix.keep.Lock()
+	list, ok := q.ix.memory.found.get(key)
+	q.ix.keep.Unlock()
+	if ok {
+		return list
+	}
+	before := q.lacking
+	list = work()
+	if before == q.lacking {
+		q.ix.keep.Lock()
+		q.ix.memory.found.most = mostFound
+		q.ix.memory.found.put(key, list, len(list)+20)
+		q.ix.keep.Unlock()
+	}
+	return list
+}
+
+// find looks a stem up in every field.
+func (q *question) find(stem string) []found {
+	return q.remembered(stem, func() []found {
+		var out []found
+		q.each(stem, func(doc int, freq *[len(file.Fields)]uint32) {
+			v := 0.0
+			for f, n := range freq {
+				if n > 0 {
+					length := float64(q.ix.Length[f][doc]) / q.ix.Mean[f]
+					v += float64(fieldWeight[f]*float64(n)) / (1 - fieldLength[f] + float64(fieldLength[f]*length))
+				}
 			}
-			dict := q.dict(i, f)
-			if dict == nil || q.ix.stats.Mean[f] == 0 {
-				continue
+			out = append(out, found{int32(doc), freq[file.Title] > 0, float64((saturation+1)*v) / (saturation + v)})
+		})
+		return out
+	})
+}
+
+// findAny looks several spellings up; the best of them counts in each document.
+func (q *question) findAny(list []spelling) []found {
+	key := ""
+	for _, s := range list {
+		key += s.stem + "\n" + string(rune(math.Round(s.worth*1000))) + "\n"
+	}
+	return q.remembered(key, func() []found {
+		best := q.room()
+		defer q.leave(best)
+		n := 0
+		for _, s := range list {
+			for _, f := range q.find(s.stem) {
+				if best[f.doc] == 0 {
+					n++
+				}
+				best[f.doc] = max(best[f.doc], float64(s.worth*f.value))
 			}
-			p.each(dict, stem, func(doc int, at *zap.Posting) {
-				length := float64(at.NormUint64()) / q.ix.stats.Mean[f]
-				tf := float64(fieldWeight[f]*float64(at.Frequency())) / (1 - fieldLength[f] + float64(fieldLength[f]*length))
-				out = append(out, found{doc, tf})
+		}
+		out := make([]found, 0, n)
+		for doc, v := range best {
+			if v > 0 {
+				out = append(out, found{doc: int32(doc), value: v})
+			}
+		}
+		return out
+	})
+}
+
+// about lists the notes that are about a complaint or one that it finds too, and
+// how strongly.
+func (q *question) about(number int) []found {
+	c := &q.ix.ear.Complaints[number]
+	return q.remembered("\n"+c.ID, func() []found {
+		best := q.room()
+		defer q.leave(best)
+		add := func(id string, weight float64) {
+			q.each(file.Complaint(id), func(doc int, freq *[len(file.Fields)]uint32) {
+				best[doc] = max(best[doc], float64(weight*min(float64(freq[0])/file.Strength, 1)))
 			})
 		}
-		// Sum the fields of each document.
-		here := out[start:]
-		slices.SortStableFunc(here, func(a, b found) int { return a.doc - b.doc })
-		n := 0
-		for _, f := range here {
-			if n > 0 && here[n-1].doc == f.doc {
-				here[n-1].value += f.value
-			} else {
-				here[n] = f
-				n++
+		add(c.ID, 1)
+		for _, f := range c.Finds {
+			add(f.Name, f.Weight)
+		}
+		var out []found
+		for doc, v := range best {
+			if v > 0 {
+				out = append(out, found{doc: int32(doc), value: v})
 			}
 		}
-		out = out[:start+n]
-	}
-	for i, f := range out {
-		out[i].value = float64((saturation+1)*f.value) / (saturation + f.value)
-	}
-	return out
+		return out
+	})
 }
 
-// dict gives the words of a field of a part. A dictionary keeps a reading
-// position, so each question has its own.
-func (q *question) dict(part, field int) segment.TermDictionary {
-	at := part*len(file.Fields) + field
-	if q.dicts[at] == nil {
-		d, err := q.ix.parts[part].seg.Dictionary(file.Fields[field])
-		if err != nil {
-			return nil
-		}
-		q.dicts[at] = d
+// each visits the postings of a stem or complaint.
+func (q *question) each(stem string, visit func(doc int, freq *[len(file.Fields)]uint32)) {
+	list, name, err := q.ix.shards.list(stem)
+	if err == nil {
+		err = file.ReadList(list, q.ix.Docs(), visit)
 	}
-	return q.dicts[at]
+	if err != nil {
+		q.lacking++
+		q.lacks(name, err)
+	}
+}
+
+// room gives a number for each document, all 0.
+func (q *question) room() []float64 {
+	if r, ok := q.ix.rooms.Get().(*[]float64); ok {
+		return *r
+	}
+	return make([]float64, q.ix.Docs())
+}
+
+// leave gives it back.
+func (q *question) leave(r []float64) {
+	clear(r)
+	q.ix.rooms.Put(&r)
 }
 
 // score adds up what each need finds in each document.
 func (ix *Index) score(q *question) []float64 {
-	total := make([]float64, ix.stats.Docs)
-	best := make([]float64, len(total)) // of the ways of one need
-	sum := make([]float64, len(total))
+	total := make([]float64, ix.Docs())
+	best, sum := q.room(), q.room() // of the ways of one need
+	defer q.leave(best)
+	defer q.leave(sum)
+	var met, of []int32 // documents that a need, that a way finds
 	for _, n := range q.needs {
-		clear(best)
 		for _, w := range n.ways {
-			clear(sum)
 			for _, t := range w.may {
 				for i, f := range t.found {
+					if sum[f.doc] == 0 {
+						of = append(of, f.doc)
+					}
 					sum[f.doc] += t.at(i)
 				}
 			}
 			if len(w.must) > 0 {
 				for i, f := range w.must[0].found {
 					if v, ok := w.all(f.doc, w.must[0].at(i)); ok {
+						if sum[f.doc] == 0 {
+							of = append(of, f.doc)
+						}
 						sum[f.doc] += v
 					}
 				}
 			}
-			for doc, v := range sum {
-				best[doc] = max(best[doc], v)
+			for _, doc := range of {
+				if best[doc] == 0 {
+					met = append(met, doc)
+				}
+				best[doc] = max(best[doc], sum[doc])
+				sum[doc] = 0
 			}
+			of = of[:0]
 		}
-		for doc, v := range best {
-			total[doc] += v
+		for _, doc := range met {
+			total[doc] += best[doc]
+			best[doc] = 0
 		}
+		met = met[:0]
 	}
 	q.add(total)
 	for doc, v := range total {
-		total[doc] = rounded(v)
+		if v != 0 {
+			total[doc] = rounded(v)
+		}
 	}
 	return total
 }
@@ -205,7 +270,7 @@ func (ix *Index) score(q *question) []float64 {
 func rounded(v float64) float64 { return math.Round(v*1e6) / 1e6 }
 
 // all is what the words of a phrase add, if the document holds every one.
-func (w *way) all(doc int, first float64) (v float64, ok bool) {
+func (w *way) all(doc int32, first float64) (v float64, ok bool) {
 	v = first
 	for _, t := range w.must[1:] {
 		add, ok := t.value(doc)
@@ -218,7 +283,7 @@ func (w *way) all(doc int, first float64) (v float64, ok bool) {
 }
 
 // score of one document by one way.
-func (w *way) score(doc int) (v float64) {
+func (w *way) score(doc int32) (v float64) {
 	for _, t := range w.may {
 		add, _ := t.value(doc)
 		v += add
@@ -232,6 +297,3 @@ func (w *way) score(doc int) (v float64) {
 	}
 	return v
 }
-
-// stemOf is the stem of an unstemmed word of the statistics.
-func stemOf(text string) string { return words.Stem(text) }

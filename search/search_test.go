@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"math/rand/v2"
 	"os"
+	"reflect"
 	"slices"
 	"strconv"
 	"strings"
@@ -99,11 +100,11 @@ func readLines(t testing.TB, name string) []string {
 
 func open(t testing.TB, docs []search.Document) *search.Index {
 	t.Helper()
-	files, err := build.Write(docs, spoken)
+	files, err := build.Write(docs, spoken, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	ix, err := search.Open(files.Parts, files.Stats)
+	ix, err := files.Open()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -218,14 +219,14 @@ func TestParts(t *testing.T) {
 	for i := range 2000 {
 		docs = append(docs, search.Document{ID: "pages/" + letters(i), Kind: "page", Title: "Page " + letters(i), Text: "Nothing of interest stands here, " + letters(i)})
 	}
-	files, err := build.Write(docs, spoken)
+	files, err := build.Write(docs, spoken, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(files.Parts) < 2 {
-		t.Fatalf("%d parts for %d notes", len(files.Parts), len(docs))
+	if len(files.Shards) < 2+len(docs)/16 {
+		t.Fatalf("%d shards for %d notes", len(files.Shards), len(docs))
 	}
-	ix, err := search.Open(files.Parts, files.Stats)
+	ix, err := files.Open()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -253,44 +254,110 @@ func TestEmpty(t *testing.T) {
 	}
 }
 
-func TestMixedFiles(t *testing.T) {
-	docs := readNotes(t)
-	a, _ := build.Write(docs, spoken)
-	b, _ := build.Write(docs[1:], spoken)
-	if _, err := search.Open(a.Parts, b.Stats); err == nil {
-		t.Error("parts of one publishing opened with the statistics of another")
-	}
-	if _, err := search.Open(nil, a.Stats); err == nil {
-		t.Error("opened without its parts")
-	}
-}
-
-// Every single damaged byte and every cut must be an error.
+// Every single damaged byte and every cut of the dictionary must be an error; of a
+// shard, a sentence beside what is left to be found.
 func TestDamage(t *testing.T) {
-	files, err := build.Write(readNotes(t)[:3], spoken)
+	files, err := build.Write(readNotes(t)[:3], spoken, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	part := files.Parts[0]
-	for i := range part {
-		bad := slices.Clone(part)
+	for i := range files.Dictionary {
+		bad := slices.Clone(files.Dictionary)
 		bad[i] ^= 0x5a
-		if _, err := search.Open([][]byte{bad}, files.Stats); err == nil {
-			t.Fatalf("byte %d of the part is wrong and it opened", i)
+		if _, err := search.Open(bad, files.Shard); err == nil {
+			t.Fatalf("byte %d of the dictionary is wrong and it opened", i)
 		}
-		if _, err := search.Open([][]byte{part[:i]}, files.Stats); err == nil {
-			t.Fatalf("the part was cut at %d and it opened", i)
+		if _, err := search.Open(files.Dictionary[:i], files.Shard); err == nil {
+			t.Fatalf("the dictionary was cut at %d and it opened", i)
 		}
 	}
-	for i := range files.Stats {
-		bad := slices.Clone(files.Stats)
-		bad[i] ^= 0x5a
-		if _, err := search.Open(files.Parts, bad); err == nil {
-			t.Fatalf("byte %d of the statistics is wrong and they opened", i)
+	if _, err := search.Open(nil, files.Shard); err == nil {
+		t.Error("opened without a dictionary")
+	}
+	for name, whole := range files.Shards {
+		for i := range len(whole) + 1 {
+			for _, bad := range [][]byte{slices.Concat(whole[:i], []byte{0x5a}, whole[i:]), whole[:min(i, len(whole)-1)], nil} {
+				ix, err := search.Open(files.Dictionary, func(asked string) ([]byte, error) {
+					if asked == name {
+						return bad, nil
+					}
+					return files.Shard(asked)
+				})
+				if err != nil {
+					t.Fatal(err)
+				}
+				a := ix.Ask("fan heater blows cold", search.Options{})
+				if a.Trouble == nil || !strings.Contains(a.Trouble.Error(), name) || !strings.Contains(a.Trouble.Error(), "publish again") {
+					t.Fatalf("%s is damaged and it says %v", name, a.Trouble)
+				}
+			}
 		}
-		if _, err := search.Open(files.Parts, files.Stats[:i]); err == nil {
-			t.Fatalf("the statistics were cut at %d and they opened", i)
+	}
+}
+
+// What is not there yet is asked for, all at once; the answer then is that of an
+// index that has everything.
+func TestWaits(t *testing.T) {
+	docs := readNotes(t)
+	for i := range 2000 {
+		docs = append(docs, search.Document{ID: "pages/" + letters(i), Kind: "page", Title: "Page " + letters(i), Text: "Nothing of interest stands here, " + letters(i)})
+	}
+	files, err := build.Write(docs, spoken, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	whole, err := files.Open()
+	if err != nil {
+		t.Fatal(err)
+	}
+	there := map[string][]byte{}
+	ix, err := search.Open(files.Dictionary, func(name string) ([]byte, error) {
+		if b, ok := there[name]; ok {
+			return b, nil
 		}
+		return nil, search.Later
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, line := range readLines(t, "testdata/queries.txt") {
+		query, _, _ := strings.Cut(line, " => ")
+		query, typing := strings.CutSuffix(query, "~")
+		o := search.Options{Typing: typing}
+		a := ix.Ask(query, o)
+		rounds := 0
+		for ; len(a.Waits) > 0; a = ix.Ask(query, o) {
+			if len(a.Hits) > 0 || rounds == 2 {
+				t.Fatalf("%s: %d hits while it waits, in round %d", query, len(a.Hits), rounds)
+			}
+			for _, name := range a.Waits {
+				if there[name] != nil {
+					t.Fatalf("%s: %s is there and asked for", query, name)
+				}
+				there[name] = files.Shards[name]
+			}
+			rounds++
+		}
+		if want := whole.Ask(query, o); !reflect.DeepEqual(a, want) {
+			t.Errorf("%s: %+v, where everything is there %+v", query, a, want)
+		}
+	}
+	if len(there) > len(files.Shards)*2/3 {
+		t.Errorf("%d of %d shards were needed", len(there), len(files.Shards))
+	}
+}
+
+// The files of another publishing are never taken for those of this one.
+func TestMixedFiles(t *testing.T) {
+	docs := readNotes(t)
+	a, _ := build.Write(docs, spoken, nil)
+	b, _ := build.Write(docs[1:], spoken, nil)
+	ix, err := search.Open(a.Dictionary, b.Shard)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := ix.Ask("fan heater cold", search.Options{}); got.Trouble == nil {
+		t.Errorf("the shards of another publishing were taken: %+v", got)
 	}
 }
 
@@ -326,15 +393,18 @@ func TestConcurrent(t *testing.T) {
 }
 
 func FuzzOpen(f *testing.F) {
-	files, err := build.Write(readNotes(f)[:2], spoken)
+	files, err := build.Write(readNotes(f)[:2], spoken, nil)
 	if err != nil {
 		f.Fatal(err)
 	}
-	f.Add(files.Parts[0], files.Stats)
-	f.Add(files.Parts[0][:60], files.Stats)
-	f.Add([]byte{}, []byte("fls1"))
-	f.Fuzz(func(t *testing.T, part, stats []byte) {
-		if ix, err := search.Open([][]byte{part}, stats); err == nil {
+	var shard []byte
+	for _, shard = range files.Shards {
+		f.Add(files.Dictionary, shard)
+	}
+	f.Add(files.Dictionary[:60], shard)
+	f.Add([]byte("fls3"), []byte{})
+	f.Fuzz(func(t *testing.T, dictionary, shard []byte) {
+		if ix, err := search.Open(dictionary, func(string) ([]byte, error) { return shard, nil }); err == nil {
 			ix.Search("fan heter", search.Options{Typing: true})
 		}
 	})

@@ -13,14 +13,17 @@ const snippetWords = 28
 
 // show makes the hit of a ranked document.
 func (ix *Index) show(q *question, r ranked) (Hit, bool) {
-	read, err := ix.reading(r.doc)
-	if err != nil {
+	read := ix.reading(q, r.doc)
+	if read == nil {
 		return Hit{}, false
 	}
 	rec := read.rec
-	weight := q.weights(r.doc)
-	h := Hit{ID: ix.id(r.doc), Kind: rec.Kind, Title: rec.Title, Address: rec.Address, Device: rec.Device, DeviceTitle: rec.DeviceTitle,
+	weight := q.weights(int32(r.doc))
+	h := Hit{ID: rec.ID, Kind: ix.kind(r.doc), Title: rec.Title, Address: rec.Address, DeviceTitle: rec.DeviceTitle,
 		FirstTest: rec.FirstTest, FirstMinutes: rec.FirstMinutes, Hazard: rec.Hazard, Score: r.score}
+	if d := ix.device(r.doc); d >= 0 {
+		h.Device = ix.ear.Devices[d].Name
+	}
 	best, spoken := 0.0, []words.Word(nil)
 	for i, s := range rec.Symptoms {
 		if v := weigh(read.symptoms[i], weight) + q.asked(s.Is); v > best {
@@ -28,7 +31,7 @@ func (ix *Index) show(q *question, r ranked) (Hit, bool) {
 		}
 	}
 	if q.typed >= worthSnippet && h.FirstTest == "" { // what to do first says more than a stretch of text
-		h.Snippet = snippet(read.text, read.taken(), weight)
+		h.Snippet = snippet(rec.Text, read.taken(), weight)
 	}
 	h.Marks = Marks{mark(h.Title, read.title, weight), mark(h.Symptom, spoken, weight), nil}
 	if h.Snippet != "" {
@@ -41,7 +44,6 @@ func (ix *Index) show(q *question, r ranked) (Hit, bool) {
 // than all the searching, and while somebody types the same documents come again.
 type reading struct {
 	rec      *file.Record
-	text     string // with single spaces
 	taken    func() []words.Word
 	title    []words.Word
 	symptoms [][]words.Word
@@ -54,23 +56,21 @@ const worthSnippet = 3
 // mostReadings are kept; then all are forgotten.
 const mostReadings = 300
 
-// longestShown is the length in bytes of the text from which a hit shows a
-// stretch: a whole fault note, and the beginning of a long page.
-const longestShown = 1600
-
-func (ix *Index) reading(doc int) (*reading, error) {
+// reading makes a document ready for showing, nil if it cannot be had.
+func (ix *Index) reading(q *question, doc int) *reading {
 	ix.keep.Lock()
 	r := ix.readings[doc]
 	ix.keep.Unlock()
 	if r != nil {
-		return r, nil
+		return r
 	}
-	rec, err := ix.record(doc)
+	rec, name, err := ix.shards.record(doc)
 	if err != nil {
-		return nil, err
+		q.lacks(name, err)
+		return nil
 	}
-	r = &reading{rec: rec, text: beginning(strings.Join(strings.Fields(rec.Text), " "))}
-	r.taken = sync.OnceValue(func() []words.Word { return ix.ear.Lexicon.Split(r.text) })
+	r = &reading{rec: rec}
+	r.taken = sync.OnceValue(func() []words.Word { return ix.ear.Lexicon.Split(rec.Text) })
 	r.title = ix.ear.Lexicon.Split(rec.Title)
 	for _, s := range rec.Symptoms {
 		r.symptoms = append(r.symptoms, ix.ear.Lexicon.Split(s.Says))
@@ -81,23 +81,12 @@ func (ix *Index) reading(doc int) (*reading, error) {
 	}
 	ix.readings[doc] = r
 	ix.keep.Unlock()
-	return r, nil
-}
-
-// beginning cuts a long text at a word; what a hit shows comes from there.
-func beginning(text string) string {
-	if len(text) <= longestShown {
-		return text
-	}
-	if i := strings.LastIndexByte(text[:longestShown], ' '); i > 0 {
-		return text[:i] + " …"
-	}
-	return strings.ToValidUTF8(text[:longestShown], "")
+	return r
 }
 
 // weights gives the stems by which a document met the query, and what each is
 // worth. Bare "not" is left out: it stands everywhere.
-func (q *question) weights(doc int) map[string]float64 {
+func (q *question) weights(doc int32) map[string]float64 {
 	out := map[string]float64{}
 	add := func(list []*term) {
 		for _, t := range list {

@@ -14,25 +14,17 @@ import (
 
 func main() {
 	// one thread computes and collects: the page calls rest when nobody waits, and
-	// until then collections are few
+	// until then collections are few, within bounds
 	debug.SetGCPercent(800)
+	debug.SetMemoryLimit(64 << 20)
 	var d door.Door
-	core := map[string]any{"open": js.FuncOf(func(_ js.Value, args []js.Value) any {
-		if len(args) != 2 {
-			return `{"error":{"says":"open takes the parts and the statistics"}}`
-		}
-		var parts [][]byte
-		for i := range args[0].Length() {
-			parts = append(parts, bytesOf(args[0].Index(i)))
-		}
-		return door.Safely(func() string { return d.Open(parts, bytesOf(args[1])) })
-	})}
+	core := map[string]any{}
 	core["rest"] = js.FuncOf(func(js.Value, []js.Value) any {
 		runtime.GC()
 		return nil
 	})
 	for name, answer := range map[string]func(string) string{
-		"shop": d.Shop, "calc": d.Calc, "search": d.Search, "device": d.Device, "plate": d.Plate, "next": d.Next, "reading": d.Reading, "sheet": d.Sheet, "judge": d.Judge, "lookBack": d.LookBack, "draft": d.Draft, "blocks": d.Blocks, "unwritten": d.Unwritten, "qr": d.QR,
+		"shop": d.Shop, "calc": d.Calc, "device": d.Device, "plate": d.Plate, "next": d.Next, "reading": d.Reading, "sheet": d.Sheet, "judge": d.Judge, "lookBack": d.LookBack, "draft": d.Draft, "blocks": d.Blocks, "unwritten": d.Unwritten, "qr": d.QR,
 	} {
 		core[name] = js.FuncOf(func(_ js.Value, args []js.Value) any {
 			if len(args) != 1 || args[0].Type() != js.TypeString {
@@ -44,10 +36,4 @@ func main() {
 	}
 	js.Global().Set("faultleafCore", js.ValueOf(core))
 	select {} // the functions are called from the page from now on
-}
-
-func bytesOf(v js.Value) []byte {
-	b := make([]byte, v.Get("length").Int())
-	js.CopyBytesToGo(b, v)
-	return b
 }

@@ -1,14 +1,16 @@
-// Package core makes the browser binary: cmd/browser built for js/wasm.
+// Package core makes the browser binaries: cmd/browser, with calculators and trace,
+// and cmd/browser/find, with the search, built for js/wasm.
 //
-// On a run from source it is built with the Go toolchain that is there, outside
+// On a run from source they are built with the Go toolchain that is there, outside
 // the tree, into the user's cache, under a name made from everything the build
 // depends on, so a second run finds it. A release build (build tag "release")
-// embeds the binary instead and needs no toolchain.
+// embeds the binaries instead and needs no toolchain.
 package core
 
-// Core is the browser binary and the script of the Go distribution that
-// starts it.
+// Core is the browser binaries and the script of the Go distribution that
+// starts them.
 type Core struct {
-	Wasm   []byte
-	Script []byte // wasm_exec.js of the toolchain that built Wasm
+	Wasm   []byte // calculators and trace
+	Find   []byte // the search
+	Script []byte // wasm_exec.js of the toolchain that built them
 }

@@ -17,11 +17,11 @@ func TestGet(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !bytes.HasPrefix(one.Wasm, []byte("\x00asm")) || !bytes.Contains(one.Script, []byte("globalThis.Go")) {
+	if !bytes.HasPrefix(one.Wasm, []byte("\x00asm")) || !bytes.HasPrefix(one.Find, []byte("\x00asm")) || bytes.Equal(one.Wasm, one.Find) || !bytes.Contains(one.Script, []byte("globalThis.Go")) {
 		t.Error("this is no browser binary with its script")
 	}
 	kept, err := filepath.Glob(filepath.Join(os.Getenv("XDG_CACHE_HOME"), "faultleaf", "*"))
-	if err != nil || len(kept) != 1 {
+	if err != nil || len(kept) != 2 {
 		t.Fatalf("the cache holds %v", kept)
 	}
 	// a marked copy shows that the second time nothing is built

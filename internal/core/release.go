@@ -4,14 +4,17 @@ package core
 
 import _ "embed"
 
-// Both files are made by .ci/release before the release build; they are not in
+// The files are made by .ci/release before the release build; they are not in
 // git.
 
 //go:embed browser.wasm
 var wasm []byte
 
+//go:embed find.wasm
+var find []byte
+
 //go:embed wasm_exec.js
 var script []byte
 
-// Get gives the embedded binary.
-func Get() (Core, error) { return Core{wasm, script}, nil }
+// Get gives the embedded binaries.
+func Get() (Core, error) { return Core{wasm, find, script}, nil }

@@ -16,7 +16,7 @@ import (
 	"strings"
 )
 
-// parts of the tree that the browser binary is built from.
+// parts of the tree that the browser binaries are built from.
 var parts = []string{"go.mod", "go.sum", "calc", "search", "cmd/browser"}
 
 // Get finds the binary in the cache or builds it.
@@ -46,28 +46,34 @@ func Get() (Core, error) {
 	if err != nil {
 		return Core{}, err
 	}
-	kept := filepath.Join(cache, "browser-"+key+".wasm")
-	if b, err := os.ReadFile(kept); err == nil && bytes.HasPrefix(b, []byte("\x00asm")) {
-		return Core{b, script}, nil
+	c := Core{Script: script}
+	for _, one := range []struct {
+		command string
+		wasm    *[]byte
+	}{{"browser", &c.Wasm}, {"browser/find", &c.Find}} {
+		kept := filepath.Join(cache, strings.ReplaceAll(one.command, "/", "-")+"-"+key+".wasm")
+		if b, err := os.ReadFile(kept); err == nil && bytes.HasPrefix(b, []byte("\x00asm")) {
+			*one.wasm = b
+			continue
+		}
+		if *one.wasm, err = build(tool, root, cache, one.command); err == nil {
+			err = keep(kept, *one.wasm)
+		}
+		if err != nil {
+			return Core{}, err
+		}
 	}
-	b, err := build(tool, root, cache)
-	if err != nil {
-		return Core{}, err
-	}
-	if err := keep(kept, b); err != nil {
-		return Core{}, err
-	}
-	return Core{b, script}, nil
+	return c, nil
 }
 
-func build(tool, root, cache string) ([]byte, error) {
+func build(tool, root, cache, command string) ([]byte, error) {
 	dir, err := os.MkdirTemp(cache, "build-")
 	if err != nil {
 		return nil, err
 	}
 	defer os.RemoveAll(dir)
 	out := filepath.Join(dir, "browser.wasm")
-	cmd := exec.Command(tool, "build", "-trimpath", "-buildvcs=false", "-ldflags=-s -w", "-o", out, "./cmd/browser")
+	cmd := exec.Command(tool, "build", "-trimpath", "-buildvcs=false", "-ldflags=-s -w", "-o", out, "./cmd/"+command)
 	cmd.Dir = root
 	cmd.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm", "GOFLAGS=", "CGO_ENABLED=0")
 	if said, err := cmd.CombinedOutput(); err != nil {

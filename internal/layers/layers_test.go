@@ -46,10 +46,11 @@ var may = []struct{ part, imports string }{
 	{"calc/safety", "calc calc/quantity calc/draw calc/reading calc/passive calc/safety calc/wire"},
 	{"search/words", ""},
 	{"search/speech", "search/words"},
-	{"search/internal", "search/speech"},
-	{"search", "search/words search/speech search/internal"},
-	{"search/build", "search search/words search/speech search/internal"},
-	{"search/judge", "search search/words search/build"},
+	{"search/internal/file", "search/speech"},
+	{"search/internal/segment", "search/internal/file search/words search/speech"},
+	{"search", "search/words search/speech search/internal/file"},
+	{"search/build", "search search/words search/speech search/internal/file search/internal/segment"},
+	{"search/judge", "search search/words search/build search/internal/file"},
 	{"templates", ""},
 	{"internal/problem", ""},
 	{"internal/core", ""},
@@ -70,7 +71,9 @@ var may = []struct{ part, imports string }{
 	{"internal/site", "internal/format calc/trace/drawn internal/history calc calc/blocks calc/draw calc/quantity calc/sources calc/trace calc/all internal/core internal/host internal/note internal/problem internal/published internal/site/page internal/site search search/build templates calc/trace/say"},
 	{"internal/openworld", ""}, // tests only
 	{"internal/visit", ""},     // tests only; they use whatever a reader does
-	{"cmd/browser/internal/door", "calc calc/all calc/blocks calc/draw calc/quantity calc/reading calc/trace search calc/trace/say calc/trace/drawn"},
+	{"cmd/browser/internal/door", "calc calc/all calc/blocks calc/draw calc/quantity calc/reading calc/trace calc/trace/say calc/trace/drawn"},
+	{"cmd/browser/internal/finder", "search"},
+	{"cmd/browser/find", "cmd/browser/internal/finder"},
 	{"cmd/browser", "cmd/browser/internal/door"},
 	{"cmd/faultleaf", "internal/whole internal/inbox internal/parcel internal/published calc calc/all calc/blocks calc/quantity calc/trace calc/trace/model calc/trace/say calc/trace/solve cmd/faultleaf internal/host internal/note internal/problem internal/site search"},
 }
@@ -85,6 +88,14 @@ var unwanted = map[string]string{
 	"net/http":                        "the page fetches by itself",
 	"faultleaf/calc/sources":          "the list of documents is looked up at publish",
 	"text/template":                   "reflection keeps dead code alive",
+	"github.com/blevesearch/zapx/v16": "the index has a form of its own, which needs no reader of segments",
+}
+
+// unwantedInFind is what the binary of the search, which every visitor waits for,
+// does without besides.
+var unwantedInFind = map[string]string{
+	"encoding/json":  "reflection keeps dead code alive: half as much again",
+	"faultleaf/calc": "calculators and trace are the other binary",
 }
 
 type pkg struct {
@@ -193,10 +204,14 @@ func TestRoomsStandAlone(t *testing.T) {
 }
 
 func TestBrowserBinaryStaysSmall(t *testing.T) {
-	for _, p := range list(t, []string{"GOOS=js", "GOARCH=wasm"}, "./cmd/browser") {
+	for _, p := range list(t, []string{"GOOS=js", "GOARCH=wasm"}, "./cmd/browser", "./cmd/browser/find") {
 		for _, dep := range p.Deps {
-			if why, bad := unwanted[dep]; bad {
-				t.Errorf("the browser binary contains %s: %s", dep, why)
+			why, bad := unwanted[dep]
+			if strings.HasSuffix(p.ImportPath, "/find") && !bad {
+				why, bad = unwantedInFind[dep]
+			}
+			if bad {
+				t.Errorf("%s contains %s: %s", p.ImportPath, dep, why)
 			}
 		}
 	}

@@ -115,7 +115,7 @@ func BenchmarkTenThousandSheets(b *testing.B) {
 		}
 		index, largest := 0, 0
 		for name, text := range files {
-			if strings.HasPrefix(name, "run/words") || strings.HasPrefix(name, "run/stats") {
+			if strings.HasPrefix(name, "run/words") || strings.HasPrefix(name, "run/texts") || strings.HasPrefix(name, "run/dictionary") {
 				if strings.HasSuffix(name, ".bin") {
 					index += len(text)
 				}

@@ -35,11 +35,11 @@ func Index(dir string) (*search.Index, problem.List, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	files, err := build.Write(docs, page.NewShop(set, nil).Speech())
+	files, err := build.Write(docs, page.NewShop(set, nil).Speech(), nil)
 	if err != nil {
 		return nil, nil, err
 	}
-	ix, err := search.Open(files.Parts, files.Stats)
+	ix, err := files.Open()
 	return ix, nil, err
 }
 
@@ -71,7 +71,6 @@ func open(site fs.FS) (*search.Index, error) {
 		return nil, errors.New("the site lacks its faultleaf.js")
 	}
 	var names struct {
-		Parts    []string
 		Payloads map[string]string
 	}
 	line, _, _ := bytes.Cut(start, []byte("\n"))
@@ -79,31 +78,23 @@ func open(site fs.FS) (*search.Index, error) {
 	if err := json.Unmarshal(line, &names); err != nil {
 		return nil, errors.New("the site's faultleaf.js is damaged")
 	}
-	payload := func(name string) ([]byte, error) {
-		f, err := site.Open(names.Payloads[name] + ".bin")
+	unpacked := func(name string) ([]byte, error) {
+		f, err := site.Open(name)
 		if err != nil {
 			return nil, fmt.Errorf("a file of its search index is missing: %w", err)
 		}
 		defer f.Close()
 		z, err := gzip.NewReader(f)
 		if err != nil {
-			return nil, fmt.Errorf("%s is damaged", names.Payloads[name]+".bin")
+			return nil, fmt.Errorf("%s is damaged", name)
 		}
 		return io.ReadAll(z)
 	}
-	var parts [][]byte
-	for _, name := range names.Parts {
-		b, err := payload(name)
-		if err != nil {
-			return nil, err
-		}
-		parts = append(parts, b)
-	}
-	stats, err := payload("stats")
+	dictionary, err := unpacked(names.Payloads["dictionary"] + ".bin")
 	if err != nil {
 		return nil, err
 	}
-	return search.Open(parts, stats)
+	return search.Open(dictionary, func(name string) ([]byte, error) { return unpacked("run/" + name + ".bin") })
 }
 
 // readFrom is where a site's folder keeps which notes it was made from, as they

@@ -217,7 +217,7 @@ func Make(set *note.Set, content fs.FS, binary core.Core) (Files, error) {
 	if err := style(files); err != nil {
 		return nil, err
 	}
-	index, err := build.Write(docs, page.NewShop(set, nil).Speech())
+	index, err := build.Write(docs, page.NewShop(set, nil).Speech(), nil)
 	if err != nil {
 		return nil, fmt.Errorf("the search index cannot be written: %w", err)
 	}
@@ -368,21 +368,23 @@ func run(files Files, index *build.Files, binary core.Core, bench []byte, shop c
 	names := struct {
 		App      string            `json:"app"`
 		Go       string            `json:"go"`
-		Parts    []string          `json:"parts"`
 		Payloads map[string]string `json:"payloads"`
 		Shop     calc.Shop         `json:"shop"` // what the calculators in the page take from it
-	}{Shop: shop, App: named("app", ".js", app), Go: named("go", ".js", binary.Script), Parts: []string{}, Payloads: map[string]string{}}
+	}{Shop: shop, App: named("app", ".js", app), Go: named("go", ".js", binary.Script), Payloads: map[string]string{}}
 	payload := func(name string, b []byte) error {
 		packed, err := pack(b)
 		if err != nil {
 			return err
 		}
 		at := strings.TrimSuffix(named(name, ".bin", packed), ".bin")
-		files[at+".js"] = []byte("faultleafPayload(\"" + name + "\",\"" + base64.StdEncoding.EncodeToString(packed) + "\");\n")
+		files[at+".js"] = script(name, packed)
 		names.Payloads[name] = at
 		return nil
 	}
 	if err := payload("core", binary.Wasm); err != nil {
+		return err
+	}
+	if err := payload("find", binary.Find); err != nil {
 		return err
 	}
 	if err := payload("worker", slices.Concat(binary.Script, []byte("\n"), worker)); err != nil {
@@ -391,15 +393,15 @@ func run(files Files, index *build.Files, binary core.Core, bench []byte, shop c
 	if err := payload("bench", bench); err != nil {
 		return err
 	}
-	for i, part := range index.Parts {
-		name := fmt.Sprintf("words-%d", i)
-		names.Parts = append(names.Parts, name)
-		if err := payload(name, part); err != nil {
+	if err := payload("dictionary", index.Dictionary); err != nil {
+		return err
+	}
+	for name, shard := range index.Shards {
+		packed, err := pack(shard)
+		if err != nil {
 			return err
 		}
-	}
-	if err := payload("stats", index.Stats); err != nil {
-		return err
+		files["run/"+name+".bin"], files["run/"+name+".js"] = packed, script(name, packed)
 	}
 	list, err := json.Marshal(names)
 	if err != nil {
@@ -411,6 +413,11 @@ func run(files Files, index *build.Files, binary core.Core, bench []byte, shop c
 	}
 	files["faultleaf.js"] = append([]byte("var faultleafFiles = "+string(list)+";\n"), start...)
 	return nil
+}
+
+// script carries a payload as a page from disk loads it.
+func script(name string, packed []byte) []byte {
+	return []byte("faultleafPayload(\"" + name + "\",\"" + base64.StdEncoding.EncodeToString(packed) + "\");\n")
 }
 
 // pack compresses without a time or a name, so that the same bytes give the

@@ -131,11 +131,10 @@ func BenchmarkTyped(b *testing.B) {
 	v := visit(b, false)
 	v.do(chromedp.Navigate(v.base + "index.html"))
 	v.awake()
-	var questions []string
+	var questions []any
 	for _, q := range []string{"wont turn on", "no lites", "smells hot", "bc547", "130C", "heater blows cold", "tripping the electrics", "intermitant sound", "changed fuse and bulb, still dead"} {
 		for i := range q {
-			text, _ := json.Marshal(map[string]any{"query": q[:i+1], "limit": 12, "typing": true})
-			questions = append(questions, string(text))
+			questions = append(questions, map[string]any{"query": q[:i+1], "limit": 12, "typing": true})
 		}
 	}
 	list, _ := json.Marshal(questions)
@@ -144,7 +143,7 @@ func BenchmarkTyped(b *testing.B) {
 	v.do(chromedp.Evaluate(`index().then(() => 1)`, nil, awaiting))
 	for b.Loop() {
 		for range 5 {
-			v.do(chromedp.Evaluate(`core().then(async (call) => { const took = []; for (const q of `+string(list)+`) { const t = performance.now(); await call('search', q); took.push(performance.now() - t); } return took; })`, &took, awaiting))
+			v.do(chromedp.Evaluate(`index().then(async () => { const took = []; for (const q of `+string(list)+`) { const t = performance.now(); await search(q); took.push(performance.now() - t); } return took; })`, &took, awaiting))
 			for i := range best {
 				if best[i] == 0 || took[i] < best[i] {
 					best[i] = took[i]

@@ -1,52 +1,67 @@
-// Package build writes the index that package search reads. It is the only
-// importer of bleve, whose analysis and documents feed zap segments; what a word
-// is comes from search/words, wrapped as a bleve analyzer.
+// Package build writes the index that package search reads: documents in, files
+// out. The library that analyses and collects the words is bleve
+// (search/internal/segment); the form of the files is search/internal/file.
 //
 // Write takes these steps:
 //
-//  1. Sort the documents by ID and deal them to parts by a hash of the ID, so
-//     that one changed note changes one part.
-//  2. Cut each field into stemmed words and write each part as a zap segment,
-//     its sections in a fixed order, so that equal notes give equal bytes.
-//  3. Write the statistics over all parts: lengths of the fields for the ranking,
-//     and every unstemmed word for unfinished words and slips.
+//  1. Sort the documents by ID and cut them into parts where a hash of an ID says
+//     so, so that one changed note changes one part.
+//  2. Make of each part its postings and its texts. What was made of a part before
+//     may be kept (Keep), by a key that tells all that went into it.
+//  3. Put the postings of the parts together, stem by stem, cut them into shards
+//     where a hash of a stem says so, and write the dictionary.
+//
+// The same documents, in any order and with anything kept, give the same bytes.
 package build
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
-	"hash/fnv"
-	"io"
-	"math"
 	"slices"
 	"strings"
 
-	"github.com/blevesearch/bleve/v2/analysis"
-	"github.com/blevesearch/bleve/v2/document"
-	index "github.com/blevesearch/bleve_index_api"
-	zap "github.com/blevesearch/zapx/v16"
-
 	"faultleaf/search"
 	"faultleaf/search/internal/file"
+	"faultleaf/search/internal/segment"
 	"faultleaf/search/speech"
 	"faultleaf/search/words"
 )
 
-// Files are the files of an index. The same documents, in any order, give the
-// same bytes.
+// Files are the files of an index.
 type Files struct {
-	Parts [][]byte // zap segments; a document's part follows from its ID
-	Stats []byte
+	Dictionary []byte
+	Shards     map[string][]byte // by name, which carries a hash of the content
 }
 
-// perPart is about how many notes a part holds: small enough to send again when
-// one note changed, large enough to keep the words' lists short in number.
-const perPart = 1000
+// Shard gives a shard, as search.Open wants it.
+func (f *Files) Shard(name string) ([]byte, error) {
+	if b, ok := f.Shards[name]; ok {
+		return b, nil
+	}
+	return nil, errors.New("there is no " + name)
+}
+
+// Open opens an index from the files as they were written.
+func (f *Files) Open() (*search.Index, error) { return search.Open(f.Dictionary, f.Shard) }
+
+// Keep holds what was made of parts of the documents before.
+type Keep interface {
+	// Kept gives what Put was given under a key, nil if that is gone.
+	Kept(key string) []byte
+	Put(key string, b []byte)
+}
+
+// Sizes of parts and shards, on average and at most.
+const (
+	partNotes, mostPartNotes = 256, 1024
+	textNotes                = 16
+	leastShard, mostShard    = 8 << 10, 64 << 10
+	shardStems               = 128 // from the least size on, until one ends
+)
 
 // Write makes the index of the documents and of how people speak of them. IDs must
-// be unique and not empty.
-func Write(docs []search.Document, say search.Speech) (*Files, error) {
+// be unique and not empty. keep may be nil.
+func Write(docs []search.Document, say search.Speech, keep Keep) (*Files, error) {
 	docs = slices.Clone(docs)
 	slices.SortFunc(docs, func(a, b search.Document) int { return strings.Compare(a.ID, b.ID) })
 	for i, d := range docs {
@@ -57,59 +72,301 @@ func Write(docs []search.Document, say search.Speech) (*Files, error) {
 			return nil, fmt.Errorf("two notes have the id %s; rename one", d.ID)
 		}
 	}
-
-	stats := file.Stats{Words: words.Fingerprint(), Docs: len(docs), Heard: vocabulary(docs, say)}
-	tally := tally{terms: map[string]int{}, lexicon: words.WithOwn(say.Words)}
-	files := &Files{}
-	for _, part := range deal(docs) {
-		b, err := segment(part, &tally)
-		if err != nil {
+	w := writer{files: &Files{Shards: map[string][]byte{}}, lexicon: words.WithOwn(say.Words), own: say.Words, keep: keep}
+	w.dictionary.Fingerprint = words.Fingerprint()
+	for len(docs) > 0 {
+		n := 1
+		for n < min(len(docs), mostPartNotes) && !file.Ends(docs[n-1].ID, partNotes) {
+			n++
+		}
+		if err := w.part(docs[:n]); err != nil {
 			return nil, fmt.Errorf("writing the search index: %w", err)
 		}
-		foot, err := file.ReadFooter(b)
+		w.docs = append(w.docs, docs[:n]...)
+		docs = docs[n:]
+	}
+	w.about()
+	w.listen(say)
+	w.shards()
+	w.files.Dictionary = w.dictionary.Bytes()
+	return w.files, nil
+}
+
+// writer puts an index together.
+type writer struct {
+	files      *Files
+	dictionary file.Dictionary
+	docs       []search.Document // of all parts so far
+	parts      []*part
+	lexicon    *words.Lexicon
+	own        string
+	keep       Keep
+}
+
+// part makes one part, or takes it as it was kept.
+func (w *writer) part(docs []search.Document) error {
+	var key string
+	if w.keep != nil {
+		key = keyOf(docs, w.own)
+		if p := readPart(w.keep.Kept(key), len(docs)); p != nil {
+			w.add(p)
+			return nil
+		}
+	}
+	p, err := makePart(docs, w.lexicon)
+	if err != nil {
+		return err
+	}
+	if w.keep != nil {
+		w.keep.Put(key, p.bytes())
+	}
+	w.add(p)
+	return nil
+}
+
+func (w *writer) add(p *part) {
+	p.base = len(w.docs)
+	w.parts = append(w.parts, p)
+	d := &w.dictionary
+	for f := range d.Length {
+		d.Length[f] = append(d.Length[f], p.length[f]...)
+	}
+	for i, shard := range p.texts {
+		s := file.Of(shard)
+		w.files.Shards[s.TextsName()] = shard
+		d.Texts = append(d.Texts, file.Run{Shard: s})
+		d.Counts = append(d.Counts, min(textNotes, p.notes-i*textNotes))
+	}
+}
+
+// makePart makes the postings and texts of some documents.
+func makePart(docs []search.Document, lexicon *words.Lexicon) (*part, error) {
+	p := &part{notes: len(docs)}
+	var notes []segment.Note
+	for from := range slices.Chunk(docs, textNotes) {
+		var shard []byte
+		for _, d := range from {
+			notes = append(notes, segment.Note{ID: d.ID, Fields: fields(d), Complaints: d.Complaints})
+			r := record(d)
+			shard = r.Append(shard)
+		}
+		p.texts = append(p.texts, shard)
+	}
+	seg, err := segment.New(notes, lexicon)
+	if err != nil {
+		return nil, err
+	}
+	p.length = seg.Length
+	for text, n := range seg.Seen {
+		p.seen = append(p.seen, file.Term{Text: text, Docs: n})
+	}
+	slices.SortFunc(p.seen, func(a, b file.Term) int { return strings.Compare(a.Text, b.Text) })
+	stems, err := seg.Stems()
+	if err != nil {
+		return nil, err
+	}
+	for _, stem := range stems {
+		postings, err := seg.Postings(stem)
 		if err != nil {
-			return nil, fmt.Errorf("writing the search index: %w", err)
+			return nil, err
 		}
-		files.Parts = append(files.Parts, b)
-		stats.Parts = append(stats.Parts, foot.CRC)
-	}
-	for text, n := range tally.terms {
-		stats.Terms = append(stats.Terms, file.Term{Text: text, Docs: n})
-	}
-	slices.SortFunc(stats.Terms, func(a, b file.Term) int { return strings.Compare(a.Text, b.Text) })
-	for i, n := range tally.having {
-		if n > 0 {
-			stats.Mean[i] = tally.words[i] / n
+		s := stemOf{stem: stem}
+		for _, at := range postings {
+			s.list.Add(&at)
+			s.freq += int(at.Freq[0])
 		}
+		p.stems = append(p.stems, s)
 	}
-	files.Stats = stats.Bytes()
-	return files, nil
+	return p, nil
 }
 
-// deal gives each document its part. The number of parts is a power of two, so
-// that a shop that grows splits each part in two instead of stirring all. Parts
-// without a document are left out.
-func deal(docs []search.Document) [][]search.Document {
-	n := 1
-	for n*perPart*3/2 < len(docs) {
-		n *= 2
+// Segment gives the segment of all documents at once, with the documents in their
+// order: what an index of them is held against in a test.
+func Segment(docs []search.Document, say search.Speech) (*segment.Segment, error) {
+	var notes []segment.Note
+	for _, d := range slices.SortedFunc(slices.Values(docs), func(a, b search.Document) int { return strings.Compare(a.ID, b.ID) }) {
+		notes = append(notes, segment.Note{ID: d.ID, Fields: fields(d), Complaints: d.Complaints})
 	}
-	parts := make([][]search.Document, n)
-	for _, d := range docs {
-		h := fnv.New32a()
-		io.WriteString(h, d.ID)
-		sum := h.Sum32()
-		i := int(sum^sum>>16) & (n - 1)
-		parts[i] = append(parts[i], d)
-	}
-	return slices.DeleteFunc(parts, func(p []search.Document) bool { return len(p) == 0 })
+	return segment.New(notes, words.WithOwn(say.Words))
 }
 
-// tally is what all parts together hold.
-type tally struct {
-	words, having [len(file.Fields)]float64 // words of each field; notes that have any in it
-	terms         map[string]int            // notes that hold an unstemmed word
-	lexicon       *words.Lexicon
+// fields are the texts of a document that are searched.
+func fields(d search.Document) [len(file.Fields)]string {
+	var says []string
+	for _, s := range d.Symptoms {
+		says = append(says, s.Says)
+	}
+	texts := [len(file.Fields)]string{d.Title, strings.Join(says, "\n"), d.Cause,
+		d.DeviceTitle + "\n" + strings.ReplaceAll(d.Device, "-", " "), d.Text}
+	// One name counts once, whether it stands here as id, name or title.
+	if strings.EqualFold(d.DeviceTitle, strings.ReplaceAll(d.Device, "-", " ")) {
+		texts[3] = d.DeviceTitle
+	}
+	if strings.EqualFold(d.DeviceTitle, d.Title) {
+		texts[3] = ""
+	}
+	return texts
+}
+
+// record is what is kept of a document to show it. Its text is shown only where
+// there is no first test.
+func record(d search.Document) file.Record {
+	r := file.Record{ID: d.ID, Title: d.Title, Address: d.Address, DeviceTitle: d.DeviceTitle,
+		FirstTest: d.FirstTest, FirstMinutes: d.FirstMinutes, Hazard: d.Hazard}
+	if d.FirstTest == "" {
+		r.Text = beginning(strings.Join(strings.Fields(d.Text), " "))
+	}
+	for _, s := range d.Symptoms {
+		r.Symptoms = append(r.Symptoms, file.Symptom(s))
+	}
+	return r
+}
+
+// longestShown is the length in bytes of the text from which a hit shows a
+// stretch: a whole fault note, and the beginning of a long page.
+const longestShown = 1600
+
+// beginning cuts a long text at a word; what a hit shows comes from there.
+func beginning(text string) string {
+	if len(text) <= longestShown {
+		return text
+	}
+	if i := strings.LastIndexByte(text[:longestShown], ' '); i > 0 {
+		return text[:i] + " …"
+	}
+	return strings.ToValidUTF8(text[:longestShown], "")
+}
+
+// about fills what each note is.
+func (w *writer) about() {
+	d := &w.dictionary
+	kinds, likes, devices := map[string]int{}, map[string]int{}, map[string]int{}
+	place := func(in map[string]int, list *[]string, name string) int {
+		i, ok := in[name]
+		if !ok {
+			i = len(*list)
+			in[name] = i
+			*list = append(*list, name)
+		}
+		return i
+	}
+	for _, doc := range w.docs {
+		d.Kind = append(d.Kind, uint8(place(kinds, &d.Kinds, doc.Kind)))
+		device, like := -1, -1
+		if doc.Device != "" {
+			i, ok := devices[doc.Device]
+			if !ok {
+				i = len(devices)
+				devices[doc.Device] = i
+			}
+			device = i
+		}
+		if doc.Like != "" {
+			like = place(likes, &d.Likes, doc.Like)
+		}
+		d.Device, d.Like = append(d.Device, int32(device)), append(d.Like, int32(like))
+	}
+	for f, lengths := range d.Length {
+		sum, having := 0.0, 0.0
+		for _, n := range lengths {
+			if n > 0 {
+				sum += float64(n)
+				having++
+			}
+		}
+		if having > 0 {
+			d.Mean[f] = sum / having
+		}
+	}
+}
+
+// listen fills what can be heard, and every word.
+func (w *writer) listen(say search.Speech) {
+	ear := speech.Listen(vocabulary(w.docs, say))
+	d := &w.dictionary
+	d.Heard, d.Books, d.Leads = ear.Vocabulary, ear.Books(), map[int]int{}
+	d.Heard.Complaints = slices.Clone(d.Heard.Complaints)
+	d.About = make([]float64, len(d.Heard.Complaints))
+	complaint := map[string]int{}
+	for i := range d.Heard.Complaints {
+		c := &d.Heard.Complaints[i]
+		c.Wordings = nil
+		complaint[file.Complaint(c.ID)] = i
+	}
+	docs := map[string]int{}
+	for _, p := range w.parts {
+		for _, t := range p.seen {
+			docs[t.Text] += t.Docs
+		}
+		for _, s := range p.stems {
+			if i, ok := complaint[s.stem]; ok {
+				d.About[i] += float64(s.freq) / file.Strength
+			}
+		}
+	}
+	for i, n := range d.Heard.Names {
+		if n.Kind == speech.OfNote || n.Kind == speech.OfShut {
+			at, ok := slices.BinarySearchFunc(w.docs, n.Of, func(d search.Document, id string) int { return strings.Compare(d.ID, id) })
+			if ok {
+				d.Leads[i] = at
+			}
+		}
+	}
+	for _, text := range ear.Terms() {
+		docs[text] += 0
+	}
+	terms := make([]file.Term, 0, len(docs))
+	for text, n := range docs {
+		terms = append(terms, file.Term{Text: text, Stem: words.Stem(text), Docs: n})
+	}
+	slices.SortFunc(terms, func(a, b file.Term) int { return strings.Compare(a.Text, b.Text) })
+	d.Terms = file.NewTerms(terms)
+}
+
+// shards writes the postings of all parts together.
+func (w *writer) shards() {
+	type at struct {
+		part *part
+		*stemOf
+	}
+	all := map[string][]at{}
+	for _, p := range w.parts {
+		for i := range p.stems {
+			s := &p.stems[i]
+			all[s.stem] = append(all[s.stem], at{p, s})
+		}
+	}
+	stems := make([]string, 0, len(all))
+	for stem := range all {
+		stems = append(stems, stem)
+	}
+	slices.Sort(stems)
+	shard := &file.Words{}
+	end := func() {
+		if shard.N > 0 {
+			s := file.Of(shard.Bytes())
+			w.files.Shards[s.WordsName()] = shard.Bytes()
+			w.dictionary.Words = append(w.dictionary.Words, file.Run{Shard: s, First: shard.First})
+			shard = &file.Words{}
+		}
+	}
+	var list []byte
+	for _, stem := range stems {
+		list = list[:0]
+		last := -1
+		for _, s := range all[stem] {
+			list = s.list.Append(list, last, s.part.base)
+			last = s.part.base + s.list.Last
+		}
+		if len(shard.Bytes())+len(list) > mostShard {
+			end() // a list that is long by itself stands alone
+		}
+		shard.Add(stem, list)
+		if n := len(shard.Bytes()); n > mostShard || n > leastShard && file.Ends(stem, shardStems) {
+			end()
+		}
+	}
+	end()
 }
 
 // vocabulary gathers what can be heard: the complaints, and the names of the
@@ -118,10 +375,11 @@ type tally struct {
 func vocabulary(docs []search.Document, say search.Speech) speech.Vocabulary {
 	v := speech.Vocabulary{Complaints: say.Complaints, Words: say.Words}
 	listed := map[string]bool{}
+	called := called(docs)
 	for _, d := range docs {
 		if d.Device != "" && !listed[d.Device] {
 			listed[d.Device] = true
-			v.Devices = append(v.Devices, speech.Device{Name: d.Device, Title: called(d.DeviceTitle, docs)})
+			v.Devices = append(v.Devices, speech.Device{Name: d.Device, Title: called(d.DeviceTitle)})
 		}
 		name := func(text, of string, weight float64, kind speech.Kind) {
 			v.Names = append(v.Names, speech.Name{Text: text, Of: of, Weight: weight, Kind: kind})
@@ -148,131 +406,32 @@ func vocabulary(docs []search.Document, say search.Speech) speech.Vocabulary {
 	return v
 }
 
-// called is a device's title without what tells it from others of its sort, "Lamp"
+// called gives a device's title without what tells it from others of its sort, "Lamp"
 // for "Lamp with a cord dimmer", where no other device is called so.
-func called(title string, docs []search.Document) string {
+func called(docs []search.Document) func(title string) string {
 	short := func(title string) string {
 		for _, w := range []string{" with ", " and ", " for "} {
 			title, _, _ = strings.Cut(title, w)
 		}
 		return title
 	}
+	titles := map[string]map[string]bool{} // by the short one
 	for _, d := range docs {
-		if d.DeviceTitle != title && short(d.DeviceTitle) == short(title) {
+		s := short(d.DeviceTitle)
+		if titles[s] == nil {
+			titles[s] = map[string]bool{}
+		}
+		titles[s][d.DeviceTitle] = true
+	}
+	return func(title string) string {
+		s := short(title)
+		if len(titles[s]) > 1 {
 			return title
 		}
+		return s
 	}
-	return short(title)
 }
 
 // titleWeight is less than whole: a title leads to its note only where it is all
 // that is asked for.
 const titleWeight = 0.5
-
-// segment writes one part and counts its words.
-func segment(docs []search.Document, all *tally) ([]byte, error) {
-	var list []index.Document
-	for _, d := range docs {
-		doc := document.NewDocument(d.ID)
-		var says []string
-		for _, s := range d.Symptoms {
-			says = append(says, s.Says)
-		}
-		texts := [len(file.Fields)]string{d.Title, strings.Join(says, "\n"), d.Cause,
-			d.DeviceTitle + "\n" + strings.ReplaceAll(d.Device, "-", " "), d.Text}
-		// One name counts once, whether it stands here as id, name or title.
-		if strings.EqualFold(d.DeviceTitle, strings.ReplaceAll(d.Device, "-", " ")) {
-			texts[3] = d.DeviceTitle
-		}
-		if strings.EqualFold(d.DeviceTitle, d.Title) {
-			texts[3] = ""
-		}
-		here := map[string]bool{}
-		for i, name := range file.Fields {
-			a := &analyzer{seen: here, lexicon: all.lexicon}
-			f := document.NewTextFieldCustom(name, nil, []byte(texts[i]), index.IndexField, a)
-			f.Analyze()
-			if n := f.AnalyzedLength(); n > 0 {
-				all.words[i] += float64(n)
-				all.having[i]++
-			}
-			doc.AddField(f)
-		}
-		for text := range here {
-			all.terms[text]++
-		}
-		whole := func(name, value string) {
-			if value != "" {
-				f := document.NewTextFieldCustom(name, nil, []byte(value), index.IndexField, nil)
-				f.Analyze()
-				doc.AddField(f)
-			}
-		}
-		whole(file.KindOf, d.Kind)
-		whole(file.DeviceIDs, d.Device)
-		whole(file.Likes, d.Like)
-		if len(d.Complaints) > 0 {
-			f := document.NewTextFieldCustom(file.Complaints, nil, nil, index.IndexField, complaints(d.Complaints))
-			f.Analyze()
-			doc.AddField(f)
-		}
-		r := file.Record{Kind: d.Kind, Title: d.Title, Address: d.Address, Device: d.Device, DeviceTitle: d.DeviceTitle,
-			Text: d.Text, FirstTest: d.FirstTest, FirstMinutes: d.FirstMinutes, Hazard: d.Hazard, Like: d.Like}
-		for _, s := range d.Symptoms {
-			r.Symptoms = append(r.Symptoms, file.Symptom(s))
-		}
-		doc.AddField(document.NewTextFieldCustom(file.Note, nil, r.Bytes(), index.StoreField, nil))
-		doc.AddIDField()
-		doc.VisitFields(func(f index.Field) {
-			if f.Name() == "_id" {
-				f.Analyze()
-			}
-		})
-		list = append(list, doc)
-	}
-	seg, _, err := new(zap.ZapPlugin).New(list)
-	if err != nil {
-		return nil, err
-	}
-	w, ok := seg.(io.WriterTo)
-	if !ok {
-		return nil, errors.New("zapx gave a segment that cannot be written")
-	}
-	var b bytes.Buffer
-	if _, err := w.WriteTo(&b); err != nil {
-		return nil, err
-	}
-	return b.Bytes(), file.SortSections(b.Bytes())
-}
-
-// analyzer is search/words as bleve wants it: stemmed words, with the unstemmed
-// ones noted beside.
-type analyzer struct {
-	seen    map[string]bool
-	lexicon *words.Lexicon
-}
-
-func (a *analyzer) Analyze(text []byte) analysis.TokenStream {
-	var out analysis.TokenStream
-	for i, w := range a.lexicon.Split(string(text)) {
-		if !w.Pair {
-			a.seen[w.Text] = true
-		}
-		out = append(out, &analysis.Token{Term: []byte(w.Stem), Start: w.Start, End: w.End, Position: i + 1, Type: analysis.AlphaNumeric})
-	}
-	return out
-}
-
-// complaints gives each id as often as its note is about it: the segment keeps
-// its form, and how often is how strongly.
-type complaints []search.Weighted
-
-func (c complaints) Analyze([]byte) analysis.TokenStream {
-	var out analysis.TokenStream
-	for _, w := range c {
-		for n := math.Round(file.Strength * min(w.Weight, 1)); n > 0; n-- {
-			out = append(out, &analysis.Token{Term: []byte(w.Name), Position: len(out) + 1, Type: analysis.AlphaNumeric})
-		}
-	}
-	return out
-}

@@ -36,11 +36,11 @@ func data(t testing.TB, name string) *os.File {
 }
 
 func open(t testing.TB, docs []search.Document) *search.Index {
-	files, err := build.Write(docs, search.Speech{})
+	files, err := build.Write(docs, search.Speech{}, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	ix, err := search.Open(files.Parts, files.Stats)
+	ix, err := files.Open()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -338,19 +338,19 @@ func BenchmarkTyped(b *testing.B) {
 
 // BenchmarkOpen opens the index of 15,000 records.
 func BenchmarkOpen(b *testing.B) {
-	files, err := build.Write(notesOf(records(b)), search.Speech{})
+	files, err := build.Write(notesOf(records(b)), search.Speech{}, nil)
 	if err != nil {
 		b.Fatal(err)
 	}
-	size := len(files.Stats)
-	for _, p := range files.Parts {
-		size += len(p)
+	size := len(files.Dictionary)
+	for _, shard := range files.Shards {
+		size += len(shard)
 	}
 	for b.Loop() {
-		if _, err := search.Open(files.Parts, files.Stats); err != nil {
+		if _, err := files.Open(); err != nil {
 			b.Fatal(err)
 		}
 	}
 	b.ReportMetric(float64(size), "bytes")
-	b.ReportMetric(float64(len(files.Stats)), "bytes-of-statistics")
+	b.ReportMetric(float64(len(files.Dictionary)), "bytes-of-dictionary")
 }

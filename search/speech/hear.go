@@ -74,7 +74,7 @@ func (b book) longest(sentence []Token, except func(Said) bool) []Said {
 		for _, may := range sentence[i].May {
 			for _, p := range b[may.Stem] {
 				if to, worth := p.at(sentence, i); to > 0 {
-					if s := (Said{i, to, p.means, worth, len(p.stems)}); except == nil || !except(s) {
+					if s := (Said{i, to, p.Means, worth, len(p.Stems)}); except == nil || !except(s) {
 						all = append(all, s)
 					}
 				}
@@ -95,9 +95,9 @@ func (b book) longest(sentence []Token, except func(Said) bool) []Said {
 }
 
 // at matches a phrase that begins at a token; to is 0 if it does not.
-func (p *phrase) at(sentence []Token, i int) (to int, worth float64) {
+func (p Phrase) at(sentence []Token, i int) (to int, worth float64) {
 	worth = 1
-	for n, stem := range p.stems {
+	for n, stem := range p.Stems {
 		between := 0
 		for n > 0 {
 			if i >= len(sentence) || sentence[i].Cut {

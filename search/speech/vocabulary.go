@@ -10,6 +10,7 @@ package speech
 import (
 	"cmp"
 	_ "embed"
+	"maps"
 	"slices"
 	"strings"
 	"sync"
@@ -89,11 +90,48 @@ type Listener struct {
 }
 
 // book holds phrases by the stem of their first word, longest first.
-type book map[string][]*phrase
+type book map[string][]Phrase
 
-type phrase struct {
-	stems []string
-	means []int // indices into the complaints or the names
+// Phrase is one that is listened for.
+type Phrase struct {
+	Stems []string
+	Means []int // indices into the complaints or the names
+}
+
+// Books are the phrases of a listener, sorted. They are kept with an index, so that
+// nothing is cut and stemmed again when it is opened.
+type Books struct{ Complaints, Things, Notes []Phrase }
+
+// Books gives the phrases that a listener knows.
+func (l *Listener) Books() Books {
+	return Books{l.complaints.list(), l.things.list(), l.notes.list()}
+}
+
+func (b book) list() []Phrase {
+	var out []Phrase
+	for _, first := range slices.Sorted(maps.Keys(b)) {
+		out = append(out, b[first]...)
+	}
+	return out
+}
+
+// Open makes the listener again whose vocabulary and books these are.
+func Open(v Vocabulary, books Books) *Listener {
+	return &Listener{Vocabulary: v, Lexicon: words.WithOwn(v.Words), complaints: bound(books.Complaints), things: bound(books.Things), notes: bound(books.Notes)}
+}
+
+// bound gives phrases as a book; those of one first stem stand together.
+func bound(list []Phrase) book {
+	b := book{}
+	for i := 0; i < len(list); {
+		to := i + 1
+		for to < len(list) && list[to].Stems[0] == list[i].Stems[0] {
+			to++
+		}
+		b[list[i].Stems[0]] = list[i:to]
+		i = to
+	}
+	return b
 }
 
 // Listen makes the phrases of a vocabulary ready.
@@ -125,8 +163,8 @@ func Listen(v Vocabulary) *Listener {
 	}
 	for _, b := range []book{l.complaints, l.things, l.notes} {
 		for _, list := range b {
-			slices.SortStableFunc(list, func(a, b *phrase) int {
-				return cmp.Or(cmp.Compare(len(b.stems), len(a.stems)), slices.Compare(a.stems, b.stems))
+			slices.SortStableFunc(list, func(a, b Phrase) int {
+				return cmp.Or(cmp.Compare(len(b.Stems), len(a.Stems)), slices.Compare(a.Stems, b.Stems))
 			})
 		}
 	}
@@ -137,7 +175,8 @@ func Listen(v Vocabulary) *Listener {
 	return l
 }
 
-// Terms lists every word of the phrases, unstemmed and sorted.
+// Terms lists every word of the phrases, unstemmed and sorted, of a listener that
+// Listen made.
 func (l *Listener) Terms() []string { return l.terms }
 
 // learn adds a phrase and gives its stems.
@@ -152,15 +191,15 @@ func (l *Listener) learn(to book, text string, meaning int, known map[string]boo
 			known[w.Text] = true
 		}
 	}
-	for _, p := range to[list[0]] {
-		if slices.Equal(p.stems, list) {
-			if !slices.Contains(p.means, meaning) {
-				p.means = append(p.means, meaning)
+	for i, p := range to[list[0]] {
+		if slices.Equal(p.Stems, list) {
+			if !slices.Contains(p.Means, meaning) {
+				to[list[0]][i].Means = append(p.Means, meaning)
 			}
 			return strings.Join(list, " ")
 		}
 	}
-	to[list[0]] = append(to[list[0]], &phrase{list, []int{meaning}})
+	to[list[0]] = append(to[list[0]], Phrase{list, []int{meaning}})
 	return strings.Join(list, " ")
 }
 

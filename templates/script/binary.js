@@ -1,4 +1,4 @@
-// The browser binary, wherever it runs: in the worker or in the page.
+// A browser binary, wherever it runs: in the worker or in the page.
 'use strict';
 
 // inflate gives what a payload holds, as a response to read in any form.
@@ -6,17 +6,17 @@ function inflate(packed, type = '') {
   return new Response(new Blob([packed]).stream().pipeThrough(new DecompressionStream('gzip')), { headers: { 'Content-Type': type } });
 }
 
-// begin starts the binary, which sets faultleafCore.
+// begin starts a binary, which puts its functions into a box of its own.
 async function begin(packed) {
   const go = new Go();
   const { instance } = await WebAssembly.instantiateStreaming(inflate(packed, 'application/wasm'), go.importObject);
   go.run(instance);
 }
 
-// answer calls one of its functions; packed bytes among what it takes are
+// answer calls one of the functions in a box; packed bytes among what it takes are
 // inflated for it.
-async function answer(what, ...args) {
+async function answer(box, what, ...args) {
   const bytes = async (a) => new Uint8Array(await inflate(a).arrayBuffer());
   const unpack = (a) => (a instanceof Uint8Array ? bytes(a) : Array.isArray(a) ? Promise.all(a.map(unpack)) : a);
-  return faultleafCore[what](...await Promise.all(args.map(unpack)));
+  return globalThis[box][what](...await Promise.all(args.map(unpack)));
 }

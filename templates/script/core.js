@@ -1,11 +1,11 @@
-// The browser binary (calculators, trace and search in Go) and the search
-// index, loaded when the page is idle or when first needed. The binary runs in a
-// worker, so that the page takes keys and scrolls while it computes.
+// The browser binaries and what they read, loaded when the page is idle or when
+// first needed: one for the search, one for calculators and the trace. Each runs in
+// a worker, so that the page takes keys and scrolls while it computes.
 'use strict';
 
 const payloads = {};      // name -> bytes, from disk
 const waiting = {};       // name -> resolve
-let coreLoading = null;
+const running = {};       // name of a binary -> promise of what calls it
 let indexLoading = null;
 
 // faultleafPayload is called by the payload scripts that stand in for fetch
@@ -21,21 +21,23 @@ function faultleafPayload(name, text) {
 function loadScript(address) {
   return new Promise((done, failed) => {
     const s = make('script', { src: root + address });
-    s.addEventListener('load', done);
-    s.addEventListener('error', () => failed(new Error(address + ' is missing; publish the site again')));
+    s.addEventListener('load', () => { s.remove(); done(); });
+    s.addEventListener('error', () => { s.remove(); failed(new Error(address + ' is missing; publish the site again')); });
     document.head.append(s);
   });
 }
 
-// payload gives the bytes of one payload, packed as they came.
+// payload gives the bytes of one payload, packed as they came. A shard of the index
+// is named by what it holds; faultleaf.js says the file of any other.
 async function payload(name) {
-  const file = faultleafFiles.payloads[name];
+  const file = faultleafFiles.payloads[name] || 'run/' + name;
   if (location.protocol === 'file:') {
     const arrived = new Promise((done) => { waiting[name] = done; });
     await loadScript(file + '.js');
     await arrived;
     const packed = payloads[name];
     delete payloads[name];
+    delete waiting[name];
     return packed;
   }
   const answer = await fetch(root + file + '.bin');
@@ -43,31 +45,37 @@ async function payload(name) {
   return new Uint8Array(await answer.arrayBuffer());
 }
 
-// core resolves to a function that calls one of the binary's functions by name
-// and gives a promise of its text.
-function core() {
-  coreLoading ||= (async () => {
+// start resolves to a function that calls one of a binary's functions by name and
+// gives a promise of its text. box is where the binary puts its functions; first is
+// what is asked of it before all else.
+function start(name, box, first) {
+  running[name] ||= (async () => {
     if (typeof WebAssembly === 'undefined' || typeof DecompressionStream === 'undefined') {
       throw new Error('This browser is too old to compute here; the pages, tables and printed trees still read');
     }
-    const [script, binary] = await Promise.all(['worker', 'core'].map(payload));
-    const call = await inWorker(await inflate(script).blob(), binary).catch(() => inPage(binary));
-    await call('shop', JSON.stringify(faultleafFiles.shop)); // its mains and rate are the calculators' defaults
+    const [script, binary] = await Promise.all(['worker', name].map(payload));
+    const call = await inWorker(await inflate(script).blob(), binary, box, () => { delete running[name]; }).catch(() => inPage(binary, box));
+    await first?.(call);
     return call;
   })();
-  coreLoading.catch(() => { coreLoading = null; });
-  return coreLoading;
+  running[name].catch(() => { delete running[name]; });
+  return running[name];
 }
 
-// inWorker starts the binary beside the page. The worker's script comes as a
+// core is the binary of the calculators and the trace, finder that of the search. The
+// shop's mains and rate are the calculators' defaults.
+const core = () => start('core', 'faultleafCore', (call) => call('shop', JSON.stringify(faultleafFiles.shop)));
+const finder = () => start('find', 'faultleafFind');
+
+// inWorker starts a binary beside the page. The worker's script comes as a
 // blob, because a page from disk may not name a file for it.
-async function inWorker(script, binary) {
+async function inWorker(script, binary, box, stopped) {
   const worker = new Worker(URL.createObjectURL(new Blob([script], { type: 'text/javascript' })));
   const turns = new Map(); // number -> what its promise waits for
   let last = 0;
   const call = (what, ...args) => new Promise((done, failed) => {
     turns.set(++last, { done, failed });
-    worker.postMessage({ turn: last, what, args });
+    worker.postMessage({ turn: last, box, what, args });
   });
   worker.onmessage = ({ data: { turn, text, trouble } }) => {
     const { done, failed } = turns.get(turn);
@@ -77,17 +85,18 @@ async function inWorker(script, binary) {
   worker.onerror = (e) => {
     for (const { failed } of turns.values()) failed(new Error(e.message || 'the worker stopped'));
     turns.clear();
-    coreLoading = indexLoading = null; // the next question starts another
+    stopped(); // the next question starts another
+    indexLoading = null;
   };
   await call('begin', binary);
   return call;
 }
 
 // inPage is for browsers that refuse such a worker.
-async function inPage(binary) {
-  await loadScript(faultleafFiles.go);
+async function inPage(binary, box) {
+  if (typeof Go === 'undefined') await loadScript(faultleafFiles.go);
   await begin(binary);
-  return answer;
+  return (what, ...args) => answer(box, what, ...args);
 }
 
 // ask calls one function of the core with plain values.
@@ -96,16 +105,32 @@ async function ask(what, question) {
   return JSON.parse(await call(what, JSON.stringify(question)));
 }
 
-// index resolves once the search index is open.
+// index resolves, once the dictionary of the search is open, to what calls the finder.
 function index() {
   indexLoading ||= (async () => {
-    const call = await core();
-    const [stats, ...parts] = await Promise.all(['stats', ...faultleafFiles.parts].map(payload));
-    const opened = JSON.parse(await call('open', parts, stats));
+    const [call, dictionary] = await Promise.all([finder(), payload('dictionary')]);
+    const opened = JSON.parse(await call('open', dictionary));
     if (opened.error) throw new Error(opened.error.says || opened.error);
+    return call;
   })();
   indexLoading.catch(() => { indexLoading = null; });
   return indexLoading;
+}
+
+// search answers a query. It fetches the shards that the answer waits for: first
+// those of its words, then those of the notes to be shown. What cannot be fetched is
+// told to the finder, which says so, and is tried again with the next question.
+async function search(question) {
+  const call = await index();
+  for (const missing = []; ;) {
+    const got = JSON.parse(await call('search', { ...question, missing }));
+    if (got.error) throw new Error(got.error.says || got.error);
+    if (!got.waits) return got;
+    const came = await Promise.all(got.waits.map((name) => payload(name).then((bytes) => [name, bytes], () => [name])));
+    const there = came.filter(([, bytes]) => bytes);
+    missing.push(...came.filter(([, bytes]) => !bytes).map(([name]) => name));
+    await call('take', there.map(([name]) => name), there.map(([, bytes]) => bytes));
+  }
 }
 
 // whenIdle starts the load early without holding up the page.

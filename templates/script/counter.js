@@ -95,15 +95,14 @@ async function startCounter(place) {
     let devices = [];
     if (query) {
       try {
-        await index();
         if (!device) {
-          const got = await ask('search', { query, limit: 12 });
+          const got = await search({ query, limit: 12 });
           for (const h of got.hits || []) {
             const id = Object.keys(b.devices).find((k) => b.devices[k].title === h.deviceTitle);
             if (id && !devices.includes(id)) devices.push(id);
           }
         } else {
-          const got = await ask('search', { query, limit: 30, device });
+          const got = await search({ query, limit: 30, device });
           for (const h of got.hits || []) {
             const says = h.symptomParts.map((p) => p.text).join('');
             const s = b.devices[device].symptoms.find((x) => x.says === says);

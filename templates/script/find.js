@@ -167,11 +167,10 @@ function startFind(form) {
     if (busy) return; // what was typed last is asked for when the answer comes
     busy = true;
     try {
-      await index();
       for (asked = null; words.value.trim() && asked !== state();) {
         asked = state();
         const text = words.value;
-        const got = await ask('search', { query: text.trim(), limit, typing: !/\s$/.test(text), ...only, here, every: !every });
+        const got = await search({ query: text.trim(), limit, typing: !/\s$/.test(text), ...only, here, every: !every });
         every = every || got.everyDevice;
         if (asked === state()) show({ ...got, every });
       }

@@ -27,3 +27,4 @@ for (const place of document.querySelectorAll('[data-vain]')) startVain(place);
 startClock();
 for (const foot of document.querySelectorAll('.of-checklist .foot, .of-device .foot, .of-job .foot, .of-fault .foot')) startPaper(foot);
 whenIdle(() => index().catch(() => {}));
+if (document.querySelector('[data-calc], [data-ticks], [data-job-page]')) whenIdle(() => core().catch(() => {}));

@@ -4,12 +4,12 @@
 
 let resting = 0;
 
-onmessage = async ({ data: { turn, what, args } }) => {
+onmessage = async ({ data: { turn, box, what, args } }) => {
   clearTimeout(resting);
   try {
-    postMessage({ turn, text: await (what === 'begin' ? begin(...args) : answer(what, ...args)) });
+    postMessage({ turn, text: await (what === 'begin' ? begin(...args) : answer(box, what, ...args)) });
   } catch (e) {
     postMessage({ turn, trouble: e.message });
   }
-  resting = setTimeout(() => globalThis.faultleafCore?.rest(), 500);
+  resting = setTimeout(() => globalThis[box]?.rest(), 500);
 };

@@ -1,253 +1,116 @@
-// Package file holds what the writer and the reader of an index must agree on:
-// the names of the fields, the record stored with a note, and the statistics.
+// Package file holds what the writer and the reader of an index must agree on.
 //
-// An index is a set of parts, each a zap segment with its own checksum, and one
-// file of statistics, which names the checksum of each part so that files of two
-// publishings are never mixed.
+// An index is one dictionary, which is read first, and many shards, which are
+// read as a question needs them:
+//
+//	dictionary   every word that stands in a note, with its stem; what each note
+//	             is (kind, device, lengths of its fields); what can be heard; and
+//	             which shard holds what
+//	words-HASH   a run of stems in order, each with its postings: which notes hold
+//	             it, how often, in which field
+//	texts-HASH   a run of notes, each with what is shown of it
+//
+// Notes are numbered in the order of their IDs, and a run of stems or notes ends
+// where a hash of its last one says so: one changed note changes the shards that
+// it stands in, and no others move.
+//
+// A shard's name carries the hash of its content, so that shards of two publishings
+// are never mixed and a damaged one is noticed.
 package file
 
 import (
 	"encoding/binary"
 	"errors"
-	"hash/crc32"
+	"hash/fnv"
 	"math"
-	"slices"
 	"strconv"
-
-	"faultleaf/search/speech"
 )
 
-// Fields are the fields of words, in the order of Stats.Mean.
+// Fields are the fields of words, in the order of Dictionary.Mean.
 var Fields = [...]string{"title", "symptoms", "cause", "device", "text"}
 
-// The further fields of a segment. Note is stored and not indexed; KindOf,
-// DeviceIDs and Likes hold one whole value; Complaints holds ids of complaints,
-// each as often as Strength times how strongly the note is about it.
+// Title and Text are places in Fields.
 const (
-	Note       = "note"
-	KindOf     = "kind"
-	DeviceIDs  = "device-id"
-	Likes      = "like"
-	Complaints = "complaint"
+	Title = 0
+	Text  = 4
 )
 
-// Strength is how often an id stands in Complaints for the strongest note.
+// Complaint is the key under which the notes about a complaint are kept, among the
+// stems, which never hold this letter. How strongly a note is about it is the
+// frequency in the first field, out of Strength.
+func Complaint(id string) string { return "\x01" + id }
+
+// Strength is the frequency of a complaint in the note that is most about it.
 const Strength = 20
 
-// Record is what is stored with a note, to show it.
-type Record struct {
-	Kind, Title, Address, Device, DeviceTitle, Text, FirstTest, FirstMinutes, Hazard, Like string
-	Symptoms                                                                               []Symptom
+// Sum is the hash by which an index tells its files.
+func Sum(b []byte) uint64 {
+	h := fnv.New64a()
+	_, _ = h.Write(b)
+	return h.Sum64()
 }
 
-// Symptom is a spoken sentence and the complaints that it is.
-type Symptom struct {
-	Says string
-	Is   []speech.Weighted
+// Ends says whether a run of stems or notes ends behind this one, on average after
+// mean of them. It depends on the key alone, so that runs find together again
+// behind a change.
+func Ends(key string, mean uint64) bool {
+	h := Sum([]byte(key))
+	return (h^h>>32)%mean == 0
 }
 
-func (r *Record) texts() []*string {
-	return []*string{&r.Kind, &r.Title, &r.Address, &r.Device, &r.DeviceTitle, &r.Text, &r.FirstTest, &r.FirstMinutes, &r.Hazard, &r.Like}
+// Shard is what a dictionary says of one shard.
+type Shard struct {
+	Sum  uint64
+	Size int // bytes
 }
 
-// Bytes writes the record.
-func (r *Record) Bytes() []byte {
-	var b []byte
-	for _, s := range r.texts() {
-		b = appendText(b, *s)
-	}
-	b = binary.AppendUvarint(b, uint64(len(r.Symptoms)))
-	for _, s := range r.Symptoms {
-		b = appendText(b, s.Says)
-		b = appendWeighted(b, s.Is)
-	}
-	return b
+// WordsName and TextsName are the names of shards as files.
+func (s Shard) WordsName() string { return "words-" + s.hash() }
+func (s Shard) TextsName() string { return "texts-" + s.hash() }
+
+func (s Shard) hash() string {
+	h := strconv.FormatUint(s.Sum, 16)
+	return "0000000000000000"[len(h):] + h
 }
 
-// ReadRecord reads what Bytes wrote.
-func ReadRecord(b []byte) (*Record, error) {
-	var r Record
-	in := reader{b: b}
-	for _, s := range r.texts() {
-		*s = in.text()
-	}
-	for n := in.count(); n > 0; n-- {
-		r.Symptoms = append(r.Symptoms, Symptom{in.text(), in.weighted()})
-	}
-	return &r, in.end()
-}
+// Of is the shard with this content.
+func Of(b []byte) Shard { return Shard{Sum(b), len(b)} }
 
-// Term is one unstemmed word and the number of notes that hold it.
-type Term struct {
-	Text string
-	Docs int
-}
-
-// Stats describe all parts together.
-type Stats struct {
-	Words uint32               // words.Fingerprint when the index was written
-	Docs  int                  // notes in all parts
-	Parts []uint32             // checksum of each part, in order
-	Mean  [len(Fields)]float64 // words of each field, over the notes that have any in it
-	Terms []Term               // sorted by text; for unfinished words and slips
-	Heard speech.Vocabulary    // what can be heard in a query
-}
-
-// magic begins a file of statistics; its last letter counts the versions.
-const magic = "fls2"
-
-// Bytes writes the statistics, their checksum last.
-func (s *Stats) Bytes() []byte {
-	b := []byte(magic)
-	b = binary.BigEndian.AppendUint32(b, s.Words)
-	b = binary.AppendUvarint(b, uint64(s.Docs))
-	b = binary.AppendUvarint(b, uint64(len(s.Parts)))
-	for _, crc := range s.Parts {
-		b = binary.BigEndian.AppendUint32(b, crc)
-	}
-	for _, n := range s.Mean {
-		b = binary.BigEndian.AppendUint64(b, math.Float64bits(n))
-	}
-	b = binary.AppendUvarint(b, uint64(len(s.Terms)))
-	last := ""
-	for _, t := range s.Terms {
-		same := 0 // letters shared with the word before
-		for same < len(last) && same < len(t.Text) && last[same] == t.Text[same] {
-			same++
-		}
-		b = binary.AppendUvarint(b, uint64(same))
-		b = appendText(b, t.Text[same:])
-		b = binary.AppendUvarint(b, uint64(t.Docs))
-		last = t.Text
-	}
-	b = appendVocabulary(b, &s.Heard)
-	return binary.BigEndian.AppendUint32(b, crc32.ChecksumIEEE(b))
-}
-
-var errDamaged = errors.New("the statistics of the search index are damaged; publish again")
-
-// ReadStats reads and checks what Bytes wrote.
-func ReadStats(b []byte) (*Stats, error) {
-	if len(b) < len(magic)+4 || string(b[:len(magic)]) != magic {
-		return nil, errors.New("this is not a file of search statistics; publish again")
-	}
-	body, sum := b[:len(b)-4], binary.BigEndian.Uint32(b[len(b)-4:])
-	if crc32.ChecksumIEEE(body) != sum {
-		return nil, errDamaged
-	}
-	in := reader{b: body[len(magic):]}
-	var s Stats
-	s.Words = in.u32()
-	s.Docs = in.count32()
-	for n := in.count(); n > 0 && !in.bad; n-- {
-		s.Parts = append(s.Parts, in.u32())
-	}
-	for i := range s.Mean {
-		s.Mean[i] = math.Float64frombits(in.u64())
-		if !(s.Mean[i] >= 0 && s.Mean[i] < 1e15) {
-			in.bad = true
-		}
-	}
-	var last []byte
-	for n := in.count(); n > 0 && !in.bad; n-- {
-		same := in.count32()
-		if same > len(last) {
-			return nil, errDamaged
-		}
-		last = append(last[:same], in.text()...)
-		t := Term{string(last), in.count32()}
-		if k := len(s.Terms); k > 0 && s.Terms[k-1].Text >= t.Text {
-			in.bad = true
-		}
-		s.Terms = append(s.Terms, t)
-	}
-	in.vocabulary(&s.Heard)
-	if in.end() != nil {
-		return nil, errDamaged
-	}
-	return &s, nil
-}
-
-// footer is the length in bytes of the end of a zap segment, version 16: five
-// big-endian uint64 (documents, stored index, fields index, sections index, doc
-// values) and three uint32 (chunk mode, version, checksum of all before it).
-const footer = 52
-
-// Footer is the part of it that opening a segment needs.
-type Footer struct {
-	Body             []byte // the segment without its footer
-	Docs             uint64
-	Stored, Sections uint64 // offsets into Body
-	Chunks           uint32
-	CRC              uint32
-}
-
-// ReadFooter checks a segment's checksum and bounds, because zapx does not.
-func ReadFooter(part []byte) (*Footer, error) {
-	n := len(part) - footer
-	if n < 0 {
-		return nil, errors.New("the file is too short (" + strconv.Itoa(len(part)) + " bytes)")
-	}
-	end, be := part[n:], binary.BigEndian
-	f := Footer{Body: part[:n:n], Docs: be.Uint64(end), Stored: be.Uint64(end[8:]), Sections: be.Uint64(end[24:]),
-		Chunks: be.Uint32(end[40:]), CRC: be.Uint32(end[48:])}
-	switch {
-	case crc32.ChecksumIEEE(part[:len(part)-4]) != f.CRC:
-		return nil, errors.New("its checksum is wrong")
-	case be.Uint32(end[44:]) != 16:
-		return nil, errors.New("it is of another version")
-	case f.Docs > uint64(n)/8 || f.Stored > uint64(n)-8*f.Docs || f.Sections == 0 || f.Sections >= uint64(n):
-		return nil, errors.New("its offsets point outside the file")
-	}
-	return &f, nil
-}
-
-// SortSections puts the sections of each field of a segment in order of their
-// numbers and renews the checksum. zapx writes them in the order of a map, which
-// is another one at each run.
-func SortSections(part []byte) error {
-	f, err := ReadFooter(part)
-	if err != nil {
-		return err
-	}
-	const entry = 2 + 8 // number of the section, its address
-	in := reader{b: f.Body[f.Sections:]}
-	for n := in.count(); n > 0 && !in.bad; n-- {
-		at := in.u64()
-		if at >= uint64(len(f.Body)) {
-			return errDamaged
-		}
-		field := reader{b: f.Body[at:]}
-		field.text() // its name
-		k := field.count()
-		if field.bad || k*entry > len(field.b) {
-			return errDamaged
-		}
-		var list [][entry]byte
-		for i := range k {
-			list = append(list, [entry]byte(field.b[i*entry:]))
-		}
-		slices.SortFunc(list, func(a, b [entry]byte) int { return slices.Compare(a[:], b[:]) })
-		for i := range k {
-			copy(field.b[i*entry:], list[i][:])
-		}
-	}
-	if in.bad {
+// Check says whether b is this shard's content.
+func (s Shard) Check(b []byte) error {
+	if len(b) != s.Size || Sum(b) != s.Sum {
 		return errDamaged
 	}
-	binary.BigEndian.PutUint32(part[len(part)-4:], crc32.ChecksumIEEE(part[:len(part)-4]))
 	return nil
 }
+
+var errDamaged = errors.New("it is damaged")
 
 func appendText(b []byte, s string) []byte {
 	return append(binary.AppendUvarint(b, uint64(len(s))), s...)
 }
 
+func appendCount(b []byte, n int) []byte { return binary.AppendUvarint(b, uint64(n)) }
+
+// front writes sorted texts, each without the letters it shares with the one
+// before.
+type front struct{ last string }
+
+func (f *front) append(b []byte, text string) []byte {
+	same := 0
+	for same < len(f.last) && same < len(text) && f.last[same] == text[same] {
+		same++
+	}
+	f.last = text
+	return appendText(appendCount(b, same), text[same:])
+}
+
 // reader reads numbers and texts; after the first that does not fit it is bad
 // and gives zeros.
 type reader struct {
-	b   []byte
-	bad bool
+	b    []byte
+	bad  bool
+	last []byte // the text that fronted gave
 }
 
 func (r *reader) take(n uint64) []byte {
@@ -261,6 +124,11 @@ func (r *reader) take(n uint64) []byte {
 }
 
 func (r *reader) uvarint() uint64 {
+	if len(r.b) > 0 && r.b[0] < 0x80 && !r.bad { // most are short
+		v := r.b[0]
+		r.b = r.b[1:]
+		return uint64(v)
+	}
 	v, n := binary.Uvarint(r.b)
 	if n <= 0 {
 		r.bad = true
@@ -284,22 +152,32 @@ func (r *reader) count() int {
 	return int(v)
 }
 
-func (r *reader) count32() int {
+// number reads a number below a limit.
+func (r *reader) number(limit int) int {
 	v := r.uvarint()
-	if v > math.MaxInt32 {
+	if v >= uint64(limit) {
 		r.bad = true
 		return 0
 	}
 	return int(v)
 }
 
+func (r *reader) count32() int { return r.number(math.MaxInt32) }
+
 func (r *reader) text() string { return string(r.take(r.uvarint())) }
 
-func (r *reader) u32() uint32 {
-	if b := r.take(4); b != nil {
-		return binary.BigEndian.Uint32(b)
+// fronted reads what front wrote; the bytes are good until the next call. Texts
+// that do not rise are bad.
+func (r *reader) fronted(first bool) []byte {
+	same := r.uvarint()
+	rest := r.take(r.uvarint())
+	if r.bad || same > uint64(len(r.last)) || first && same > 0 ||
+		!first && (len(rest) == 0 || uint64(len(r.last)) > same && r.last[same] >= rest[0]) {
+		r.bad = true
+		return nil
 	}
-	return 0
+	r.last = append(r.last[:same], rest...)
+	return r.last
 }
 
 func (r *reader) u64() uint64 {
@@ -311,7 +189,7 @@ func (r *reader) u64() uint64 {
 
 func (r *reader) end() error {
 	if r.bad || len(r.b) > 0 {
-		return errors.New("a stored note of the search index is damaged; publish again")
+		return errDamaged
 	}
 	return nil
 }

@@ -13,11 +13,10 @@ import (
 	"faultleaf/calc/reading"
 )
 
-// Door holds what a page has opened: its search index and its device.
+// Door holds what a page has opened: its device.
 type Door struct {
 	shop   all.List // the calculators with the shop's values; empty until Shop
 	style  quantity.Style
-	find   finder
 	device *deviceOnPage
 	made   making
 }

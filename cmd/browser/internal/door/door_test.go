@@ -8,8 +8,6 @@ import (
 
 	"faultleaf/calc/all"
 	"faultleaf/internal/note"
-	"faultleaf/search"
-	"faultleaf/search/build"
 )
 
 func heater(t *testing.T) string {
@@ -184,18 +182,6 @@ func TestJudge(t *testing.T) {
 	has(t, d.Judge(`{"kind":"voltage","value":"12.6 V"}`), `"says":"12.60 V"`)
 	has(t, d.Judge(`{"kind":"voltage","value":"12.6"}`), `"error"`, "write the unit too")
 	has(t, d.Judge(`{"kind":"colour","value":"red"}`), `"error"`)
-}
-
-func TestSearch(t *testing.T) {
-	var d Door
-	has(t, d.Search(`{"query":"cold"}`), "not open yet")
-	files, err := build.Write([]search.Document{{ID: "faults/a", Kind: "fault", Title: "Element tag", Address: "faults/a.html", Symptoms: []search.Symptom{{Says: "The air stays cold"}}}}, search.Speech{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	has(t, d.Open([][]byte{{1, 2, 3}}, files.Stats), `"error"`)
-	has(t, d.Open(files.Parts, files.Stats), `"ok":true`)
-	has(t, d.Search(`{"query":"cold ai","typing":true}`), `"id":"faults/a"`, `"hit":true`)
 }
 
 func TestSafely(t *testing.T) {

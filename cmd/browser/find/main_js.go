@@ -1,0 +1,75 @@
+//go:build js && wasm
+
+// Command find is the search box's binary: it sets the object faultleafFind, whose
+// functions give JSON text. It stands apart from the calculators and the trace, so
+// that who only looks something up need not wait for those.
+package main
+
+import (
+	"runtime"
+	"runtime/debug"
+	"syscall/js"
+
+	"faultleaf/cmd/browser/internal/finder"
+)
+
+func main() {
+	// one thread computes and collects: the page calls rest when nobody waits, and
+	// until then collections are few, within bounds
+	debug.SetGCPercent(300)
+	debug.SetMemoryLimit(64 << 20)
+	var f finder.Finder
+	js.Global().Set("faultleafFind", js.ValueOf(map[string]any{
+		"open": js.FuncOf(func(_ js.Value, args []js.Value) any {
+			if len(args) != 1 {
+				return `{"error":{"says":"open takes the dictionary"}}`
+			}
+			return finder.Safely(func() string { return f.Open(bytesOf(args[0])) })
+		}),
+		"take": js.FuncOf(func(_ js.Value, args []js.Value) any { // names, and their bytes
+			for i := range args[0].Length() {
+				f.Take(args[0].Index(i).String(), bytesOf(args[1].Index(i)))
+			}
+			return `{"ok":true}`
+		}),
+		"search": js.FuncOf(func(_ js.Value, args []js.Value) any {
+			if len(args) != 1 || args[0].Type() != js.TypeObject {
+				return `{"error":{"says":"one question is asked for"}}`
+			}
+			q := question(args[0])
+			return finder.Safely(func() string { return f.Search(q) })
+		}),
+		"rest": js.FuncOf(func(js.Value, []js.Value) any {
+			runtime.GC()
+			return nil
+		}),
+	}))
+	select {} // the functions are called from the page from now on
+}
+
+// question reads what a page asks; what is not there is empty.
+func question(v js.Value) finder.Question {
+	text := func(name string) string {
+		if v.Get(name).Type() == js.TypeString {
+			return v.Get(name).String()
+		}
+		return ""
+	}
+	q := finder.Question{Query: text("query"), Device: text("device"), Kind: text("kind"), Here: text("here"),
+		Typing: v.Get("typing").Truthy(), Every: v.Get("every").Truthy()}
+	if n := v.Get("limit"); n.Type() == js.TypeNumber {
+		q.Limit = n.Int()
+	}
+	if list := v.Get("missing"); list.Truthy() {
+		for i := range list.Length() {
+			q.Missing = append(q.Missing, list.Index(i).String())
+		}
+	}
+	return q
+}
+
+func bytesOf(v js.Value) []byte {
+	b := make([]byte, v.Get("length").Int())
+	js.CopyBytesToGo(b, v)
+	return b
+}
