@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"faultleaf/calc/draw"
+	"faultleaf/calc/draw/schematic"
 	"faultleaf/calc/quantity"
 	"faultleaf/calc/reading"
 )
@@ -36,6 +37,9 @@ type Calculator struct {
 	// Example is the worked example of the page: it is run by the tests.
 	Example Example
 	Plots   []Plot
+	// Circuit is the circuit that it reckons with, its parts bearing the inputs
+	// that ask for them; nil where there is none. It follows the choices only.
+	Circuit func(in In) schematic.Ladder
 	// Pairs are two inputs that a plate states as ranges belonging together end by end,
 	// such as 220–240 V with 1850–2200 W; written so they are moved together.
 	Pairs [][2]string

@@ -65,6 +65,14 @@ func (c *Calculator) Validate() error {
 		}
 	}
 	need(len(c.Example.Prints) > 0, "no worked example")
+	if c.Circuit != nil {
+		places := c.Places()
+		need(len(places) > 0, "no input in the circuit")
+		for name := range places {
+			_, ok := c.Input(name)
+			need(ok, "input "+name+" of the circuit")
+		}
+	}
 	for _, p := range c.Plots {
 		need(plainName(p.Name) && p.Title != "" && p.Says != "" && p.Chart != nil, "plot "+p.Name)
 	}

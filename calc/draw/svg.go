@@ -126,7 +126,7 @@ func (c Chart) SVG(id string) string {
 		}
 		b.WriteString(`<path class="draw-axis" d="M` + num(p.left) + ` ` + num(p.top) + `V` + num(p.bottom) + `H` + num(p.right) + `"/>`)
 		axis := []Axis{c.Y, c.Right}[i]
-		b.WriteString(label("draw-label", 4, p.top-float64(rows(i, above))-7, "start", axisText(axis)))
+		b.WriteString(label("draw-label", 4, p.top-float64(rows(i, above))-10, "start", axisText(axis)))
 	}
 	b.WriteString(label("draw-label", (last.left+last.right)/2, last.bottom+36, "middle", axisText(c.X)))
 	for i, s := range c.Series {

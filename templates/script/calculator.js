@@ -119,8 +119,8 @@ function startCalculator(form) {
 
   function resultText() {
     const rows = [...form.querySelectorAll('[data-out-row]')].filter((row) => !row.hidden);
-    const label = (row) => row.querySelector('th').firstChild.textContent.trim();
-    const entered = controls.filter((el) => el.value.trim() !== '').map((el) => form.querySelector('label[for="' + CSS.escape(el.id) + '"]').textContent + ': ' + (el.selectedOptions ? el.selectedOptions[0].textContent : el.value));
+    const label = (row) => row.querySelector('[data-out-label]').textContent;
+    const entered = controls.filter((el) => el.value.trim() !== '').map((el) => form.querySelector('label[for="' + CSS.escape(el.id) + '"] [data-label]').textContent + ': ' + (el.selectedOptions ? el.selectedOptions[0].textContent : el.value));
     return [...entered, '', ...rows.map((row) => label(row) + ': ' + row.querySelector('[data-out]').textContent), ...(answered.notes || []), '', link.href].join('\n');
   }
 
@@ -157,5 +157,5 @@ function startCalculator(form) {
   if (unknown.length) { trouble.textContent = 'The address asks for “' + unknown.join('”, “') + '”, which this calculator has not; what else it holds is filled in.'; trouble.hidden = false; }
   const out = decodeURIComponent(location.hash.slice(1));
   const row = out && form.querySelector('[data-out-row="' + CSS.escape(out) + '"]');
-  if (row) { row.classList.add('asked'); row.scrollIntoView({ block: 'center' }); }
+  if (row) { row.classList.add('asked'); unfold(row); row.scrollIntoView({ block: 'center' }); }
 }

@@ -12,10 +12,11 @@ var doc string
 
 // Calculator gives the idle current from the volts of the emitter resistors.
 var Calculator = &calc.Calculator{
-	Name:  "bias",
-	Title: "Idle current of an output stage",
-	For:   "Gives the idle current of an amplifier's output stage from the volts across its emitter resistors, and the heat at rest.",
-	Shelf: "audio",
+	Name:    "bias",
+	Title:   "Idle current of an output stage",
+	For:     "Gives the idle current of an amplifier's output stage from the volts across its emitter resistors, and the heat at rest.",
+	Shelf:   "audio",
+	Circuit: circuit,
 	Inputs: []calc.Input{
 		{Name: "volts", Label: "Volts measured", Reading: true, Kind: quantity.Voltage, Default: "10 mV", Low: "0 V", High: "5 V", Help: "No signal, warm."},
 		{Name: "across", Label: "Measured across", Default: "one", Choices: []calc.Choice{{Name: "one", Label: "One resistor"}, {Name: "both", Label: "Both in series, emitter to emitter"}}},

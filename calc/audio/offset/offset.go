@@ -13,10 +13,11 @@ var doc string
 
 // Calculator judges the DC at a loudspeaker output.
 var Calculator = &calc.Calculator{
-	Name:  "dc-offset",
-	Title: "DC at the loudspeaker output",
-	For:   "Says whether the DC volts at an amplifier's output are safe for a loudspeaker, and what they do to it.",
-	Shelf: "audio",
+	Name:    "dc-offset",
+	Title:   "DC at the loudspeaker output",
+	For:     "Says whether the DC volts at an amplifier's output are safe for a loudspeaker, and what they do to it.",
+	Shelf:   "audio",
+	Circuit: circuit,
 	Inputs: []calc.Input{
 		{Name: "volts", Label: "DC at the output", Reading: true, Kind: quantity.Voltage, Default: "35 mV", Low: "-200 V", High: "200 V", Help: "Speaker unplugged, input shorted, after a minute."},
 		{Name: "speaker", Label: "Loudspeaker, nominal", Kind: quantity.Resistance, Default: "8 Ω", Low: "1 Ω", High: "1 kΩ"},

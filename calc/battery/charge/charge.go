@@ -15,10 +15,11 @@ var doc string
 
 // Calculator gives the time a charge takes and judges the current.
 var Calculator = &calc.Calculator{
-	Name:  "charge-time",
-	Title: "Time to charge a battery",
-	For:   "Tells how long a charge takes, shortest and longest, how it ends, and whether the current suits the battery.",
-	Shelf: "battery",
+	Name:    "charge-time",
+	Title:   "Time to charge a battery",
+	For:     "Tells how long a charge takes, shortest and longest, how it ends, and whether the current suits the battery.",
+	Shelf:   "battery",
+	Circuit: circuit,
 	Inputs: []calc.Input{
 		{Name: "chemistry", Label: "Chemistry", Default: "lead-agm", Choices: battery.Choices()},
 		{Name: "capacity", Label: "Capacity", Kind: quantity.Charge, Default: "7 Ah", Low: "10 mAh", High: "5000 Ah", Help: "As marked; less for an old battery."},

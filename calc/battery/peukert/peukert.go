@@ -14,10 +14,11 @@ var doc string
 
 // Calculator gives the time a battery runs a load.
 var Calculator = &calc.Calculator{
-	Name:  "run-time",
-	Title: "How long a battery lasts",
-	For:   "Tells how long a battery runs a load in amperes or watts, with the time its capacity was rated at.",
-	Shelf: "battery",
+	Name:    "run-time",
+	Title:   "How long a battery lasts",
+	For:     "Tells how long a battery runs a load in amperes or watts, with the time its capacity was rated at.",
+	Shelf:   "battery",
+	Circuit: circuit,
 	Inputs: []calc.Input{
 		{Name: "capacity", Label: "Rated capacity", Kind: quantity.Charge, Default: "100 Ah", Low: "10 mAh", High: "5000 Ah"},
 		{Name: "rating", Label: "Rated over", Kind: quantity.Duration, Default: "20 h", Low: "3 min", High: "240 h", Help: "20 h for most lead-acid, 5 h for NiMH and lithium; printed as C20, C5."},

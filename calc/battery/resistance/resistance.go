@@ -13,10 +13,11 @@ var doc string
 
 // Calculator gives the internal resistance of a battery by two loads.
 var Calculator = &calc.Calculator{
-	Name:  "internal-resistance",
-	Title: "Internal resistance of a battery",
-	For:   "Tells a battery's internal resistance from two loads, and against the maker's figure or a new one what it means.",
-	Shelf: "battery",
+	Name:    "internal-resistance",
+	Title:   "Internal resistance of a battery",
+	For:     "Tells a battery's internal resistance from two loads, and against the maker's figure or a new one what it means.",
+	Shelf:   "battery",
+	Circuit: circuit,
 	Inputs: []calc.Input{
 		{Name: "light-volts", Label: "Volts at the light load", Kind: quantity.Voltage, Reading: true, Default: "12.60 V", Low: "0.1 V", High: "500 V", Help: "At the battery's own terminals."},
 		{Name: "light-load", Label: "Light load", Kind: quantity.Current, Or: []quantity.Kind{quantity.Resistance}, Default: "0.5 A", Low: "0 A", High: "2000 A", Help: "In amperes or ohms; 0 A for none."},

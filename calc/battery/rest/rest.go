@@ -16,10 +16,11 @@ var doc string
 
 // Calculator gives the state of charge from resting volts, as a band.
 var Calculator = &calc.Calculator{
-	Name:  "rest-voltage",
-	Title: "State of charge from resting volts",
-	For:   "Tells how far a resting battery is charged, as a band with the disagreement of the tables and the meter in it.",
-	Shelf: "battery",
+	Name:    "rest-voltage",
+	Title:   "State of charge from resting volts",
+	For:     "Tells how far a resting battery is charged, as a band with the disagreement of the tables and the meter in it.",
+	Shelf:   "battery",
+	Circuit: circuit,
 	Inputs: []calc.Input{
 		{Name: "chemistry", Label: "Chemistry", Default: "lead-flooded", Choices: []calc.Choice{{Name: "lead-flooded", Label: "Lead-acid, flooded"},
 			{Name: "lead-agm", Label: "Lead-acid, sealed (AGM, gel)"}, {Name: "lifepo4", Label: "LiFePO4 (3.2 V cells)"},

@@ -16,10 +16,11 @@ var doc string
 
 // Calculator gives charging and float volts.
 var Calculator = &calc.Calculator{
-	Name:  "charge-voltage",
-	Title: "Charging and float volts",
-	For:   "Tells at what volts a battery is charged and floated at its temperature, and when it must not be charged.",
-	Shelf: "battery",
+	Name:    "charge-voltage",
+	Title:   "Charging and float volts",
+	For:     "Tells at what volts a battery is charged and floated at its temperature, and when it must not be charged.",
+	Shelf:   "battery",
+	Circuit: circuit,
 	Inputs: []calc.Input{
 		{Name: "chemistry", Label: "Chemistry", Default: "lead-agm", Choices: battery.Choices()},
 		{Name: "cells", Label: "Cells in series", Default: "6", Choices: battery.CellCounts(), Help: "A 12 V lead-acid battery has 6, a 12.8 V LiFePO4 4."},

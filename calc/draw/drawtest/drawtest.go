@@ -78,6 +78,18 @@ func Faults(svg string) []string {
 			if !faint {
 				lines = append(lines, segment{n("x1"), n("y1"), n("x2"), n("y2")})
 			}
+		case "rect":
+			x, y, w, h := n("x"), n("y"), n("width"), n("height")
+			if w > 12 || h > 12 { // a block, no mark
+				lines = append(lines, segment{x, y, x + w, y}, segment{x + w, y, x + w, y + h}, segment{x + w, y + h, x, y + h}, segment{x, y + h, x, y})
+			}
+		case "circle":
+			if r := n("r"); r > 6 && !strings.Contains(at["class"], "badge") {
+				for k := range 24 {
+					a, b := float64(k)*math.Pi/12, float64(k+1)*math.Pi/12
+					lines = append(lines, segment{n("cx") + r*math.Cos(a), n("cy") + r*math.Sin(a), n("cx") + r*math.Cos(b), n("cy") + r*math.Sin(b)})
+				}
+			}
 		case "path":
 			if !faint {
 				lines = append(lines, path(at["d"])...)

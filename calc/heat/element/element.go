@@ -15,10 +15,11 @@ var doc string
 
 // Calculator gives the ohms of an element from its plate.
 var Calculator = &calc.Calculator{
-	Name:  "element",
-	Title: "Ohms of a heating element",
-	For:   "Tells what a heating element or filament should read, cold and hot, from its rating plate.",
-	Shelf: "heat",
+	Name:    "element",
+	Title:   "Ohms of a heating element",
+	For:     "Tells what a heating element or filament should read, cold and hot, from its rating plate.",
+	Shelf:   "heat",
+	Circuit: circuit,
 	Inputs: []calc.Input{
 		{Name: "power", Label: "Rated power", Kind: quantity.Power, Default: "2 kW", Low: "0.1 W", High: "100 kW",
 			Help: "From the rating plate. Take a fan motor's or a lamp's share off first."},

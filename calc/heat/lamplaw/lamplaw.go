@@ -15,10 +15,11 @@ var doc string
 
 // Calculator gives a filament lamp away from its rated volts.
 var Calculator = &calc.Calculator{
-	Name:  "lamp-law",
-	Title: "Filament lamp at other volts",
-	For:   "Tells current, watts, light and life of a filament lamp at volts other than its own, and what it should read cold.",
-	Shelf: "heat",
+	Name:    "lamp-law",
+	Title:   "Filament lamp at other volts",
+	For:     "Tells current, watts, light and life of a filament lamp at volts other than its own, and what it should read cold.",
+	Shelf:   "heat",
+	Circuit: circuit,
 	Inputs: []calc.Input{
 		{Name: "power", Label: "Rated power", Kind: quantity.Power, Default: "60 W", Low: "0.1 W", High: "20 kW", Help: "As marked on its cap."},
 		{Name: "rated", Label: "Rated volts", Kind: quantity.Voltage, Default: "230 V", From: calc.Rated, Low: "1 V", High: "1000 V"},

@@ -13,10 +13,11 @@ var doc string
 
 // Calculator takes the leads off a low resistance.
 var Calculator = &calc.Calculator{
-	Name:  "lead-null",
-	Title: "Low ohms without the leads",
-	For:   "Takes the resistance of the test leads off a low reading and tells whether what is left can be trusted.",
-	Shelf: "meter",
+	Name:    "lead-null",
+	Title:   "Low ohms without the leads",
+	For:     "Takes the resistance of the test leads off a low reading and tells whether what is left can be trusted.",
+	Shelf:   "meter",
+	Circuit: circuit,
 	Inputs: []calc.Input{
 		{Name: "reading", Label: "Reading on the part", Reading: true, Kind: quantity.Resistance, Default: "2.4 Ω", Low: "0 Ω", High: "10 kΩ"},
 		{Name: "shorted", Label: "Reading with the probes pressed together", Reading: true, Kind: quantity.Resistance, Default: "0.3 Ω", Low: "0 Ω", High: "100 Ω"},

@@ -14,10 +14,11 @@ var doc string
 
 // Calculator gives the reading of a meter that loads its circuit, and the truth behind it.
 var Calculator = &calc.Calculator{
-	Name:  "meter-load",
-	Title: "A meter that changes the circuit",
-	For:   "Tells what a meter shows when its own resistance counts, and what was there before it was connected.",
-	Shelf: "meter",
+	Name:    "meter-load",
+	Title:   "A meter that changes the circuit",
+	For:     "Tells what a meter shows when its own resistance counts, and what was there before it was connected.",
+	Shelf:   "meter",
+	Circuit: circuit,
 	Inputs: []calc.Input{
 		{Name: "measure", Label: "Measured", Default: "volts", Choices: []calc.Choice{{Name: "volts", Label: "Volts, meter across"}, {Name: "amps", Label: "Current, meter in series"}}},
 		{Name: "source", Label: "Volts of the source", Kind: quantity.Voltage, Default: "12 V", Low: "1 µV", High: "50 kV"},

@@ -20,10 +20,11 @@ var parts = []string{"first", "second", "third", "fourth", "fifth", "sixth"}
 
 // Calculator combines parts and finds pairs.
 var Calculator = &calc.Calculator{
-	Name:  "combine",
-	Title: "Parts in series and parallel",
-	For:   "Adds up to six resistors, capacitors or inductors, and finds the best two for a value you lack.",
-	Shelf: "passive",
+	Name:    "combine",
+	Title:   "Parts in series and parallel",
+	For:     "Adds up to six resistors, capacitors or inductors, and finds the best two for a value you lack.",
+	Shelf:   "passive",
+	Circuit: circuit,
 	Inputs: []calc.Input{
 		{Name: "first", Label: "First part", Kind: kinds[0], Or: kinds[1:], Default: "4.7 kΩ", Low: "1 mΩ", High: "100 GΩ", Help: "With its unit: Ω, F or H."},
 		{Name: "second", Label: "Second", Kind: kinds[0], Or: kinds[1:], Default: "10 kΩ", Low: "1 mΩ", High: "100 GΩ"},

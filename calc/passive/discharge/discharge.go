@@ -15,10 +15,11 @@ var doc string
 
 // Calculator gives the time to a safe voltage and what the resistor stands.
 var Calculator = &calc.Calculator{
-	Name:  "discharge",
-	Title: "Discharging a capacitor",
-	For:   "Tells how long a capacitor takes to fall to a safe voltage through a resistor, and what the resistor must stand.",
-	Shelf: "passive",
+	Name:    "discharge",
+	Title:   "Discharging a capacitor",
+	For:     "Tells how long a capacitor takes to fall to a safe voltage through a resistor, and what the resistor must stand.",
+	Shelf:   "passive",
+	Circuit: circuit,
 	Inputs: []calc.Input{
 		{Name: "capacitor", Label: "Capacitor", Kind: quantity.Capacitance, Default: "470 µF", Low: "1 pF", High: "100 F"},
 		{Name: "volts", Label: "Volts at the start", Kind: quantity.Voltage, Default: "325 V", From: calc.Peak, Low: "0.1 V", High: "50 kV",

@@ -13,10 +13,11 @@ var doc string
 
 // Calculator gives the volts of a divider.
 var Calculator = &calc.Calculator{
-	Name:  "divider",
-	Title: "Voltage divider, loaded",
-	For:   "Tells what the tap of two resistors should read, with and without a load or a meter on it.",
-	Shelf: "passive",
+	Name:    "divider",
+	Title:   "Voltage divider, loaded",
+	For:     "Tells what the tap of two resistors should read, with and without a load or a meter on it.",
+	Shelf:   "passive",
+	Circuit: circuit,
 	Inputs: []calc.Input{
 		{Name: "supply", Label: "Volts across both", Kind: quantity.Voltage, Default: "12 V", Low: "1 mV", High: "100 kV"},
 		{Name: "upper", Label: "Upper resistor, R1", Kind: quantity.Resistance, Default: "10 kΩ", Low: "0.01 Ω", High: "10 GΩ"},

@@ -14,10 +14,11 @@ var doc string
 
 // Calculator judges an ESR reading.
 var Calculator = &calc.Calculator{
-	Name:  "esr",
-	Title: "ESR of an electrolytic capacitor",
-	For:   "Tells whether an electrolytic's ESR reading is fine, worn, or a matter on which the tables differ.",
-	Shelf: "passive",
+	Name:    "esr",
+	Title:   "ESR of an electrolytic capacitor",
+	For:     "Tells whether an electrolytic's ESR reading is fine, worn, or a matter on which the tables differ.",
+	Shelf:   "passive",
+	Circuit: circuit,
 	Inputs: []calc.Input{
 		{Name: "capacitor", Label: "Capacitor", Kind: quantity.Capacitance, Default: "100 µF", Low: "0.1 µF", High: "1 F"},
 		{Name: "volts", Label: "Rated volts", Kind: quantity.Voltage, Default: "25 V", Low: "1 V", High: "1000 V"},

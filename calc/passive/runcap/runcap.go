@@ -13,10 +13,11 @@ var doc string
 
 // Calculator judges a run capacitor.
 var Calculator = &calc.Calculator{
-	Name:  "run-capacitor",
-	Title: "Run capacitor of a motor",
-	For:   "Tells whether a motor's capacitor is within its mark, isolated first, or from volts and amperes in circuit.",
-	Shelf: "passive",
+	Name:    "run-capacitor",
+	Title:   "Run capacitor of a motor",
+	For:     "Tells whether a motor's capacitor is within its mark, isolated first, or from volts and amperes in circuit.",
+	Shelf:   "passive",
+	Circuit: circuit,
 	Inputs: []calc.Input{
 		{Name: "marked", Label: "Marked capacitance", Kind: quantity.Capacitance, Default: "16 µF", Low: "0.1 µF", High: "2 mF"},
 		{Name: "tolerance", Label: "Marked tolerance, plus or minus", Kind: quantity.Percent, Default: "5 %", Low: "1 %", High: "30 %", Help: "5 %, 6 % or 10 % by the label."},

@@ -22,10 +22,11 @@ var standards = []calc.Choice{{Name: "not-known", Label: "Not known"}, {Name: "i
 
 // Calculator judges a cartridge fuse.
 var Calculator = &calc.Calculator{
-	Name:  "fuse",
-	Title: "Which fuse is right?",
-	For:   "Tells which fuse to take, or whether the one in hand may replace the old: never above the mark, and fit for current, heat, switching on and short circuit.",
-	Shelf: "protection",
+	Name:    "fuse",
+	Title:   "Which fuse is right?",
+	For:     "Tells which fuse to take, or whether the one in hand may replace the old: never above the mark, and fit for current, heat, switching on and short circuit.",
+	Shelf:   "protection",
+	Circuit: circuit,
 	Inputs: []calc.Input{
 		{Name: "marked", Label: "Amperes marked on the old fuse or beside its holder", Kind: quantity.Current, Optional: true, Low: "1 mA", High: "100 A",
 			Help: "If it can be read, it decides: it is never raised."},

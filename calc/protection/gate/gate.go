@@ -15,10 +15,11 @@ var doc string
 
 // Calculator gives the opening times that a standard allows.
 var Calculator = &calc.Calculator{
-	Name:  "fuse-gate",
-	Title: "When must a fuse open?",
-	For:   "Gives the earliest and the latest time at which a fuse may open, by its standard, and says where the standards contradict each other.",
-	Shelf: "protection",
+	Name:    "fuse-gate",
+	Title:   "When must a fuse open?",
+	For:     "Gives the earliest and the latest time at which a fuse may open, by its standard, and says where the standards contradict each other.",
+	Shelf:   "protection",
+	Circuit: circuit,
 	Inputs: []calc.Input{
 		{Name: "standard", Label: "Standard", Default: "t-high", Choices: choices(), Help: "F quick, T time-lag; L low and H high breaking capacity."},
 		{Name: "rating", Label: "Amperes marked", Kind: quantity.Current, Default: "2 A", Low: "32 mA", High: "60 A"},

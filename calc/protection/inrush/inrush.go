@@ -15,10 +15,11 @@ var doc string
 
 // Calculator gives peak and melting integral at switching on.
 var Calculator = &calc.Calculator{
-	Name:  "inrush",
-	Title: "Current at switching on",
-	For:   "Gives the peak and the melting integral of the current at switching on, and the ohms of a limiter for it.",
-	Shelf: "protection",
+	Name:    "inrush",
+	Title:   "Current at switching on",
+	For:     "Gives the peak and the melting integral of the current at switching on, and the ohms of a limiter for it.",
+	Shelf:   "protection",
+	Circuit: circuit,
 	Inputs: []calc.Input{
 		{Name: "load", Label: "What is switched on", Default: "capacitor", Choices: []calc.Choice{{Name: "capacitor", Label: "Bridge and reservoir capacitor"},
 			{Name: "transformer", Label: "Transformer"}, {Name: "filament", Label: "Filament lamp"}}},

@@ -18,10 +18,11 @@ var labels = map[string]string{"marked": "Print or rated volts of the old part",
 
 // Calculator judges a varistor.
 var Calculator = &calc.Calculator{
-	Name:  "surge-part",
-	Title: "Choosing a varistor",
-	For:   "Tells whether a varistor may replace the old one: its rated volts, its clamping volts, its energy; and what it does not do.",
-	Shelf: "protection",
+	Name:    "surge-part",
+	Title:   "Choosing a varistor",
+	For:     "Tells whether a varistor may replace the old one: its rated volts, its clamping volts, its energy; and what it does not do.",
+	Shelf:   "protection",
+	Circuit: circuit,
 	Inputs: []calc.Input{
 		{Name: "supply", Label: "Line", Default: "ac", Choices: []calc.Choice{{Name: "ac", Label: "AC, volts as RMS"}, {Name: "dc", Label: "DC"}}},
 		{Name: "volts", Label: "Rated volts of the line", Kind: quantity.Voltage, Default: "230 V", From: calc.Mains, Low: "1 V", High: "1000 V"},

@@ -17,10 +17,11 @@ var doc string
 
 // Calculator judges the earth path of a class I device.
 var Calculator = &calc.Calculator{
-	Name:  "earth-bond",
-	Title: "Earth bond after a repair",
-	For:   "Tells whether the earth path from plug to metal is good enough, by each named rule side by side.",
-	Shelf: "safety",
+	Name:    "earth-bond",
+	Title:   "Earth bond after a repair",
+	For:     "Tells whether the earth path from plug to metal is good enough, by each named rule side by side.",
+	Shelf:   "safety",
+	Circuit: circuit,
 	Inputs: []calc.Input{
 		{Name: "reading", Label: "Reading from earth pin to metal", Kind: quantity.Resistance, Reading: true, Measured: true, Like: "0.12 Ω", Low: "0 Ω", High: "1 MΩ", Help: "Test leads taken off, cord flexed, highest value."},
 		{Name: "reversed", Label: "The same with the polarity reversed", Kind: quantity.Resistance, Reading: true, Optional: true, Low: "0 Ω", High: "1 MΩ", Help: "For a test with direct current; the higher one counts."},

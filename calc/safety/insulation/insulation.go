@@ -14,10 +14,11 @@ var doc string
 
 // Calculator judges insulation resistance.
 var Calculator = &calc.Calculator{
-	Name:  "insulation",
-	Title: "Insulation after a repair",
-	For:   "Tells whether the insulation resistance is high enough, by each named rule side by side.",
-	Shelf: "safety",
+	Name:    "insulation",
+	Title:   "Insulation after a repair",
+	For:     "Tells whether the insulation resistance is high enough, by each named rule side by side.",
+	Shelf:   "safety",
+	Circuit: circuit,
 	Inputs: []calc.Input{
 		{Name: "reading", Label: "Insulation resistance", Kind: quantity.Resistance, Reading: true, Meter: reading.Meter{Over: leastRange}, Measured: true, Like: "20 MΩ", Low: "0 Ω", High: "1000 GΩ",
 			Help: "If the tester shows more than its range, write it so: > 200 MΩ, or OL."},

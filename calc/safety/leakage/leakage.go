@@ -15,10 +15,11 @@ var doc string
 
 // Calculator judges touch and protective conductor current.
 var Calculator = &calc.Calculator{
-	Name:  "leakage",
-	Title: "Leakage after a repair",
-	For:   "Tells whether the touch current or the current in the earth wire is small enough, by each named rule side by side.",
-	Shelf: "safety",
+	Name:    "leakage",
+	Title:   "Leakage after a repair",
+	For:     "Tells whether the touch current or the current in the earth wire is small enough, by each named rule side by side.",
+	Shelf:   "safety",
+	Circuit: circuit,
 	Inputs: []calc.Input{
 		{Name: "reading", Label: "Current measured", Kind: quantity.Current, Reading: true, Measured: true, Like: "0.3 mA", Low: "0 A", High: "30 A"},
 		{Name: "reversed", Label: "The same with the plug turned", Kind: quantity.Current, Reading: true, Optional: true, Low: "0 A", High: "30 A", Help: "The higher one counts."},

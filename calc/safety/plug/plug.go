@@ -16,10 +16,11 @@ var doc string
 
 // Calculator judges the volts left on a pulled plug.
 var Calculator = &calc.Calculator{
-	Name:  "plug-pins",
-	Title: "Volts left on a pulled plug",
-	For:   "Tells whether the pins of a pulled plug are safe to touch soon enough, by each named rule side by side.",
-	Shelf: "safety",
+	Name:    "plug-pins",
+	Title:   "Volts left on a pulled plug",
+	For:     "Tells whether the pins of a pulled plug are safe to touch soon enough, by each named rule side by side.",
+	Shelf:   "safety",
+	Circuit: circuit,
 	Inputs: []calc.Input{
 		{Name: "capacitor", Label: "Capacitors between the pins", Kind: quantity.Capacitance, Measured: true, Like: "0.47 µF", Low: "1 pF", High: "1 mF", Help: "All X capacitors added up."},
 		{Name: "resistor", Label: "Bleeder resistor", Kind: quantity.Resistance, Measured: true, Reading: true, Like: "1 MΩ", Low: "100 Ω", High: "100 GΩ", Help: "None, or open: OL."},

@@ -15,10 +15,11 @@ var doc string
 
 // Calculator gives a junction's forward volts from current and temperature.
 var Calculator = &calc.Calculator{
-	Name:  "diode-drop",
-	Title: "Volts across a conducting diode",
-	For:   "Tells the forward volts of a diode or a transistor's base from current and temperature, and how they move with heat.",
-	Shelf: "semiconductor",
+	Name:    "diode-drop",
+	Title:   "Volts across a conducting diode",
+	For:     "Tells the forward volts of a diode or a transistor's base from current and temperature, and how they move with heat.",
+	Shelf:   "semiconductor",
+	Circuit: circuit,
 	Inputs: []calc.Input{
 		{Name: "kind", Label: "Kind", Default: "rectifier", Choices: []calc.Choice{
 			{Name: "rectifier", Label: "Silicon rectifier, 1 A"}, {Name: "small-signal", Label: "Silicon, small signal"},

@@ -15,10 +15,11 @@ var doc string
 
 // Calculator gives the series resistor of light-emitting diodes.
 var Calculator = &calc.Calculator{
-	Name:  "led",
-	Title: "Resistor for a light-emitting diode",
-	For:   "Tells the series resistor for light-emitting diodes, its heat, and the current that a fitted one gives.",
-	Shelf: "semiconductor",
+	Name:    "led",
+	Title:   "Resistor for a light-emitting diode",
+	For:     "Tells the series resistor for light-emitting diodes, its heat, and the current that a fitted one gives.",
+	Shelf:   "semiconductor",
+	Circuit: circuit,
 	Inputs: []calc.Input{
 		{Name: "supply", Label: "Supply, DC", Kind: quantity.Voltage, Default: "12 V", Low: "1 V", High: "400 V"},
 		{Name: "colour", Label: "Colour", Default: "red", Choices: []calc.Choice{

@@ -14,10 +14,11 @@ var doc string
 
 // Calculator gives the resistors and loads with which a Zener diode holds its volts.
 var Calculator = &calc.Calculator{
-	Name:  "zener",
-	Title: "Zener diode and its resistor",
-	For:   "Tells which series resistor a Zener diode needs, which loads it holds, and what both must stand.",
-	Shelf: "semiconductor",
+	Name:    "zener",
+	Title:   "Zener diode and its resistor",
+	For:     "Tells which series resistor a Zener diode needs, which loads it holds, and what both must stand.",
+	Shelf:   "semiconductor",
+	Circuit: circuit,
 	Inputs: []calc.Input{
 		{Name: "source", Label: "Source", Kind: quantity.Voltage, Default: "12 V", Low: "0.5 V", High: "5 kV", Help: "With its range: 12 V ± 10 %. For a smoothed supply its lowest and highest."},
 		{Name: "zener", Label: "Zener voltage", Kind: quantity.Voltage, Default: "5.1 V", Low: "1.5 V", High: "400 V"},

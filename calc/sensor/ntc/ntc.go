@@ -16,10 +16,11 @@ var doc string
 
 // Calculator turns the ohms of a thermistor into its temperature and back.
 var Calculator = &calc.Calculator{
-	Name:  "ntc",
-	Title: "NTC thermistor: ohms and temperature",
-	For:   "Gives the temperature of an NTC thermistor from its ohms, and the ohms it should read at a temperature.",
-	Shelf: "sensor",
+	Name:    "ntc",
+	Title:   "NTC thermistor: ohms and temperature",
+	For:     "Gives the temperature of an NTC thermistor from its ohms, and the ohms it should read at a temperature.",
+	Shelf:   "sensor",
+	Circuit: circuit,
 	Inputs: []calc.Input{
 		{Name: "law", Label: "Known by", Default: "b-value", Choices: []calc.Choice{{Name: "b-value", Label: "B value"}, {Name: "steinhart-hart", Label: "Steinhart-Hart"}}},
 		{Name: "reading", Label: "Reading", Reading: true, Kind: quantity.Resistance, Or: []quantity.Kind{quantity.Temperature}, Default: "5 kΩ", Low: "1 mΩ", High: "1 GΩ",

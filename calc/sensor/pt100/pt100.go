@@ -15,10 +15,11 @@ var doc string
 
 // Calculator turns the ohms of a platinum sensor into its temperature and back.
 var Calculator = &calc.Calculator{
-	Name:  "pt100",
-	Title: "Platinum sensor: ohms and temperature",
-	For:   "Gives the temperature of a Pt100 or Pt1000 from its ohms, and the ohms it should read at a temperature.",
-	Shelf: "sensor",
+	Name:    "pt100",
+	Title:   "Platinum sensor: ohms and temperature",
+	For:     "Gives the temperature of a Pt100 or Pt1000 from its ohms, and the ohms it should read at a temperature.",
+	Shelf:   "sensor",
+	Circuit: circuit,
 	Inputs: []calc.Input{
 		{Name: "sensor", Label: "Sensor", Default: "pt100", Choices: []calc.Choice{{Name: "pt100", Label: "Pt100"}, {Name: "pt500", Label: "Pt500"}, {Name: "pt1000", Label: "Pt1000"}}},
 		{Name: "reading", Label: "Reading", Reading: true, Kind: quantity.Resistance, Or: []quantity.Kind{quantity.Temperature}, Default: "109.7 Ω", Low: "0 Ω", High: "1 MΩ",

@@ -15,10 +15,11 @@ var doc string
 
 // Calculator turns a thermocouple's millivolts into its temperature and back.
 var Calculator = &calc.Calculator{
-	Name:  "thermocouple",
-	Title: "Thermocouple: millivolts and temperature",
-	For:   "Gives the temperature of a thermocouple from its millivolts with the terminals' temperature, and the millivolts it should give.",
-	Shelf: "sensor",
+	Name:    "thermocouple",
+	Title:   "Thermocouple: millivolts and temperature",
+	For:     "Gives the temperature of a thermocouple from its millivolts with the terminals' temperature, and the millivolts it should give.",
+	Shelf:   "sensor",
+	Circuit: circuit,
 	Inputs: []calc.Input{
 		{Name: "type", Label: "Type", Default: "K", Choices: []calc.Choice{{Name: "K", Label: "K, nickel-chromium and nickel-aluminium"}, {Name: "J", Label: "J, iron and copper-nickel"}, {Name: "T", Label: "T, copper and copper-nickel"},
 			{Name: "E", Label: "E, nickel-chromium and copper-nickel"}, {Name: "N", Label: "N, nicrosil and nisil"}}},

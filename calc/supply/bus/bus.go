@@ -15,10 +15,11 @@ var doc string
 
 // Calculator gives the DC bus of a mains supply.
 var Calculator = &calc.Calculator{
-	Name:  "dc-bus",
-	Title: "DC bus of a mains supply",
-	For:   "Tells which DC volts the main capacitor of a mains supply should show, idle and loaded, and what a reading means.",
-	Shelf: "supply",
+	Name:    "dc-bus",
+	Title:   "DC bus of a mains supply",
+	For:     "Tells which DC volts the main capacitor of a mains supply should show, idle and loaded, and what a reading means.",
+	Shelf:   "supply",
+	Circuit: circuit,
 	Inputs: []calc.Input{
 		{Name: "mains", Label: "Mains, RMS", Kind: quantity.Voltage, Default: "230 V", From: calc.Mains, Low: "20 V", High: "500 V"},
 		{Name: "below", Label: "Mains may be low by", Folded: true, Kind: quantity.Percent, Default: "10 %", Low: "0 %", High: "40 %"},

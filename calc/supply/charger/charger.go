@@ -16,7 +16,8 @@ var doc string
 // Calculator gives the charging current of a plain charger.
 var Calculator = &calc.Calculator{
 	Name: "battery-charge", Title: "Charging a battery without a capacitor", Shelf: "supply",
-	For: "The current that a transformer and a rectifier push into a battery, what it costs the winding, and how it falls as the battery fills.",
+	Circuit: drawn,
+	For:     "The current that a transformer and a rectifier push into a battery, what it costs the winding, and how it falls as the battery fills.",
 	Inputs: []calc.Input{
 		{Name: "circuit", Label: "Circuit", Default: "bridge", Choices: []calc.Choice{
 			{Name: "bridge", Label: "bridge"}, {Name: "centre-tap", Label: "full wave, centre tap"}, {Name: "half-wave", Label: "half wave"}}},

@@ -16,10 +16,11 @@ var doc string
 
 // Calculator gives the ohms across the pins of a plug.
 var Calculator = &calc.Calculator{
-	Name:  "pins",
-	Title: "Ohms across the pins of the plug",
-	For:   "Tells what a pulled plug should read with the switch on, from the rating plate and the kind of device.",
-	Shelf: "supply",
+	Name:    "pins",
+	Title:   "Ohms across the pins of the plug",
+	For:     "Tells what a pulled plug should read with the switch on, from the rating plate and the kind of device.",
+	Shelf:   "supply",
+	Circuit: circuit,
 	Inputs: []calc.Input{
 		{Name: "kind", Label: "Kind of device", Default: "heater", Choices: []calc.Choice{
 			{Name: "heater", Label: "Heater"}, {Name: "transformer", Label: "Transformer at its input"}, {Name: "universal-motor", Label: "Universal motor, with brushes"},

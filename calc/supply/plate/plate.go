@@ -13,10 +13,11 @@ var doc string
 
 // Calculator reads a rating plate.
 var Calculator = &calc.Calculator{
-	Name:  "plate",
-	Title: "Reading a rating plate",
-	For:   "Gives watts, volt-amperes, amperes and power factor from any two or three of them on a rating plate.",
-	Shelf: "supply",
+	Name:    "plate",
+	Title:   "Reading a rating plate",
+	For:     "Gives watts, volt-amperes, amperes and power factor from any two or three of them on a rating plate.",
+	Shelf:   "supply",
+	Circuit: circuit,
 	Inputs: []calc.Input{
 		{Name: "volts", Label: "Rated volts", Kind: quantity.Voltage, Default: "230 V", From: calc.Rated, Low: "1 V", High: "1000 V"},
 		{Name: "rating", Label: "First rating", Kind: quantity.Power, Or: []quantity.Kind{quantity.ApparentPower, quantity.Current}, Default: "800 W", Low: "1 mW", High: "100 kW",

@@ -16,7 +16,8 @@ var doc string
 // Calculator is the calculator "rectifier".
 var Calculator = &calc.Calculator{
 	Name: "rectifier", Title: "Rectifier with a reservoir capacitor", Shelf: "supply",
-	For: "The DC volts and the ripple to expect behind a transformer, and the currents in its winding and diodes.",
+	Circuit: circuit,
+	For:     "The DC volts and the ripple to expect behind a transformer, and the currents in its winding and diodes.",
 	Inputs: []calc.Input{
 		{Name: "circuit", Label: "Circuit", Default: "bridge", Choices: []calc.Choice{
 			{Name: "bridge", Label: "bridge"}, {Name: "centre-tap", Label: "full wave, centre tap"}, {Name: "half-wave", Label: "half wave"}}},

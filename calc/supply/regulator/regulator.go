@@ -13,10 +13,11 @@ var doc string
 
 // Calculator gives the heat in a linear regulator.
 var Calculator = &calc.Calculator{
-	Name:  "regulator-heat",
-	Title: "Heat in a linear regulator",
-	For:   "Tells how much heat a linear regulator makes, how hot it gets with and without a sink, and whether its input suffices.",
-	Shelf: "supply",
+	Name:    "regulator-heat",
+	Title:   "Heat in a linear regulator",
+	For:     "Tells how much heat a linear regulator makes, how hot it gets with and without a sink, and whether its input suffices.",
+	Shelf:   "supply",
+	Circuit: circuit,
 	Inputs: []calc.Input{
 		{Name: "in", Label: "Volts in, mean", Kind: quantity.Voltage, Default: "12 V", Low: "0.5 V", High: "500 V", Help: "DC at its input, under load."},
 		{Name: "out", Label: "Volts out", Kind: quantity.Voltage, Default: "5 V", Low: "0 V", High: "500 V"},

@@ -14,10 +14,11 @@ var doc string
 
 // Calculator gives the window for a secondary's AC volts.
 var Calculator = &calc.Calculator{
-	Name:  "secondary-window",
-	Title: "AC volts of a supply's secondary",
-	For:   "Tells which AC volts the transformer of a supply or charger should show, off load and loaded, from its label.",
-	Shelf: "supply",
+	Name:    "secondary-window",
+	Title:   "AC volts of a supply's secondary",
+	For:     "Tells which AC volts the transformer of a supply or charger should show, off load and loaded, from its label.",
+	Shelf:   "supply",
+	Circuit: circuit,
 	Inputs: []calc.Input{
 		{Name: "kind", Label: "Kind of supply", Default: "charger", Choices: []calc.Choice{
 			{Name: "charger", Label: "Lead-acid charger, plain transformer"}, {Name: "dc-adapter", Label: "DC adapter, not regulated"},

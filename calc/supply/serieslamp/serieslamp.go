@@ -16,10 +16,11 @@ var doc string
 
 // Calculator is the series lamp.
 var Calculator = &calc.Calculator{
-	Name:  "series-lamp",
-	Title: "Filament lamp in series with a suspect",
-	For:   "Tells how bright a filament lamp in series burns with a healthy load and with a shorted one, and which lamp to take.",
-	Shelf: "supply",
+	Name:    "series-lamp",
+	Title:   "Filament lamp in series with a suspect",
+	For:     "Tells how bright a filament lamp in series burns with a healthy load and with a shorted one, and which lamp to take.",
+	Shelf:   "supply",
+	Circuit: circuit,
 	Inputs: []calc.Input{
 		{Name: "lamp", Label: "Rated power of the lamp", Kind: quantity.Power, Default: "100 W", Low: "1 W", High: "10 kW", Help: "A filament lamp, no LED. Lamps in parallel add up."},
 		{Name: "rated", Label: "Rated volts of the lamp", Kind: quantity.Voltage, Default: "230 V", From: calc.Lamp, Low: "12 V", High: "500 V"},

@@ -15,7 +15,8 @@ var doc string
 // Calculator is the calculator "transformer-size".
 var Calculator = &calc.Calculator{
 	Name: "transformer-size", Title: "Transformer for wanted DC", Shelf: "supply",
-	For: "Which transformer and which reservoir capacitor give wanted DC volts and amperes, plain or before a regulator.",
+	Circuit: circuit,
+	For:     "Which transformer and which reservoir capacitor give wanted DC volts and amperes, plain or before a regulator.",
 	Inputs: []calc.Input{
 		{Name: "volts", Label: "DC volts wanted", Kind: quantity.Voltage, Default: "12 V", Low: "1 V", High: "500 V", Help: "At full load; behind the regulator, if there is one."},
 		{Name: "amps", Label: "DC amperes wanted", Kind: quantity.Current, Default: "1 A", Low: "1 mA", High: "50 A"},

@@ -16,7 +16,8 @@ var doc string
 // Calculator is the calculator "regulation".
 var Calculator = &calc.Calculator{
 	Name: "regulation", Title: "Regulation of a transformer", Shelf: "winding",
-	For: "How far a transformer's volts fall under load, from two readings or from its size, and its source resistance.",
+	Circuit: circuit,
+	For:     "How far a transformer's volts fall under load, from two readings or from its size, and its source resistance.",
 	Inputs: []calc.Input{
 		{Name: "from", Label: "From", Default: "readings", Choices: []calc.Choice{{Name: "readings", Label: "readings"}, {Name: "size", Label: "its size alone"}}},
 		{Name: "no-load", Label: "Volts off load", Reading: true, Kind: quantity.Voltage, Default: "14.2 V", Low: "1 mV", High: "50 kV", Help: "RMS, at the winding."},

@@ -13,10 +13,11 @@ var doc string
 
 // Calculator gives a winding's temperature from its resistance cold and hot.
 var Calculator = &calc.Calculator{
-	Name:  "winding-rise",
-	Title: "Winding temperature from its resistance",
-	For:   "Tells how hot a transformer's or motor's winding is inside, from its ohms cold and hot.",
-	Shelf: "winding",
+	Name:    "winding-rise",
+	Title:   "Winding temperature from its resistance",
+	For:     "Tells how hot a transformer's or motor's winding is inside, from its ohms cold and hot.",
+	Shelf:   "winding",
+	Circuit: circuit,
 	Inputs: []calc.Input{
 		{Name: "cold-resistance", Label: "Resistance cold", Reading: true, Kind: quantity.Resistance, Default: "35.2 Ω", Low: "0.1 mΩ", High: "10 MΩ",
 			Help: "After hours at rest in the room."},

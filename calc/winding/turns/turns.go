@@ -14,7 +14,8 @@ var doc string
 // Calculator is the calculator "turns".
 var Calculator = &calc.Calculator{
 	Name: "turns", Title: "Turns ratio of a transformer", Shelf: "winding",
-	For: "The turns ratio from volts measured off load, and what the ohms of the two windings do and do not say about it.",
+	Circuit: circuit,
+	For:     "The turns ratio from volts measured off load, and what the ohms of the two windings do and do not say about it.",
 	Inputs: []calc.Input{
 		{Name: "primary", Label: "Volts across the primary", Kind: quantity.Voltage, Default: "120 V", Low: "1 mV", High: "1000 V", Help: "Measured, not the nominal; a few volts of AC from a bench source do as well."},
 		{Name: "secondary", Label: "Volts across the secondary, off load", Kind: quantity.Voltage, Default: "17 V", Low: "1 mV", High: "50 kV"},

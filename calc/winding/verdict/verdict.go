@@ -16,7 +16,8 @@ var doc string
 // Calculator is the calculator "winding-verdict".
 var Calculator = &calc.Calculator{
 	Name: "winding-verdict", Title: "What a winding's ohms prove", Shelf: "winding",
-	For: "Open or not open, plausible for its power or not, and how many shorted turns the meter would not see.",
+	Circuit: circuit,
+	For:     "Open or not open, plausible for its power or not, and how many shorted turns the meter would not see.",
 	Inputs: []calc.Input{
 		{Name: "ohms", Label: "Reading", Kind: quantity.Resistance, Reading: true, Default: "38 Ω", High: "1000 GΩ", Help: "Plug out, winding free; OL with its range, like OL on 2 MΩ, if the meter shows no end."},
 		{Name: "leads", Label: "Leads, probes pressed together", Kind: quantity.Resistance, Default: "0.2 Ω", Low: "0 Ω", High: "100 Ω", Help: "0 with four wires."},

@@ -14,10 +14,11 @@ var doc string
 
 // Calculator gives the resistance of a wire.
 var Calculator = &calc.Calculator{
-	Name:  "conductor",
-	Title: "Ohms of a wire",
-	For:   "Gives the resistance of a wire from its gauge, cross-section or diameter, length, metal and temperature, and the length from a reading.",
-	Shelf: "wire",
+	Name:    "conductor",
+	Title:   "Ohms of a wire",
+	For:     "Gives the resistance of a wire from its gauge, cross-section or diameter, length, metal and temperature, and the length from a reading.",
+	Shelf:   "wire",
+	Circuit: circuit,
 	Inputs: []calc.Input{
 		{Name: "size", Label: "Cross-section, gauge or bare diameter", Kind: quantity.Area, Or: []quantity.Kind{quantity.Length}, Default: "18 AWG", Low: "0.00005 mm²", High: "1000 mm²",
 			Help: "Like 1.5 mm², 18 AWG, 7/0.2 for strands, or 0.5 mm for a diameter."},

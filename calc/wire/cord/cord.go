@@ -16,10 +16,11 @@ var doc string
 
 // Calculator gives volts lost, heat and published ratings of a cord.
 var Calculator = &calc.Calculator{
-	Name:  "cord-drop",
-	Title: "What a cord takes",
-	For:   "Gives the volts lost and the heat in a cord or extension lead, and what published tables let it carry, stretched out and wound up.",
-	Shelf: "wire",
+	Name:    "cord-drop",
+	Title:   "What a cord takes",
+	For:     "Gives the volts lost and the heat in a cord or extension lead, and what published tables let it carry, stretched out and wound up.",
+	Shelf:   "wire",
+	Circuit: circuit,
 	Inputs: []calc.Input{
 		{Name: "size", Label: "Cross-section of each core", Default: "1.5mm2", Choices: sizes(), Help: "Printed on the sheath, as 3G1.5 or 3×1.5."},
 		{Name: "tinned", Folded: true, Label: "Strands", Default: "plain", Choices: []calc.Choice{{Name: "plain", Label: "Plain copper"}, {Name: "tinned", Label: "Tinned copper"}}},

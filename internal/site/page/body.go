@@ -353,6 +353,6 @@ func (w *writer) computed(b util.BufWriter, comp note.Computation) error {
 	if err != nil {
 		return err
 	}
-	form.Plots = nil // a plot stands in a note only where the note asks for it
+	form.Plots, form.Circuit = nil, "" // a plot stands in a note only where the note asks for it
 	return formTemplate.ExecuteTemplate(b, "calc-form", form)
 }

@@ -18,8 +18,9 @@ type Form struct {
 	Inputs                []FormInput
 	More                  []FormInput // inputs that matter seldom, kept closed
 	MoreOpen              bool        // one of them was entered
-	Outputs               []FormOutput
+	Mains, Outputs        []FormOutput // what decides, and the rest
 	Notes                 []string
+	Circuit               template.HTML // what it reckons with, its places numbered as the inputs
 	Plots                 []FormPlot
 	Onward                []FormWay
 }
@@ -32,6 +33,7 @@ type FormInput struct {
 	Name, ID, Label, Help, Value, Placeholder string
 	Choices                                   []calc.Choice
 	Measured                                  bool // to be read off a meter or a part
+	Place                                     int  // its number in the drawn circuit, 0 for none
 }
 
 // FormOutput is one line of the results.
@@ -58,8 +60,10 @@ func NewForm(r calc.Result, link calc.Link, root, prefix string) (Form, error) {
 		}
 	}
 	f.Address = NumberAddress(root, whole)
+	places := c.Places()
+	f.Circuit = template.HTML(r.DrawCircuit())
 	for i, in := range c.Inputs {
-		fi := FormInput{Name: in.Name, ID: prefix + "in-" + in.Name, Measured: in.Measured && !in.Optional, Label: in.Label, Help: in.Help, Value: r.Inputs[i].Written, Choices: in.Choices}
+		fi := FormInput{Name: in.Name, Place: places[in.Name], ID: prefix + "in-" + in.Name, Measured: in.Measured && !in.Optional, Label: in.Label, Help: in.Help, Value: r.Inputs[i].Written, Choices: in.Choices}
 		if r.Inputs[i].Word != "" {
 			fi.Value = r.Inputs[i].Word
 		}
@@ -84,7 +88,11 @@ func NewForm(r calc.Result, link calc.Link, root, prefix string) (Form, error) {
 		if got, ok := r.Output(o.Name); ok {
 			fo.Text = got.Text
 		}
-		f.Outputs = append(f.Outputs, fo)
+		if o.Main {
+			f.Mains = append(f.Mains, fo)
+		} else {
+			f.Outputs = append(f.Outputs, fo)
+		}
 	}
 	for i, l := range r.Onward() {
 		f.Onward = append(f.Onward, FormWay{l.Calculator, c.Onward[i].Says, NumberAddress(root, l)})

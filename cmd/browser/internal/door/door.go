@@ -148,6 +148,9 @@ func (d *Door) Calc(question string) string {
 		a.Onward = append(a.Onward, w)
 	}
 	if q.Plots {
+		if svg := r.DrawCircuit(); svg != "" {
+			a.Plots = append(a.Plots, calcPlot{calc.CircuitName, svg})
+		}
 		for _, p := range c.Plots {
 			svg, err := c.Draw(p, r.In())
 			if err != nil {

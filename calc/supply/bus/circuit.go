@@ -1,0 +1,26 @@
+package bus
+
+import (
+	"faultleaf/calc"
+	"faultleaf/calc/draw/schematic"
+)
+
+// circuit is the mains, the rectifier and the main capacitor.
+func circuit(in calc.In) schematic.Ladder {
+	between := schematic.Put(schematic.Rectifier, "circuit")
+	switch in.Word("circuit") {
+	case "half-wave":
+		between.Symbol = schematic.Diode
+	case "doubler":
+		between = schematic.Put(schematic.Box, "circuit").Named("doubler")
+	case "pfc":
+		between = schematic.Put(schematic.Box, "circuit", "boost").Named("corrector")
+	}
+	return schematic.Ladder{
+		schematic.Put(schematic.AC, "mains", "frequency").Across(),
+		between,
+		schematic.Put(schematic.Reservoir, "capacitor").Across().Showing("idle"),
+		schematic.Put(schematic.Voltmeter, "reading").Across(),
+		schematic.Put(schematic.Resistor, "power").Across().Named("the stage"),
+	}
+}
