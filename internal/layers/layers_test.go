@@ -178,7 +178,7 @@ func besideRoom(path string, imports []string) string {
 // isRoom: calc/SHELF/ROOM and what lies below it; calc/trace/... is no shelf.
 func isRoom(path string) bool {
 	parts := strings.Split(path, "/")
-	return len(parts) >= 3 && parts[0] == "calc" && parts[1] != "trace"
+	return len(parts) >= 3 && parts[0] == "calc" && parts[1] != "trace" && parts[1] != "draw"
 }
 
 func TestRoomsStandAlone(t *testing.T) {

@@ -16,8 +16,8 @@ type Form struct {
 	Name, Prefix, Address string
 	Example               bool // nothing was entered: the inputs are the calculator's own
 	Inputs                []FormInput
-	More                  []FormInput // inputs that matter seldom, kept closed
-	MoreOpen              bool        // one of them was entered
+	More                  []FormInput  // inputs that matter seldom, kept closed
+	MoreOpen              bool         // one of them was entered
 	Mains, Outputs        []FormOutput // what decides, and the rest
 	Notes                 []string
 	Circuit               template.HTML // what it reckons with, its places numbered as the inputs
