@@ -128,6 +128,17 @@ type Share struct {
 	Value  float64 // between 0 and 1
 }
 
+// Heat is the step of suspicion something is shaded by: 0 to 4, from 1.5, 6, 15
+// and 30 %. Our choice: each step is about twice the one before.
+func Heat(share float64) int {
+	for i, from := range []float64{.3, .15, .06, .015} {
+		if share >= from {
+			return 4 - i
+		}
+	}
+	return 0
+}
+
 // Strip is a whole parted into shares, each with its letter: readable without
 // colour. It stands beside a list that says the same in words.
 type Strip []Share
@@ -138,7 +149,7 @@ func (s Strip) SVG() string {
 	var b strings.Builder
 	b.WriteString(`<svg class="strip-bar" xmlns="http://www.w3.org/2000/svg" viewBox="0 0 160 18" preserveAspectRatio="xMinYMid meet" width="160" height="18" aria-hidden="true" focusable="false">`)
 	x := 0.0
-	for i, part := range s {
+	for _, part := range s {
 		v := part.Value
 		if !(v > 0) {
 			continue
@@ -150,7 +161,7 @@ func (s Strip) SVG() string {
 		}
 		class := "strip-rest"
 		if part.Letter != "" {
-			class = "strip-" + []string{"a", "b", "c"}[i%3]
+			class = "strip-heat" + num(float64(Heat(v)))
 		}
 		b.WriteString(`<rect class="` + class + `" stroke="currentColor" fill="none" x="` + num(x+.5) + `" y="0.5" width="` + num(math.Max(wide-1, .2)) + `" height="17"/>`)
 		if part.Letter != "" && wide >= 13 {

@@ -136,3 +136,12 @@ func InSentence(title string) string {
 	}
 	return title
 }
+
+// MendMinutes is how long a mend takes with opening and closing.
+func (d *Device) MendMinutes(c *Cause) float64 {
+	total := c.Mend.Minutes
+	for _, a := range d.Opening(c.Mend.Needs) {
+		total += a.Minutes + a.Undo
+	}
+	return total
+}

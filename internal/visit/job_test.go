@@ -65,7 +65,7 @@ func TestCounterToCommit(t *testing.T) {
 				v.tap(".trace-accept", &taps)
 				continue
 			}
-			v.until(`document.querySelector('.trace-reading, [data-cured]')`)
+			v.until(`document.querySelector('.trace-reading:not(:disabled), [data-cured]')`)
 			if v.count("[data-cured]") > 0 {
 				break
 			}

@@ -395,8 +395,8 @@ func TestTraceTurns(t *testing.T) {
 		}
 		open("#shows=air-cold&read=element-look=end-loose")
 		v.until(`document.querySelector('[data-cured="partly"]')`)
-		if n := v.count(".trace-path .mark-ruler svg"); n != 1 {
-			t.Errorf("%d steps on the ruler", n)
+		if n := v.count(".trace-path .mark-strip svg"); n != 1 {
+			t.Errorf("%d steps with their chances", n)
 		}
 		v.do(chromedp.Click(`.trace-money summary`))
 		v.do(chromedp.SetValue(`#trace-price`, "2"), chromedp.Evaluate(`document.querySelector('#trace-price').dispatchEvent(new Event('change'))`, nil))
@@ -481,13 +481,13 @@ func TestTrace(t *testing.T) {
 				const card = document.querySelector('.trace-step');
 				const gate = card.querySelector('.trace-accept');
 				if (gate) {
-					if (card.querySelector('.trace-reading')) throw new Error('a reading could be entered before the caution was read');
+					if (card.querySelector('.trace-reading:not(:disabled), #trace-value:not(:disabled)')) throw new Error('a reading could be entered before the caution was read');
 					gate.click();
 					await wait(20);
 					continue;
 				}
 				if (card.querySelector('[data-cured]')) {
-					log.push('mend ' + card.querySelector('h3').textContent);
+					log.push('mend ' + card.querySelector('#trace-step').textContent);
 					return log.join('; ');
 				}
 				const here = [...card.querySelectorAll('[data-reading]')].map((b) => b.dataset.reading);

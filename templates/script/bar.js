@@ -43,7 +43,8 @@ function startBar() {
     const lead = () => { take.href = root + 'counter.html?device=' + encodeURIComponent(document.querySelector('[data-trace]').dataset.trace) + location.hash; };
     for (const event of ['pointerdown', 'focus', 'click']) take.addEventListener(event, lead);
     lead();
-    bar.append(make('p', { 'data-looking': true }, 'Just looking: nothing is kept here. ', take));
+    bar.classList.add('jobbar-looking');
+    bar.append(make('p', { 'data-looking': true }, make('span', {}, 'Just looking: nothing is kept here. '), take));
     const open = jobs.all().filter((j) => j.text('device') === document.querySelector('[data-trace]').dataset.trace);
     if (open.length) {
       bar.append(make('p', {}, 'Open: ', open.map((j) => [make('a', { href: jobs.address(location.pathname.split('/').slice(-2).join('/'), j.code) }, j.code), ' '])));

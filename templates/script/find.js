@@ -226,6 +226,7 @@ function startFind(form) {
   document.addEventListener('keydown', (e) => {
     if (e.key !== '/' || e.ctrlKey || e.metaKey || e.altKey || e.target.isContentEditable || /^(INPUT|TEXTAREA|SELECT)$/.test(e.target.tagName)) return;
     e.preventDefault();
+    form.closest('.arm-top')?.classList.add('searching');
     words.focus();
     words.select();
   });

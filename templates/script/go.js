@@ -10,6 +10,19 @@ function reachable() {
 reachable();
 addEventListener('resize', reachable);
 
+// what an address names is unfolded, also in browsers that leave it folded, and
+// paper has no folds
+function unfold() {
+  const at = /^#[\w.-]+$/.test(location.hash) && document.getElementById(location.hash.slice(1));
+  if (!at) return;
+  for (let d = at.closest('details:not([open])'); d; d = d.parentElement.closest('details:not([open])')) d.open = true;
+  at.scrollIntoView();
+}
+unfold();
+addEventListener('hashchange', unfold);
+addEventListener('beforeprint', () => { for (const d of document.querySelectorAll('main details:not([open])')) { d.open = true; d.dataset.folded = ''; } });
+addEventListener('afterprint', () => { for (const d of document.querySelectorAll('[data-folded]')) { d.open = false; delete d.dataset.folded; } });
+
 jobs.find();
 startInbox();
 startBar();
@@ -24,6 +37,8 @@ for (const place of document.querySelectorAll('[data-job-page]')) startJob(place
 for (const form of document.querySelectorAll('[data-jobs-filter]')) startPast(form);
 for (const place of document.querySelectorAll('[data-last-time]')) startLastTime(place);
 for (const place of document.querySelectorAll('[data-vain]')) startVain(place);
+for (const card of document.querySelectorAll('[data-keys]')) startKeys(card);
+for (const sign of document.querySelectorAll('[data-arm-find]')) startArmFind(sign);
 startClock();
 for (const foot of document.querySelectorAll('.of-checklist .foot, .of-device .foot, .of-job .foot, .of-fault .foot')) startPaper(foot);
 whenIdle(() => index().catch(() => {}));

@@ -21,6 +21,23 @@ const isStamp = (s) => typeof s === 'string' && /^\d{13}-[a-z0-9]{2,12}$/.test(s
 const isFact = (f) => Array.isArray(f) && f.length === 2 && isStamp(f[1]);
 const asText = (v) => (typeof v === 'string' ? v : typeof v === 'number' && Number.isFinite(v) ? String(v) : '');
 
+// namesToday gives what was said under a device's former names (its note's was:)
+// those that it has now.
+function namesToday(device) {
+  const old = (what, id) => device.was?.[what]?.[id] || id;
+  return (field, item) => {
+    if (field === 'symptoms') return old('symptoms', item);
+    if (field === 'readings' || field === 'skipped') {
+      const test = old('tests', item?.test);
+      const both = [item?.test, test].map((t) => device.was?.readings?.[t + '.' + item?.value]).find(Boolean);
+      if (both) { const at = both.indexOf('.'); return { ...item, test: both.slice(0, at), value: both.slice(at + 1) }; }
+      return test === item?.test ? item : { ...item, test };
+    }
+    if (typeof item?.cause === 'string') return { ...item, cause: old('causes', item.cause) };
+    return typeof item === 'string' ? old('causes', item) : item;
+  };
+}
+
 class Job {
   static tab = randomText(4); // parts the stamps of two tabs made in one millisecond
 
@@ -118,18 +135,7 @@ class Job {
 
   // suits makes fits ask a device too, and lists what of the job has gone from it.
   suits(device) {
-    const old = (what, id) => device.was?.[what]?.[id] || id;
-    this.now = (field, item) => {
-      if (field === 'symptoms') return old('symptoms', item);
-      if (field === 'readings' || field === 'skipped') {
-        const test = old('tests', item?.test);
-        const both = [item?.test, test].map((t) => device.was?.readings?.[t + '.' + item?.value]).find(Boolean);
-        if (both) { const at = both.indexOf('.'); return { ...item, test: both.slice(0, at), value: both.slice(at + 1) }; }
-        return test === item?.test ? item : { ...item, test };
-      }
-      if (typeof item?.cause === 'string') return { ...item, cause: old('causes', item.cause) };
-      return typeof item === 'string' ? old('causes', item) : item;
-    };
+    this.now = namesToday(device);
     const shape = this.fits;
     const among = (list) => (id) => list.some((x) => x.id === id);
     const [symptom, test, cause] = [device.symptoms, device.tests, device.causes].map(among);

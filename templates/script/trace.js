@@ -1,6 +1,6 @@
-// The trace on a device page: symptoms and readings so far -> the next test,
-// and why, on a ruler of minutes that runs down the page. All thinking is done in
-// Go (calc/trace); this file shows it.
+// The trace on a device page: symptoms and readings so far -> one question, the
+// next test, with its answers. What was read stands on the trail above the chain.
+// All thinking is done in Go (calc/trace); this file shows it.
 'use strict';
 
 function startTrace(place) {
@@ -12,13 +12,16 @@ function startTrace(place) {
   const plateForm = document.querySelector('[data-plate]');
   const said = make('p', { class: 'trace-said', role: 'status' });
   const nothing = () => ({ symptoms: [], absent: [], readings: [], tried: [], mended: [], looked: [], noPart: [], skipped: [], suspect: '', terms: {} });
+  const today = namesToday(device); // an address may be older than the names in it
   let known = sound(job ? job.known(nothing()) : fromAddress());
   if (job && /[#&](shows|read|tried|mended|suspect)=/.test(location.hash)) handOver();
   let history = [];
-  let accepted = ''; // the step whose caution was read
+  let ticked = null; // the caution that was read last: the power state of its step, and its signal word
   let advice = null;
   let moneyOpen = false;
-  let chipsOpen = false;
+  let asking = !toAddress(); // what it shows is asked, and no test yet
+  const head = place.querySelector('h2');
+  const trail = document.querySelector('[data-trail]');
 
   // sound makes what was kept or shared into what the trace takes: a list where
   // a list should be, each item of its shape, whatever else stands there.
@@ -52,16 +55,17 @@ function startTrace(place) {
     const words = (k) => (asked.get(k) || '').split(',').filter(Boolean);
     const done = (m) => { const [cause, before] = m.split('~'); return { cause, before: before === undefined ? -1 : Number(before) || 0 }; };
     const sum = (k) => Math.max(0, Number(asked.get(k)) || 0);
+    const now = (field, list) => list.map((item) => today(field, item));
     return {
-      symptoms: words('shows'),
-      absent: words('not'),
-      readings: asked.getAll('read').map((r) => { const i = r.indexOf('='); return { test: r.slice(0, i), value: r.slice(i + 1) }; }),
-      tried: words('tried').map(done),
-      mended: words('mended').map(done),
+      symptoms: now('symptoms', words('shows')),
+      absent: now('symptoms', words('not')),
+      readings: now('readings', asked.getAll('read').map((r) => { const i = r.indexOf('='); return { test: r.slice(0, i), value: r.slice(i + 1) }; })),
+      tried: now('tried', words('tried').map(done)),
+      mended: now('mended', words('mended').map(done)),
       looked: asked.has('looked') ? asked.get('looked').split(',') : [],
-      noPart: words('nopart'),
-      skipped: words('skip').map((s) => { const [test, why] = s.split('~'); return { test, why: why || '' }; }),
-      suspect: asked.get('suspect') || '',
+      noPart: now('noPart', words('nopart')),
+      skipped: now('skipped', words('skip').map((s) => { const [test, why] = s.split('~'); return { test, why: why || '' }; })),
+      suspect: today('suspect', asked.get('suspect') || ''),
       terms: { price: sum('new'), limit: sum('limit') },
     };
   }
@@ -88,11 +92,12 @@ function startTrace(place) {
   const test = (id) => device.tests.find((t) => t.id === id);
   const empty = () => toAddress() === '';
 
-  function change(next) {
+  // change takes in what was said; the view goes to the question that follows.
+  function change(next, stay) {
     history.push(known);
     known = { ...known, ...next };
     save();
-    think();
+    return think(false, !stay);
   }
 
   function save() {
@@ -101,7 +106,7 @@ function startTrace(place) {
     try { window.history.replaceState(null, '', here); } catch { /* refused on some disks */ }
   }
 
-  async function think(quiet) {
+  async function think(quiet, arrive) {
     try {
       advice = await ask('next', known);
     } catch (e) {
@@ -111,7 +116,10 @@ function startTrace(place) {
     }
     if (job && !advice.error) job.set('next', advice.head + ': ' + advice.title);
     draw();
-    if (!quiet) said.textContent = advice.error ? advice.error.says : advice.spoken;
+    if (arrive) goToStep();
+    // the question is said by the focus that goes to it; only what changed besides is
+    // announced, so that nothing is said twice
+    if (!quiet) said.textContent = advice.error ? advice.error.says : arrive ? 'Likeliest now: ' + advice.leads + '. ' + advice.fromHere : advice.spoken;
   }
 
   function drawing(svg, className) {
@@ -120,50 +128,82 @@ function startTrace(place) {
     return box;
   }
 
-  function symptomChips() {
-    const chips = make('fieldset', { class: 'trace-symptoms' },
-      make('legend', {}, known.mended.length ? 'What does it still show?' : 'What does it show?'),
-      device.symptoms.map((s) => make('button', {
-        type: 'button', class: 'trace-chip', 'aria-pressed': String(known.symptoms.includes(s.id)), 'data-symptom': s.id,
-        click: () => change({
-          symptoms: known.symptoms.includes(s.id) ? known.symptoms.filter((x) => x !== s.id) : [...known.symptoms, s.id],
-          absent: known.absent.filter((x) => x !== s.id),
-        }),
-      }, s.says)));
-    if (!known.readings.length && !known.tried.length && !known.mended.length) return chips;
-    // once the bench work has begun, what it shows takes one line
-    const shown = device.symptoms.filter((s) => known.symptoms.includes(s.id)).map((s) => s.says);
-    return make('details', { class: 'trace-shown', open: chipsOpen, toggle: (e) => { chipsOpen = e.target.open; } },
-      make('summary', {}, known.mended.length ? 'Still: ' : 'It shows: ', make('strong', {}, shown.length ? shown.join('; ') : 'nothing chosen')), chips);
+  // pressed tells of what it shows.
+  const shows = (id) => known.symptoms.includes(id);
+
+  // symptomCard asks what it shows. One tap goes on to the first test; whoever comes
+  // back to it may choose several.
+  function symptomCard() {
+    const list = make('fieldset', { class: 'trace-symptoms' }, make('legend', { class: 'out-of-sight' }, 'What it shows'),
+      device.symptoms.map((s, i) => make('button', {
+        type: 'button', class: 'trace-chip', 'aria-pressed': String(shows(s.id)), 'data-symptom': s.id, tabindex: i ? '-1' : null,
+        click: () => {
+          const first = asking === true && !known.symptoms.length;
+          if (first) asking = false;
+          change({ symptoms: shows(s.id) ? known.symptoms.filter((x) => x !== s.id) : [...known.symptoms, s.id], absent: known.absent.filter((x) => x !== s.id) }, !first);
+        },
+      }, make('span', { class: 'screw', 'aria-hidden': 'true' }), make('span', {}, s.says))));
+    list.addEventListener('keydown', (e) => { // one stop of the tab key, and arrows within
+      const all = [...list.querySelectorAll('button')];
+      const at = all.indexOf(document.activeElement) + ({ ArrowDown: 1, ArrowRight: 1, ArrowUp: -1, ArrowLeft: -1 }[e.key] || 0);
+      if (!e.key.startsWith('Arrow') || !all[at]) return;
+      e.preventDefault();
+      all.forEach((x, i) => { x.tabIndex = i === at ? 0 : -1; });
+      all[at].focus();
+    });
+    const go = () => { asking = false; draw(); goToStep(); };
+    return make('section', { class: asking ? 'trace-step' : 'trace-asked', hidden: !asking, 'aria-labelledby': 'trace-shows', 'data-step': asking ? '' : null },
+      make('h2', { id: asking ? 'trace-step' : 'trace-shows', class: 'trace-ask', tabindex: '-1' }, known.mended.length ? 'What does it still show?' : 'What does it show?'), list,
+      make('p', { class: 'trace-tools' }, known.symptoms.length ? make('button', { type: 'button', class: 'go', 'data-trace-on': true, click: go }, 'Go on')
+        : make('button', { type: 'button', 'data-trace-on': true, click: go }, 'Nobody knows: start without a symptom')));
+  }
+
+  // drawTrail lays out what is known so far, in order: each leads back to where it
+  // was said.
+  function drawTrail() {
+    if (!trail) return;
+    const shown = device.symptoms.filter((s) => shows(s.id)).map((s) => s.says);
+    const item = (small, text, click, now) => make('li', { 'aria-current': now ? 'step' : null }, click ? make('button', { type: 'button', class: 'trail-back', click }, small, make('b', {}, text)) : make('span', {}, small, make('b', {}, text)));
+    const small = (text) => make('span', { class: 'small' }, text);
+    trail.replaceChildren(...(asking || advice.error ? [] : [make('ol', {},
+      item(small(known.mended.length ? 'Still' : 'It shows'), shown.length ? shown.map((s) => s.split(/[:;]/)[0]).join('; ') : 'nothing chosen', () => { asking = 'again'; draw(); goToStep(); }),
+      advice.path.map((p, i) => item(small((i + 1) + ' ✓ ' + p.short + (p.to ? ', to min ' + p.to : '')), p.reading.replace(/ \(.*\)$/, ''), () => { const done = live.querySelector('.trace-path').parentElement; done.open = true; done.scrollIntoView({ block: 'start' }); })),
+      item(small(advice.number + ' now' + (advice.minutes ? ', ' + advice.minutes : '')), advice.kind === 'test' ? advice.id.replaceAll('-', ' ') : advice.head.toLowerCase(), null, true))]));
+    const here = trail.querySelector('[aria-current]');
+    if (here) trail.scrollLeft = here.offsetLeft - trail.clientWidth + here.offsetWidth;
   }
 
   function pathSoFar() {
     if (!advice.path.length) return null;
-    return make('ol', { class: 'trace-path', 'aria-label': 'Done so far' }, advice.path.map((p) => make('li', { class: 'mark' },
-      drawing(p.ruler, 'mark-ruler'),
-      make('div', { class: 'mark-what' }, p.title + ': ', make('strong', {}, p.reading), make('span', { class: 'small trace-lead' }, 'then likeliest: ' + p.lead)),
-      drawing(p.strip, 'mark-strip'))));
+    return make('details', { class: 'fold', open: innerWidth > 736 }, make('summary', {}, make('h2', { id: 'trace-done' }, 'Done so far')),
+      make('ol', { class: 'trace-path', 'aria-label': 'Done so far' }, advice.path.map((p, i) => make('li', {},
+        make('span', { class: 'trace-number' }, String(i + 1)),
+        make('div', {}, p.title + ': ', make('strong', {}, p.reading), make('span', { class: 'small trace-lead' }, 'then likeliest: ' + p.lead)),
+        drawing(p.strip, 'mark-strip')))));
   }
 
-  function readingForm(t) {
+  // answers are what a test may read: a meter's field where something is measured,
+  // and the readings low to high, each with the letter that chooses it.
+  function answers(t, shut) {
     const trouble = make('p', { class: 'wrong', role: 'alert', hidden: true });
     const enter = (value) => change({ readings: [...known.readings, { test: t.id, value }] });
-    const box = make('input', { id: 'trace-value', autocomplete: 'off', spellcheck: 'false' });
+    const box = make('input', { id: 'trace-value', autocomplete: 'off', spellcheck: 'false', placeholder: '– – –', disabled: shut });
     const form = make('form', {
       class: 'trace-value',
       submit: async (e) => {
         e.preventDefault();
-        const got = await ask('reading', { test: t.id, value: box.value });
+        const typed = box.value.trim();
+        const value = /^[<>]?\s*[0-9.,]+$/.test(typed) && advice.unit ? typed + ' ' + advice.unit : typed; // the unit stands beside the field
+        const got = await ask('reading', { test: t.id, value });
         if (got.error) { trouble.textContent = got.error.says; trouble.hidden = false; box.focus(); return; }
-        enter(box.value.trim());
+        enter(value);
       },
-    }, make('label', { for: 'trace-value' }, 'or as measured '), box, make('button', { type: 'submit' }, 'Enter'), trouble);
-    return make('div', { class: 'trace-readings', role: 'group', 'aria-label': 'What it reads' },
-      advice.outcomes.map((o) => make('button', { type: 'button', class: 'trace-reading', 'data-reading': o.reading, click: () => enter(o.reading) },
-        make('strong', {}, o.name), o.text ? ' ' + o.text : '',
-        make('span', { class: 'small trace-leaves' }, o.healthy ? 'as it should be · ' : '', o.chance + ' likely',
-          o.leaves ? ' · leaves ' + o.leaves : ''))),
-      t.kind ? form : null, cannot(t));
+    }, make('label', { for: 'trace-value' }, 'The meter says'), make('span', { class: 'lcd' }, box, make('span', { class: 'lcd-unit' }, advice.unit || '')), make('button', { type: 'submit', disabled: shut }, 'Enter'), trouble);
+    return [t.kind ? form : null, make('div', { class: 'trace-readings', role: 'group', 'aria-label': 'What it reads' },
+      advice.outcomes.map((o) => make('button', { type: 'button', class: 'trace-reading' + (o.healthy ? ' trace-healthy' : ''), 'data-reading': o.reading, 'data-key': o.key, 'aria-keyshortcuts': o.key, disabled: shut, click: () => enter(o.reading) },
+        make('span', { class: 'trace-pick', 'aria-hidden': 'true' }, make('span', { class: 'screw' }), shut ? null : make('kbd', {}, (o.key || '').toUpperCase())),
+        make('span', {}, make('strong', {}, o.name), o.text ? make('span', { class: 'trace-band' }, o.text) : null,
+          make('span', { class: 'small trace-leaves' }, o.chance.replace(/ %$/, ' in 100') + (o.healthy ? ', as it should be' : '') + (o.leaves ? '. Leaves ' + o.leaves : '') + '.'))))), cannot(t)];
   }
 
   // cannot lets a test go that cannot be taken here, and says why.
@@ -190,10 +230,10 @@ function startTrace(place) {
   }
 
   function afterMend() {
-    return make('div', { class: 'trace-readings' },
-      make('button', { type: 'button', 'data-cured': 'yes', click: () => openSheet(advice.id, 'mended') }, 'Mended, and it works'),
-      make('button', { type: 'button', 'data-cured': 'no', click: () => change({ tried: [...known.tried, { cause: advice.id, before: known.readings.length }] }) }, 'Done, but it did not cure'),
-      make('button', { type: 'button', 'data-cured': 'partly', click: () => { chipsOpen = true; change({ mended: [...known.mended, { cause: advice.id, before: known.readings.length }] }); } }, 'It was that, and something is wrong still'),
+    return make('div', { class: 'trace-readings trace-ways', role: 'group', 'aria-label': 'How it went' },
+      make('button', { type: 'button', class: 'go', 'data-cured': 'yes', 'data-key': 'm', click: () => openSheet(advice.id, 'mended') }, 'Mended, and it works'),
+      make('button', { type: 'button', 'data-cured': 'no', 'data-key': 'n', click: () => change({ tried: [...known.tried, { cause: advice.id, before: known.readings.length }] }) }, 'Done, but it did not cure'),
+      make('button', { type: 'button', 'data-cured': 'partly', 'data-key': 's', click: () => { asking = 'again'; change({ mended: [...known.mended, { cause: advice.id, before: known.readings.length }] }); } }, 'It was that, and something is wrong still'),
       make('button', { type: 'button', class: 'trace-quiet', click: () => change({ noPart: [...known.noPart, advice.id] }) }, 'The part is not to be had'));
   }
 
@@ -212,41 +252,50 @@ function startTrace(place) {
         } }, 'Save it in the shop’s inbox') : null, copied));
   }
 
+  // gate tells whether the caution of this step is still to be read. What was read
+  // holds as long as the power state stays and no graver word comes: not four ticks in a
+  // row for “Unplug”, and a new one after each powered step.
+  const grave = ['NOTICE', 'CAUTION', 'WARNING', 'DANGER'];
+  function gate() {
+    if (ticked && ticked.state !== (advice.state || 'off')) ticked = null;
+    return Boolean(advice.caution) && !(ticked && grave.indexOf(advice.signal) <= grave.indexOf(ticked.signal));
+  }
+
+  function accept() { ticked = { state: advice.state || 'off', signal: advice.signal }; draw(); focusStep(); }
+
   function stepCard() {
     const card = make('section', { class: 'trace-step', 'aria-labelledby': 'trace-step', 'data-step': advice.id || '' });
     if (advice.error) {
-      card.append(make('h3', { id: 'trace-step' }, 'This does not go together'), make('p', {}, advice.error.says));
+      card.append(make('h2', { id: 'trace-step', class: 'trace-ask', tabindex: '-1' }, 'This does not go together'), make('p', {}, advice.error.says));
       return card;
     }
     const ends = !['test', 'mend'].includes(advice.kind);
-    card.append(make('h3', { id: 'trace-step', tabindex: '-1' }, advice.head + ': ', advice.title));
-    card.append(make('p', { class: 'trace-minutes' }, advice.minutes ? make('strong', {}, advice.minutes) : null,
-      advice.minutes && advice.at !== '0 min' ? ' from minute ' + advice.at.replace(' min', '') : '',
-      advice.power ? ' · ' + advice.power : '', advice.open ? ' · first: ' + advice.open : ''));
-    const gate = advice.caution && accepted !== advice.kind + advice.id;
+    const shut = gate();
+    card.append(make('div', { class: 'trace-head' }, ends ? null : make('span', { class: 'trace-no', 'aria-hidden': 'true' }, String(advice.number)),
+      make('h2', { id: 'trace-step', class: 'trace-ask', tabindex: '-1', 'aria-describedby': 'trace-facts' }, make('span', { class: advice.kind === 'test' ? 'out-of-sight' : null }, advice.head + ': '), advice.title)));
+    card.append(make('p', { class: 'trace-minutes', id: 'trace-facts' }, [advice.minutes ? make('strong', {}, advice.minutes) : null,
+      advice.power || null, advice.unit ? 'meter on ' + advice.unit : null, advice.with?.length ? advice.with.map((w) => w.replaceAll('-', ' ')).join(', ') : null,
+      advice.open ? 'first: ' + advice.open : null].filter(Boolean).map((x) => make('span', {}, x))));
     if (advice.caution) {
-      card.append(make('div', { class: 'signal signal-' + advice.signal.toLowerCase() },
-        make('p', { class: 'signal-word' }, advice.signal), make('p', {}, advice.caution)));
+      card.append(make('div', { class: 'signal signal-' + advice.signal.toLowerCase(), role: 'note' },
+        make('p', { class: 'signal-word' }, advice.signal), make('p', {}, advice.caution),
+        shut ? make('button', { type: 'button', class: 'trace-accept', click: accept }, 'I have read this') : make('p', { class: 'signal-read' }, '✓ Read')));
     }
     for (const n of advice.notes) card.append(make('p', { class: 'trace-note' }, n));
     if (ends) for (const w of advice.why) card.append(make('p', {}, w));
-    if (gate) {
-      card.append(make('button', { type: 'button', class: 'trace-accept', click: () => { accepted = advice.kind + advice.id; draw(); focusStep(); } }, 'I have read this'));
-    } else if (advice.kind === 'test') {
-      card.append(readingForm(test(advice.id)));
-    } else if (advice.kind === 'mend') {
-      card.append(make('p', {}, make('a', { href: root + advice.address }, 'The fault note')), afterMend());
-    } else if (advice.address) {
-      card.append(make('p', {}, make('a', { href: root + advice.address }, 'The fault note')));
-    }
-    if (advice.look) {
+    const note = () => make('p', {}, make('a', { href: root + advice.address }, 'The fault note'));
+    if (advice.kind === 'test') card.append(...answers(test(advice.id), shut).filter(Boolean));
+    else if (advice.kind === 'mend' && !shut) card.append(note(), afterMend());
+    else if (advice.address) card.append(note());
+    if (advice.look && !shut) {
       const at = make('div', { role: 'status' });
       card.append(make('p', { class: 'trace-tools' },
         make('button', { type: 'button', 'data-draft': true, click: () => draftNote(at) }, 'Begin a fault note with what was seen'),
         make('button', { type: 'button', class: 'trace-quiet', 'data-looked': true, click: () => change({ looked: [...known.looked, advice.look.block] }) }, 'Looked there, nothing found: go on')), at);
     }
+    card.append(tools());
     if (!ends && advice.why.length) {
-      card.append(make('details', { class: 'trace-why', open: true }, make('summary', {}, 'Why this'),
+      card.append(make('details', { class: 'trace-why' }, make('summary', {}, 'Why this, and not another'),
         make('ul', {}, advice.why.map((w) => make('li', {}, w)), (advice.instead || []).map((i) => make('li', { class: 'small' }, i.title + ': ' + i.extra)))));
     }
     if (advice.kind !== 'test') {
@@ -257,14 +306,18 @@ function startTrace(place) {
   }
 
   function chances() {
+    const row = (c) => make('li', { 'data-cause': c.id, 'data-block': c.block || null, class: c.suspect ? 'trace-suspect' : null },
+      make('span', { class: c.letter ? 'trace-letter' : null, 'aria-hidden': 'true' }, c.letter || ''),
+      make('span', { class: 'trace-cause' }, c.address ? make('a', { href: root + c.address }, c.title) : c.title, c.extra ? make('small', {}, c.extra) : null),
+      make('span', { class: 'trace-chance' }, c.chance));
+    const named = advice.chances.filter((c) => c.letter || c.suspect);
+    const rest = advice.chances.filter((c) => !named.includes(c));
     return make('section', { class: 'trace-chances', 'aria-labelledby': 'trace-chances' },
-      make('h3', { id: 'trace-chances' }, 'What it may be'),
+      make('h2', { id: 'trace-chances' }, asking ? 'What it most often is' : 'What it may be'),
       drawing(advice.strip, 'trace-strip'),
-      make('ol', { class: 'plain' }, advice.chances.map((c) => make('li', { 'data-cause': c.id, 'data-block': c.block || null, class: c.suspect ? 'trace-suspect' : null },
-        make('span', { class: 'trace-letter', 'aria-hidden': 'true' }, c.letter || ''),
-        make('span', { class: 'trace-cause' }, c.address ? make('a', { href: root + c.address }, c.title) : c.title),
-        make('span', { class: 'trace-chance' }, c.chance)))),
-      advice.fromHere ? make('p', { class: 'small' }, advice.fromHere) : null,
+      make('ol', { class: 'plain' }, named.map(row)),
+      rest.length ? make('details', {}, make('summary', {}, advice.more), make('ol', { class: 'plain' }, rest.map(row))) : null,
+      advice.fromHere ? make('p', { class: 'trace-end' }, advice.fromHere) : null,
       advice.money && ['test', 'mend'].includes(advice.kind) ? make('p', { class: 'small', 'data-money': true }, advice.money) : null,
       money());
   }
@@ -288,24 +341,41 @@ function startTrace(place) {
       field('limit', 'The owner pays at most', 'not known'));
   }
 
-  function tools() {
-    const copied = make('span', { role: 'status' });
-    return make('p', { class: 'trace-tools' },
-      make('button', { type: 'button', 'data-open-sheet': true, click: () => openSheet('unknown', '') }, job ? 'To the sheet' : 'Open a job sheet'),
-      make('button', { type: 'button', disabled: history.length === 0 && empty(), click: () => {
-        if (history.length) known = history.pop();
-        else if (known.looked.length) known = { ...known, looked: known.looked.slice(0, -1) };
-        else if (known.mended.length) known = { ...known, mended: known.mended.slice(0, -1) };
-        else if (known.tried.length) known = { ...known, tried: known.tried.slice(0, -1) };
-        else if (known.readings.length) known = { ...known, readings: known.readings.slice(0, -1) };
-        else known = nothing();
-        save(); think();
-      } }, 'One step back'),
-      make('button', { type: 'button', disabled: empty(), click: () => { history = []; known = nothing(); accepted = ''; save(); think(); } }, 'Start over'),
-      make('button', { type: 'button', disabled: empty(), click: () => copy(location.href.split('#')[0].replace(/[?&]job=[^&#]*/, '') + toAddress(), copied) }, 'Copy the address of this trace'), copied);
+  function back() {
+    if (history.length) known = history.pop();
+    else if (known.looked.length) known = { ...known, looked: known.looked.slice(0, -1) };
+    else if (known.mended.length) known = { ...known, mended: known.mended.slice(0, -1) };
+    else if (known.tried.length) known = { ...known, tried: known.tried.slice(0, -1) };
+    else if (known.readings.length) known = { ...known, readings: known.readings.slice(0, -1) };
+    else known = nothing();
+    asking = empty();
+    save();
+    think(false, true);
   }
 
-  function focusStep() { live.querySelector('#trace-step')?.focus(); }
+  function tools() {
+    const copied = make('span', { role: 'status' });
+    return make('div', { class: 'trace-tools trace-steer' },
+      make('button', { type: 'button', 'data-back': true, click: () => { if (history.length || !empty()) back(); else { asking = true; draw(); goToStep(); } } }, 'One step back'),
+      make('button', { type: 'button', class: 'trace-quiet', disabled: empty(), click: () => { history = []; known = nothing(); ticked = null; asking = true; save(); think(false, true); } }, 'Start over'),
+      make('button', { type: 'button', class: 'trace-quiet', disabled: empty(), 'data-share': true, click: () => copy(location.href.split('#')[0].replace(/[?&]job=[^&#]*/, '') + toAddress(), copied) }, 'Copy the address of this trace'),
+      make('button', { type: 'button', class: 'trace-quiet', 'data-open-sheet': true, click: () => openSheet('unknown', '') }, job ? 'To the sheet' : 'Open a job sheet'), copied);
+  }
+
+  function focusStep() { live.querySelector('#trace-step')?.focus({ preventScroll: true }); }
+
+  // goToStep brings the question into view, with the chain above it, and the focus to
+  // it.
+  function goToStep(still) {
+    if (!still) focusStep();
+    const at = live.querySelector('#trace-step');
+    if (!at) return;
+    const y = at.getBoundingClientRect().top;
+    if (y > 0 && y < innerHeight * .45 && scrollY > 0) return;
+    const chain = document.querySelector('[data-chain]');
+    const room = chain ? at.getBoundingClientRect().top - chain.getBoundingClientRect().top : innerHeight;
+    (room < innerHeight * .6 ? chain : at).scrollIntoView({ block: 'start' });
+  }
 
   function draw() {
     const hadFocus = live.contains(document.activeElement);
@@ -313,26 +383,48 @@ function startTrace(place) {
       : ['trace-price', 'trace-limit'].includes(document.activeElement?.id) ? '#' + document.activeElement.id : '';
     if (!advice.error) {
       // the chain stands above all this, and the rule of minutes at the left: both
-      // are drawn anew after each reading
-      document.querySelector('[data-chain]')?.replaceChildren(...advice.chain.map((svg) => drawing(svg, 'chain-drawing')));
+      // are drawn anew after each reading; no test reaches over it while none is asked
+      document.querySelector('[data-chain]')?.replaceChildren(...(asking ? advice.atRest : advice.chain).map((svg) => drawing(svg, 'chain-drawing')));
       document.querySelector('[data-arm]')?.replaceChildren(make('div', {}, ...advice.arm.map((svg) => drawing(svg, 'arm-drawing'))));
       document.body.classList.add('has-arm');
     }
-    const step = make('div', { class: 'mark mark-now' }, drawing(advice.ruler, 'mark-ruler'), stepCard());
-    const main = make('div', { class: 'trace-main' }, advice.error ? null : pathSoFar(), step);
-    live.replaceChildren(...[symptomChips(), advice.error ? null : asked(), skipped(), make('div', { class: 'trace-bench' }, main, advice.error ? null : chances()), tools(), said].filter(Boolean));
+    drawTrail();
+    head.hidden = true;
+    const main = make('div', { class: 'trace-main' }, symptomCard(), asking ? null : stepCard(), asking || advice.error ? null : asked(), asking ? null : skipped(), advice.error ? null : pathSoFar());
+    live.replaceChildren(...[make('div', { class: 'trace-bench' }, main, advice.error ? null : chances()), said].filter(Boolean));
     live.hidden = false;
     paper.hidden = true;
-    if (again) live.querySelector(again)?.focus();
+    if (again) live.querySelector(again)?.focus({ preventScroll: true });
     else if (hadFocus) focusStep();
   }
 
+  // keys: letters choose answers; digits only ever go into the meter's field,
+  // wherever the focus is.
+  function onKey(e) {
+    if (!document.contains(live) || !live.querySelector('.trace-step') || e.defaultPrevented || e.ctrlKey || e.metaKey || e.altKey
+      || e.target.isContentEditable || /^(INPUT|TEXTAREA|SELECT)$/.test(e.target.tagName)) return;
+    if (/^[a-z]$/i.test(e.key)) {
+      const answer = live.querySelector('[data-key="' + e.key.toLowerCase() + '"]:not(:disabled)');
+      if (answer) { e.preventDefault(); answer.click(); }
+    } else if (/^[0-9.,<>]$/.test(e.key)) {
+      live.querySelector('#trace-value:not(:disabled)')?.focus();
+    } else if (e.key === 'Enter' && (e.target.id === 'trace-step' || e.target === document.body)) {
+      const go = live.querySelector('.trace-accept') || live.querySelector('[data-trace-on]');
+      if (go && go.getClientRects().length) { e.preventDefault(); go.click(); }
+    } else if (e.key === 'Backspace' && !asking) {
+      e.preventDefault();
+      back();
+    }
+  }
+  document.addEventListener('keydown', onKey);
+
   function openSheet(id, outcome) {
     startSheet(live, { device, known, cause: id, outcome, back: draw });
+    live.querySelector('#trace-step')?.scrollIntoView({ block: 'start' });
   }
 
   if (lost.length) {
-    place.querySelector('h2').after(make('p', { class: 'wrong', 'data-gone': true }, 'Entered before the notes changed, and of no use to the trace now: ' + lost.join('; ') + '. It stays in the job.'));
+    head.after(make('p', { class: 'wrong', 'data-gone': true }, 'Entered before the notes changed, and of no use to the trace now: ' + lost.join('; ') + '. It stays in the job.'));
   }
   (async () => {
     try {
@@ -353,6 +445,8 @@ function startTrace(place) {
         for (const b of got.bands) {
           const cell = document.querySelector('[data-band="' + CSS.escape(b.test + '/' + b.reading) + '"]');
           if (cell) (cell.querySelector('a') || cell).textContent = b.text;
+          const row = document.querySelector('[data-test-is="' + CSS.escape(b.test) + '"]');
+          if (row && test(b.test)?.reads.some((r) => r.healthy && r.id === b.reading)) row.textContent = b.text;
         }
         think(true);
       };
@@ -363,9 +457,12 @@ function startTrace(place) {
       if (here || what === 'next') return;
       const now = sound(job.known(nothing()));
       if (JSON.stringify(now) === JSON.stringify(known)) return;
+      if (asking === true && (now.readings.length || now.mended.length || now.tried.length)) asking = false;
       known = now;
       think(true);
     });
     await think(true);
+    // on a telephone what is known already stands above the view, so that the test does not begin below it
+    if (!asking && innerWidth <= 736 && scrollY === 0 && !/^#test-/.test(location.hash)) goToStep(true);
   })();
 }

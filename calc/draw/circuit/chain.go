@@ -1,5 +1,7 @@
 package circuit
 
+import "faultleaf/calc/draw"
+
 // Chain is what is drawn.
 type Chain struct {
 	ID    string // sets apart the ids of several drawings on a page
@@ -87,13 +89,5 @@ type Room struct {
 	Blocks []string
 }
 
-// Heat is the step of suspicion a block is shaded by: 0 to 4, from 1.5, 6, 15
-// and 30 %. Our choice: each step is about twice the one before.
-func Heat(share float64) int {
-	for i, from := range []float64{.3, .15, .06, .015} {
-		if share >= from {
-			return 4 - i
-		}
-	}
-	return 0
-}
+// Heat is the step of suspicion a block is shaded by (draw.Heat).
+func Heat(share float64) int { return draw.Heat(share) }

@@ -10,7 +10,8 @@ type size struct {
 	cellW, cellH   float64
 	gap            float64 // between two blocks
 	left           float64 // of the first block
-	over           float64 // room above a lane, for reach and letters
+	over           float64 // room above a lane that the words of the reach stand over
+	bare           float64 // room above any other, for letters and brackets
 	under          float64 // room under a row, for the room's words
 	wire           float64 // how far below a block's upper edge the wire runs
 	turn           float64 // how far beyond the blocks the wire turns
@@ -21,14 +22,13 @@ type size struct {
 }
 
 var (
-	wideSize = size{class: "wide", wide: 1130, columns: 7, cellW: 120, cellH: 92, gap: 26, left: 34, over: 56, under: 14, wire: 24, turn: 20, low: 5,
+	wideSize = size{class: "wide", wide: 1130, columns: 7, cellW: 120, cellH: 92, gap: 26, left: 34, over: 56, bare: 32, under: 14, wire: 24, turn: 20, low: 5,
 		name: 17, small: 14, tag: 22, meterW: 124, meterH: 74}
-	pocketSize = size{class: "pocket", wide: 300, columns: 4, cellW: 63, cellH: 60, gap: 9, left: 10, over: 28, under: 8, wire: 15, turn: 5, low: 3,
+	pocketSize = size{class: "pocket", wide: 300, columns: 4, cellW: 63, cellH: 60, gap: 9, left: 10, over: 28, bare: 13, under: 8, wire: 15, turn: 5, low: 3,
 		name: 12, small: 12, tag: 15, meterW: 67, meterH: 42}
 )
 
 func (s size) pitch() float64 { return s.cellW + s.gap }
-func (s size) lane() float64  { return s.over + s.cellH }
 
 // placed is a block in its place.
 type placed struct {
@@ -55,11 +55,23 @@ type layout struct {
 	end    [2]float64 // where the current turns back
 	backs  []float64  // y of the conductor back of each circuit
 	bottom float64    // y under all rows
+	worded int        // the lane over which the words of the reach stand, -1 for none
 }
 
-// lay gives every block its place and every wire its way.
+// lay gives every block its place and every wire its way. The lane over which the
+// words of the reach stand has more room above it than the others.
 func lay(c Chain, s size) *layout {
-	l := &layout{size: s}
+	l := layLanes(c, s, -1)
+	if c.Reach.Step != "" {
+		if at := l.stretches(c.Reach.Blocks); len(at) > 0 {
+			return layLanes(c, s, at[0].lane)
+		}
+	}
+	return l
+}
+
+func layLanes(c Chain, s size, worded int) *layout {
+	l := &layout{size: s, worded: worded}
 	col, row := 0, 0
 	top, rowHigh := 0.0, 0.0
 	// x of column i in the row at hand; rows turn about
@@ -82,7 +94,14 @@ func lay(c Chain, s size) *layout {
 		return left(i) + s.cellW + s.gap/2
 	}
 	lane, laneOfRow := 0, 0
-	y := func(k int) float64 { return top + float64(k)*s.lane() + s.over } // of the blocks in lane k of the row
+	high := func(k int) float64 { // of the first k lanes of the row
+		h := float64(k) * (s.bare + s.cellH)
+		if worded >= lane && worded < lane+k {
+			h += s.over - s.bare
+		}
+		return h
+	}
+	y := func(k int) float64 { return top + high(k+1) - s.cellH } // of the blocks in lane k of the row
 	wireAt := func(k int) float64 { return y(k) + s.wire }
 
 	at := [2]float64{0, wireAt(0)}
@@ -101,10 +120,10 @@ func lay(c Chain, s size) *layout {
 		top += rowHigh + s.under
 		row, col = row+1, 0
 		lane += laneOfRow
-		laneOfRow, rowHigh = 1, s.lane()
+		laneOfRow, rowHigh = 1, high(1)
 		go_(edge, at[1], edge, wireAt(0))
 	}
-	laneOfRow, rowHigh = 1, s.lane()
+	laneOfRow, rowHigh = 1, high(1)
 	var parting []placed // blocks in which one circuit ends and the next begins
 	ended := false       // the circuit ended: what follows is beyond it
 	finish := func(x, y float64) {
@@ -163,7 +182,7 @@ func lay(c Chain, s size) *layout {
 		if k > laneOfRow {
 			laneOfRow = k
 		}
-		rowHigh = math.Max(rowHigh, float64(k)*s.lane())
+		rowHigh = math.Max(rowHigh, high(k))
 		at = [2]float64{exit, wireAt(0)}
 		col = to
 	}

@@ -278,7 +278,7 @@ func (p *picture) room(c Chain, l *layout) {
 // meter draws the meter below the circuit, with a lead down from each probe in
 // the gap where its point lies. It gives the lower edge.
 func (p *picture) meter(c Chain, l *layout, low float64) float64 {
-	top := low + 22
+	top := low + 20
 	type probe struct {
 		class string
 		Point
@@ -309,10 +309,20 @@ func (p *picture) meter(c Chain, l *layout, low float64) float64 {
 		most = l.wide - l.cellW - 24 - l.meterW - l.gap
 	}
 	x = math.Max(least, math.Min(x-l.meterW/2, most))
+	inside := false
+	if beside == 0 && n > 0 {
+		if at, ok := p.freeCell(l, sum/n); ok {
+			x, top, inside = at.x, at.y, true
+		}
+	}
+	step := 7.0 // between the two leads
+	if l.class == "pocket" {
+		step = 4
+	}
 	stood := 0
 	for i, q := range probes {
 		jack := x + l.meterW*(.26+.48*float64(i))
-		turn := top - 15 + 7*float64(i)
+		turn := top - 2*step - 1 + step*float64(i)
 		d := ""
 		switch {
 		case q.Side == Metal || q.Side == Earth:
@@ -335,7 +345,7 @@ func (p *picture) meter(c Chain, l *layout, low float64) float64 {
 			d = "M" + num(jack) + " " + num(top) + "V" + num(turn) + "H" + num(by) + "V" + num(y) + "H" + num(near)
 		case q.ok:
 			at := q.x - 3 + 6*float64(i)
-			d = "M" + num(q.x) + " " + num(q.y) + "L" + num(at) + " " + num(q.y+6) + "V" + num(turn) + "H" + num(jack) + "V" + num(top)
+			d = "M" + num(q.x) + " " + num(q.y) + "L" + num(at) + " " + num(q.y+math.Copysign(6, turn-q.y)) + "V" + num(turn) + "H" + num(jack) + "V" + num(top)
 			p.b.WriteString(`<circle class="post" cx="` + num(q.x) + `" cy="` + num(q.y) + `" r="` + num(l.tag/4) + `"/>`)
 		default:
 			continue
@@ -350,7 +360,30 @@ func (p *picture) meter(c Chain, l *layout, low float64) float64 {
 	if len(f) > 0 {
 		p.b.WriteString(`<text class="meter-shows" font-size="` + num(s) + `" text-anchor="end" x="` + num(x+l.meterW-12) + `" y="` + num(top+8+l.meterH*.34) + `">` + escape(f[0].text) + `</text>`)
 	}
+	if inside {
+		return low
+	}
 	return top + l.meterH + 4
+}
+
+// freeCell is a place among the blocks where the meter fits, in a lane below the
+// first over which no words stand: of these the nearest to an x. The leads come to
+// it between the lanes.
+func (p *picture) freeCell(l *layout, near float64) (at box, ok bool) {
+	best := math.Inf(1)
+	for _, b := range l.blocks {
+		if b.lane == 0 || b.lane == l.worded {
+			continue
+		}
+		for i := range l.columns {
+			cell := box{x: l.left + float64(i)*l.pitch() - (l.meterW-l.cellW)/2, y: b.y, w: l.meterW, h: l.meterH}
+			around := box{x: cell.x, y: cell.y - 2, w: cell.w, h: cell.h + 4}
+			if far := math.Abs(cell.x + cell.w/2 - near); far < best && p.free(l, around) {
+				best, at, ok = far, cell, true
+			}
+		}
+	}
+	return at, ok
 }
 
 // label writes words and notes where they stand.

@@ -83,6 +83,17 @@ func Chain(d *trace.Device, e trace.Evidence, a trace.Advice, letters map[trace.
 	return c
 }
 
+// AtRest is the drawing while no test is asked: nothing reaches, no meter.
+func AtRest(c circuit.Chain) circuit.Chain {
+	c.Reach, c.Meter, c.Room, c.Apart = circuit.Reach{}, circuit.Meter{}, circuit.Room{}, ""
+	each(&c, func(b *circuit.Block, _ bool) {
+		if b.State == circuit.Lifted {
+			b.State = circuit.Plain
+		}
+	}, "")
+	return c
+}
+
 // Here is the drawing of a fault note: the chain at rest, with its own block.
 func Here(d *trace.Device, a trace.Advice, at trace.BlockID) circuit.Chain {
 	a.Kind = ""

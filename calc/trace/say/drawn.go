@@ -31,6 +31,26 @@ func Chain(order, suspicion, covers []string) string {
 	return s
 }
 
+// Mend says of a fault where it sits and how long its mend takes, with opening
+// and closing.
+func Mend(d *trace.Device, c *trace.Cause) string {
+	if c.Mend.None != "" {
+		return block(c.Block) + " · past mending"
+	}
+	return block(c.Block) + " · mend " + quantity.Minutes(d.MendMinutes(c))
+}
+
+// More says together what a list leaves to be unfolded.
+func More(n int, share float64) string {
+	switch n {
+	case 0:
+		return ""
+	case 1:
+		return "One more, " + quantity.Chance(share)
+	}
+	return quantity.Number(float64(n)) + " more, together " + quantity.Chance(share)
+}
+
 // Room says what is opened for a test, and how long that takes with closing.
 func Room(opening []*trace.Access) string {
 	minutes, undo := 0.0, 0.0

@@ -36,6 +36,7 @@ type Outcome struct {
 	Name, Text   string
 	Chance       string
 	Leaves       string // what is still likely then; "" for nothing in particular
+	Then         string // the same in short: the likeliest of it, and how many more
 	Healthy      bool
 	Forbids      string // why nothing is powered after it
 	MinutesAfter string
@@ -447,6 +448,12 @@ func (s speaker) outcomes(said *Said) {
 		}
 		for _, id := range o.LeavesUnknown {
 			leaves = append(leaves, InSentence(Unknown(id)))
+		}
+		if len(leaves) > 0 {
+			out.Then = leaves[0]
+			if n := len(leaves) - 1; n > 0 {
+				out.Then += " and " + quantity.Number(float64(n)) + " more"
+			}
 		}
 		if len(leaves) > 3 {
 			leaves = append(leaves[:3], "and more")

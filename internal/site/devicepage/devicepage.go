@@ -62,7 +62,9 @@ type testRef struct{ ID, Title string }
 
 type test struct {
 	ID, Ask, Minutes, Needs, Power, Covers, Good string
-	Spots                                        template.HTML
+	Is, Probes                                   string        // the healthy reading; where the probes go
+	Spots, Span                                  template.HTML // the blocks it tells about; its minutes
+	Was                                          []string      // its former names, for links to it
 	Cautions                                     []page.Signal
 	Reads                                        []band
 }
@@ -121,9 +123,25 @@ func one(s *page.Shop, d *note.Device) (page.Page, error) {
 	rest := drawn.Chain(t, trace.Evidence{}, first, nil)
 	rest.Reach = circuit.Reach{} // nothing is asked yet
 	v.Wide, v.Pocket = template.HTML(rest.Wide()), template.HTML(rest.Pocket())
-	for i := range t.Tests {
-		v.Tests = append(v.Tests, testOf(t, &t.Tests[i], root, plate))
+	was := map[trace.TestID][]string{}
+	old, _ := d.Names.Was()
+	for name, now := range old {
+		if t.Test(trace.TestID(name)) == nil {
+			was[trace.TestID(now)] = append(was[trace.TestID(now)], name)
+		}
 	}
+	longest := 0.0
+	for i := range t.Tests {
+		longest = math.Max(longest, opens(t, &t.Tests[i])+t.Tests[i].Minutes)
+	}
+	for i := range t.Tests {
+		x := testOf(t, &t.Tests[i], root, plate)
+		x.Span = template.HTML(draw.Span{Opens: opens(t, &t.Tests[i]), Works: t.Tests[i].Minutes, End: longest}.SVG())
+		x.Was = was[t.Tests[i].ID]
+		sort.Strings(x.Was)
+		v.Tests = append(v.Tests, x)
+	}
+	v.inOrder(t)
 	v.Jobs = s.LastTimes(d.Address(), s.JobsOf(d.Name), 20)
 	v.LastTime = v.Jobs[:min(3, len(v.Jobs))]
 	found := &search.Document{ID: d.ID, Kind: "device", Title: d.Title, Address: d.Address(), Device: d.Name, DeviceTitle: d.Title,
@@ -131,6 +149,36 @@ func one(s *page.Shop, d *note.Device) (page.Page, error) {
 		Names: page.Weighted(d.Also, d.Near), Unlike: d.Unlike}
 	s.BeginWith(found, d.Name, nil, nil)
 	return page.Page{Address: d.Address(), Title: d.Title, Template: "device", View: v, Found: found}, nil
+}
+
+// opens is how long everything takes that must be opened before a test.
+func opens(t *trace.Device, x *trace.Test) (minutes float64) {
+	for _, a := range t.Opening(x.Needs) {
+		minutes += a.Minutes
+	}
+	return minutes
+}
+
+// inOrder puts the tests into the order of the wire: by the first block that each
+// tells about, and those that tell about fewer first.
+func (v *view) inOrder(t *trace.Device) {
+	place := map[trace.BlockID]int{}
+	for i, b := range t.Chain() {
+		place[b.ID] = i
+	}
+	at := func(x test) (first, many int) {
+		first = len(place)
+		covers := t.Test(trace.TestID(x.ID)).Covers
+		for _, b := range covers {
+			first = min(first, place[b])
+		}
+		return first, len(covers)
+	}
+	sort.SliceStable(v.Tests, func(i, j int) bool {
+		a, n := at(v.Tests[i])
+		b, m := at(v.Tests[j])
+		return a < b || a == b && n < m
+	})
 }
 
 // stepOf turns the engine's tree into what the page shows.
@@ -177,7 +225,7 @@ func faults(t *trace.Device, first trace.Advice, root string) []fault {
 	var out []fault
 	for _, c := range causes {
 		out = append(out, fault{Address: root + c.Address, Title: c.Title, Block: string(c.Block), Chance: quantity.Chance(chance[c.ID]),
-			Share: quantity.Number(quantity.Round(100*chance[c.ID], 3)), Seen: quantity.Number(quantity.Round(c.Seen+c.Jobs, 2)), Minutes: quantity.Minutes(page.MendMinutes(t, &c))})
+			Share: quantity.Number(quantity.Round(100*chance[c.ID], 3)), Seen: quantity.Number(quantity.Round(c.Seen+c.Jobs, 2)), Minutes: quantity.Minutes(t.MendMinutes(&c))})
 	}
 	return out
 }
@@ -219,6 +267,12 @@ func testOf(t *trace.Device, x *trace.Test, root string, plate map[string]string
 	if x.Waits > 0 {
 		v.Minutes += " and " + quantity.Minutes(x.Waits) + " of waiting"
 	}
+	if o := opens(t, x); o > 0 {
+		v.Minutes = quantity.Number(o) + " + " + v.Minutes
+	}
+	if len(x.Probes) == 2 {
+		v.Probes = x.Probes[0].Says + ", and " + x.Probes[1].Says
+	}
 	if x.Caution != "" {
 		v.Cautions = append(v.Cautions, page.SignalOf(calc.ReadCaution(x.Caution, calc.Signal(x.Power.Signal()))))
 	}
@@ -229,6 +283,11 @@ func testOf(t *trace.Device, x *trace.Test, root string, plate map[string]string
 				if l, err = l.Fill(plate); err == nil {
 					r.Link = page.NumberAddress(root, l)
 				}
+			}
+		}
+		if b.Healthy {
+			if v.Is = b.Text; v.Is == "" {
+				v.Is = r.Name
 			}
 		}
 		for _, c := range t.Causes {

@@ -65,7 +65,7 @@ func one(s *page.Shop, f *note.Fault) (page.Page, error) {
 		return page.Page{}, err
 	}
 	v := view{Title: f.Title, Device: d.Title, DeviceAddress: root + "devices/" + f.Device + ".html", Cause: c.Says, Block: trace.Plain(string(c.Block)), Body: body,
-		Does: c.Mend.Does, None: c.Mend.None, Needs: page.Opens(d, c.Mend.Needs), Because: c.Because, Minutes: quantity.Minutes(page.MendMinutes(d, c))}
+		Does: c.Mend.Does, None: c.Mend.None, Needs: page.Opens(d, c.Mend.Needs), Because: c.Because, Minutes: quantity.Minutes(d.MendMinutes(c))}
 	here := drawn.Here(d, before, c.Block)
 	v.Wide, v.Pocket = template.HTML(here.Wide()), template.HTML(here.Pocket())
 	if f.Draft {
@@ -89,7 +89,7 @@ func one(s *page.Shop, f *note.Fault) (page.Page, error) {
 			}
 		}
 	}
-	money := page.MendMinutes(d, c) / 60 * d.Shop.Rate
+	money := d.MendMinutes(c) / 60 * d.Shop.Rate
 	for _, p := range c.Mend.Parts {
 		money += float64(p.Price * p.Count)
 		v.Parts = append(v.Parts, part{p.Part, quantity.Number(p.Count), s.Money(p.Price)})

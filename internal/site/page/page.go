@@ -141,16 +141,6 @@ func Opens(d *trace.Device, needs []trace.AccessID) string {
 	return strings.Join(list, ", ")
 }
 
-// MendMinutes counts a mend with everything that has to be opened for it and
-// closed again.
-func MendMinutes(d *trace.Device, c *trace.Cause) float64 {
-	total := c.Mend.Minutes
-	for _, a := range d.Opening(c.Mend.Needs) {
-		total += a.Minutes + a.Undo
-	}
-	return total
-}
-
 // Signal is a caution as the templates show it.
 type Signal struct {
 	Class, Word, Text string

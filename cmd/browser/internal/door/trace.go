@@ -3,6 +3,7 @@ package door
 import (
 	"cmp"
 	"errors"
+	"math"
 	"slices"
 	"strings"
 
@@ -23,6 +24,10 @@ type adviceView struct {
 	Address  string          `json:"address,omitempty"`
 	Minutes  string          `json:"minutes,omitempty"`
 	Power    string          `json:"power,omitempty"`
+	State    trace.Power     `json:"state,omitempty"` // the power state by its name
+	Unit     string          `json:"unit,omitempty"`  // of what the meter shows
+	With     []string        `json:"with,omitempty"`  // instruments besides the plain meter
+	Number   int             `json:"number"`          // of the step, from 1
 	Open     string          `json:"open,omitempty"`
 	Caution  string          `json:"caution,omitempty"`
 	Signal   string          `json:"signal,omitempty"`
@@ -42,13 +47,17 @@ type adviceView struct {
 	Ruler    string          `json:"ruler,omitempty"` // the step on the ruler of minutes
 	At       string          `json:"at"`              // minutes since the start
 	Strip    string          `json:"strip"`           // the chances now
+	More     string          `json:"more,omitempty"`  // the chances without a letter, in words
+	Leads    string          `json:"leads"`           // the likeliest thing now, for the live region
 	Chain    [2]string       `json:"chain"`           // the chain as it is drawn, for a page and for a telephone
+	AtRest   [2]string       `json:"atRest"`          // the same while no test is asked
 	Arm      [2]string       `json:"arm"`             // the rule of minutes, likewise
 	Spoken   string          `json:"spoken"`          // for the live region
 }
 
 type outcomeView struct {
 	Reading trace.ReadingID `json:"reading"`
+	Key     string          `json:"key,omitempty"` // the letter that chooses it
 	Name    string          `json:"name"`
 	Text    string          `json:"text,omitempty"`
 	Chance  string          `json:"chance"`
@@ -59,6 +68,8 @@ type outcomeView struct {
 // pathView is a step done, and what it made of the chances.
 type pathView struct {
 	Title   string `json:"title"`
+	Short   string `json:"short"` // for the trail
+	To      string `json:"to"`    // the minute at which it was done
 	Reading string `json:"reading"`
 	Ruler   string `json:"ruler"`
 	Strip   string `json:"strip"`
@@ -73,6 +84,7 @@ type chanceView struct {
 	Address string        `json:"address,omitempty"`
 	Chance  string        `json:"chance"`
 	Share   float64       `json:"share"`
+	Extra   string        `json:"extra,omitempty"` // the block, and how long the mend takes
 	Suspect bool          `json:"suspect,omitempty"`
 }
 
@@ -118,9 +130,13 @@ func (d *Door) Next(question string) string {
 	for _, c := range v.Chances {
 		letters[c.ID] = c.Letter
 	}
+	v.Number = len(v.Path) + 1
+	v.more()
 	chain, arm := drawn.Chain(dev, known, a, letters), drawn.Arm(dev, known, a)
 	v.Chain = [2]string{chain.Wide(), chain.Pocket()}
 	v.Arm = [2]string{arm.Wide(), arm.Pocket()}
+	chain = drawn.AtRest(chain)
+	v.AtRest = [2]string{chain.Wide(), chain.Pocket()}
 	return write(v)
 }
 
@@ -169,10 +185,10 @@ func (v *adviceView) path(dev *trace.Device, known trace.Evidence, a trace.Advic
 		p := pathView{Title: say.Step(dev, s.Action, false), Ruler: draw.Ruler{At: s.At, Opens: s.Opens, Works: s.Minutes - s.Opens - s.Waits, Waits: s.Waits}.SVG()}
 		switch s.Kind {
 		case trace.DoTest:
-			p.Reading = takenText(dev.Test(s.Test), s.Reading)
+			p.Reading, p.Short = takenText(dev.Test(s.Test), s.Reading), trace.Plain(string(s.Test))
 			so.Readings = append(so.Readings, trace.Reading{Test: s.Test, Value: s.Reading})
 		case trace.DoLook:
-			p.Reading = "nothing found"
+			p.Reading, p.Short = "nothing found", "looked"
 		default:
 			p.Reading = "mended, and it did not cure"
 			for _, m := range known.Mended {
@@ -184,15 +200,19 @@ func (v *adviceView) path(dev *trace.Device, known trace.Evidence, a trace.Advic
 		if s.Kind != trace.DoTest {
 			so = known
 		}
+		if p.Short == "" {
+			p.Short = "mend"
+		}
 		p.Strip, p.Lead = strip(so)
 		at = s.At + s.Minutes
+		p.To = quantity.Number(math.Round(at))
 		v.Path = append(v.Path, p)
 	}
 	v.At = minutes(at)
 	if v.At == "" {
 		v.At = "0 min"
 	}
-	v.Strip, _ = strip(known)
+	v.Strip, v.Leads = strip(known)
 	if a.Kind != trace.DoStop && a.Minutes > 0 {
 		v.Ruler = draw.Ruler{At: at, Opens: a.Opens, Works: a.Minutes - a.Opens - a.Waits, Waits: a.Waits}.SVG()
 	}
@@ -215,16 +235,19 @@ func viewOf(dev *trace.Device, a trace.Advice) adviceView {
 	switch a.Kind {
 	case trace.DoTest:
 		if t := dev.Test(a.Test); t != nil {
-			v.Power = t.Power.Says()
+			v.Power, v.State, v.With = t.Power.Says(), t.Power, t.With
+			v.Unit = t.Kind.Unit()
 			caution(&v, calc.Signal(t.Power.Signal()))
 		}
 		for _, o := range said.Outcomes {
-			v.Outcomes = append(v.Outcomes, outcomeView{o.Reading, o.Name, o.Text, o.Chance, o.Leaves, o.Healthy})
+			v.Outcomes = append(v.Outcomes, outcomeView{Reading: o.Reading, Name: o.Name, Text: o.Text, Chance: o.Chance, Leaves: o.Then, Healthy: o.Healthy})
 		}
+		v.order(dev.Test(a.Test))
 		for _, why := range trace.WhyNots() {
 			v.WhyNot = append(v.WhyNot, whyNotView{why, say.WhyNot(why)})
 		}
 	case trace.DoMend, trace.Past:
+		v.State = trace.Off
 		if c := dev.Cause(a.Cause); c != nil {
 			v.Address = c.Address
 		}
@@ -245,6 +268,7 @@ func viewOf(dev *trace.Device, a trace.Advice) adviceView {
 		cv := chanceView{ID: c.Cause, Block: c.Block, Title: c.Title, Chance: c.Chance, Share: c.Share}
 		if cause := dev.Cause(c.Cause); cause != nil {
 			cv.Address = cause.Address
+			cv.Extra = say.Mend(dev, cause)
 		}
 		v.Chances = append(v.Chances, cv)
 	}
@@ -254,6 +278,48 @@ func viewOf(dev *trace.Device, a trace.Advice) adviceView {
 		v.Instead = append(v.Instead, insteadView{i.Title, i.Extra})
 	}
 	return v
+}
+
+// order puts the answers low to high where they are measured, and gives each the
+// letter that chooses it.
+func (v *adviceView) order(t *trace.Test) {
+	place := func(o outcomeView) int {
+		return slices.IndexFunc(t.Reads, func(b trace.Band) bool { return b.ID == o.Reading })
+	}
+	if t.Kind != "" { // notes list the highest reading first
+		slices.SortStableFunc(v.Outcomes, func(a, b outcomeView) int { return cmp.Compare(place(b), place(a)) })
+	}
+	taken := map[rune]bool{}
+	for i := range v.Outcomes {
+		o := &v.Outcomes[i]
+		var initials, others []rune
+		for _, word := range strings.Fields(strings.ToLower(o.Name)) {
+			for k, r := range []rune(word) {
+				if k == 0 {
+					initials = append(initials, r)
+				} else {
+					others = append(others, r)
+				}
+			}
+		}
+		for _, r := range append(append(initials, others...), []rune("ghijklmnopqrstuvwxyz")...) {
+			if r > 'f' && r <= 'z' && !taken[r] { // a to f name faults
+				taken[r], o.Key = true, string(r)
+				break
+			}
+		}
+	}
+}
+
+// more says together what has no letter.
+func (v *adviceView) more() {
+	n, sum := 0, 0.0
+	for _, c := range v.Chances {
+		if c.Letter == "" {
+			n, sum = n+1, sum+c.Share
+		}
+	}
+	v.More = say.More(n, sum)
 }
 
 func caution(v *adviceView, otherwise calc.Signal) {
