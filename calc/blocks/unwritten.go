@@ -3,6 +3,7 @@ package blocks
 import (
 	"errors"
 	"slices"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 
@@ -16,8 +17,8 @@ const Unwritten = "unwritten"
 // its class of protection.
 type Picked struct {
 	Title string `json:"title"`
-	// Blocks are id=kind or kind alone, parted by blanks; [ a | b ] are ways side
-	// by side.
+	// Blocks are id=kind or kind alone, parted by blanks or commas; [ a | b ] are
+	// ways side by side. A kind may go by what it is called: cord for mains-cord.
 	Blocks string            `json:"blocks"`
 	Plate  map[string]string `json:"plate"`
 	Class  string            `json:"class"` // I, II or III: asked for, never assumed
@@ -89,13 +90,39 @@ func sortedKeys(m map[string]string) []string {
 	return out
 }
 
+// called finds the kind that goes by a name: its own, else the one kind whose
+// name ends with it, or that is called so in a chain.
+func (l *Library) called(name string) (string, error) {
+	if l.Kinds[name] != nil {
+		return name, nil
+	}
+	says := func(k *Kind) bool { return strings.ReplaceAll(k.Says(), " ", "-") == name }
+	ends := func(k *Kind) bool { return strings.HasSuffix(k.Name, "-"+name) }
+	for _, fits := range []func(*Kind) bool{func(k *Kind) bool { return says(k) && ends(k) }, ends, says} {
+		var found []string
+		for _, id := range l.KindNames() {
+			if fits(l.Kinds[id]) {
+				found = append(found, id)
+			}
+		}
+		switch {
+		case len(found) == 1:
+			return found[0], nil
+		case len(found) > 1:
+			return "", errors.New("“" + name + "” may be " + strings.Join(found, " or ") + "; name one of them, like " + name + "=" + found[0])
+		}
+	}
+	return name, nil
+}
+
 // chain reads what was picked.
 func (p Picked) chain(lib *Library) (Tree, error) {
+	var err error
 	top := Tree{List: []Tree{}}
 	rows := []*Tree{&top} // the row that is being written, inside its surroundings
 	var branches []*Tree
 	taken := map[string]bool{}
-	words := strings.NewReplacer("[", " [ ", "]", " ] ", "|", " | ").Replace(p.Blocks)
+	words := strings.NewReplacer(",", " ", "[", " [ ", "]", " ] ", "|", " | ").Replace(p.Blocks)
 	for _, w := range strings.Fields(words) {
 		row := rows[len(rows)-1]
 		switch w {
@@ -123,8 +150,13 @@ func (p Picked) chain(lib *Library) (Tree, error) {
 			id, kind, named := strings.Cut(w, "=")
 			if !named {
 				kind = id
+			}
+			if kind, err = lib.called(kind); err != nil {
+				return top, err
+			}
+			if !named {
 				for n := 2; taken[id]; n++ {
-					id = kind + "-" + string(rune('0'+n%10))
+					id = kind + "-" + strconv.Itoa(n)
 				}
 			}
 			k := lib.Kinds[kind]
@@ -191,6 +223,50 @@ func (p Picked) Front(lib *Library) (string, error) {
 		return "", err
 	}
 	return "---\n" + Write(note).Text + "---\n\nBegun at the bench from its blocks; nobody has written it up. Opening it is reckoned at 10 minutes.\n", nil
+}
+
+// Begin is the note of what was picked with what is still to be looked up, in
+// comments: complaints that its faults answer, and how it is opened.
+func (p Picked) Begin(lib *Library) (string, error) {
+	note, err := p.Note(lib)
+	if err != nil {
+		return "", err
+	}
+	var more strings.Builder
+	more.WriteString("# What else owners say of it, to be moved up under symptoms: in their words:\n")
+	chain, _ := note.Get("blocks")
+	said := map[string]bool{"dead": true, stops: true}
+	for _, id := range p.Shows {
+		said[id] = true
+	}
+	var kinds func(t Tree)
+	kinds = func(t Tree) {
+		for _, v := range t.List {
+			kinds(v)
+		}
+		for _, f := range t.Fields {
+			is := f.Value.Text
+			if f.Value.Fields != nil {
+				is = f.Value.Str("is")
+			}
+			k := lib.Kinds[is]
+			if k == nil {
+				continue
+			}
+			for _, fault := range k.Faults() {
+				complaints, _ := fault.Value.Get("complaints")
+				for _, c := range complaints.Fields {
+					if known := lib.complaint(c.Name); known != nil && !said[c.Name] {
+						said[c.Name] = true
+						more.WriteString("#   " + c.Name + ": {says: \"" + plain(strings.ReplaceAll(known.Says, "\"", "'")) + "\", is: " + c.Name + "}\n")
+					}
+				}
+			}
+		}
+	}
+	kinds(chain)
+	more.WriteString("# How it is opened, and then reach: case-open behind the blocks inside:\n# access:\n#   case-open: {does: Open the case, minutes: 10, undo: 10}\n")
+	return "---\n" + Write(note).Text + more.String() + "---\n\nBegun from its blocks. Opening it is reckoned at 10 minutes until the note says how.\n", nil
 }
 
 // tingling is the complaint of somebody who was bitten.

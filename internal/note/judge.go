@@ -68,7 +68,11 @@ func (j *Judge) Sheet(name string, text []byte) (trace.Sheet, problem.List) {
 // WithFault reads the shop with one fault note more, and gives what is wrong in
 // it.
 func WithFault(fsys fs.FS, find Find, name string, text []byte) problem.List {
-	file := path.Join("content/faults", name)
+	return With(fsys, find, path.Join("content/faults", name), text)
+}
+
+// With reads the shop with one note more, and gives what is wrong in it.
+func With(fsys fs.FS, find Find, file string, text []byte) problem.List {
 	_, mistakes, _ := Load(Over(fsys, fstest.MapFS{file: {Data: text, Mode: 0o644}}), find)
 	var own problem.List
 	for _, m := range mistakes {

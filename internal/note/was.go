@@ -79,19 +79,25 @@ func (l *loader) readFormer(d *Document, m *mapping) {
 	if !ok {
 		return
 	}
-	if _, grouped := mapValues(n); grouped && d.Kind == KindDevice {
+	add := func(at ast.Node, old string) {
+		d.Was = append(d.Was, old)
+		l.formers = append(l.formers, former{m.r, at, d})
+		if d.Kind == KindDevice {
+			l.devicesWere[old] = d.Name
+		}
+	}
+	if values, grouped := mapValues(n); grouped && d.Kind == KindDevice {
 		l.things[d.Name] = former{m.r, n, d}
+		for _, v := range values { // the device itself may be among its things
+			if now, ok := v.Value.(*ast.StringNode); ok && now.Value == d.Name {
+				add(v.Key, strings.TrimSpace(v.Key.GetToken().Value))
+			}
+		}
 		return
 	}
 	for _, v := range m.r.list(n) {
-		old := m.r.id(v, "what the note was called")
-		if !isName(old) {
-			continue
-		}
-		d.Was = append(d.Was, old)
-		l.formers = append(l.formers, former{m.r, v, d})
-		if d.Kind == KindDevice {
-			l.devicesWere[old] = d.Name
+		if old := m.r.id(v, "what the note was called"); isName(old) {
+			add(v, old)
 		}
 	}
 }
@@ -157,7 +163,7 @@ func (l *loader) readWas(d *deviceFile, f former) {
 	}
 	for _, e := range m.entries {
 		now := r.text(e.value, "what "+quote(e.name)+" is now")
-		if now == "" {
+		if now == "" || now == d.Name { // the device's own name was read with the note
 			continue
 		}
 		if test, id, ok := strings.Cut(now, "."); ok || strings.Contains(e.name, ".") {

@@ -618,6 +618,10 @@ func (r *reader) texts(n ast.Node, what string) []string {
 	return out
 }
 
+// IsName tells whether a text can be the name of a note: lower-case letters,
+// digits and hyphens.
+func IsName(s string) bool { return isName(s) }
+
 // isName: lower-case letters, digits and hyphens, as ids and file names are.
 func isName(s string) bool {
 	for i := range len(s) {

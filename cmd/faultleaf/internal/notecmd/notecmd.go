@@ -1,12 +1,12 @@
-// Package notecmd is the command note.
+// Package notecmd is the command note: it begins notes of every kind, and gives
+// them other names.
 package notecmd
 
 import (
-	"errors"
 	"fmt"
-	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -14,6 +14,7 @@ import (
 	"faultleaf/calc/all"
 	"faultleaf/calc/trace"
 	"faultleaf/cmd/faultleaf/internal/env"
+	"faultleaf/internal/format"
 	"faultleaf/internal/note"
 )
 
@@ -21,69 +22,189 @@ import (
 type Options struct {
 	env.Folders
 	Name, Device, Block string
+	Date                string
 }
 
-// New makes the command.
+// New makes the command with one below it for every kind of note.
 func New(e *env.Env) *cobra.Command {
 	var o Options
 	c := &cobra.Command{
-		Use:   "note NAME --device DEVICE",
-		Short: "Begin a new fault note for a device",
-		Long: `Note writes content/faults/NAME.md with every key that the device's fault
-notes may have: its symptoms, the tests that cover the block and what they may
-read. Fill in what you know, delete the rest, inspect, commit.`,
-		Args: cobra.ExactArgs(1),
-		RunE: func(_ *cobra.Command, args []string) error {
-			o.Name = strings.TrimSuffix(args[0], ".md")
-			return Run(e, o)
+		Use:   "note KIND NAME",
+		Short: "Begin a note, or give one another name",
+		Long: `Note begins a note of any kind from what is known, and writes into it every
+other key that it may have, commented out, with what the key says. A begun note
+is a draft: the trace and all counts leave it out until it is filled in and its
+line draft: true is gone. note KIND --help lists the kind's keys, and
+note KIND --schema prints a JSON Schema for an editor.
+
+note NAME --device DEVICE begins a fault note, as note fault does.`,
+		Example: "  faultleaf note fault cord-broken --device fan-heater\n  faultleaf note device soup-warmer --blocks plug,cord,switch,heating-wire --class II\n  faultleaf note rename cord-broken cord-broken-at-entry",
+		Args:    cobra.MaximumNArgs(1),
+		RunE: func(c *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return c.Help()
+			}
+			o.Name = args[0]
+			if o.Device == "" {
+				return env.Bad("say what “" + o.Name + "” is to be: faultleaf note fault " + o.Name + " --device DEVICE, or another kind; faultleaf note --help lists them")
+			}
+			return Fault(e, o)
 		},
 	}
 	o.AddFrom(c)
 	c.Flags().StringVar(&o.Device, "device", "", "the device that has the fault")
 	c.Flags().StringVar(&o.Block, "block", "", "the part that fails")
+	for _, k := range format.Kinds {
+		c.AddCommand(kind(e, k))
+	}
+	c.AddCommand(rename(e))
 	return c
 }
 
-// Run writes the note; a file that is there already is left alone.
-func Run(e *env.Env, o Options) error {
-	if strings.Trim(o.Name, "abcdefghijklmnopqrstuvwxyz0123456789-") != "" || o.Name == "" {
-		return env.Bad("the name “" + o.Name + "” is not plain; use small letters, digits and hyphens, like cord-broken")
+// kind is the command that begins one kind of note.
+func kind(e *env.Env, k *format.Kind) *cobra.Command {
+	var o Options
+	var d deviceOptions
+	var schema bool
+	c := &cobra.Command{
+		Use:   k.Name,
+		Short: k.Title + ": " + k.Says,
+		Long:  k.Help(),
+		Args:  cobra.MaximumNArgs(1),
+		RunE: func(c *cobra.Command, args []string) error {
+			switch {
+			case schema:
+				_, err := e.Out.Write(k.Schema())
+				return err
+			case k.Below == "":
+				return c.Help()
+			case len(args) == 0 && k.Name == "job":
+				return env.Bad("name the device: faultleaf note job DEVICE")
+			case len(args) == 0:
+				return env.Bad("name the note: faultleaf note " + k.Name + " NAME")
+			}
+			o.Name = args[0]
+			switch k.Name {
+			case "fault":
+				return Fault(e, o)
+			case "device":
+				return Device(e, o, d)
+			case "job":
+				o.Device = args[0]
+				return Job(e, o)
+			}
+			return Other(e, o, k)
+		},
+	}
+	o.AddFrom(c)
+	c.Flags().BoolVar(&schema, "schema", false, "print the JSON Schema of its keys")
+	switch k.Name {
+	case "fault":
+		c.Use = "fault NAME --device DEVICE"
+		c.Flags().StringVar(&o.Device, "device", "", "the device that has the fault")
+		c.Flags().StringVar(&o.Block, "block", "", "the part that fails")
+	case "device":
+		c.Use = "device NAME"
+		d.add(c)
+	case "job":
+		c.Use = "job DEVICE"
+		c.Flags().StringVar(&o.Date, "date", "", "the day of the job, like 2025-03-04 (today)")
+	case "shop", "complaints":
+	default:
+		c.Use = k.Name + " NAME"
+	}
+	return c
+}
+
+// title is a name as the title of a note.
+func title(name string) string {
+	words := strings.ReplaceAll(name, "-", " ")
+	return strings.ToUpper(words[:1]) + words[1:]
+}
+
+// plain checks the name of a note, and takes .md off it.
+func plain(name string) (string, error) {
+	name = strings.TrimSuffix(name, ".md")
+	if !note.IsName(name) {
+		return "", env.Bad("the name “" + name + "” is not plain; use small letters, digits and hyphens, like cord-broken")
+	}
+	return name, nil
+}
+
+// load reads the shop. Its mistakes are no matter for a new note: what is sound
+// is enough to begin with.
+func load(o Options) (*note.Set, error) {
+	if err := o.Check(); err != nil {
+		return nil, err
+	}
+	set, _, _ := note.Load(os.DirFS(o.From), all.Find)
+	return set, nil
+}
+
+// write puts a begun note into its place; a file that is there already is left
+// alone.
+func write(e *env.Env, o Options, folder, name, text string) error {
+	path := filepath.Join(o.From, "content", folder, name+".md")
+	if err := env.WriteNew(path, []byte(text)); err != nil {
+		return err
+	}
+	fmt.Fprintln(e.Out, "Begun:", filepath.ToSlash(path))
+	return nil
+}
+
+// Fault begins a fault note.
+func Fault(e *env.Env, o Options) error {
+	name, err := plain(o.Name)
+	if err != nil {
+		return err
+	}
+	set, err := load(o)
+	if err != nil {
+		return err
+	}
+	d, ok := set.Device(o.Device)
+	if !ok {
+		return noDevice(set, o.Device, "name the device with --device")
+	}
+	if o.Block != "" {
+		var ids []string
+		for _, b := range set.TraceDevice(d.Name).Chain() {
+			ids = append(ids, string(b.ID))
+		}
+		if !slices.Contains(ids, o.Block) {
+			return env.Bad("there is no block “" + o.Block + "” on this device; it has " + strings.Join(ids, ", "))
+		}
+	}
+	return write(e, o, "faults", name, trace.Draft(set.TraceDevice(d.Name), title(name), trace.BlockID(o.Block), trace.Evidence{}))
+}
+
+// noDevice says which devices there are.
+func noDevice(set *note.Set, name, do string) error {
+	var names []string
+	for _, d := range set.Devices {
+		names = append(names, d.Name)
+	}
+	if len(names) == 0 {
+		return env.Bad("there is no device in this shop yet; begin one with faultleaf note device NAME")
+	}
+	if name != "" {
+		do = "there is no device “" + name + "”"
+	}
+	return env.Bad(do + "; there are " + strings.Join(names, ", "))
+}
+
+// Other begins a note of which only the name is known.
+func Other(e *env.Env, o Options, k *format.Kind) error {
+	name, err := plain(o.Name)
+	if err != nil {
+		return err
 	}
 	if err := o.Check(); err != nil {
 		return err
 	}
-	set, mistakes, _ := note.Load(os.DirFS(o.From), all.Find)
-	if err := e.Tell(mistakes); err != nil {
-		return err
+	below := ""
+	if k.Name == "checklist" {
+		below = "- [ ] " + format.BegunStep
 	}
-	d := set.TraceDevice(o.Device)
-	if d == nil {
-		var names []string
-		for _, d := range set.Devices {
-			names = append(names, d.Name)
-		}
-		return env.Bad("name the device with --device; there are " + strings.Join(names, ", "))
-	}
-	text := trace.Draft(d, strings.ToUpper(o.Name[:1])+strings.ReplaceAll(o.Name[1:], "-", " "), trace.BlockID(o.Block), trace.Evidence{})
-	path := filepath.Join(o.From, "content", "faults", o.Name+".md")
-	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
-		return err
-	}
-	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
-	if errors.Is(err, fs.ErrExist) {
-		return env.Bad(path + " is there already; choose another name")
-	}
-	if err != nil {
-		return err
-	}
-	_, err = f.WriteString(text)
-	if cerr := f.Close(); err == nil {
-		err = cerr
-	}
-	if err != nil {
-		os.Remove(path)
-		return err
-	}
-	fmt.Fprintln(e.Out, "Begun:", path)
-	return nil
+	return write(e, o, k.Name+"s", name, k.Begin(map[string]string{"title": title(name)}, below))
 }
