@@ -57,3 +57,5 @@ require (
 	golang.org/x/crypto v0.59.0
 	golang.org/x/image v0.48.0
 )
+
+require github.com/fsnotify/fsnotify v1.10.1

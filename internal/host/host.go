@@ -48,7 +48,7 @@ var types = map[string]string{
 
 // Handler serves the site published in the folder dir.
 func Handler(dir string, o Options) http.Handler {
-	return &handler{shelf: newShelf(dir), under: "/" + strings.Trim(o.Path, "/"), names: ownNames(o.Names), inbox: o.Inbox}
+	return &handler{shelf: newShelf(dir), under: "/" + strings.Trim(o.Path, "/"), names: ownNames(o.Names), inbox: o.Inbox, news: o.News, wait: 20 * time.Second}
 }
 
 type handler struct {
@@ -56,6 +56,8 @@ type handler struct {
 	under string
 	names map[string]bool // under which a browser may ask, besides addresses
 	inbox http.Handler    // nil without one
+	news  *News           // nil where nothing is told
+	wait  time.Duration   // for the first site
 }
 
 // ownNames are the names of this machine and those that the shop gave it.
@@ -91,11 +93,14 @@ func (h *handler) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	case !h.ours(r.Host):
 		h.say(w, http.StatusMisdirectedRequest, "This shop does not answer to that name; use its address, or host it with --name.")
 		return
-	case h.toInbox(w, r):
+	case h.toInbox(w, r), h.toNews(w, r):
 		return
 	case r.Method != http.MethodGet && r.Method != http.MethodHead:
 		head.Set("Allow", "GET, HEAD")
 		h.say(w, http.StatusMethodNotAllowed, "This shop's pages can only be read.")
+		return
+	}
+	if h.beginning(w, r) {
 		return
 	}
 	name, ok := h.name(r.URL.Path)
@@ -127,7 +132,8 @@ func (h *handler) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	}
 	head.Set("Content-Type", kind)
 	if strings.HasSuffix(name, ".html") {
-		h.sign(w, r)
+		h.sign(w, r, inboxSign, h.inbox != nil)
+		h.sign(w, r, newsSign, h.news != nil)
 	}
 	if strings.HasPrefix(name, published.Hashed) {
 		head.Set("Cache-Control", "public, max-age=31536000, immutable")
@@ -193,6 +199,8 @@ type Options struct {
 	Cert, Key string
 	// Inbox answers below inbox/; nil without one.
 	Inbox http.Handler
+	// News is told to the pages; nil where the notes are not watched.
+	News *News
 }
 
 // Listen opens the port. A port that is taken is one sentence.

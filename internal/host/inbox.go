@@ -23,14 +23,14 @@ func (h *handler) toInbox(w http.ResponseWriter, r *http.Request) bool {
 	return true
 }
 
-// sign says on a page's answer whether there is an inbox.
-func (h *handler) sign(w http.ResponseWriter, r *http.Request) {
-	_, err := r.Cookie(inboxSign)
+// sign says on a page's answer, by a cookie, whether there is something to ask.
+func (h *handler) sign(w http.ResponseWriter, r *http.Request, name string, there bool) {
+	_, err := r.Cookie(name)
 	path := strings.TrimSuffix(h.under, "/") + "/"
 	switch {
-	case h.inbox != nil && err != nil:
-		http.SetCookie(w, &http.Cookie{Name: inboxSign, Value: "open", Path: path, SameSite: http.SameSiteStrictMode})
-	case h.inbox == nil && err == nil:
-		http.SetCookie(w, &http.Cookie{Name: inboxSign, Path: path, MaxAge: -1, SameSite: http.SameSiteStrictMode})
+	case there && err != nil:
+		http.SetCookie(w, &http.Cookie{Name: name, Value: "open", Path: path, SameSite: http.SameSiteStrictMode})
+	case !there && err == nil:
+		http.SetCookie(w, &http.Cookie{Name: name, Path: path, MaxAge: -1, SameSite: http.SameSiteStrictMode})
 	}
 }

@@ -55,6 +55,17 @@ type entry struct {
 // errChanged: a file is not what the list says.
 var errChanged = errors.New("the file is not as it was published")
 
+// any tells whether there is a site; it looks again even where it just has.
+func (s *shelf) any() bool {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if len(s.list) == 0 {
+		s.looked = time.Time{}
+	}
+	s.look()
+	return len(s.list) > 0
+}
+
 // get finds a file of the site. While a new site is put in place it waits for
 // it, so that a reader gets pages of one site only.
 func (s *shelf) get(name string) (*entry, error) {

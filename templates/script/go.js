@@ -40,6 +40,7 @@ for (const place of document.querySelectorAll('[data-vain]')) startVain(place);
 for (const card of document.querySelectorAll('[data-keys]')) startKeys(card);
 for (const sign of document.querySelectorAll('[data-arm-find]')) startArmFind(sign);
 startClock();
+startNews();
 for (const foot of document.querySelectorAll('.of-checklist .foot, .of-device .foot, .of-job .foot, .of-fault .foot')) startPaper(foot);
 whenIdle(() => index().catch(() => {}));
 if (document.querySelector('[data-calc], [data-ticks], [data-job-page]')) whenIdle(() => core().catch(() => {}));

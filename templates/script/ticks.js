@@ -11,6 +11,10 @@ function startTicks(list) {
   const clear = document.querySelector('[data-ticks-clear]');
   const key = (box) => 'tick/' + id + '/' + box.dataset.tick;
   const here = new Map(); // without a job
+  if (!job) {
+    for (const [tick, fact] of stays.back('ticks/' + id) || []) { const box = boxes.find((b) => b.dataset.tick === tick); if (box) here.set(box, fact); }
+    stays.keep('ticks/' + id, () => [...here].map(([box, fact]) => [box.dataset.tick, fact]));
+  }
   const factOf = (box) => {
     const f = job ? job.value(key(box)) : here.get(box);
     return f && typeof f === 'object' ? f : {};

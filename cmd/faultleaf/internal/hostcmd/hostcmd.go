@@ -13,6 +13,7 @@ import (
 	"faultleaf/cmd/faultleaf/internal/publishcmd"
 	"faultleaf/internal/host"
 	"faultleaf/internal/published"
+	"faultleaf/internal/watch"
 )
 
 // Options of the command.
@@ -31,9 +32,10 @@ func New(e *env.Env) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "host",
 		Short: "Publish the site and serve it to this machine, or to the shop",
-		Long: `Host publishes the notes, serves the site, and says its address. While it
-runs it publishes again whenever a note changes; while a note holds a mistake
-it goes on with the last good site. It serves this machine alone unless --lan
+		Long: `Host serves the last good site at once, says its address, and publishes the
+notes. While it runs it publishes again whenever a note changes, and an open
+page follows; while a note holds a mistake it goes on with the last good site,
+and the pages say since when and why. It serves this machine alone unless --lan
 is given; then it also draws the address as a code for a phone's camera. A
 browser may ask for it by its address, by this machine's name, or by a name
 given with --name. With --cert and --key it serves by TLS. Stop it with Ctrl-C.
@@ -79,11 +81,14 @@ func Run(e *env.Env, o Options) error {
 		}
 		o.Options.Inbox = door
 	}
-	publish := func() error { return publishcmd.Run(e, o.Folders) }
-	last := stamp(o.From) // before publishing, so that no change meanwhile is missed
-	standing := published.Any(o.Site())
-	if !o.AsIs && !standing {
-		if err := publish(); err != nil {
+	content := filepath.Join(o.From, "content")
+	last := watch.Stamp(content) // before publishing, so that no change meanwhile is missed
+	if !o.AsIs {
+		if err := o.Check(); err != nil {
+			return err
+		}
+		o.News = host.NewNews(published.Any(o.Site()))
+		if err := os.MkdirAll(o.Site(), 0o755); err != nil {
 			return err
 		}
 	}
@@ -104,49 +109,29 @@ func Run(e *env.Env, o Options) error {
 		fmt.Fprint(e.Out, "\n", host.Code(addresses[1]), "\n")
 	}
 	if !o.AsIs {
-		go func() {
-			if standing { // the last good site is served meanwhile
-				if err := publish(); err != nil {
-					fmt.Fprintln(e.Err, err)
-				}
-			}
-			watch(e, o, last)
+		go func() { // the last good site is served meanwhile
+			publish(e, o)
+			watch.Changes(e.Context, content, last, func() { publish(e, o) })
 		}()
 	}
 	return host.Serve(e.Context, l, o.Site(), o.Options, e.Err)
 }
 
-// watch publishes again when a note has changed. It looks once a second: a
-// shop's notes are few, and notice from the system differs between systems.
-func watch(e *env.Env, o Options, last string) {
-	for {
-		select {
-		case <-e.Context.Done():
-			return
-		case <-time.After(time.Second):
+// publish makes the site anew, and tells the pages what came of it.
+func publish(e *env.Env, o Options) {
+	at := time.Now()
+	r, mistakes, err := publishcmd.Publish(e, o.Folders)
+	switch {
+	case len(mistakes) > 0:
+		var why []string
+		for _, m := range mistakes {
+			why = append(why, m.String())
 		}
-		now := stamp(o.From)
-		if now == last {
-			continue
-		}
-		last = now
-		if err := publishcmd.Run(e, o.Folders); err != nil {
-			fmt.Fprintln(e.Err, err)
-		}
+		o.News.Stale(why, at)
+	case err != nil:
+		fmt.Fprintln(e.Err, err)
+		o.News.Stale([]string{err.Error()}, at)
+	default:
+		o.News.Made(r.Written+r.Removed > 0)
 	}
-}
-
-// stamp changes whenever a file of the content does.
-func stamp(from string) string {
-	var s string
-	_ = filepath.WalkDir(filepath.Join(from, "content"), func(p string, d os.DirEntry, err error) error {
-		if err != nil || d.IsDir() {
-			return nil
-		}
-		if info, err := d.Info(); err == nil {
-			s += fmt.Sprintln(p, info.Size(), info.ModTime().UnixNano())
-		}
-		return nil
-	})
-	return s
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path"
+	"path/filepath"
 	"strings"
 	"sync"
 
@@ -12,6 +13,7 @@ import (
 	"faultleaf/cmd/faultleaf/internal/env"
 	"faultleaf/internal/inbox"
 	"faultleaf/internal/note"
+	"faultleaf/internal/watch"
 )
 
 // openInbox opens the shop's inbox and says its passphrase when it is new.
@@ -39,7 +41,7 @@ type checker struct {
 	from string
 
 	mu    sync.Mutex
-	last  string // the stamp of the content that the judge has read
+	last  uint64 // the stamp of the content that the judge has read
 	judge *note.Judge
 }
 
@@ -48,7 +50,7 @@ type checker struct {
 func (c *checker) now() (*note.Judge, error) {
 	c.mu.Lock()
 	defer c.mu.Unlock()
-	if at := stamp(c.from); at != c.last {
+	if at := watch.Stamp(filepath.Join(c.from, "content")); at != c.last || c.judge == nil {
 		if j, mistakes := note.NewJudge(os.DirFS(c.from), all.Find); len(mistakes) == 0 {
 			c.judge, c.last = j, at
 		}

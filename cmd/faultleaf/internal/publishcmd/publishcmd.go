@@ -7,6 +7,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"faultleaf/cmd/faultleaf/internal/env"
+	"faultleaf/internal/problem"
+	"faultleaf/internal/published"
 	"faultleaf/internal/site"
 )
 
@@ -28,20 +30,27 @@ If a note holds a mistake, nothing is written and the old site stays.`,
 
 // Run publishes and says what it did.
 func Run(e *env.Env, f env.Folders) error {
+	_, _, err := Publish(e, f)
+	return err
+}
+
+// Publish publishes and says what it did. Mistakes are printed, and given for whoever
+// says them elsewhere too.
+func Publish(e *env.Env, f env.Folders) (published.Report, problem.List, error) {
 	if err := f.Check(); err != nil {
-		return err
+		return published.Report{}, nil, err
 	}
 	r, mistakes, err := site.Publish(f.From, f.Site())
 	if err != nil {
-		return err
+		return r, nil, err
 	}
 	if len(mistakes) > 0 {
 		defer fmt.Fprintln(e.Err, "Nothing was published; the old site stays.")
-		return e.Tell(mistakes)
+		return r, mistakes, e.Tell(mistakes)
 	}
 	for _, name := range r.Left {
 		fmt.Fprintf(e.Err, "%s is no longer part of the site, and was changed since it was published; it stays where it is\n", name)
 	}
 	fmt.Fprintf(e.Out, "%d pages in %s; %d files written, %d unchanged, %d removed\n", r.Pages, f.Site(), r.Written, r.Unchanged, r.Removed)
-	return nil
+	return r, nil, nil
 }
