@@ -87,9 +87,7 @@ func (e *Entry) about() Tree {
 	if e.is("separates") {
 		about.Set("separates", Text("true"))
 	}
-	if e.carries != "" {
-		about.Set("outside", Text(strconv.FormatBool(!e.current())))
-	}
+	about.Set("outside", Text(strconv.FormatBool(!e.current())))
 	return about
 }
 

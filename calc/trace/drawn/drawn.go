@@ -99,8 +99,9 @@ func Here(d *trace.Device, a trace.Advice, at trace.BlockID) circuit.Chain {
 	a.Kind = ""
 	c := Chain(d, trace.Evidence{}, a, nil)
 	mark := func(b *circuit.Block) {
+		b.Said, b.Share = "", 0
 		if b.ID == string(at) {
-			b.State = circuit.Here
+			b.State, b.Said, b.Share = circuit.Here, "here", 1
 		}
 	}
 	for i := range c.Parts {
@@ -210,17 +211,7 @@ func flat(list []trace.Block) (ids []trace.BlockID) {
 // probe draws what a test does to the chain: the meter on its two points, the
 // chain taken apart, and the blocks behind what is opened next.
 func probe(d *trace.Device, c *circuit.Chain, t *trace.Test, open []trace.AccessID) {
-	if len(t.Probes) == 2 {
-		c.Meter = circuit.Meter{Shows: "? " + t.Kind.Unit(), Red: point(t.Probes[0]), Black: point(t.Probes[1])}
-	}
-	if t.Apart != "" {
-		c.Apart = string(t.Apart)
-		each(c, func(b *circuit.Block, before bool) {
-			if before {
-				b.State = circuit.Lifted
-			}
-		}, string(t.Apart))
-	}
+	Probe(c, t, "? "+t.Kind.Unit())
 	opening := d.Opening(open)
 	for _, a := range opening {
 		for _, id := range a.Hides {
@@ -231,6 +222,22 @@ func probe(d *trace.Device, c *circuit.Chain, t *trace.Test, open []trace.Access
 	}
 	if len(c.Room.Blocks) > 0 {
 		c.Room.Says = say.Room(opening)
+	}
+}
+
+// Probe puts a test's meter on its two points, showing something, and takes the
+// chain apart where the test does.
+func Probe(c *circuit.Chain, t *trace.Test, shows string) {
+	if len(t.Probes) == 2 {
+		c.Meter = circuit.Meter{Shows: shows, Red: point(t.Probes[0]), Black: point(t.Probes[1])}
+	}
+	if t.Apart != "" {
+		c.Apart = string(t.Apart)
+		each(c, func(b *circuit.Block, before bool) {
+			if before {
+				b.State = circuit.Lifted
+			}
+		}, string(t.Apart))
 	}
 }
 

@@ -5,9 +5,14 @@ package faultpage
 
 import (
 	"html/template"
+	"math"
+	"slices"
 	"sort"
+	"strings"
 
 	"faultleaf/calc"
+	"faultleaf/calc/draw"
+	"faultleaf/calc/draw/circuit"
 	"faultleaf/calc/quantity"
 	"faultleaf/calc/trace"
 	"faultleaf/calc/trace/drawn"
@@ -28,7 +33,10 @@ type view struct {
 	Wide, Pocket                       template.HTML // where it is on the chain
 	Shown                              string
 	Cautions                           []page.Signal
-	Reads                              []read
+	Reads                              []read        // the tests that tell, quickest first
+	Alike                              []page.Item   // tests that read the same with and without it
+	Rule                               template.HTML // the mend on the rule of minutes
+	Succeeds                           string
 	Body                               template.HTML
 	Does, None, Needs, Takes           string
 	Parts                              []part
@@ -40,7 +48,10 @@ type view struct {
 
 type symptom struct{ Says, Often string }
 
-type read struct{ Address, Ask, Here, Healthy string }
+// read is a test with this fault and without, and what it tells the fault from.
+type read struct {
+	Address, Ask, Minutes, Here, Healthy, From string
+}
 
 type part struct{ Part, Count, Price string }
 
@@ -67,7 +78,6 @@ func one(s *page.Shop, f *note.Fault) (page.Page, error) {
 	v := view{Title: f.Title, Device: d.Title, DeviceAddress: root + "devices/" + f.Device + ".html", Cause: c.Says, Block: trace.Plain(string(c.Block)), Body: body,
 		Does: c.Mend.Does, None: c.Mend.None, Needs: page.Opens(d, c.Mend.Needs), Because: c.Because, Minutes: quantity.Minutes(d.MendMinutes(c))}
 	here := drawn.Here(d, before, c.Block)
-	v.Wide, v.Pocket = template.HTML(here.Wide()), template.HTML(here.Pocket())
 	if f.Draft {
 		v.Chance = "not counted"
 	}
@@ -118,31 +128,11 @@ func one(s *page.Shop, f *note.Fault) (page.Page, error) {
 	if !f.Draft {
 		v.TraceAddress = v.DeviceAddress + "#suspect=" + string(c.ID)
 	}
-	for _, t := range d.Tests {
-		_, ok := c.Reads[t.ID]
-		if !ok {
-			continue
-		}
-		r := read{Address: v.DeviceAddress + "#test-" + string(t.ID), Ask: t.Ask}
-		for _, b := range t.Reads {
-			text := trace.Plain(string(b.ID))
-			if b.Text != "" {
-				text += ", " + b.Text
-			}
-			if c.States(t.ID, b.ID) {
-				if r.Here != "" {
-					r.Here += " or "
-				}
-				r.Here += text
-			}
-			if b.Healthy {
-				r.Healthy = text
-			}
-		}
-		if t.Power == trace.Mains || t.Power == trace.Isolated || t.Power == trace.SeriesLamp {
-			v.Cautions = []page.Signal{page.SignalOf(calc.Caution{Signal: calc.Danger, Text: "A test here is done on a live device. Follow your local code; licensed people where the law says so."})}
-		}
-		v.Reads = append(v.Reads, r)
+	v.tells(d, c)
+	probed(&here, d, c)
+	v.Wide, v.Pocket = template.HTML(here.Wide()), template.HTML(here.Pocket())
+	if c.Mend.None == "" {
+		v.rule(d, c)
 	}
 	if c.Protective {
 		v.Cautions = append(v.Cautions, page.SignalOf(calc.Caution{Signal: calc.Warning, Text: "This part protects people or the house. It is never left bypassed, and the job is closed only when the reason it opened is found, or “reason not found” is written and a loaded soak was passed."}))
@@ -156,6 +146,146 @@ func one(s *page.Shop, f *note.Fault) (page.Page, error) {
 	v.Jobs = s.LastTimes(f.Address(), with, 20)
 	v.LastTime = v.Jobs[:min(2, len(v.Jobs))]
 	return page.Page{Address: f.Address(), Title: f.Title, Template: "fault", View: v, Found: found(s, d, f, c)}, nil
+}
+
+// gives are the readings that a fault gives on a test: those that its note states,
+// else the healthy one where the test does not cover its block; none where
+// nothing is known.
+func gives(t *trace.Test, c *trace.Cause) (ids []trace.ReadingID) {
+	for _, r := range c.Reads[t.ID] {
+		ids = append(ids, r.Reading)
+	}
+	if len(ids) == 0 && !slices.Contains(t.Covers, c.Block) {
+		ids = append(ids, healthy(t))
+	}
+	return ids
+}
+
+func healthy(t *trace.Test) trace.ReadingID {
+	for _, b := range t.Reads {
+		if b.Healthy {
+			return b.ID
+		}
+	}
+	return ""
+}
+
+// mostFrom is how many blocks a row names.
+const mostFrom = 4
+
+// tells lists the tests that read otherwise with this fault than without, quickest
+// first, and of each the neighbours that it tells the fault from: the blocks of
+// faults that show what this one shows and read otherwise.
+func (v *view) tells(d *trace.Device, c *trace.Cause) {
+	alike := func(o *trace.Cause) bool { // some symptom that both show
+		for id, often := range c.Symptoms {
+			if other := o.Symptoms[id]; often != "never" && often != "rarely" && other != "" && other != "never" && other != "rarely" {
+				return true
+			}
+		}
+		return false
+	}
+	type row struct {
+		read
+		minutes float64
+	}
+	var rows []row
+	for i := range d.Tests {
+		t := &d.Tests[i]
+		if _, ok := c.Reads[t.ID]; !ok {
+			continue
+		}
+		if t.Power == trace.Mains || t.Power == trace.Isolated || t.Power == trace.SeriesLamp {
+			v.Cautions = []page.Signal{page.SignalOf(calc.Caution{Signal: calc.Danger, Text: "A test here is done on a live device. Follow your local code; licensed people where the law says so."})}
+		}
+		mine := gives(t, c)
+		address := v.DeviceAddress + "#test-" + string(t.ID)
+		if len(mine) == 1 && mine[0] == healthy(t) {
+			v.Alike = append(v.Alike, page.Item{Address: address, Title: trace.Plain(string(t.ID))})
+			continue
+		}
+		r := row{read: read{Address: address, Ask: t.Ask}, minutes: t.Minutes}
+		for _, a := range d.Opening(t.Needs) {
+			r.minutes += a.Minutes
+		}
+		r.Minutes = quantity.Minutes(r.minutes)
+		for _, b := range t.Reads {
+			text := trace.Plain(string(b.ID))
+			if b.Text != "" {
+				text += ", " + b.Text
+			}
+			if slices.Contains(mine, b.ID) {
+				if r.Here != "" {
+					r.Here += " or "
+				}
+				r.Here += text
+			}
+			if b.Healthy {
+				r.Healthy = text
+			}
+		}
+		told := map[trace.BlockID]bool{}
+		for k := range d.Causes {
+			o := &d.Causes[k]
+			theirs := gives(t, o)
+			if o.ID == c.ID || o.Block == c.Block || len(theirs) == 0 || !alike(o) {
+				continue
+			}
+			if !slices.ContainsFunc(theirs, func(id trace.ReadingID) bool { return slices.Contains(mine, id) }) {
+				told[o.Block] = true
+			}
+		}
+		var from []string
+		for _, b := range d.Chain() {
+			if told[b.ID] {
+				from = append(from, trace.Plain(string(b.ID)))
+			}
+		}
+		if n := len(from); n > mostFrom {
+			from = append(from[:mostFrom], "and "+quantity.Number(float64(n-mostFrom))+" more")
+		}
+		r.From = strings.Join(from, ", ")
+		rows = append(rows, r)
+	}
+	sort.SliceStable(rows, func(i, j int) bool { return rows[i].minutes < rows[j].minutes })
+	for _, r := range rows {
+		v.Reads = append(v.Reads, r.read)
+	}
+}
+
+// probed puts the meter onto the drawing, as the test holds it that tells about
+// the fewest blocks: with what it reads then.
+func probed(chain *circuit.Chain, d *trace.Device, c *trace.Cause) {
+	var best *trace.Test
+	for i := range d.Tests {
+		t := &d.Tests[i]
+		if id, ok := c.Likeliest(t.ID); !ok || id == healthy(t) || len(t.Probes) != 2 || best != nil && len(best.Covers) <= len(t.Covers) {
+			continue
+		}
+		best = t
+	}
+	if best != nil {
+		id, _ := c.Likeliest(best.ID)
+		drawn.Probe(chain, best, trace.Plain(string(id)))
+	}
+}
+
+// rule draws the mend on the rule of minutes.
+func (v *view) rule(d *trace.Device, c *trace.Cause) {
+	m := draw.Mend{ID: "rule", Works: c.Mend.Minutes, Says: "mend " + quantity.Number(c.Mend.Minutes)}
+	for _, a := range d.Opening(c.Mend.Needs) {
+		m.Opens, m.Closes = m.Opens+a.Minutes, m.Closes+a.Undo
+	}
+	if m.Opens > 0 {
+		m.SaysOpen = "open " + quantity.Number(m.Opens)
+	}
+	if m.Closes > 0 {
+		m.Close = "close " + quantity.Number(m.Closes)
+	}
+	v.Rule = template.HTML(m.SVG())
+	if s := c.Mend.Succeeds; s > 0 {
+		v.Succeeds = quantity.Number(math.Round(100*s)) + " in 100"
+	}
 }
 
 // found is the note for the search. The symptoms that the fault shows most
