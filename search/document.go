@@ -25,6 +25,10 @@ type Document struct {
 	FirstTest    string // what to do first, "Resistance across the element's two tags"; never a mend
 	FirstMinutes string // its minutes as printed, "2 min"
 	Hazard       string // the caution that stands before it, its signal word first
+
+	// Chain are the device's blocks in the order of the wire, a digit each: 0 to 4 how
+	// warm they are at rest, 9 the one that the note is about; "" draws none.
+	Chain string
 }
 
 // Symptom is a spoken sentence and the complaints that it is.
@@ -54,6 +58,7 @@ type Hit struct {
 	Snippet                  string // the best stretch of the text; empty if there is a first test, or no text
 	FirstTest, FirstMinutes  string
 	Hazard                   string
+	Chain                    string  // as in Document
 	Score                    float64 // comparable within one answer only
 	Also                     []Also  // other devices with the same common fault, best first
 

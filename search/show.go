@@ -20,7 +20,7 @@ func (ix *Index) show(q *question, r ranked) (Hit, bool) {
 	rec := read.rec
 	weight := q.weights(int32(r.doc))
 	h := Hit{ID: rec.ID, Kind: ix.kind(r.doc), Title: rec.Title, Address: rec.Address, DeviceTitle: rec.DeviceTitle,
-		FirstTest: rec.FirstTest, FirstMinutes: rec.FirstMinutes, Hazard: rec.Hazard, Score: r.score}
+		FirstTest: rec.FirstTest, FirstMinutes: rec.FirstMinutes, Hazard: rec.Hazard, Chain: rec.Chain, Score: r.score}
 	if d := ix.device(r.doc); d >= 0 {
 		h.Device = ix.ear.Devices[d].Name
 	}

@@ -94,7 +94,6 @@ var (
 		Marks:  []Mark{{Y: 5, Level: true, Name: "safe"}, {X: 1, Y: 11, Name: "here"}, {X: 1.8, Upright: true, Name: "then"}}}
 	twoAxes = Chart{Title: "Volts and amperes", Says: "Current flows at the peaks.", X: Axis{Label: "time", Unit: "ms"}, Y: Axis{Label: "volts", Unit: "V"}, Right: Axis{Label: "current", Unit: "A"},
 		Series: []Series{{Name: "volts", X: []float64{0, 5, 10}, Y: []float64{12, 14, 12}}, {Name: "current", X: []float64{0, 4, 5, 6, 10}, Y: []float64{0, 0, 2.4, 0, 0}, Right: true}}}
-	bars = Bars{Title: "Chances", Says: "The cord leads.", Bars: []Bar{{"Cord broken at the plug", .62, "62 %"}, {"Cut-out open", .3, "30 %"}, {"not in these notes", .08, "8 %"}}}
 )
 
 func TestGolden(t *testing.T) {
@@ -103,7 +102,6 @@ func TestGolden(t *testing.T) {
 	golden(t, "ruler.svg", Ruler{At: 8.5, Opens: 6, Works: 2, Waits: 40}.SVG())
 	golden(t, "span.svg", Span{At: 8, Opens: 6, Works: 2, End: 70}.SVG())
 	golden(t, "strip.svg", Strip{{"A", .6}, {"B", .3}, {"", .1}}.SVG())
-	golden(t, "bars.svg", bars.SVG("bars-x"))
 }
 
 func TestSVG(t *testing.T) {
@@ -127,7 +125,7 @@ func TestSVG(t *testing.T) {
 	if !strings.Contains(two, "L241.6 294L") {
 		t.Errorf("the peak of the current stands elsewhere: %s", two)
 	}
-	for _, empty := range []string{Chart{}.SVG(""), Chart{Series: []Series{{Name: "none", Right: true}}}.SVG("a"), Ruler{}.SVG(), Strip{}.SVG(), Bars{}.SVG("c")} {
+	for _, empty := range []string{Chart{}.SVG(""), Chart{Series: []Series{{Name: "none", Right: true}}}.SVG("a"), Ruler{}.SVG(), Strip{}.SVG()} {
 		sound(t, empty)
 	}
 }
@@ -187,6 +185,5 @@ func FuzzSVG(f *testing.F) {
 		sound(t, Ruler{At: a, Opens: b, Works: c, Waits: a}.SVG())
 		sound(t, Span{a, b, c, a}.SVG())
 		sound(t, Strip{{name, a}, {name, b}, {"", c}}.SVG())
-		sound(t, Bars{Title: name, Bars: []Bar{{name, a, name}, {name, b, name}, {"", c, ""}}}.SVG(name))
 	})
 }

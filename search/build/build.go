@@ -212,7 +212,7 @@ func fields(d search.Document) [len(file.Fields)]string {
 // there is no first test.
 func record(d search.Document) file.Record {
 	r := file.Record{ID: d.ID, Title: d.Title, Address: d.Address, DeviceTitle: d.DeviceTitle,
-		FirstTest: d.FirstTest, FirstMinutes: d.FirstMinutes, Hazard: d.Hazard}
+		FirstTest: d.FirstTest, FirstMinutes: d.FirstMinutes, Hazard: d.Hazard, Chain: d.Chain}
 	if d.FirstTest == "" {
 		r.Text = beginning(strings.Join(strings.Fields(d.Text), " "))
 	}

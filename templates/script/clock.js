@@ -94,6 +94,7 @@ function wakeSound() {
 }
 
 function ring() {
+  if (Object(kept.get('look')).sound === 'off') return;
   try {
     for (let i = 0; i < 6; i++) {
       const tone = sound.createOscillator();

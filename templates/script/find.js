@@ -63,12 +63,24 @@ function startFind(form) {
     return make('span', { class: 'find-hit-hazard' }, word ? make('strong', { class: 'signal-' + word.toLowerCase() }, word) : null, ' ' + rest);
   }
 
+  // chain draws a device's blocks as cells, the one in question filled.
+  const chain = (digits) => make('span', { class: 'mini', 'aria-hidden': 'true' }, [...digits].map((d) => make('i', { class: d === '9' ? 'mini-here' : 'mini-' + d })));
+
+  // bar draws minutes as a length, an hour at most.
+  function bar(text) {
+    const at = make('span', { class: 'mini-bar', 'aria-hidden': 'true' });
+    const minutes = Math.min(60, parseFloat(text) || 0);
+    setSVG(at, '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 92 9" width="92" height="9"><path class="ruler-tick" stroke="currentColor" d="M0 8.5H92M.5 5V9M16 5V9M31 5V9M46 5V9M61 5V9M76 5V9M91.5 5V9"/><rect fill="currentColor" y="1" height="5" width="' + Math.max(1, minutes * 1.533).toFixed(1) + '"/></svg>');
+    return at;
+  }
+
   function row(h, i) {
-    const first = h.firstTest ? 'First: ' + h.firstTest + (h.firstMinutes ? ', ' + h.firstMinutes : '') : h.snippet || '';
+    const first = h.firstTest ? ['First: ' + h.firstTest, h.firstMinutes ? make('span', { class: 'find-hit-minutes' }, bar(h.firstMinutes), ' ', make('b', {}, h.firstMinutes)) : null] : h.snippet || '';
     return make('a', { class: 'find-hit', role: 'option', id: 'find-hit-' + i, 'aria-selected': 'false', href: root + h.address, 'data-id': h.id },
-      make('span', { class: 'find-hit-title' }, marked(h.titleParts)),
+      make('span', { class: 'find-hit-title' }, marked(h.titleParts)), make('span', { class: 'find-hit-about' },
       make('span', { class: 'find-hit-kind' }, ' · ' + (h.deviceTitle && h.kind !== 'device' ? h.deviceTitle : h.kindText)),
-      h.symptomParts.length ? make('span', { class: 'find-hit-shows' }, ' · ', marked(h.symptomParts)) : null,
+      h.symptomParts.length ? make('span', { class: 'find-hit-shows' }, ' · ', marked(h.symptomParts)) : null),
+      h.chain ? chain(h.chain) : null,
       first ? make('span', { class: 'find-hit-first' }, first) : null,
       h.hazard ? hazard(h.hazard) : null,
       h.also ? make('span', { class: 'find-hit-also' }, 'The same on: ' + h.also.map((o) => o.deviceTitle).join(', ')) : null);

@@ -39,6 +39,7 @@ for (const place of document.querySelectorAll('[data-last-time]')) startLastTime
 for (const place of document.querySelectorAll('[data-vain]')) startVain(place);
 for (const card of document.querySelectorAll('[data-keys]')) startKeys(card);
 for (const sign of document.querySelectorAll('[data-arm-find]')) startArmFind(sign);
+for (const place of document.querySelectorAll('[data-look]')) startLook(place);
 startClock();
 startNews();
 for (const foot of document.querySelectorAll('.of-checklist .foot, .of-device .foot, .of-job .foot, .of-fault .foot')) startPaper(foot);

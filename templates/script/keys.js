@@ -1,4 +1,5 @@
-// The card of keys, and the search that a telephone keeps folded.
+// The card of keys, the search that a telephone keeps folded, and how this browser
+// wants pages to look and sound.
 'use strict';
 
 function startKeys(card) {
@@ -21,4 +22,25 @@ function startArmFind(sign) {
     bar.classList.toggle('searching');
     if (bar.classList.contains('searching')) words.focus();
   });
+}
+
+// startLook offers light or dark, larger type for a screen across the bench, and
+// whether timers sound; the browser remembers it.
+function startLook(place) {
+  const choices = [
+    ['scheme', 'Light and dark', [['', 'as the system'], ['light', 'light'], ['dark', 'dark']]],
+    ['type', 'Type', [['', 'usual'], ['large', 'larger']]],
+    ['sound', 'Timers', [['', 'sound'], ['off', 'are silent']]],
+  ];
+  const draw = () => {
+    const look = Object(kept.get('look'));
+    place.replaceChildren(...choices.map(([name, label, ways]) => make('span', { class: 'look-way', role: 'group', 'aria-label': label }, make('span', {}, label + ' '),
+      ways.map(([value, says]) => make('button', { type: 'button', 'data-look-way': name + '=' + value, 'aria-pressed': String((look[name] || '') === value), click: () => {
+        kept.set('look', { ...look, [name]: value });
+        if (name !== 'sound') { if (value) page.dataset[name] = value; else delete page.dataset[name]; }
+        draw();
+        place.querySelector('[data-look-way="' + name + '=' + value + '"]').focus();
+      } }, says)))));
+  };
+  draw();
 }

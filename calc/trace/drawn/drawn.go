@@ -8,6 +8,7 @@ import (
 	"cmp"
 	"slices"
 	"strconv"
+	"strings"
 
 	"faultleaf/calc/draw"
 	"faultleaf/calc/draw/circuit"
@@ -134,6 +135,24 @@ func Heated(d *trace.Device, a trace.Advice) draw.Spots {
 		s = append(s, draw.Spot{Heat: circuit.Heat(share[id])})
 	}
 	return s
+}
+
+// Digits are the same cells as text, a digit each: how warm a block is at rest, or
+// 9 for the one that something is about.
+func Digits(d *trace.Device, a trace.Advice, about trace.BlockID) string {
+	share := shares(d, a)
+	var b strings.Builder
+	for _, id := range flat(d.Blocks) {
+		switch {
+		case about == "":
+			b.WriteString(strconv.Itoa(circuit.Heat(share[id])))
+		case id == about:
+			b.WriteByte('9')
+		default:
+			b.WriteByte('0')
+		}
+	}
+	return b.String()
 }
 
 // Arm is the rule of minutes of a trace: what is done, the step now, and how far

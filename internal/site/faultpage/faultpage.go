@@ -318,6 +318,9 @@ func found(s *page.Shop, d *trace.Device, f *note.Fault, c *trace.Cause) *search
 	if len(shows) > 0 && rank[c.Symptoms[shows[0].ID]] <= 1 {
 		main = []trace.SymptomID{shows[0].ID}
 	}
+	if first, err := s.First(f.Device, nil); err == nil {
+		doc.Chain = drawn.Digits(d, first, c.Block)
+	}
 	s.BeginWith(doc, f.Device, c, main)
 	return doc
 }

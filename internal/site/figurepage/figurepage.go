@@ -5,14 +5,12 @@ package figurepage
 
 import (
 	"cmp"
-	"html/template"
 	"math"
 	"slices"
 	"strings"
 	"time"
 
 	"faultleaf/calc"
-	"faultleaf/calc/draw"
 	"faultleaf/calc/quantity"
 	"faultleaf/calc/trace"
 	"faultleaf/internal/site/page"
@@ -24,10 +22,18 @@ var Kind = page.Kind{Name: "figures", Pages: pages}
 
 type view struct {
 	Span                     string // "142 sheets from 2024-03-01 to 2026-02-11"
-	Faults, Minutes, Outcome template.HTML
+	Faults, Minutes, Outcome []bar
 	Lost                     []lost
 	Spares                   []spare
 	SparesNote               string
+}
+
+// bar is one of several shares, drawn as a length; Share is in per cent of the
+// longest there can be.
+type bar struct{ Label, Text, Share string }
+
+func barOf(label string, value float64, text string) bar {
+	return bar{label, text, quantity.Number(quantity.Round(100*max(0, min(1, value)), 3))}
 }
 
 // lost is a fault that was not worth mending at times.
@@ -50,9 +56,9 @@ func pages(s *page.Shop) ([]page.Page, error) {
 		first, last = min(first, j.Sheet.Date), max(last, j.Sheet.Date)
 	}
 	v := view{Span: page.Count(len(s.Jobs), "sheet", "sheets") + " from " + first + " to " + last}
-	v.Faults = template.HTML(faults(s).SVG("figures-faults"))
-	v.Minutes = template.HTML(minutes(s).SVG("figures-minutes"))
-	v.Outcome = template.HTML(outcomes(s).SVG("figures-outcome"))
+	v.Faults = faults(s)
+	v.Minutes = minutes(s)
+	v.Outcome = outcomes(s)
 	v.Lost = notWorth(s)
 	v.spares(s, years(first, last))
 	v.SparesNote = "So many that one is missing one time in twenty when it is wanted, if a delivery takes a fortnight."
@@ -89,7 +95,7 @@ func counted(m map[string]float64) []tally {
 	return out
 }
 
-func faults(s *page.Shop) draw.Bars {
+func faults(s *page.Shop) (bars []bar) {
 	m := map[string]float64{}
 	for _, j := range s.Jobs {
 		name := "cause unknown"
@@ -99,14 +105,13 @@ func faults(s *page.Shop) draw.Bars {
 		m[name]++
 	}
 	all := counted(m)
-	bars := draw.Bars{Title: "Faults that came most", Says: "The longest bar is the fault met most often."}
 	for _, t := range all[:min(shown, len(all))] {
-		bars.Bars = append(bars.Bars, draw.Bar{Label: t.name, Value: t.count / all[0].count, Text: quantity.Number(t.count)})
+		bars = append(bars, barOf(t.name, t.count/all[0].count, quantity.Number(t.count)))
 	}
 	return bars
 }
 
-func minutes(s *page.Shop) draw.Bars {
+func minutes(s *page.Shop) (bars []bar) {
 	by := map[string][]float64{}
 	for _, j := range s.Jobs {
 		if j.Sheet.Minutes > 0 {
@@ -120,24 +125,22 @@ func minutes(s *page.Shop) draw.Bars {
 		middles[name] = (list[(len(list)-1)/2] + list[len(list)/2]) / 2
 		most = math.Max(most, middles[name])
 	}
-	bars := draw.Bars{Title: "Minutes at the bench by device", Says: "The bar is the middle job: half took less, half more."}
 	for _, t := range counted(middles) {
 		list := by[t.name]
-		bars.Bars = append(bars.Bars, draw.Bar{Label: s.DeviceTitle(t.name), Value: t.count / most,
-			Text: quantity.Minutes(t.count) + " (" + quantity.Minutes(list[0]) + " to " + quantity.Minutes(list[len(list)-1]) + "), " + page.Count(len(list), "job", "jobs")})
+		bars = append(bars, barOf(s.DeviceTitle(t.name), t.count/most,
+			quantity.Minutes(t.count)+" ("+quantity.Minutes(list[0])+" to "+quantity.Minutes(list[len(list)-1])+"), "+page.Count(len(list), "job", "jobs")))
 	}
 	return bars
 }
 
-func outcomes(s *page.Shop) draw.Bars {
+func outcomes(s *page.Shop) (bars []bar) {
 	m := map[string]float64{}
 	for _, j := range s.Jobs {
 		m[trace.Plain(j.Sheet.Outcome)]++
 	}
-	bars := draw.Bars{Title: "How the jobs ended", Says: "Shares of all job sheets."}
 	for _, t := range counted(m) {
 		share := t.count / float64(len(s.Jobs))
-		bars.Bars = append(bars.Bars, draw.Bar{Label: strings.ToUpper(t.name[:1]) + t.name[1:], Value: share, Text: quantity.Number(t.count) + ", " + quantity.Chance(share)})
+		bars = append(bars, barOf(strings.ToUpper(t.name[:1])+t.name[1:], share, quantity.Number(t.count)+", "+quantity.Chance(share)))
 	}
 	return bars
 }

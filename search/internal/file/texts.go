@@ -10,7 +10,7 @@ import (
 // Record is what is kept of a note to show it. What else a hit is to show becomes
 // one more of its texts.
 type Record struct {
-	ID, Title, Address, DeviceTitle, Text, FirstTest, FirstMinutes, Hazard string
+	ID, Title, Address, DeviceTitle, Text, FirstTest, FirstMinutes, Hazard, Chain string
 	Symptoms                                                               []Symptom
 }
 
@@ -21,7 +21,7 @@ type Symptom struct {
 }
 
 func (r *Record) texts() []*string {
-	return []*string{&r.ID, &r.Title, &r.Address, &r.DeviceTitle, &r.Text, &r.FirstTest, &r.FirstMinutes, &r.Hazard}
+	return []*string{&r.ID, &r.Title, &r.Address, &r.DeviceTitle, &r.Text, &r.FirstTest, &r.FirstMinutes, &r.Hazard, &r.Chain}
 }
 
 // Append writes the record behind others of a shard, its length first.

@@ -116,6 +116,7 @@ func (w *writer) hit(h *search.Hit) {
 		w.text("firstTest", h.FirstTest)
 		w.text("firstMinutes", h.FirstMinutes)
 		w.some("hazard", h.Hazard)
+		w.some("chain", h.Chain)
 		if len(h.Also) > 0 {
 			w.list("also", len(h.Also), func(i int) {
 				w.object(func() { w.text("deviceTitle", h.Also[i].DeviceTitle); w.text("address", h.Also[i].Address) })
