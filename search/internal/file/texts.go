@@ -11,7 +11,7 @@ import (
 // one more of its texts.
 type Record struct {
 	ID, Title, Address, DeviceTitle, Text, FirstTest, FirstMinutes, Hazard, Chain string
-	Symptoms                                                               []Symptom
+	Symptoms                                                                      []Symptom
 }
 
 // Symptom is a spoken sentence and the complaints that it is.
