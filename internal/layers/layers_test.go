@@ -68,8 +68,9 @@ var may = []struct{ part, imports string }{
 	{"cmd/measure", "internal/bigshop"},
 	{"internal/format", "calc/blocks calc/draw calc/sources calc/trace"}, // the tables of what notes may hold
 	{"internal/note", "internal/format calc calc/blocks calc/draw calc/quantity calc/reading calc/sources calc/trace internal/problem internal/picture internal/history search/words"},
+	{"internal/site/record", ""}, // what was made before
 	{"internal/site/page", "calc calc/quantity calc/draw calc/trace internal/note search templates calc/trace/say"},
-	{"internal/site", "internal/format calc/trace/drawn internal/history calc calc/blocks calc/draw calc/quantity calc/sources calc/trace calc/all internal/core internal/host internal/note internal/problem internal/published internal/site/page internal/site search search/build templates calc/trace/say"},
+	{"internal/site", "internal/format calc/trace/drawn internal/history calc calc/blocks calc/draw calc/quantity calc/sources calc/trace calc/all internal/core internal/host internal/note internal/problem internal/published internal/site/page internal/site search search/build templates calc/trace/say internal/bigshop"},
 	{"internal/openworld", ""}, // tests only
 	{"internal/visit", ""},     // tests only; they use whatever a reader does
 	{"cmd/browser/internal/door", "calc calc/all calc/blocks calc/draw calc/quantity calc/reading calc/trace calc/trace/say calc/trace/drawn"},

@@ -63,7 +63,12 @@ func (l *loader) bodyOf(d *Document) *body {
 func Text(n ast.Node, source []byte) string { return plainText(n, source, nil) }
 
 // Plain is the plain text of a document, its numbers filled in.
-func (d *Document) Plain() string { return plainText(d.Body, d.Source, d.Numbers) }
+func (d *Document) Plain() string {
+	if d.Settled != nil {
+		return d.Settled.Words
+	}
+	return plainText(d.Body, d.Source, d.Numbers)
+}
 
 func plainText(n ast.Node, source []byte, numbers map[*ast.Link]Number) string {
 	if n == nil {
@@ -215,6 +220,14 @@ func (l *loader) checkLink(b *body, n *ast.Link) {
 	doc, ok := l.docs[target]
 	if !ok && l.pictures[target] {
 		return
+	}
+	lead := target
+	if anchor != "" && ok && doc.Kind == KindPage {
+		lead += "#" + anchor
+	}
+	b.doc.Leads = append(b.doc.Leads, lead)
+	if !ok && l.take != nil {
+		return // another part may have it
 	}
 	if !ok {
 		l.report(b, start, "the link leads to "+quote(to)+", which is no note", l.linkHint(b.doc, target))

@@ -34,7 +34,8 @@ type loader struct {
 	deviceOf map[*Document]string // the device of a fault
 	faults   []*faultFile
 	jobs     []*jobFile
-	names    map[string]string // of files, as a machine that knows no case has them
+	names    map[string]string      // of files, as a machine that knows no case has them
+	take     func(file string) bool // the notes of devices that are read; nil for all
 
 	logoAt           func()  // looks for the shop's logo once the pictures are known
 	cited            []cites // complaints named anywhere
@@ -59,12 +60,12 @@ type loader struct {
 // read; it is fit for publishing only if there are no mistakes. Remarks are
 // hints that stop nothing.
 func Load(fsys fs.FS, find Find) (set *Set, mistakes, remarks problem.List) {
-	l := load(fsys, find)
+	l := load(fsys, find, nil)
 	return l.set, l.mistakes, l.remarks
 }
 
-func load(fsys fs.FS, find Find) *loader {
-	l := &loader{fsys: fsys, find: find, set: &Set{Images: map[string]picture.Picture{}}, docs: map[string]*Document{}, byDoc: map[*Document]*body{}, pictures: map[string]bool{}, devices: map[string]*deviceFile{}, deviceOf: map[*Document]string{}, shutAt: map[*Page]shutNames{},
+func load(fsys fs.FS, find Find, take func(string) bool) *loader {
+	l := &loader{fsys: fsys, find: find, take: take, set: &Set{Images: map[string]picture.Picture{}}, docs: map[string]*Document{}, byDoc: map[*Document]*body{}, pictures: map[string]bool{}, devices: map[string]*deviceFile{}, deviceOf: map[*Document]string{}, shutAt: map[*Page]shutNames{},
 		library: blocks.Library{Kinds: map[string]*blocks.Kind{}}, planned: map[string]*planned{}, sources: map[string]*source{}, moved: map[string]string{}, things: map[string]former{}, devicesWere: map[string]string{}, plates: map[*Document]map[string]string{}}
 	if _, err := fs.Stat(fsys, "content"); err != nil {
 		l.mistakes.Add("content", 0, 0, "there is no folder content/ here", "go to the shop's folder, or name it with --from")
@@ -81,17 +82,23 @@ func load(fsys fs.FS, find Find) *loader {
 		l.readBlock(f)
 	}
 	for _, f := range l.files("devices") {
-		l.readDevice(f)
+		if !l.elsewhere(f, KindDevice) {
+			l.readDevice(f)
+		}
 	}
 	for _, f := range l.files("faults") {
-		l.readFault(f)
+		if !l.elsewhere(f, KindFault) {
+			l.readFault(f)
+		}
 	}
 	l.expand()
 	for _, f := range l.files("checklists") {
 		l.readChecklist(f)
 	}
 	for _, f := range l.files("jobs") {
-		l.readJob(f)
+		if !l.elsewhere(f, KindJob) {
+			l.readJob(f)
+		}
 	}
 	for _, f := range l.files("pages") {
 		l.readPage(f)

@@ -40,6 +40,20 @@ type Document struct {
 	Numbers map[*ast.Link]Number                 // calc: links, computed
 	Blocks  map[*ast.FencedCodeBlock]Computation // calc and plot blocks, computed
 	Cites   []Cite                               // links to sources, in their order
+	Settled *Settled                             // see Settle
+	Leads   []string                             // files of notes that links lead to, with the heading on a plain page
+}
+
+// Settled is a document's text without the tree that it was made from.
+type Settled struct {
+	HTML  string // for the document's own page
+	Words string // plain
+}
+
+// Settle puts the finished text in the place of its tree, which takes many times
+// the room.
+func (d *Document) Settle(s *Settled) {
+	d.Settled, d.Source, d.Body, d.Numbers, d.Blocks = s, nil, nil, nil, nil
 }
 
 // Address is the page of the document, relative to the site.

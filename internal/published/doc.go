@@ -7,6 +7,7 @@
 //	Begin        takes the lock and puts right what an earlier run left
 //	Put          compares a file with what stands there; what differs is
 //	             written into the workshop, nowhere else
+//	Stands, Keep what is known to be the same is taken over without its content
 //	Commit       1. refuses if a file would fall on one that is not ours
 //	             2. makes everything safe on the disk, then writes the journal:
 //	                from here on the new site is decided

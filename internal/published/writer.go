@@ -142,6 +142,31 @@ func (w *Writer) Put(name string, b []byte) error {
 	return nil
 }
 
+// Stands tells whether a file of the last site is in its place as it was written,
+// so that it need not be made again.
+func (w *Writer) Stands(name string, f File) bool {
+	if old, ours := w.before[name]; !ours || old.Sum != f.Sum {
+		return false
+	}
+	same, _, err := w.stands(name, f)
+	return same && err == nil
+}
+
+// Keep takes a file over from the last site; it has been seen to stand there.
+func (w *Writer) Keep(name string, f File) error {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	if _, twice := w.next[name]; twice {
+		return w.fail(fmt.Errorf("two files of the site want the name %s", name))
+	}
+	w.next[name] = File{Sum: f.Sum, Size: f.Size}
+	if strings.HasSuffix(name, ".html") {
+		w.report.Pages++
+	}
+	w.report.Unchanged++
+	return nil
+}
+
 func stagedAt(i int) string { return fmt.Sprintf("%s/%06d", staging, i) }
 
 // failed keeps the first mistake, which Commit then gives: no site is finished
@@ -149,6 +174,10 @@ func stagedAt(i int) string { return fmt.Sprintf("%s/%06d", staging, i) }
 func (w *Writer) failed(err error) error {
 	w.mu.Lock()
 	defer w.mu.Unlock()
+	return w.fail(err)
+}
+
+func (w *Writer) fail(err error) error {
 	if w.fails == nil {
 		w.fails = err
 	}

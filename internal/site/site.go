@@ -7,7 +7,6 @@ package site
 import (
 	"bytes"
 	"compress/gzip"
-	"context"
 	"crypto/sha256"
 	"encoding/base64"
 	"encoding/hex"
@@ -16,7 +15,6 @@ import (
 	"fmt"
 	"html/template"
 	"io/fs"
-	"maps"
 	"os"
 	"path"
 	"path/filepath"
@@ -26,11 +24,9 @@ import (
 	"faultleaf/calc"
 	"faultleaf/calc/all"
 	"faultleaf/internal/core"
-	"faultleaf/internal/history"
 	"faultleaf/internal/host"
 	"faultleaf/internal/note"
 	"faultleaf/internal/problem"
-	"faultleaf/internal/published"
 	"faultleaf/internal/site/blockpage"
 	"faultleaf/internal/site/calcpage"
 	"faultleaf/internal/site/checkpage"
@@ -90,8 +86,9 @@ func Pages(set *note.Set) ([]page.Page, []search.Document, error) {
 	shop := page.NewShop(set, all.At(set.Shop.Values()))
 	var pages []page.Page
 	var docs []search.Document
+	old := jobpage.Old(shop)
 	for _, k := range kinds {
-		ps, err := k.Pages(shop)
+		ps, err := whole(k, shop)
 		if err != nil {
 			return nil, nil, fmt.Errorf("the %s pages cannot be made: %w", k.Name, err)
 		}
@@ -100,7 +97,7 @@ func Pages(set *note.Set) ([]page.Page, []search.Document, error) {
 			if p.Template != "" { // else it is only found, at a place on another page
 				pages = append(pages, p)
 			}
-			if p.Found != nil {
+			if p.Found != nil && !old[p.Found.ID] {
 				docs = append(docs, *p.Found)
 			}
 		}
@@ -108,47 +105,23 @@ func Pages(set *note.Set) ([]page.Page, []search.Document, error) {
 	return pages, docs, nil
 }
 
-// Publish makes the site of the notes under dir and puts it into the folder to.
-func Publish(dir, to string) (published.Report, problem.List, error) {
-	if err := apart(dir, to); err != nil {
-		return published.Report{}, nil, err
-	}
-	read, err := sources(dir)
-	if err != nil {
-		return published.Report{}, nil, err
-	}
-	set, mistakes, _ := note.Load(os.DirFS(dir), all.Find)
-	if len(mistakes) > 0 {
-		return published.Report{}, mistakes, nil
-	}
-	set.Past = history.Read(context.Background(), dir)
-	binary, err := core.Get()
-	if err != nil {
-		return published.Report{}, nil, err
-	}
-	files, err := Make(set, os.DirFS(dir), binary)
-	if err != nil {
-		return published.Report{}, nil, err
-	}
-	r, err := place(files, to)
-	if err == nil {
-		err = os.WriteFile(filepath.Join(to, filepath.FromSlash(readFrom)), read, 0o644)
-	}
-	return r, nil, err
-}
-
-// place puts the files into the folder to, and removes what is no longer there.
-func place(files Files, to string) (published.Report, error) {
-	w, err := published.Begin(to)
-	if err != nil {
-		return published.Report{}, err
-	}
-	for _, name := range slices.Sorted(maps.Keys(files)) {
-		if w.Put(name, files[name]) != nil {
-			break // Commit says why
+// whole are all pages of a kind.
+func whole(k page.Kind, s *page.Shop) ([]page.Page, error) {
+	var out []page.Page
+	if k.Of != nil {
+		for _, d := range s.Devices {
+			pages, err := k.Of(s, d)
+			if err != nil {
+				return nil, err
+			}
+			out = append(out, pages...)
 		}
 	}
-	return w.Commit()
+	if k.Pages == nil {
+		return out, nil
+	}
+	pages, err := k.Pages(s)
+	return append(out, pages...), err
 }
 
 // apart refuses a folder for the site that lies among the notes: the next
@@ -225,7 +198,7 @@ func Make(set *note.Set, content fs.FS, binary core.Core) (Files, error) {
 	if err != nil {
 		return nil, err
 	}
-	return files, run(files, index, binary, bench, set.Shop.Values())
+	return files, run(files, index, binary, bench, set.Shop.Values(), pack)
 }
 
 // pictures adds the sizes of the shop's pictures.
@@ -339,7 +312,7 @@ func style(files Files) error {
 
 // run adds the scripts, the browser binary and the index under names that carry
 // a hash of their content, and faultleaf.js, which names them.
-func run(files Files, index *build.Files, binary core.Core, bench []byte, shop calc.Shop) error {
+func run(files Files, index *build.Files, binary core.Core, bench []byte, shop calc.Shop, pack func([]byte) ([]byte, error)) error {
 	named := func(name, ext string, b []byte) string {
 		sum := sha256.Sum256(b)
 		at := "run/" + name + "." + hex.EncodeToString(sum[:5]) + ext

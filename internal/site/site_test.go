@@ -14,6 +14,7 @@ import (
 	"faultleaf/calc/trace"
 	"faultleaf/internal/core"
 	"faultleaf/internal/note"
+	"faultleaf/internal/published"
 	"faultleaf/search"
 )
 
@@ -119,6 +120,20 @@ func TestPagesHoldTogether(t *testing.T) {
 			}
 		}
 	}
+}
+
+// place puts files into the folder to.
+func place(files Files, to string) (published.Report, error) {
+	w, err := published.Begin(to)
+	if err != nil {
+		return published.Report{}, err
+	}
+	for name, b := range files {
+		if w.Put(name, b) != nil {
+			break // Commit says why
+		}
+	}
+	return w.Commit()
 }
 
 // Publishing the same notes twice gives the same bytes and writes nothing.

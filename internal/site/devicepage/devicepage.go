@@ -22,7 +22,9 @@ import (
 )
 
 // Kind is the device page.
-var Kind = page.Kind{Name: "device", Pages: pages}
+var Kind = page.Kind{Name: "device", Of: func(s *page.Shop, d *note.Device) ([]page.Page, error) {
+	return page.Each(s, []*note.Device{d}, one)
+}}
 
 type view struct {
 	ID, Title, TreeNote string
@@ -77,10 +79,6 @@ type band struct {
 
 // classes of protection against shock (IEC 61140) as the plate says them.
 var classes = map[string]string{"I": "I, earthed", "II": "II, double insulated", "III": "III, extra-low voltage"}
-
-func pages(s *page.Shop) ([]page.Page, error) {
-	return page.Each(s, s.Devices, one)
-}
 
 func one(s *page.Shop, d *note.Device) (page.Page, error) {
 	t := s.Traced(d.Name)

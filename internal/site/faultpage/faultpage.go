@@ -22,7 +22,9 @@ import (
 )
 
 // Kind is the fault note's page.
-var Kind = page.Kind{Name: "fault", Pages: pages}
+var Kind = page.Kind{Name: "fault", Of: func(s *page.Shop, d *note.Device) ([]page.Page, error) {
+	return page.Each(s, s.FaultsOf(d.Name), one)
+}}
 
 type view struct {
 	Title, Device, DeviceAddress       string
@@ -54,10 +56,6 @@ type read struct {
 }
 
 type part struct{ Part, Count, Price string }
-
-func pages(s *page.Shop) ([]page.Page, error) {
-	return page.Each(s, s.Faults, one)
-}
 
 func one(s *page.Shop, f *note.Fault) (page.Page, error) {
 	d := s.Traced(f.Device)

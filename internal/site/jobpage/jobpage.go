@@ -17,7 +17,9 @@ import (
 )
 
 // Kind is the job sheets' pages.
-var Kind = page.Kind{Name: "job", Pages: pages}
+var Kind = page.Kind{Name: "job", Pages: lists, Of: func(s *page.Shop, d *note.Device) ([]page.Page, error) {
+	return page.Each(s, s.JobsOf(d.Name), one)
+}}
 
 type view struct {
 	Title, Device, DeviceAddress string
@@ -56,20 +58,23 @@ const few = 400
 
 var endings = []string{"mended", "given-up", "replaced", "came-back"}
 
-func pages(s *page.Shop) ([]page.Page, error) {
+// Old tells the ids of the sheets that are too old to be found by themselves.
+func Old(s *page.Shop) map[string]bool {
+	old := map[string]bool{}
+	for i, j := range s.Latest(len(s.Jobs)) {
+		if i >= indexed {
+			old[j.ID] = true
+		}
+	}
+	return old
+}
+
+func lists(s *page.Shop) ([]page.Page, error) {
 	newest := s.Latest(len(s.Jobs))
 	var out []page.Page
 	years := map[string][]*note.Job{}
 	var order []string
-	for i, j := range newest {
-		p, err := one(s, j)
-		if err != nil {
-			return nil, err
-		}
-		if i >= indexed {
-			p.Found = nil
-		}
-		out = append(out, p)
+	for _, j := range newest {
 		y := "undated"
 		if len(j.Sheet.Date) >= 4 {
 			y = j.Sheet.Date[:4]
@@ -79,7 +84,6 @@ func pages(s *page.Shop) ([]page.Page, error) {
 		}
 		years[y] = append(years[y], j)
 	}
-	slices.Reverse(out)
 	if len(newest) <= few {
 		return append(out, page.Page{Address: "jobs/index.html", Title: "Job sheets", Template: "jobs", View: listed(s, "Job sheets", newest, nil)}), nil
 	}

@@ -51,6 +51,9 @@ func (s *Shop) BodyBelow(d *note.Document, address string, levels int) (template
 }
 
 func (s *Shop) body(d *note.Document, address string, below int) (template.HTML, error) {
+	if d.Settled != nil {
+		return template.HTML(d.Settled.HTML), nil
+	}
 	if d.Body == nil {
 		return "", nil
 	}

@@ -10,6 +10,7 @@ import (
 	"sort"
 	"strconv"
 	"strings"
+	"sync"
 
 	"faultleaf/calc"
 	"faultleaf/calc/quantity"
@@ -18,10 +19,14 @@ import (
 	"faultleaf/search"
 )
 
-// Kind is one kind of page.
+// Kind is one kind of page. What Of makes of a device rests on that device's own
+// notes, on the votes of its faults, on block notes, pictures and the shop's file;
+// on nothing else, for it is made again only where one of these has changed. What
+// rests on more of the shop is made by Pages, each time anything has changed.
 type Kind struct {
 	Name  string // "fault"; also the class of the page's body
 	Pages func(*Shop) ([]Page, error)
+	Of    func(*Shop, *note.Device) ([]Page, error)
 }
 
 // Each makes a page of everything in a list.
@@ -52,21 +57,37 @@ type Page struct {
 type Shop struct {
 	*note.Set
 	Calculators []*calc.Calculator
-	devices     map[string]*trace.Device
-	firsts      map[string]trace.Advice
+
+	mu      sync.Mutex
+	devices map[string]*trace.Device
+	firsts  map[string]trace.Advice
 }
 
 // NewShop prepares a checked set of notes.
 func NewShop(set *note.Set, calculators []*calc.Calculator) *Shop {
 	s := &Shop{Set: set, Calculators: calculators, devices: map[string]*trace.Device{}, firsts: map[string]trace.Advice{}}
-	for _, d := range set.Devices {
-		s.devices[d.Name] = set.TraceDevice(d.Name)
-	}
 	return s
 }
 
-// Traced is a device as the trace sees it.
-func (s *Shop) Traced(device string) *trace.Device { return s.devices[device] }
+// Traced is a device as the trace sees it; nil if there is none.
+func (s *Shop) Traced(device string) *trace.Device {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	d, ok := s.devices[device]
+	if !ok {
+		d = s.TraceDevice(device)
+		s.devices[device] = d
+	}
+	return d
+}
+
+// Knows tells the first step on a device of which nothing is known, where it was
+// found before.
+func (s *Shop) Knows(device string, a trace.Advice) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.firsts[device] = a
+}
 
 // First is the first step on a device when some symptoms are known.
 func (s *Shop) First(device string, symptoms []trace.SymptomID) (trace.Advice, error) {
@@ -74,12 +95,17 @@ func (s *Shop) First(device string, symptoms []trace.SymptomID) (trace.Advice, e
 	for _, id := range symptoms {
 		key += " " + string(id)
 	}
-	if a, ok := s.firsts[key]; ok {
+	s.mu.Lock()
+	a, ok := s.firsts[key]
+	s.mu.Unlock()
+	if ok {
 		return a, nil
 	}
-	a, err := trace.Brief(s.devices[device], trace.Evidence{Symptoms: symptoms})
+	a, err := trace.Brief(s.Traced(device), trace.Evidence{Symptoms: symptoms})
 	if err == nil {
+		s.mu.Lock()
 		s.firsts[key] = a
+		s.mu.Unlock()
 	}
 	return a, err
 }

@@ -1,0 +1,99 @@
+package note
+
+import (
+	"io/fs"
+	"path"
+	"strings"
+
+	"faultleaf/internal/problem"
+)
+
+// Part is some of a shop, read by itself.
+type Part struct {
+	*Set     // all but the devices, faults and sheets that were not taken
+	Mistakes problem.List
+	Remarks  problem.List
+	headings map[string]map[string]bool // of plain pages, by file
+}
+
+// LoadPart reads a shop without the files of devices, faults and sheets that
+// take refuses. A device has to be taken with all of its faults and sheets. What
+// it finds is what Load finds of these notes, but for what only the whole shop
+// tells: see Clash. Several parts may be read at once.
+func LoadPart(fsys fs.FS, find Find, take func(file string) bool) Part {
+	l := load(fsys, find, take)
+	p := Part{l.set, l.mistakes, l.remarks, map[string]map[string]bool{}}
+	for _, x := range l.set.Pages {
+		p.headings[x.File] = l.bodyOf(&x.Document).anchors
+	}
+	return p
+}
+
+// Leads tells whether every link of the documents leads to a note among them, or
+// to a heading of a plain page of this part.
+func (p Part) Leads(docs []*Document) bool {
+	there := map[string]bool{}
+	for _, d := range docs {
+		there[d.File] = true
+	}
+	for _, d := range docs {
+		for _, to := range d.Leads {
+			file, heading, ok := strings.Cut(to, "#")
+			if !there[file] || ok && !p.headings[file][heading] {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// elsewhere tells whether a note is left to another part; it is known by its
+// name then.
+func (l *loader) elsewhere(file string, kind Kind) bool {
+	if l.take == nil || l.take(file) {
+		return false
+	}
+	name := strings.TrimSuffix(path.Base(file), ".md")
+	l.docs[file] = &Document{Kind: kind, Name: name, Title: name, File: file, ID: strings.TrimPrefix(path.Dir(file), "content/") + "/" + name}
+	return true
+}
+
+// Clash tells whether notes that were read in parts do not go together, or may
+// not: two want one name, or a name leads on from one part to another. Load then
+// says what is wrong, if anything is.
+func (s *Set) Clash() bool {
+	files, whose := map[string]bool{}, map[string]bool{}
+	for _, d := range s.Documents() {
+		if files[d.File] {
+			return true
+		}
+		files[d.File] = true
+	}
+	for _, m := range s.Moved {
+		if from := "content/" + m.From + ".md"; files[from] || whose[from] {
+			return true
+		}
+		whose["content/"+m.From+".md"] = true
+	}
+	for _, d := range s.Devices {
+		whose[plainName(d.Title)] = true
+	}
+	for _, d := range s.Devices {
+		for _, w := range d.Also {
+			key := plainName(w.Name)
+			if w.Weight == 1 && key != plainName(d.Title) && whose[key] {
+				return true
+			}
+			whose[key] = whose[key] || w.Weight == 1
+		}
+	}
+	for _, p := range s.Pages {
+		for _, name := range p.Shut {
+			if whose[plainName(name)] {
+				return true
+			}
+			whose[plainName(name)] = true
+		}
+	}
+	return false
+}

@@ -1,0 +1,217 @@
+package site
+
+import (
+	"io/fs"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"faultleaf/internal/bigshop"
+	"faultleaf/internal/core"
+	"faultleaf/internal/history"
+	"faultleaf/internal/site/record"
+)
+
+// tree is all files of a folder, but for what publishing keeps for itself.
+func tree(t *testing.T, dir string) map[string]string {
+	t.Helper()
+	out := map[string]string{}
+	err := fs.WalkDir(os.DirFS(dir), ".", func(p string, d fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		if d.IsDir() {
+			if d.Name() == ".faultleaf" {
+				return fs.SkipDir
+			}
+			return nil
+		}
+		b, err := os.ReadFile(filepath.Join(dir, p))
+		if p == "published.txt" { // files kept for pages that are open depend on what came before
+			var lines []string
+			for line := range strings.Lines(string(b)) {
+				if !strings.HasPrefix(line, "kept ") {
+					lines = append(lines, line)
+				}
+			}
+			b = []byte(strings.Join(lines, ""))
+		}
+		out[p] = string(b)
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return out
+}
+
+// alike compares a site that grew with one that was made at once.
+func alike(t *testing.T, step string, grown, fresh map[string]string) {
+	t.Helper()
+	listed := grown["published.txt"]
+	for name, b := range grown {
+		if f, ok := fresh[name]; !ok && strings.Contains(listed, " "+name+"\n") || ok && f != b {
+			t.Errorf("%s: %s is not what a new publishing makes", step, name)
+		}
+	}
+	for name := range fresh {
+		if _, ok := grown[name]; !ok {
+			t.Errorf("%s: %s is missing", step, name)
+		}
+	}
+}
+
+// A site that grew by edits, renames and deletions, with its record whole, lost or
+// damaged, is byte for byte the site that is made at once.
+func TestStreamEqualsFull(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it publishes many times")
+	}
+	shop, to := t.TempDir(), t.TempDir()
+	if err := bigshop.Write(shop, os.DirFS(starter), 560, 3); err != nil {
+		t.Fatal(err)
+	}
+	git := func(args ...string) {
+		cmd := exec.Command("git", append([]string{"-c", "user.name=a", "-c", "user.email=a@b.invalid", "-c", "commit.gpgsign=false"}, args...)...)
+		cmd.Dir = shop
+		cmd.Env = append(os.Environ(), "GIT_CONFIG_GLOBAL=/dev/null", "GIT_CONFIG_SYSTEM=/dev/null", "GIT_COMMITTER_DATE=2026-01-01T12:00:00Z")
+		if out, err := cmd.CombinedOutput(); err != nil {
+			t.Fatalf("git %v: %s", args, out)
+		}
+	}
+	r := rand.New(rand.NewPCG(1, 2))
+	any := func(pattern string) string {
+		list, err := filepath.Glob(filepath.Join(shop, "content", pattern))
+		if err != nil || len(list) == 0 {
+			t.Fatal(pattern, err)
+		}
+		return list[r.IntN(len(list))]
+	}
+	edit := func(file, old, new string) {
+		b, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !strings.Contains(string(b), old) {
+			t.Fatalf("%s holds no %q", file, old)
+		}
+		if err := os.WriteFile(file, []byte(strings.Replace(string(b), old, new, 1)), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	publish := func(to string) {
+		t.Helper()
+		if _, mistakes, err := Publish(shop, to); err != nil || len(mistakes) > 0 {
+			t.Fatal(err, mistakes)
+		}
+	}
+	generated := "faults/*-1[0-9][0-9]-*.md"
+	steps := []struct {
+		name string
+		do   func()
+	}{
+		{"at first", func() {}},
+		{"a text edited, and the cases of a fault", func() {
+			edit(any(generated), "## How to mend", "## How to mend\n\nTake care.\n")
+			edit(any(generated), "seen: ", "seen: 1")
+		}},
+		{"a new sheet of a common fault", func() {
+			text := "---\ndevice: kettle\ndate: 2026-01-02\nowner_says: It is dead\ncause: kettle-cord-broken\nminutes: 20\nproofs: [{proof: visual, pass: ok}, {proof: bond, value: 0.1 Ω, limit: limit 0.30 Ω, pass: ok}, {proof: insulation, value: 200 MΩ, limit: limit 2.00 MΩ, pass: ok}, {proof: function, pass: ok}]\noutcome: mended\n---\n\nAn invented job.\n"
+			if err := os.WriteFile(filepath.Join(shop, "content/jobs/2026-01-02-kettle-1.md"), []byte(text), 0o644); err != nil {
+				t.Fatal(err)
+			}
+		}},
+		{"a sheet renamed and one removed", func() {
+			file := any("jobs/*-1[0-9][0-9]-1.md")
+			if err := os.Rename(file, strings.TrimSuffix(file, "-1.md")+"-91.md"); err != nil {
+				t.Fatal(err)
+			}
+			if err := os.Remove(any("jobs/*-1[0-9][0-9]-2.md")); err != nil {
+				t.Fatal(err)
+			}
+		}},
+		{"a common block and a plain page edited", func() {
+			edit(filepath.Join(shop, "content/blocks/mains-cord.md"), "minutes: 15", "minutes: 17")
+		}},
+		{"a plain page edited", func() { edit(any("pages/*.md"), "---\n\n", "---\n\nMore of it.\n\n") }},
+		{"the shop's name", func() { edit(filepath.Join(shop, "content/shop.yaml"), "name: ", "name: The ") }},
+		{"committed", func() {
+			git("init", "-q")
+			git("add", "content")
+			git("commit", "-q", "-m", "all", "--date", "2026-01-01T12:00:00Z")
+		}},
+		{"committed once more", func() {
+			edit(any(generated), "## How to mend", "## How to mend\n\nOnce more.\n")
+			git("add", "content")
+			git("commit", "-q", "-m", "a fault edited", "--date", "2026-01-02T12:00:00Z")
+		}},
+		{"the record damaged", func() {
+			list, err := filepath.Glob(filepath.Join(to, record.Folder, "*"))
+			if err != nil || len(list) < 20 {
+				t.Fatal("there is hardly a record:", len(list), err)
+			}
+			for i, name := range list {
+				switch i % 5 {
+				case 0:
+					os.Remove(name)
+				case 1:
+					os.WriteFile(name, []byte("nonsense, and more of it than a hash is long"), 0o644)
+				}
+			}
+		}},
+		{"pages lost", func() {
+			for range 5 {
+				list, _ := filepath.Glob(filepath.Join(to, "faults", "*.html"))
+				if err := os.Remove(list[r.IntN(len(list))]); err != nil {
+					t.Fatal(err)
+				}
+			}
+		}},
+		{"a device removed", func() {
+			device := strings.TrimSuffix(filepath.Base(any("devices/*-101.md")), ".md")
+			for _, pattern := range []string{"devices/" + device + ".md", "faults/" + device + "-*.md", "jobs/*-" + device + "-*.md"} {
+				list, _ := filepath.Glob(filepath.Join(shop, "content", pattern))
+				for _, file := range list {
+					if err := os.Remove(file); err != nil {
+						t.Fatal(err)
+					}
+				}
+			}
+		}},
+	}
+	for _, s := range steps {
+		s.do()
+		publish(to)
+		if s.name == "at first" {
+			continue
+		}
+		fresh := t.TempDir()
+		publish(fresh)
+		alike(t, s.name, tree(t, to), tree(t, fresh))
+		if t.Failed() {
+			return
+		}
+		os.RemoveAll(fresh)
+	}
+	// and by the other way, with the whole shop in memory
+	set := load(t, shop)
+	set.Past = history.Read(t.Context(), shop)
+	binary, err := core.Get()
+	if err != nil {
+		t.Fatal(err)
+	}
+	files, err := Make(set, os.DirFS(shop), binary)
+	if err != nil {
+		t.Fatal(err)
+	}
+	fresh := map[string]string{}
+	for name, b := range files {
+		fresh[name] = string(b)
+	}
+	grown := tree(t, to)
+	fresh["published.txt"] = grown["published.txt"]
+	alike(t, "in memory", grown, fresh)
+}
