@@ -21,7 +21,7 @@ type Judge struct {
 
 // NewJudge reads the shop. With mistakes in it there is no judge.
 func NewJudge(fsys fs.FS, find Find) (*Judge, problem.List) {
-	l := load(fsys, find, nil)
+	l := load(fsys, find)
 	if len(l.mistakes) > 0 {
 		return nil, l.mistakes
 	}

@@ -60,11 +60,13 @@ type loader struct {
 // read; it is fit for publishing only if there are no mistakes. Remarks are
 // hints that stop nothing.
 func Load(fsys fs.FS, find Find) (set *Set, mistakes, remarks problem.List) {
-	l := load(fsys, find, nil)
+	l := load(fsys, find)
 	return l.set, l.mistakes, l.remarks
 }
 
-func load(fsys fs.FS, find Find, take func(string) bool) *loader {
+func load(fsys fs.FS, find Find) *loader { return loadSome(fsys, find, nil) }
+
+func loadSome(fsys fs.FS, find Find, take func(string) bool) *loader {
 	l := &loader{fsys: fsys, find: find, take: take, set: &Set{Images: map[string]picture.Picture{}}, docs: map[string]*Document{}, byDoc: map[*Document]*body{}, pictures: map[string]bool{}, devices: map[string]*deviceFile{}, deviceOf: map[*Document]string{}, shutAt: map[*Page]shutNames{},
 		library: blocks.Library{Kinds: map[string]*blocks.Kind{}}, planned: map[string]*planned{}, sources: map[string]*source{}, moved: map[string]string{}, things: map[string]former{}, devicesWere: map[string]string{}, plates: map[*Document]map[string]string{}}
 	if _, err := fs.Stat(fsys, "content"); err != nil {

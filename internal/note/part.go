@@ -21,7 +21,7 @@ type Part struct {
 // it finds is what Load finds of these notes, but for what only the whole shop
 // tells: see Clash. Several parts may be read at once.
 func LoadPart(fsys fs.FS, find Find, take func(file string) bool) Part {
-	l := load(fsys, find, take)
+	l := loadSome(fsys, find, take)
 	p := Part{l.set, l.mistakes, l.remarks, map[string]map[string]bool{}}
 	for _, x := range l.set.Pages {
 		p.headings[x.File] = l.bodyOf(&x.Document).anchors

@@ -148,7 +148,7 @@ func (s *stream) publish() (published.Report, problem.List, error) {
 	}
 	s.kept = record.Open(s.to)
 	defer s.kept.Close()
-	key := record.Key("site", s.program, published.Sum(binary.Wasm), s.files.key(s.files.all()...), string(record.Encode(past.Changes)))
+	key := record.Key("site", s.program, published.Sum(binary.Wasm), published.Sum(binary.Find), s.files.key(s.files.all()...), string(record.Encode(past.Changes)))
 	if r, err, ok := s.same(key); ok {
 		return r, nil, err
 	}
@@ -600,7 +600,7 @@ func (s *stream) rest(binary core.Core) error {
 			return err
 		}
 	}
-	index, err := build.Write(s.docs, s.shop.Speech())
+	index, err := build.Write(s.docs, s.shop.Speech(), ofProgram{s.kept, s.program})
 	if err != nil {
 		return fmt.Errorf("the search index cannot be written: %w", err)
 	}
@@ -626,6 +626,15 @@ func (s *stream) rest(binary core.Core) error {
 	}
 	return nil
 }
+
+// ofProgram is a record whose keys also tell the program.
+type ofProgram struct {
+	kept    *record.Record
+	program string
+}
+
+func (o ofProgram) Kept(key string) []byte   { return o.kept.Kept(record.Key("index", o.program, key)) }
+func (o ofProgram) Put(key string, b []byte) { o.kept.Put(record.Key("index", o.program, key), b) }
 
 // packed is pack, with what was packed before.
 func (s *stream) packed(b []byte) ([]byte, error) {
