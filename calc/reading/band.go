@@ -181,6 +181,8 @@ func order(above, b Band, kind quantity.Kind) (says, do string) {
 		return "the reading “" + b.Name + "” has no upper edge, but stands below another", "put the highest reading first"
 	case above.Low == nil:
 		return "the reading above this one reaches down without end", "put the lowest reading last"
+	case b.Low != nil && above.High != nil && *b.Low >= *above.High:
+		return "the reading “" + b.Name + "” lies above “" + above.Name + "”, and stands below it", "put the highest reading first"
 	case *b.High > *above.Low+float64(hair*math.Abs(*above.Low)):
 		return "the readings “" + above.Name + "” and “" + b.Name + "” overlap: " + quantity.Of(kind, *b.High).Text() + " is above " + quantity.Of(kind, *above.Low).Text(),
 			"put the highest reading first and let each end where the one above begins, or lower"

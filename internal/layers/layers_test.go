@@ -77,7 +77,7 @@ var may = []struct{ part, imports string }{
 	{"cmd/browser/internal/finder", "search"},
 	{"cmd/browser/find", "cmd/browser/internal/finder"},
 	{"cmd/browser", "cmd/browser/internal/door"},
-	{"cmd/faultleaf", "internal/whole internal/watch internal/inbox internal/parcel internal/published calc calc/all calc/blocks calc/quantity calc/trace calc/trace/model calc/trace/say calc/trace/solve cmd/faultleaf internal/host internal/note internal/problem internal/site search"},
+	{"cmd/faultleaf", "internal/format internal/whole internal/watch internal/inbox internal/parcel internal/published calc calc/all calc/blocks calc/quantity calc/trace calc/trace/model calc/trace/say calc/trace/solve cmd/faultleaf internal/host internal/note internal/problem internal/site search"},
 }
 
 // unwanted in the browser binary, each with its reason.

@@ -70,7 +70,7 @@ type source struct {
 // readBlock reads a block note.
 func (l *loader) readBlock(file string) {
 	b := &Block{}
-	r := &reader{file: file, problems: &l.mistakes, unfilled: &l.unfilled}
+	r := &reader{file: file, problems: &l.mistakes, unfilled: &l.unfilled, effort: &l.effort}
 	b.Document.Kind, b.File = KindBlock, file
 	b.Name = strings.TrimSuffix(path.Base(file), ".md")
 	b.ID = "blocks/" + b.Name

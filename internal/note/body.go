@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"path"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -29,6 +30,7 @@ type body struct {
 	file    string // where its mistakes are told
 	line    int    // of the file, where the body begins
 	common  bool   // it is a block's, for many devices
+	lost    bool   // it could not be read, so that nothing is known of its headings
 	anchors map[string]bool
 }
 
@@ -113,11 +115,60 @@ func plainText(n ast.Node, source []byte, numbers map[*ast.Link]Number) string {
 
 // report notes a mistake at a byte offset of the body.
 func (l *loader) report(b *body, offset int, says, do string) {
+	line, column := l.at(b, offset)
+	l.mistakes.Add(b.file, line, column, says, do)
+}
+
+// at is the place in the file of a byte offset of the body.
+func (l *loader) at(b *body, offset int) (line, column int) {
 	src := b.doc.Source
 	offset = min(max(offset, 0), len(src))
-	line := bytes.Count(src[:offset], []byte("\n"))
 	start := bytes.LastIndexByte(src[:offset], '\n') + 1
-	l.mistakes.Add(b.file, b.line+line, 1+utf8.RuneCount(src[start:offset]), says, do)
+	return b.line + bytes.Count(src[:offset], []byte("\n")), 1 + utf8.RuneCount(src[start:offset])
+}
+
+// Places are what the page of a kind of note has besides the note's own headings:
+// links may lead there.
+var Places = map[Kind][]string{
+	KindDevice:    {"about", "chain", "faults", "jobs", "tests", "trace"},
+	KindFault:     {"because", "confirm", "jobs", "mend", "shows"},
+	KindBlock:     {"tests", "faults", "where"},
+	KindChecklist: {},
+	KindPage:      {},
+}
+
+// anchors are the places on the page of a note that links may lead to; known is
+// false where a part of it could not be read.
+func (l *loader) anchors(doc *Document) (places []string, known bool) {
+	fixed, known := Places[doc.Kind]
+	b := l.bodyOf(doc)
+	if !known || b.lost {
+		return nil, false
+	}
+	places = append(keys(b.anchors), fixed...)
+	switch doc.Kind {
+	case KindDevice:
+		d := l.devices[doc.Name]
+		if d == nil || d.lost("tests") {
+			return nil, false
+		}
+		for id := range d.tests {
+			places = append(places, "test-"+id)
+		}
+		for old := range d.Names.tests {
+			places = append(places, "test-"+old)
+		}
+	case KindBlock:
+		if k := l.library.Kinds[doc.Name]; k != nil {
+			for _, f := range k.Faults() {
+				places = append(places, f.Name)
+			}
+			for _, t := range k.Tests() {
+				places = append(places, "test-"+t.Name)
+			}
+		}
+	}
+	return places, true
 }
 
 // offset finds where a node stands in the source.
@@ -200,7 +251,10 @@ func (l *loader) checkLink(b *body, n *ast.Link) {
 	}
 	if i := strings.IndexByte(to, ':'); i > 0 && !strings.ContainsAny(to[:i], "/#?") {
 		switch to[:i] {
-		case "http", "https", "mailto", "tel":
+		case "http", "https":
+			line, column := l.at(b, start)
+			l.remarks.Add(b.file, line, column, "this link needs a network, which a bench may not have", "say in the text what stands there, so that nobody needs to follow it")
+		case "mailto", "tel":
 		default:
 			l.report(b, start, "the link's address “"+to+"” is of no known kind", "link to a note with a relative path like ../devices/fan-heater.md")
 		}
@@ -233,10 +287,18 @@ func (l *loader) checkLink(b *body, n *ast.Link) {
 		l.report(b, start, "the link leads to "+quote(to)+", which is no note", l.linkHint(b.doc, target))
 		return
 	}
-	// the pages of devices and the like make anchors of their own, so only a
-	// note's own headings are checked on plain pages
-	if anchor != "" && doc.Kind == KindPage && !l.bodyOf(doc).anchors[anchor] {
-		l.report(b, start, "the note has no heading “#"+anchor+"”", hint(anchor, keys(l.bodyOf(doc).anchors)))
+	// as other readers of Markdown follow it, and as the page's address is built
+	if plain := relative(b.doc.File, target); file != "" && file != plain {
+		line, column := l.at(b, start)
+		l.remarks.Add(b.file, line, column, "the link "+quote(file)+" goes round about", "write it as "+plain)
+		n.Destination = []byte(strings.TrimSuffix(plain+"#"+anchor, "#"))
+	}
+	if places, known := l.anchors(doc); anchor != "" && known && !slices.Contains(places, anchor) {
+		what := "the note has no heading “#" + anchor + "”"
+		if doc.Kind != KindPage {
+			what = "the page of “" + doc.Name + "” has no place “#" + anchor + "”"
+		}
+		l.report(b, start, what, hint(anchor, places))
 	}
 }
 
@@ -343,6 +405,16 @@ func (l *loader) plated(link calc.Link, plate map[string]string) (calc.Link, err
 	return link, nil
 }
 
+// plateLost tells whether the plate that a document uses could not be read.
+func (l *loader) plateLost(d *Document) bool {
+	name := d.Name
+	if d.Kind == KindFault {
+		name = l.deviceOf[d]
+	}
+	dev, ok := l.devices[name]
+	return ok && dev.lost("plate")
+}
+
 func inputNames(c *calc.Calculator) []string {
 	var names []string
 	for _, in := range c.Inputs {
@@ -361,7 +433,9 @@ func (l *loader) checkClaim(b *body, n *ast.Link, to string, start int) {
 	claim := strings.TrimSpace(Text(n, b.doc.Source))
 	filled, err := l.fill(link, b.doc)
 	if err != nil {
-		l.report(b, start, err.Error(), "")
+		if !l.plateLost(b.doc) {
+			l.report(b, start, err.Error(), "")
+		}
 		return
 	}
 	if link.Output == "" { // a link to the calculator with these inputs
@@ -465,7 +539,9 @@ func (l *loader) checkBlock(b *body, n *ast.FencedCodeBlock) {
 	}
 	filled, err := l.fill(link, b.doc)
 	if err != nil {
-		l.report(b, at, err.Error(), "")
+		if !l.plateLost(b.doc) {
+			l.report(b, at, err.Error(), "")
+		}
 		return
 	}
 	r, err := c.Run(filled.Inputs)

@@ -123,8 +123,13 @@ func (l *loader) crossJob(j *jobFile, causes map[string]*faultFile) {
 		if s.Readings[i].Value == "" || len(t.Reads) == 0 {
 			continue
 		}
-		if _, err := trace.ParseReading(t, s.Readings[i].Value); err != nil {
+		fits, err := trace.ParseReading(t, s.Readings[i].Value)
+		if err != nil {
 			r.at(jr.value, err.Error(), "write a reading's name or the measured value with its unit")
+		} else if len(fits) == 0 {
+			line, column := r.place(jr.value)
+			l.remarks.Add(r.file, line, column, "the reading "+quote(s.Readings[i].Value)+" lies in no band of the test “"+string(t.ID)+"”, so it says nothing",
+				"look whether a digit slipped; if not, give the device's note a band for it")
 		}
 	}
 	l.crossProofs(j, d)

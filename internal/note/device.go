@@ -35,7 +35,9 @@ type deviceFile struct {
 	told      map[trace.SymptomID]bool // symptoms that say which complaints they are, or that they are none
 	// unsure holds the keys that could not be read: nothing is said about ids
 	// that they may declare. "*" is all of them.
-	unsure map[string]bool
+	unsure  map[string]bool
+	misread bool            // while a test is read: its bands hold a mistake
+	unbound map[string]bool // tests with such bands, whose good reading cannot be placed
 }
 
 // after says that one test must have read healthy before another.
@@ -48,7 +50,7 @@ type after struct {
 func (d *deviceFile) lost(key string) bool { return d.unsure[key] || d.unsure["*"] }
 
 func newDeviceFile() *deviceFile {
-	return &deviceFile{Device: &Device{}, blockAt: map[trace.BlockID]ast.Node{}, accessAt: map[trace.AccessID]ast.Node{}, testAt: map[trace.TestID]ast.Node{}, bandAt: map[trace.TestID]map[trace.ReadingID]ast.Node{}, blocks: map[string]bool{}, symptoms: map[string]bool{}, access: map[string]bool{}, tests: map[string]*trace.Test{}, plate: map[string]string{}, guards: map[string]bool{}, symptomAt: map[trace.SymptomID]ast.Node{}, told: map[trace.SymptomID]bool{}}
+	return &deviceFile{Device: &Device{}, blockAt: map[trace.BlockID]ast.Node{}, accessAt: map[trace.AccessID]ast.Node{}, testAt: map[trace.TestID]ast.Node{}, bandAt: map[trace.TestID]map[trace.ReadingID]ast.Node{}, blocks: map[string]bool{}, symptoms: map[string]bool{}, access: map[string]bool{}, tests: map[string]*trace.Test{}, plate: map[string]string{}, unbound: map[string]bool{}, guards: map[string]bool{}, symptomAt: map[trace.SymptomID]ast.Node{}, told: map[trace.SymptomID]bool{}}
 }
 
 func (l *loader) readDevice(file string) {
@@ -147,7 +149,7 @@ func (l *loader) fillDevice(d *deviceFile, m mapping, r *reader) {
 					continue
 				}
 				t.Good = r.text(e.value, "the good reading of "+e.name)
-				if t.Good == "" || len(t.Reads) == 0 {
+				if t.Good == "" || len(t.Reads) == 0 || d.unbound[e.name] {
 					continue
 				}
 				if fits, err := trace.ParseReading(t, t.Good); err != nil {
@@ -458,7 +460,11 @@ func (l *loader) readTest(r *reader, d *deviceFile, e *entry) {
 		}
 		if n, ok := m.need("reads"); ok {
 			d.bandAt[t.ID] = map[trace.ReadingID]ast.Node{}
+			d.misread = false
 			t.Reads, t.Kind = l.bands(r, d, &t, n)
+			if d.misread {
+				d.unbound[id] = true
+			}
 		}
 	}
 	d.testAt[t.ID] = e.key
@@ -627,6 +633,7 @@ func (l *loader) bands(r *reader, d *deviceFile, t *trace.Test, n ast.Node) ([]t
 			if text := r.scalar(value, "the reading "+string(b.ID)); text != "" {
 				var wrong *reading.Wrong
 				if s, wrong = reading.ParseSpan(string(b.ID), text); wrong != nil {
+					d.misread = true
 					r.at(value, wrong.Error(), wrong.Do)
 					s = reading.Span{Name: string(b.ID)}
 				}
@@ -668,7 +675,14 @@ func (l *loader) evaluate(r *reader, d *deviceFile, bands []trace.Band, spans []
 		return got.Value, nil
 	})
 	for _, w := range wrong {
+		if d.lost("plate") && strings.Contains(w.Error(), "the plate has no") {
+			continue
+		}
 		do := w.Do
+		if w.Span > 0 && strings.Contains(w.Error(), "overlap") && (spans[w.Span].Address != "" || spans[w.Span-1].Address != "") {
+			do = "their edges are computed: change an input of one, write above or below before its address, or make one reading of the two"
+		}
+		d.misread = true
 		if known := (*remedied)(nil); errors.As(w.Err, &known) {
 			do = known.do
 		}

@@ -93,6 +93,10 @@ func (l *loader) entries(dir string) []fs.DirEntry {
 			continue
 		}
 		at := path.Join(dir, e.Name())
+		if leftOver(e.Name()) {
+			l.remarks.Add(at, 0, 0, "this looks like what an editor or a machine left behind, and is not read", "delete it, or give it a name that ends in .md")
+			continue
+		}
 		if says := portable(e.Name()); says != "" {
 			l.mistakes.Add(at, 0, 0, says, "give it another name")
 			continue
@@ -103,6 +107,21 @@ func (l *loader) entries(dir string) []fs.DirEntry {
 		out = append(out, e)
 	}
 	return out
+}
+
+// leftOver tells the names of copies and notes that editors, git and desktops
+// leave beside a file: they are no notes, and must stop nothing.
+func leftOver(name string) bool {
+	lower := strings.ToLower(name)
+	if lower == "thumbs.db" || lower == "desktop.ini" || strings.HasSuffix(lower, "~") || strings.HasPrefix(lower, "#") && strings.HasSuffix(lower, "#") || strings.HasPrefix(lower, "~$") {
+		return true
+	}
+	for _, end := range []string{".bak", ".orig", ".rej", ".swp", ".swo", ".tmp", ".part", ".crdownload"} {
+		if strings.HasSuffix(lower, end) {
+			return true
+		}
+	}
+	return false
 }
 
 // heavy finds the first paragraph that a reader of Markdown would be busy with

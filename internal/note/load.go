@@ -50,6 +50,7 @@ type loader struct {
 	moved        map[string]string   // notes that went by another name, by file
 	formers      []former
 	unfilled     []unfilled
+	effort       int
 	things       map[string]former // by device: what its faults, tests, symptoms and readings were called
 	devicesWere  map[string]string // former names of devices
 	plates       map[*Document]map[string]string
@@ -116,6 +117,7 @@ func loadSome(fsys fs.FS, find Find, take func(string) bool) *loader {
 	l.cross()
 	l.crossComplaints()
 	for _, b := range l.bodies {
+		l.slips(b)
 		l.checkBody(b)
 	}
 	for _, c := range l.set.Checklists {
@@ -163,20 +165,23 @@ func (l *loader) files(folder string) []string {
 
 // begin reads a note's front matter and body and files the document.
 func (l *loader) begin(file string, kind Kind, d *Document) (mapping, *reader, bool) {
-	r := &reader{file: file, problems: &l.mistakes, unfilled: &l.unfilled}
+	r := &reader{file: file, problems: &l.mistakes, unfilled: &l.unfilled, effort: &l.effort}
 	d.Kind, d.File = kind, file
 	d.Name = strings.TrimSuffix(path.Base(file), ".md")
 	d.ID = strings.TrimPrefix(path.Dir(file), "content/") + "/" + d.Name
 	d.Title = d.Name
+	l.docs[file] = d // it is there, whatever is wrong in it
 	raw, ok := l.readFile(r)
+	var front, text []byte
+	if ok {
+		front, text, ok = r.split(raw)
+	}
 	if !ok {
+		b := l.parseBody(d, nil, 1)
+		b.lost = true
+		l.bodies, l.byDoc[d] = append(l.bodies, b), b
 		return mapping{}, r, false
 	}
-	front, text, ok := r.split(raw)
-	if !ok {
-		return mapping{}, r, false
-	}
-	l.docs[file] = d
 	// the body begins below ---, the front matter and --- again
 	b := l.parseBody(d, text, 3+bytes.Count(front, []byte("\n")))
 	l.bodies, l.byDoc[d] = append(l.bodies, b), b

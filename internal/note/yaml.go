@@ -4,12 +4,15 @@ import (
 	"bytes"
 	"errors"
 	"io/fs"
+	"regexp"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
 	"github.com/goccy/go-yaml"
 	"github.com/goccy/go-yaml/ast"
 	"github.com/goccy/go-yaml/parser"
+	"github.com/goccy/go-yaml/token"
 
 	"faultleaf/calc"
 	"faultleaf/calc/quantity"
@@ -23,6 +26,7 @@ type reader struct {
 	problems *problem.List
 	lines    []string         // of the whole file
 	shift    int              // lines before the YAML text
+	effort   *int             // notes in which a slipped line was looked for
 	unfilled *[]unfilled      // collects what still stands as it was begun
 	moved    map[ast.Node]int // lines before a part of it that was parsed alone
 }
@@ -70,6 +74,10 @@ func (r *reader) place(n ast.Node) (line, column int) {
 // of those that stay unreadable are damaged.
 func (r *reader) parse(text []byte, keys format.Keys) (mapping, bool) {
 	m := mapping{r: r, keys: keys, damaged: map[string]bool{}}
+	cuts := r.tellCuts(text)
+	if len(cuts) == 0 {
+		text = []byte(r.straighten(string(text), keys))
+	}
 	if err := r.entries(&m, string(text), r.shift); err == nil {
 		if len(m.entries) == 0 && len(bytes.TrimSpace(text)) == 0 {
 			r.add(1+r.shift, 1, "nothing is filled in here", "write the keys that this kind of note needs")
@@ -84,7 +92,9 @@ func (r *reader) parse(text []byte, keys format.Keys) (mapping, bool) {
 				j++
 			}
 			if err := r.entries(&m, strings.Join(lines[i:j], ""), r.shift+i); err != nil {
-				r.unreadable(err, r.shift+i)
+				if !slices.ContainsFunc(cuts, func(c cut) bool { return c.line > i && c.line <= j }) {
+					r.unreadable(err, r.shift+i)
+				}
 				key, _, _ := strings.Cut(lines[i], ":")
 				m.damaged[strings.Trim(key, " \"'")] = true
 			}
@@ -210,11 +220,21 @@ func (r *reader) unreadable(err error, after int) {
 		case strings.Contains(m, "could not find end character"):
 			says, do = "a quote is not closed", "write the closing quote"
 		}
+		if line+after >= 1 && line+after <= len(r.lines) && printedQuote.MatchString(r.lines[line+after-1]) {
+			says, do = "„ “ and other printed quotation marks hold no text together here", "put straight quotes \" round the text"
+		}
 	} else if errors.Is(err, errDeep) {
 		says, do = "this lies deeper than any note needs", "write it with fewer brackets and less indentation"
 	}
+	before := len(*r.problems)
 	r.add(line+after, column, says, do)
+	for i := before; i < len(*r.problems); i++ {
+		(*r.problems)[i].Root = true
+	}
 }
+
+// printedQuote is a value that begins with a quotation mark that YAML does not know.
+var printedQuote = regexp.MustCompile(`[:\[{,-] *[„“”»«‚‘’]`)
 
 // safely turns a panic of the YAML library into an error: a note is any text,
 // and a reader must not lose the other notes over one.
@@ -280,8 +300,40 @@ func (m *mapping) take(values []*ast.MappingValueNode) {
 			m.r.at(v.Key, "a name with ? is not used in notes", "write name: value")
 			continue
 		}
-		m.entries = append(m.entries, &entry{name: strings.TrimSpace(v.Key.GetToken().Value), key: v.Key, value: m.r.plain(v.Value)})
+		e := &entry{name: strings.TrimSpace(v.Key.GetToken().Value), key: v.Key, value: m.r.plain(v.Value)}
+		if n := len(m.entries); n > 0 && m.r.halved(m.entries[n-1], e) {
+			continue
+		}
+		m.entries = append(m.entries, e)
 	}
+}
+
+// halved mends a number with a decimal comma that was cut in two, as 0,5 Ω is
+// between brackets, and tells it.
+func (r *reader) halved(first, second *entry) bool {
+	text, ok := first.value.(*ast.StringNode)
+	left := ""
+	if ok {
+		left = text.Value
+	} else if _, number := first.value.(*ast.IntegerNode); number {
+		left = first.value.GetToken().Value
+	}
+	if left == "" || !isEmpty(second.value) || second.name == "" || second.name[0] < '0' || second.name[0] > '9' || left[len(left)-1] < '0' || left[len(left)-1] > '9' {
+		return false
+	}
+	line, column := r.place(second.key)
+	runes := []rune{}
+	if line >= 1 && line <= len(r.lines) {
+		runes = []rune(r.lines[line-1])
+	}
+	if column < 3 || column-2 >= len(runes) || runes[column-2] != ',' || runes[column-3] < '0' || runes[column-3] > '9' {
+		return false
+	}
+	whole := left + "," + second.name
+	r.add(line, column-1, "between brackets a comma parts entries, so “"+whole+"” is cut in two", "write "+left+"."+second.name+", or put it in quotes")
+	first.value = ast.String(first.value.GetToken().Clone())
+	first.value.(*ast.StringNode).Value = whole
+	return true
 }
 
 // twice reports the names that stand in a mapping more than once, and keeps the
@@ -556,10 +608,29 @@ func (r *reader) scalar(n ast.Node, what string) string {
 	switch {
 	case text == "":
 		r.at(n, what+" is empty", "fill it in, or take it out")
+	case unheld(n, text):
+		r.at(n, what+" begins with "+string([]rune(text)[0])+", and these signs hold no text together: a comma, a colon or a # may have cut it", "put straight quotes \" round the whole text")
 	case r.unfilled != nil && format.Unfilled(text):
 		*r.unfilled = append(*r.unfilled, unfilled{r, n})
 	}
 	return text
+}
+
+// unheld tells whether a text begins with a printed quotation mark that nothing in
+// it closes.
+func unheld(n ast.Node, text string) bool {
+	if s, ok := n.(*ast.StringNode); !ok || s.GetToken() == nil || s.GetToken().Type != token.StringType {
+		return false
+	}
+	for _, pair := range []string{"„“", "„”", "“”", "»«", "«»", "‚‘", "‘’", "””"} {
+		r := []rune(pair)
+		if rest, ok := strings.CutPrefix(text, string(r[0])); ok {
+			if !strings.ContainsAny(rest, "“”»«‘’") {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // number is a plain number.
@@ -662,7 +733,7 @@ func (r *reader) oneOf(n ast.Node, what string, choices ...string) string {
 // split parts a file into its front matter and its body.
 func (r *reader) split(raw []byte) (front, body []byte, ok bool) {
 	if !bytes.HasPrefix(raw, []byte("---\n")) {
-		r.add(1, 1, "the note does not begin with its front matter", "write --- on the first line, the keys below it, and --- again")
+		r.problems.AddRoot(r.file, 1, 1, "the note does not begin with its front matter", "write --- on the first line, the keys below it, and --- again")
 		return nil, nil, false
 	}
 	rest := raw[4:]
@@ -685,7 +756,7 @@ func (r *reader) split(raw []byte) (front, body []byte, ok bool) {
 		}
 		at += end + 1
 	}
-	r.add(1, 1, "the front matter is not closed", "write --- on a line of its own below the last key")
+	r.problems.AddRoot(r.file, 1, 1, "the front matter is not closed", "write --- on a line of its own below the last key")
 	return nil, nil, false
 }
 
@@ -706,7 +777,7 @@ func (l *loader) readFile(r *reader) ([]byte, bool) {
 	raw = bytes.ReplaceAll(raw, []byte("\r"), []byte("\n"))
 	if utf8.Valid(raw) {
 		r.lines = strings.Split(string(raw), "\n")
-		return raw, true
+		return raw, l.whole(r)
 	}
 	bad := 0
 	for bad < len(raw) {
@@ -721,5 +792,15 @@ func (l *loader) readFile(r *reader) ([]byte, bool) {
 	raw = bytes.ToValidUTF8(raw, []byte("\ufffd"))
 	r.lines = strings.Split(string(raw), "\n")
 	r.add(line+1, column+1, "this character is no UTF-8 text", "save the file with the encoding UTF-8")
-	return raw, true
+	return raw, l.whole(r)
+}
+
+// whole reports a file in which two versions stand in each other: nothing in it
+// can be relied on.
+func (l *loader) whole(r *reader) bool {
+	at := conflict(r.lines)
+	if at > 0 {
+		r.problems.AddRoot(r.file, at, 1, "two versions of this file stand in each other, as git leaves them", "keep one of the two at each place, and take the lines <<<<<<<, ======= and >>>>>>> out")
+	}
+	return at == 0
 }

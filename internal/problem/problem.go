@@ -17,6 +17,9 @@ type Problem struct {
 	Line, Column int
 	Says         string // one sentence without a full stop
 	Do           string // what to do, one sentence without a full stop; may be ""
+	// Root tells that the file, or a part of it, could not be read at all: what
+	// else is wrong may follow from it.
+	Root bool
 }
 
 func (p Problem) String() string {
@@ -60,15 +63,23 @@ type List []Problem
 
 // Add notes one problem.
 func (l *List) Add(file string, line, column int, says, do string) {
-	*l = append(*l, Problem{file, line, column, says, do})
+	*l = append(*l, Problem{File: file, Line: line, Column: column, Says: says, Do: do})
 }
 
-// Sort orders by file, line, column and drops exact repetitions.
+// AddRoot notes a problem that others may follow from.
+func (l *List) AddRoot(file string, line, column int, says, do string) {
+	*l = append(*l, Problem{File: file, Line: line, Column: column, Says: says, Do: do, Root: true})
+}
+
+// Sort orders by file, line, column, what others may follow from first, and drops
+// exact repetitions.
 func (l *List) Sort() {
 	s := *l
 	sort.SliceStable(s, func(i, j int) bool {
 		a, b := s[i], s[j]
 		switch {
+		case a.Root != b.Root:
+			return a.Root
 		case a.File != b.File:
 			return a.File < b.File
 		case a.Line != b.Line:

@@ -1,0 +1,198 @@
+package note
+
+import (
+	"maps"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/goccy/go-yaml/ast"
+	"github.com/goccy/go-yaml/parser"
+
+	"faultleaf/internal/format"
+)
+
+// A line that stands too far left or right takes the lines below it along, and a
+// dozen mistakes follow from it. straighten looks for the one line that, moved,
+// makes the front matter fit the tables, tells it, and reads on as if it stood
+// there. A front matter that fits is left as it is.
+func (r *reader) straighten(text string, keys format.Keys) string {
+	lines := strings.Split(text, "\n")
+	places := indents(lines)
+	if keys == nil || len(lines)*len(places)*len(text) > patience {
+		return text
+	}
+	const most = 3 // slips in one note; who has more is told the rest in the next run
+	for n := range most {
+		now := misfits(text, keys)
+		if now == 0 {
+			break
+		}
+		if r.effort != nil && n == 0 {
+			if *r.effort++; *r.effort > mostStraightened {
+				return text
+			}
+		}
+		line, to, left, far := -1, 0, now, 0
+		for i := range lines {
+			if strings.TrimSpace(lines[i]) == "" || strings.HasPrefix(strings.TrimSpace(lines[i]), "#") {
+				continue
+			}
+			for _, indent := range places {
+				old := lines[i]
+				move := len(old) - len(strings.TrimLeft(old, " ")) - indent
+				if move = max(move, -move); move == 0 {
+					continue
+				}
+				lines[i] = strings.Repeat(" ", indent) + strings.TrimLeft(old, " ")
+				after := misfits(strings.Join(lines, "\n"), keys)
+				if (after < left || after == left && line >= 0 && move < far) && (now-after > 1 || !word(old)) {
+					line, to, left, far = i, indent, after, move
+				}
+				lines[i] = old
+			}
+		}
+		if line < 0 || left > 0 && now-left < 2 {
+			break
+		}
+		was := len(lines[line]) - len(strings.TrimLeft(lines[line], " "))
+		way := "left"
+		if was > to {
+			way = "right"
+		}
+		r.problems.AddRoot(r.file, line+1+r.shift, 1, "this line stands "+strconv.Itoa(max(was-to, to-was))+" too far "+way, "let it begin behind "+blanks(to)+", like the lines that it belongs to")
+		lines[line] = strings.Repeat(" ", to) + strings.TrimLeft(lines[line], " ")
+		text = strings.Join(lines, "\n")
+	}
+	return text
+}
+
+// How many bytes may be read again to find a line that has slipped, and in how many
+// notes: a shop with more broken ones is told of these first.
+const (
+	patience         = 2 << 20
+	mostStraightened = 25
+)
+
+func blanks(n int) string {
+	switch n {
+	case 0:
+		return "no blank"
+	case 1:
+		return "1 blank"
+	}
+	return strconv.Itoa(n) + " blanks"
+}
+
+// word tells whether a line is a name with a plain text: under a heading that
+// takes any name it would always fit, and is rather a key that is misspelt.
+func word(line string) bool {
+	_, value, ok := strings.Cut(line, ":")
+	value = strings.TrimSpace(value)
+	return ok && value != "" && !strings.HasPrefix(value, "{") && !strings.HasPrefix(value, "[")
+}
+
+// indents are the places at which lines of a front matter begin: one that has
+// slipped was meant to begin at one of them.
+func indents(lines []string) []int {
+	seen := map[int]bool{0: true, 2: true}
+	for _, line := range lines {
+		if strings.TrimSpace(line) != "" {
+			seen[len(line)-len(strings.TrimLeft(line, " "))] = true
+		}
+	}
+	return slices.Sorted(maps.Keys(seen))
+}
+
+// unparsed counts for more than whatever a text that can be parsed may lack.
+const unparsed = 1000
+
+// misfits counts what does not fit the tables: names that they do not have, names
+// that are missing, and values of another shape.
+func misfits(text string, keys format.Keys) int {
+	if depth(text) > deepest {
+		return unparsed
+	}
+	f, err := safely(func() (*ast.File, error) { return parser.ParseBytes([]byte(text), 0, parser.AllowDuplicateMapKey()) })
+	if err != nil || len(f.Docs) != 1 || f.Docs[0] == nil || f.Docs[0].Body == nil {
+		return unparsed
+	}
+	values, ok := mapValues(f.Docs[0].Body)
+	if !ok {
+		return unparsed
+	}
+	return misfit(values, keys, nil, false)
+}
+
+func misfit(values []*ast.MappingValueNode, keys format.Keys, of *format.Value, part bool) (n int) {
+	there := map[string]bool{}
+	for _, v := range values {
+		if v == nil || v.Key == nil || v.Key.GetToken() == nil {
+			continue
+		}
+		name := strings.TrimSpace(v.Key.GetToken().Value)
+		if there[name] {
+			n++
+		}
+		there[name] = true
+		switch k := keys.Find(name); {
+		case k != nil:
+			n += misshapen(v.Value, k.Value, part)
+			if isEmpty(v.Value) && k.Remedy() != "" {
+				n++
+			}
+		case of != nil:
+			if !isName(name) {
+				n++
+			}
+			n += misshapen(v.Value, *of, part)
+		default:
+			n++
+		}
+	}
+	if part {
+		return n
+	}
+	for _, k := range keys {
+		if k.Remedy() != "" && !there[k.Name] && (k.Unless == "" || k.Unless != "blocks" && !there[k.Unless]) && !there["like"] {
+			n++
+		}
+	}
+	return n
+}
+
+// misshapen counts what is wrong with the shape of a value.
+func misshapen(v ast.Node, want format.Value, part bool) (n int) {
+	part = part || want.Refines
+	switch node := v.(type) {
+	case nil, *ast.NullNode:
+		return 0
+	case *ast.SequenceNode:
+		if want.As(format.List).Shape != format.List {
+			return 1
+		}
+		for _, x := range node.Values {
+			n += misshapen(x, want.Item(), part)
+		}
+		return n
+	}
+	if values, ok := mapValues(v); ok {
+		keys, of, ok := want.Inside()
+		if !ok {
+			return 1
+		}
+		return misfit(values, keys, of, part || keys.Find("is") != nil && keys.Find("carries") != nil)
+	}
+	if s, ok := v.(*ast.StringNode); ok && want.As(format.Text).Shape != format.Text && want.As(format.Word).Shape != format.Word && !isName(strings.TrimSpace(s.Value)) {
+		return 1
+	}
+	if s, ok := v.(*ast.StringNode); ok && part && s.Value == "no" {
+		return 0
+	}
+	for _, s := range []format.Shape{format.Text, format.Name, format.Number, format.Flag, format.Word} {
+		if want.As(s).Shape == s {
+			return 0
+		}
+	}
+	return 1
+}
