@@ -46,7 +46,7 @@ func TestHostileFiles(t *testing.T) {
 		{"twins by accent", func(dir string) error {
 			return second(os.WriteFile(dir+"/images/\u00e9.png", nil, 0o644), os.WriteFile(dir+"/images/e\u0301.png", nil, 0o644))
 		}, "some machines cannot tell this name from"},
-		{"no plain file among the notes", func(dir string) error { return os.WriteFile(dir+"/pages/a.md~", nil, 0o644) }, "content/pages/a.md~: this is no note"},
+		{"no plain file among the notes", func(dir string) error { return os.WriteFile(dir+"/pages/a.txt", nil, 0o644) }, "content/pages/a.txt: this is no note"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			dir := filepath.Join(t.TempDir(), "content")
