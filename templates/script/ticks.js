@@ -40,6 +40,7 @@ function startTicks(list) {
       p.fails.setAttribute('aria-pressed', String(f.is === 'fails'));
       p.not.setAttribute('aria-pressed', String(f.is === 'not'));
       p.because.hidden = f.is !== 'not';
+      p.stays.hidden = f.is !== 'fails';
       if (document.activeElement !== p.why) p.why.value = asText(f.why);
       if (p.read) {
         if (document.activeElement !== p.read) p.read.value = asText(f.read);
@@ -48,7 +49,8 @@ function startTicks(list) {
       }
     }
     const todo = boxes.length - is.ok - is.fails - is.not;
-    count.textContent = todo + ' of ' + boxes.length + ' to do' + (is.ok ? ' · ' + is.ok + ' ok' : '') + (is.fails ? ' · ' + is.fails + (is.fails === 1 ? ' fails' : ' fail') + ': it stays here' : '') + (is.not ? ' · ' + is.not + ' not done' : '');
+    count.textContent = todo + ' of ' + boxes.length + ' to do' + (is.fails ? ' · it stays here' : '');
+    for (const at of document.querySelectorAll('[data-ticks-of]')) at.textContent = is[at.dataset.ticksOf] || '';
     clear.hidden = todo === boxes.length;
   }
 
@@ -68,9 +70,10 @@ function startTicks(list) {
     const why = make('input', { 'aria-label': name + ': why it was not done', autocomplete: 'off', change: () => put(box, { why: why.value.trim() }) });
     const p = {
       li, why,
-      fails: make('button', { type: 'button', class: 'tick-way', 'aria-label': name + ' fails', click: () => put(box, { is: factOf(box).is === 'fails' ? '' : 'fails' }) }, 'fails'),
-      not: make('button', { type: 'button', class: 'tick-way', 'aria-label': name + ' not done', click: () => { put(box, { is: factOf(box).is === 'not' ? '' : 'not' }); if (!p.because.hidden) why.focus(); } }, 'not done'),
-      because: make('label', { class: 'tick-why', hidden: true }, 'because ', why),
+      fails: make('button', { type: 'button', class: 'tick-way tick-fails', 'aria-label': name + ' fails', click: () => put(box, { is: factOf(box).is === 'fails' ? '' : 'fails' }) }),
+      not: make('button', { type: 'button', class: 'tick-way tick-not', 'aria-label': name + ' not done', click: () => { put(box, { is: factOf(box).is === 'not' ? '' : 'not' }); if (!p.because.hidden) why.focus(); } }),
+      stays: make('strong', { class: 'tick-stays', hidden: true }, 'It stays here.'),
+      because: make('label', { class: 'tick-why', hidden: true }, 'not done, because ', why),
     };
     const mark = li.querySelector('[data-read]');
     if (mark) {
@@ -84,7 +87,7 @@ function startTicks(list) {
       mark.append(' ', p.read, ' ', p.judged);
     }
     const at = mark ? mark.closest('[data-read]') : null;
-    li.append(make('span', { class: 'tick-ways' }, p.fails, ' ', p.not, ' ', p.because));
+    li.append(make('span', { class: 'tick-ways' }, p.fails, p.not, p.stays, p.because));
     if (at) li.insertBefore(at, li.querySelector('.tick-ways'));
     parts.set(box, p);
     box.disabled = false;
@@ -97,7 +100,7 @@ function startTicks(list) {
   for (const wait of list.querySelectorAll('[data-wait]')) {
     if (!job) continue;
     const minutes = Number(wait.dataset.wait);
-    wait.append(' ', make('button', { type: 'button', class: 'tick-way', click: () => startTimer(job, wait.firstChild.textContent.trim(), minutes) }, 'Timer'));
+    wait.append(' ', make('button', { type: 'button', class: 'tick-timer', click: () => startTimer(job, wait.firstChild.textContent.trim(), minutes) }, 'Timer'));
   }
   clear.addEventListener('click', () => {
     here.clear();

@@ -4,11 +4,9 @@ package checkpage
 
 import (
 	"html/template"
-	"math"
 	"strings"
 
 	"faultleaf/calc"
-	"faultleaf/calc/draw"
 	"faultleaf/calc/quantity"
 	"faultleaf/internal/site/page"
 	"faultleaf/search"
@@ -19,18 +17,13 @@ var Kind = page.Kind{Name: "checklist", Pages: pages}
 
 type view struct {
 	ID, Title, When, Count string
-	Minutes                string        // about how long it takes; "" if the note does not say
-	Span                   template.HTML // the same on the ruler of the shop's longest
+	Minutes                string // about how long it takes; "" if the note does not say
 	Cautions               []page.Signal
 	Body                   template.HTML
 }
 
 func pages(s *page.Shop) ([]page.Page, error) {
 	var out []page.Page
-	longest := 0.0
-	for _, c := range s.Checklists {
-		longest = math.Max(longest, c.Minutes)
-	}
 	for _, c := range s.Checklists {
 		body, err := s.Body(&c.Document, c.Address())
 		if err != nil {
@@ -39,7 +32,6 @@ func pages(s *page.Shop) ([]page.Page, error) {
 		v := view{ID: c.Name, Title: c.Title, When: c.When, Count: page.Count(len(c.Steps), "step", "steps"), Body: body}
 		if c.Minutes > 0 {
 			v.Minutes = quantity.Minutes(c.Minutes)
-			v.Span = template.HTML(draw.Span{Works: c.Minutes, End: longest}.SVG())
 		}
 		for _, h := range c.Hazards {
 			v.Cautions = append(v.Cautions, page.Signals([]calc.Caution{calc.ReadCaution(h, calc.Warning)})...)
