@@ -39,6 +39,7 @@ import (
 	"faultleaf/internal/site/newpage"
 	"faultleaf/internal/site/page"
 	"faultleaf/internal/site/plainpage"
+	"faultleaf/internal/site/sheetpage"
 	"faultleaf/internal/site/startpage"
 	"faultleaf/internal/site/unwrittenpage"
 	"faultleaf/internal/site/writingpage"
@@ -51,6 +52,7 @@ import (
 var kinds = []page.Kind{
 	startpage.Kind,
 	devicepage.Kind,
+	sheetpage.Kind,
 	faultpage.Kind,
 	blockpage.Kind,
 	unwrittenpage.Kind,
@@ -243,7 +245,7 @@ func frame(t *template.Template, set *note.Set, p page.Page, file string) ([]byt
 // shelf is the part of the site that a page stands in, as the frame marks it.
 func shelf(address string) string {
 	switch first, _, _ := strings.Cut(address, "/"); first {
-	case "devices", "faults", "blocks":
+	case "devices", "faults", "blocks", "sheets":
 		return "devices"
 	case "checklists", "calc", "jobs":
 		return first

@@ -1,10 +1,12 @@
 package visit
 
 import (
+	"cmp"
 	"context"
 	"net/http/httptest"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -324,11 +326,48 @@ func TestPapers(t *testing.T) {
 			pdf, _, err = page.PrintToPDF().WithPaperWidth(8.27).WithPaperHeight(11.69).Do(ctx)
 			return err
 		}))
-		if n := strings.Count(string(pdf), "/Type /Page\n") + strings.Count(string(pdf), "/Type /Page/") + strings.Count(string(pdf), "/Type /Page "); n != 1 {
+		if n := pagesOf(pdf); n != 1 {
 			t.Errorf("the %s takes %d pages", paper, n)
 		}
 	}
 	v.clean()
+}
+
+// A checklist and a reading sheet are one page of paper each: the longest five of
+// either.
+func TestOnePage(t *testing.T) {
+	v := visit(t, false)
+	dir, err := published()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, kind := range []string{"checklists", "sheets"} {
+		list, err := os.ReadDir(filepath.Join(dir, kind))
+		if err != nil {
+			t.Fatal(err)
+		}
+		long := map[string]int64{}
+		for _, e := range list {
+			if info, err := e.Info(); err == nil {
+				long[e.Name()] = info.Size()
+			}
+		}
+		slices.SortFunc(list, func(a, b os.DirEntry) int { return cmp.Compare(long[b.Name()], long[a.Name()]) })
+		for _, e := range list[:min(5, len(list))] {
+			var pdf []byte
+			v.do(chromedp.Navigate(v.base+kind+"/"+e.Name()), chromedp.ActionFunc(func(ctx context.Context) (err error) {
+				pdf, _, err = page.PrintToPDF().WithPreferCSSPageSize(true).WithPaperWidth(8.27).WithPaperHeight(11.69).Do(ctx)
+				return err
+			}))
+			if n := pagesOf(pdf); n != 1 {
+				t.Errorf("%s/%s takes %d pages", kind, e.Name(), n)
+			}
+		}
+	}
+}
+
+func pagesOf(pdf []byte) int {
+	return strings.Count(string(pdf), "/Type /Page\n") + strings.Count(string(pdf), "/Type /Page/") + strings.Count(string(pdf), "/Type /Page ")
 }
 
 // A laptop and a tablet on one job, by the inbox: readings of both, the tablet

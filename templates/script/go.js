@@ -36,6 +36,7 @@ for (const place of document.querySelectorAll('[data-counter]')) startCounter(pl
 for (const place of document.querySelectorAll('[data-job-page]')) startJob(place);
 for (const form of document.querySelectorAll('[data-jobs-filter]')) startPast(form);
 for (const place of document.querySelectorAll('[data-last-time]')) startLastTime(place);
+for (const button of document.querySelectorAll('[data-print]')) { button.hidden = false; button.addEventListener('click', () => window.print()); }
 for (const place of document.querySelectorAll('[data-vain]')) startVain(place);
 for (const card of document.querySelectorAll('[data-keys]')) startKeys(card);
 for (const sign of document.querySelectorAll('[data-arm-find]')) startArmFind(sign);

@@ -1,0 +1,138 @@
+// Package sheetpage is a device's reading sheet: one page of A4 with its chain,
+// every test with what it should read, a blank for what it read, and the proofs
+// before it goes back. It stands on the bench where no screen does.
+package sheetpage
+
+import (
+	"html/template"
+
+	"faultleaf/calc"
+	"faultleaf/calc/draw/circuit"
+	"faultleaf/calc/quantity"
+	"faultleaf/calc/trace"
+	"faultleaf/calc/trace/drawn"
+	"faultleaf/internal/note"
+	"faultleaf/internal/site/page"
+)
+
+// Kind is the reading sheet.
+var Kind = page.Kind{Name: "sheet", Pages: pages}
+
+type view struct {
+	Title, Device string
+	Plate         []note.Plate
+	Class         string
+	Chain         template.HTML
+	Signals       []page.Signal // for what is taken unplugged
+	Parts         []part
+	Proofs        []string
+	Many          bool // more rows than one page holds in the common size
+}
+
+// part is what is done with the thing in one state: as it came, opened so far,
+// under power.
+type part struct {
+	Title, Opens string
+	Rows         []row
+}
+
+type row struct {
+	Ask, Probes, Good, Minutes, Unit string
+	Spots                            template.HTML
+	Caution                          page.Signal
+}
+
+// Address is where a device's sheet lies.
+func Address(device string) string { return "sheets/" + device + ".html" }
+
+func pages(s *page.Shop) ([]page.Page, error) {
+	return page.Each(s, s.Devices, one)
+}
+
+func one(s *page.Shop, d *note.Device) (page.Page, error) {
+	t := s.Traced(d.Name)
+	root := page.Root(Address(d.Name))
+	v := view{Title: d.Title, Device: root + d.Address(), Plate: d.Plate, Class: d.Class}
+	first, err := s.First(d.Name, nil)
+	if err != nil {
+		return page.Page{}, err
+	}
+	rest := drawn.Chain(t, trace.Evidence{}, first, nil)
+	rest.Reach = circuit.Reach{}
+	v.Chain = template.HTML(rest.Wide())
+	v.Signals = page.Signals([]calc.Caution{{Signal: calc.Warning, Text: "Unplug before every row that does not say otherwise. The meter goes on the plug's pins, never into an outlet."}})
+	if t.Class == "III" {
+		v.Signals = page.Signals([]calc.Caution{{Signal: calc.Care, Text: "Battery out, or off the supply, before every row that does not say otherwise."}})
+	}
+	v.Parts = parts(t)
+	v.Many = len(t.Tests) > 17
+	needs := s.Shop.Proofs
+	if needs == nil {
+		needs = trace.CommonNeeds()
+	}
+	for _, n := range needs.For(d.Class, d.Proofs) {
+		v.Proofs = append(v.Proofs, n.Says())
+	}
+	return page.Page{Address: Address(d.Name), Title: d.Title + ": reading sheet", Template: "sheet", View: v}, nil
+}
+
+// parts orders the tests as one works: what needs no opening, then each opening,
+// what proves it safe, and what takes power last.
+func parts(t *trace.Device) []part {
+	closed := part{Title: "As it comes"}
+	proofs := part{Title: "Before any power"}
+	live := part{Title: "Under power, only after the proofs above"}
+	var opened []part
+	for i := range t.Tests {
+		x := &t.Tests[i]
+		switch {
+		case x.Power != trace.Off && x.Power != "":
+			r := rowOf(t, x)
+			r.Caution = page.SignalOf(calc.ReadCaution(x.Power.Says(), calc.Signal(x.Power.Signal())))
+			live.Rows = append(live.Rows, r)
+		case x.Proves != "":
+			proofs.Rows = append(proofs.Rows, rowOf(t, x))
+		case len(x.Needs) == 0:
+			closed.Rows = append(closed.Rows, rowOf(t, x))
+		default:
+			opens := page.Opens(t, x.Needs)
+			at := -1
+			for k := range opened {
+				if opened[k].Opens == opens {
+					at = k
+				}
+			}
+			if at < 0 {
+				at = len(opened)
+				opened = append(opened, part{Opens: opens})
+			}
+			opened[at].Rows = append(opened[at].Rows, rowOf(t, x))
+		}
+	}
+	var out []part
+	for _, p := range append(append([]part{closed}, opened...), proofs, live) {
+		if len(p.Rows) > 0 {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+func rowOf(t *trace.Device, x *trace.Test) row {
+	r := row{Ask: x.Ask, Minutes: quantity.Minutes(x.Minutes), Unit: x.Kind.Unit(), Spots: template.HTML(drawn.Spots(t, x.Covers).SVG())}
+	if x.Waits > 0 {
+		r.Minutes += " + " + quantity.Minutes(x.Waits)
+	}
+	if len(x.Probes) == 2 {
+		r.Probes = x.Probes[0].Says + " – " + x.Probes[1].Says
+	}
+	for _, b := range x.Reads {
+		if b.Healthy {
+			r.Good = trace.Plain(string(b.ID))
+			if b.Text != "" {
+				r.Good = b.Text
+			}
+		}
+	}
+	return r
+}
