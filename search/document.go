@@ -84,6 +84,7 @@ type Piece struct {
 // Options narrow a search.
 type Options struct {
 	Limit  int    // at most this many hits; 0 means 10
+	First  int    // only the first so many of them are given now; 0 means all
 	Typing bool   // the last word may be unfinished, unless a space follows it
 	Device string // only notes of this device
 	Kind   string // only notes of this kind

@@ -219,13 +219,14 @@ func (q *question) things(o Options) (rest int) {
 }
 
 // add brings what was understood into the scores.
-func (q *question) add(total []float64) {
+func (q *question) add(scores *room) {
 	ix := q.ix
 	for _, c := range q.said {
 		for _, f := range q.about(c.number) {
-			total[f.doc] += float64(complaintWorth * float64(c.worth*float64(ix.rare[c.number]*f.value)))
+			scores.add(f.doc, float64(complaintWorth*float64(c.worth*float64(ix.rare[c.number]*f.value))))
 		}
 	}
+	total := scores.value
 	against := q.against()
 	top := 0.0
 	best := make([]float64, len(ix.ear.Devices)) // of the notes of each device
@@ -233,26 +234,33 @@ func (q *question) add(total []float64) {
 		if v == 0 {
 			continue
 		}
-		total[doc] *= ix.prior[doc]
+		v *= ix.prior[doc]
 		d := ix.device(doc)
 		if d >= 0 && q.named[d] > 0 {
-			total[doc] *= 1 + float64(deviceWorth*q.named[d])
+			v *= 1 + float64(deviceWorth*q.named[d])
 		}
 		if q.kind != "" && ix.kind(doc) == q.kind {
-			total[doc] *= kindCounts
+			v *= kindCounts
 		}
 		if against[doc] {
-			total[doc] *= triedAgainst
+			v *= triedAgainst
 		}
-		top = max(top, total[doc])
+		total[doc] = v
+		top = max(top, v)
 		if d >= 0 {
-			best[d] = max(best[d], total[doc])
+			best[d] = max(best[d], v)
 		}
 	}
 	top = q.raise(total, best, top)
 	for _, l := range q.leads {
 		if doc, ok := ix.leads[l.id]; ok {
 			total[doc] = max(total[doc], float64(l.worth*max(top, 1)))
+		}
+	}
+	scores.docs = scores.docs[:0]
+	for doc, v := range total { // a lead may have met nothing before
+		if v != 0 {
+			scores.docs = append(scores.docs, int32(doc))
 		}
 	}
 }

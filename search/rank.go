@@ -118,20 +118,27 @@ func (q *question) remembered(key string, work func() []found) []found {
 
 // find looks a stem up in every field.
 func (q *question) find(stem string) []found {
-	return q.remembered(stem, func() []found {
-		var out []found
+	return q.remembered(stem, func() (out []found) {
 		q.each(stem, func(doc int, freq *[len(file.Fields)]uint32) {
-			v := 0.0
-			for f, n := range freq {
-				if n > 0 {
-					length := float64(q.ix.Length[f][doc]) / q.ix.Mean[f]
-					v += float64(fieldWeight[f]*float64(n)) / (1 - fieldLength[f] + float64(fieldLength[f]*length))
-				}
+			if out == nil {
+				out = make([]found, 0, 64)
 			}
-			out = append(out, found{int32(doc), freq[file.Title] > 0, float64((saturation+1)*v) / (saturation + v)})
+			out = append(out, found{int32(doc), freq[file.Title] > 0, q.ix.value(doc, freq)})
 		})
 		return out
 	})
+}
+
+// value is how well a document with these frequencies of a word answers to it.
+func (ix *Index) value(doc int, freq *[len(file.Fields)]uint32) float64 {
+	v := 0.0
+	for f, n := range freq {
+		if n > 0 {
+			length := float64(ix.Length[f][doc]) / ix.Mean[f]
+			v += float64(fieldWeight[f]*float64(n)) / (1 - fieldLength[f] + float64(fieldLength[f]*length))
+		}
+	}
+	return float64((saturation+1)*v) / (saturation + v)
 }
 
 // findAny looks several spellings up; the best of them counts in each document.
@@ -141,24 +148,14 @@ func (q *question) findAny(list []spelling) []found {
 		key += s.stem + "\n" + string(rune(math.Round(s.worth*1000))) + "\n"
 	}
 	return q.remembered(key, func() []found {
-		best := q.room()
-		defer q.leave(best)
-		n := 0
+		r := q.ix.room()
+		defer q.ix.leave(r)
 		for _, s := range list {
-			for _, f := range q.find(s.stem) {
-				if best[f.doc] == 0 {
-					n++
-				}
-				best[f.doc] = max(best[f.doc], float64(s.worth*f.value))
-			}
+			q.each(s.stem, func(doc int, freq *[len(file.Fields)]uint32) {
+				r.most(doc, float64(s.worth*q.ix.value(doc, freq)))
+			})
 		}
-		out := make([]found, 0, n)
-		for doc, v := range best {
-			if v > 0 {
-				out = append(out, found{doc: int32(doc), value: v})
-			}
-		}
-		return out
+		return r.list()
 	})
 }
 
@@ -167,24 +164,18 @@ func (q *question) findAny(list []spelling) []found {
 func (q *question) about(number int) []found {
 	c := &q.ix.ear.Complaints[number]
 	return q.remembered("\n"+c.ID, func() []found {
-		best := q.room()
-		defer q.leave(best)
+		r := q.ix.room()
+		defer q.ix.leave(r)
 		add := func(id string, weight float64) {
 			q.each(file.Complaint(id), func(doc int, freq *[len(file.Fields)]uint32) {
-				best[doc] = max(best[doc], float64(weight*min(float64(freq[0])/file.Strength, 1)))
+				r.most(doc, float64(weight*min(float64(freq[0])/file.Strength, 1)))
 			})
 		}
 		add(c.ID, 1)
 		for _, f := range c.Finds {
 			add(f.Name, f.Weight)
 		}
-		var out []found
-		for doc, v := range best {
-			if v > 0 {
-				out = append(out, found{doc: int32(doc), value: v})
-			}
-		}
-		return out
+		return r.list()
 	})
 }
 
@@ -200,66 +191,100 @@ func (q *question) each(stem string, visit func(doc int, freq *[len(file.Fields)
 	}
 }
 
-// room gives a number for each document, all 0.
-func (q *question) room() []float64 {
-	if r, ok := q.ix.rooms.Get().(*[]float64); ok {
-		return *r
+// room is a number for each document, and which of them are not 0. Rooms are used
+// again, because at many documents a new one costs more than what is done in it.
+type room struct {
+	value []float64
+	docs  []int32
+}
+
+func (ix *Index) room() *room {
+	if r, ok := ix.rooms.Get().(*room); ok {
+		return r
 	}
-	return make([]float64, q.ix.Docs())
+	return &room{value: make([]float64, ix.Docs())}
 }
 
-// leave gives it back.
-func (q *question) leave(r []float64) {
-	clear(r)
-	q.ix.rooms.Put(&r)
+// leave gives a room back.
+func (ix *Index) leave(r *room) {
+	r.empty()
+	ix.rooms.Put(r)
 }
 
-// score adds up what each need finds in each document.
-func (ix *Index) score(q *question) []float64 {
-	total := make([]float64, ix.Docs())
-	best, sum := q.room(), q.room() // of the ways of one need
-	defer q.leave(best)
-	defer q.leave(sum)
-	var met, of []int32 // documents that a need, that a way finds
+func (r *room) empty() {
+	for _, doc := range r.docs {
+		r.value[doc] = 0
+	}
+	r.docs = r.docs[:0]
+}
+
+func (r *room) add(doc int32, v float64) {
+	if r.value[doc] == 0 {
+		r.docs = append(r.docs, doc)
+	}
+	r.value[doc] += v
+}
+
+func (r *room) most(doc int, v float64) {
+	if r.value[doc] == 0 {
+		r.docs = append(r.docs, int32(doc))
+	}
+	r.value[doc] = max(r.value[doc], v)
+}
+
+// list gives what is not 0, in the order of the documents.
+func (r *room) list() []found {
+	out := make([]found, 0, len(r.docs))
+	if len(r.docs) > len(r.value)/16 {
+		for doc, v := range r.value {
+			if v > 0 {
+				out = append(out, found{doc: int32(doc), value: v})
+			}
+		}
+		return out
+	}
+	slices.Sort(r.docs)
+	for _, doc := range r.docs {
+		if v := r.value[doc]; v > 0 {
+			out = append(out, found{doc: doc, value: v})
+		}
+	}
+	return out
+}
+
+// score adds up what each need finds in each document, in a room of its own.
+func (ix *Index) score(q *question) *room {
+	total, best, sum := ix.room(), ix.room(), ix.room() // of all needs, of the ways of one, of one way
+	defer ix.leave(best)
+	defer ix.leave(sum)
 	for _, n := range q.needs {
 		for _, w := range n.ways {
 			for _, t := range w.may {
 				for i, f := range t.found {
-					if sum[f.doc] == 0 {
-						of = append(of, f.doc)
-					}
-					sum[f.doc] += t.at(i)
+					sum.add(f.doc, t.at(i))
 				}
 			}
 			if len(w.must) > 0 {
 				for i, f := range w.must[0].found {
 					if v, ok := w.all(f.doc, w.must[0].at(i)); ok {
-						if sum[f.doc] == 0 {
-							of = append(of, f.doc)
-						}
-						sum[f.doc] += v
+						sum.add(f.doc, v)
 					}
 				}
 			}
-			for _, doc := range of {
-				if best[doc] == 0 {
-					met = append(met, doc)
-				}
-				best[doc] = max(best[doc], sum[doc])
-				sum[doc] = 0
+			for _, doc := range sum.docs {
+				best.most(int(doc), sum.value[doc])
 			}
-			of = of[:0]
+			sum.empty()
 		}
-		for _, doc := range met {
-			total[doc] += best[doc]
-			best[doc] = 0
+		for _, doc := range best.docs {
+			total.add(doc, best.value[doc])
 		}
-		met = met[:0]
+		best.empty()
 	}
 	q.add(total)
-	for doc, v := range total {
+	for doc, v := range total.value {
 		if v != 0 {
-			total[doc] = rounded(v)
+			total.value[doc] = rounded(v)
 		}
 	}
 	return total

@@ -123,7 +123,9 @@ func (ix *Index) Ask(query string, o Options) Answer {
 		o.Limit = 10
 	}
 	q := ix.ask(query, o)
-	scores := ix.score(q)
+	room := ix.score(q)
+	defer ix.leave(room)
+	scores := room.value
 	if q.waits() {
 		return Answer{Waits: q.missing}
 	}
@@ -132,11 +134,15 @@ func (ix *Index) Ask(query string, o Options) Answer {
 	if o.Device == "" && slices.Max(append(q.named, 0)) < means {
 		ix.spread(list)
 	}
-	ix.fetch(q, list, o.Limit)
+	first := o.Limit
+	if o.First > 0 {
+		first = min(first, o.First)
+	}
+	ix.fetch(q, list, first)
 	if q.waits() {
 		return Answer{Waits: q.missing}
 	}
-	a.Hits = ix.fold(q, list, o.Limit)
+	a.Hits = ix.fold(q, list, first)
 	if a.Heard.Shut && o.Device == "" && o.Kind == "" && len(a.Hits) > 0 {
 		a.Heard.Shut = q.shut[a.Hits[0].ID]
 	}
@@ -217,15 +223,15 @@ var kinds = []Choice{{"fault", "faults"}, {"device", "devices"}, {"block", "comm
 // kinds lists the kinds of what was found.
 func (ix *Index) kinds(scores []float64, o Options) []Choice {
 	device := ix.deviceNumber(o.Device)
-	there := map[string]bool{}
+	there := make([]bool, len(ix.Dictionary.Kinds))
 	for doc, s := range scores {
 		if s > 0 && (o.Device == "" || ix.device(doc) == device) {
-			there[ix.kind(doc)] = true
+			there[ix.Kind[doc]] = true
 		}
 	}
 	var out []Choice
 	for _, k := range kinds {
-		if there[k.Name] {
+		if i := slices.Index(ix.Dictionary.Kinds, k.Name); i >= 0 && there[i] {
 			out = append(out, k)
 		}
 	}

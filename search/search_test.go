@@ -198,6 +198,17 @@ func TestOptions(t *testing.T) {
 	}
 }
 
+// The first hits are those that all of them would begin with.
+func TestFirst(t *testing.T) {
+	ix := open(t, readNotes(t))
+	for _, q := range []string{"fuse cold dead light no", "does not work", "fan"} {
+		all, first := ix.Search(q, search.Options{Limit: 20}), ix.Search(q, search.Options{Limit: 20, First: 3})
+		if len(all) < 4 || !reflect.DeepEqual(first, all[:3]) {
+			t.Errorf("%s: %+v does not begin %+v", q, first, all)
+		}
+	}
+}
+
 // Equal notes come by ID, wherever they were dealt.
 func TestTies(t *testing.T) {
 	var docs []search.Document

@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"net/url"
 	"os"
-	"sort"
 	"strings"
 	"testing"
 	"time"
@@ -120,41 +119,6 @@ func TestSameOrder(t *testing.T) {
 		}
 	}
 	v.clean()
-}
-
-// BenchmarkTyped prints the milliseconds from a key to its answer in the page, for
-// every beginning of some symptoms: median and 95 of 100, the best of five rounds.
-func BenchmarkTyped(b *testing.B) {
-	if testing.Short() {
-		b.Skip("the browser takes its time")
-	}
-	v := visit(b, false)
-	v.do(chromedp.Navigate(v.base + "index.html"))
-	v.awake()
-	var questions []any
-	for _, q := range []string{"wont turn on", "no lites", "smells hot", "bc547", "130C", "heater blows cold", "tripping the electrics", "intermitant sound", "changed fuse and bulb, still dead"} {
-		for i := range q {
-			questions = append(questions, map[string]any{"query": q[:i+1], "limit": 12, "typing": true})
-		}
-	}
-	list, _ := json.Marshal(questions)
-	var took []float64
-	best := make([]float64, len(questions))
-	v.do(chromedp.Evaluate(`index().then(() => 1)`, nil, awaiting))
-	for b.Loop() {
-		for range 5 {
-			v.do(chromedp.Evaluate(`index().then(async () => { const took = []; for (const q of `+string(list)+`) { const t = performance.now(); await search(q); took.push(performance.now() - t); } return took; })`, &took, awaiting))
-			for i := range best {
-				if best[i] == 0 || took[i] < best[i] {
-					best[i] = took[i]
-				}
-			}
-		}
-	}
-	sort.Float64s(best)
-	b.ReportMetric(best[len(best)/2], "ms-median")
-	b.ReportMetric(best[len(best)*95/100], "ms-p95")
-	b.ReportMetric(0, "ns/op")
 }
 
 // FAULTLEAF_PICTURES keeps pictures of the search in three widths.

@@ -76,14 +76,21 @@ type visitor struct {
 	hosts map[string]bool
 }
 
-// visit opens a tab on the site, over HTTP or from disk.
+// visit opens a tab on the starter's site, over HTTP or from disk.
 func visit(t testing.TB, disk bool) *visitor {
 	t.Helper()
-	exe := browser(t)
+	browser(t)
 	dir, err := published()
 	if err != nil {
 		t.Fatal(err)
 	}
+	return visitSite(t, dir, disk)
+}
+
+// visitSite opens a tab of a new browser on a site.
+func visitSite(t testing.TB, dir string, disk bool) *visitor {
+	t.Helper()
+	exe := browser(t)
 	v := &visitor{t: t, hosts: map[string]bool{}}
 	if disk {
 		v.base = (&url.URL{Scheme: "file", Path: filepath.ToSlash(dir)}).String() + "/"

@@ -16,6 +16,7 @@ function startFind(form) {
   const onPage = open || page.dataset.page === 'start'; // the box is part of the page, and the query of its address
   const here = page.dataset.device || '';
   const limit = open ? 40 : onPage ? 12 : 8;
+  const atOnce = 5; // while somebody types
   const rest = 150; // ms without a key after which the typing rests
   let only = { device: '', kind: '' };
   let every = null; // all devices there are
@@ -86,24 +87,26 @@ function startFind(form) {
       h.also ? make('span', { class: 'find-hit-also' }, 'The same on: ' + h.also.map((o) => o.deviceTitle).join(', ')) : null);
   }
 
-  // show lists what was found: the first ones at once, the rest and what stands
-  // above them when no key follows, so that the next one need not wait for it.
-  function show(got) {
+  // show lists what was found: the first ones at once, the rest, which is asked for
+  // then, and what stands above them when no key follows, so that the next one need
+  // not wait for it.
+  function show(got, question) {
     chosen = -1;
     words.removeAttribute('aria-activedescendant');
     clearTimeout(resting);
-    const rows = got.hits.map(row);
-    if (rows.length) list.replaceChildren(...rows.slice(0, 5));
+    if (got.hits.length) list.replaceChildren(...got.hits.map(row));
     else list.replaceChildren(make('p', { class: 'find-empty' }, 'Nothing in the notes matches. Try the symptom in other words, or the device alone.'));
     panel.hidden = false;
     words.setAttribute('aria-expanded', 'true');
     const now = state();
-    resting = setTimeout(() => {
+    resting = setTimeout(async () => {
       if (now !== state()) return;
-      list.append(...rows.slice(5));
-      above(got);
+      const all = got.hits.length < atOnce ? got : await search(question).catch(() => got);
+      if (now !== state() || panel.hidden) return;
+      list.append(...all.hits.slice(got.hits.length).map((h, i) => row(h, got.hits.length + i)));
+      above({ ...all, every: got.every });
       remember();
-      vain(got);
+      vain(all);
     }, rest);
   }
 
@@ -182,9 +185,10 @@ function startFind(form) {
       for (asked = null; words.value.trim() && asked !== state();) {
         asked = state();
         const text = words.value;
-        const got = await search({ query: text.trim(), limit, typing: !/\s$/.test(text), ...only, here, every: !every });
+        const question = { query: text.trim(), limit, typing: !/\s$/.test(text), ...only, here };
+        const got = await search({ ...question, first: atOnce, every: !every });
         every = every || got.everyDevice;
-        if (asked === state()) show({ ...got, every });
+        if (asked === state()) show({ ...got, every }, question);
       }
     } catch (e) {
       list.replaceChildren(make('p', { class: 'find-empty' }, 'Searching does not work here: ' + e.message + '.'));

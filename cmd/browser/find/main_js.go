@@ -57,9 +57,13 @@ func question(v js.Value) finder.Question {
 	}
 	q := finder.Question{Query: text("query"), Device: text("device"), Kind: text("kind"), Here: text("here"),
 		Typing: v.Get("typing").Truthy(), Every: v.Get("every").Truthy()}
-	if n := v.Get("limit"); n.Type() == js.TypeNumber {
-		q.Limit = n.Int()
+	number := func(name string) int {
+		if v.Get(name).Type() == js.TypeNumber {
+			return v.Get(name).Int()
+		}
+		return 0
 	}
+	q.Limit, q.First = number("limit"), number("first")
 	if list := v.Get("missing"); list.Truthy() {
 		for i := range list.Length() {
 			q.Missing = append(q.Missing, list.Index(i).String())

@@ -20,7 +20,7 @@ type Finder struct {
 // Question is what a page asks.
 type Question struct {
 	Query              string
-	Limit              int
+	Limit, First       int  // at most so many hits, and how many of them are given now
 	Typing             bool // the last word may be unfinished
 	Device, Kind, Here string
 	Every              bool     // give all devices there are, too
@@ -73,7 +73,7 @@ func (f *Finder) Search(q Question) string {
 		return fail(errors.New("the search index is not open yet"))
 	}
 	f.missing = q.Missing
-	found := f.index.Ask(q.Query, search.Options{Limit: q.Limit, Typing: q.Typing, Device: q.Device, Kind: q.Kind, Here: q.Here})
+	found := f.index.Ask(q.Query, search.Options{Limit: q.Limit, First: q.First, Typing: q.Typing, Device: q.Device, Kind: q.Kind, Here: q.Here})
 	var w writer
 	if len(found.Waits) > 0 {
 		w.object(func() {
