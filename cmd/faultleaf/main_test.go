@@ -28,6 +28,8 @@ func TestScripts(t *testing.T) {
 		UpdateScripts: os.Getenv("UPDATE_GOLDEN") != "",
 		Setup: func(e *testscript.Env) error {
 			e.Setenv("SHOP", root) // the starter shop
+			e.Setenv("FORMAT1", filepath.Join(root, "cmd/faultleaf/testdata/format-1"))
+			e.Setenv("PICTURES", filepath.Join(root, "internal/picture/testdata"))
 			for _, name := range []string{"HOME", "GOCACHE", "GOMODCACHE", "GOPATH", "XDG_CACHE_HOME"} {
 				if v := os.Getenv(name); v != "" {
 					e.Setenv(name, v)
@@ -51,5 +53,35 @@ func TestOddWords(t *testing.T) {
 		if strings.Contains(errs.String(), "panic") || len(args) > 0 && errs.Len() == 0 {
 			t.Errorf("%v says %q", args, errs.String())
 		}
+	}
+}
+
+// The commands of the README by which a shop begins are those that the script tries, and
+// fewer than ten.
+func TestReadmeBegins(t *testing.T) {
+	readme, err := os.ReadFile("../../README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	script, err := os.ReadFile("testdata/script/newshop.txt")
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, section, _ := strings.Cut(string(readme), "## Your own shop\n")
+	section, _, _ = strings.Cut(section, "\n## ")
+	n := 0
+	for _, line := range strings.Split(section, "\n") {
+		command, ok := strings.CutPrefix(line, "    ")
+		if !ok {
+			continue
+		}
+		command, _, _ = strings.Cut(command, "  #")
+		n++
+		if command = strings.TrimSpace(command); !strings.Contains(string(script), command+"\n") {
+			t.Errorf("no script tries: %s", command)
+		}
+	}
+	if n == 0 || n >= 10 {
+		t.Errorf("%d commands", n)
 	}
 }

@@ -51,6 +51,7 @@ var may = []struct{ part, imports string }{
 	{"search", "search/words search/speech search/internal/file"},
 	{"search/build", "search search/words search/speech search/internal/file search/internal/segment"},
 	{"search/judge", "search search/words search/build search/internal/file"},
+	{"faultleaf", ""}, // the notes that a new shop begins with
 	{"templates", ""},
 	{"internal/problem", ""},
 	{"internal/core", ""},
@@ -67,6 +68,7 @@ var may = []struct{ part, imports string }{
 	{"internal/bigshop", ""}, // a shop to measure with
 	{"cmd/measure", "internal/bigshop"},
 	{"internal/format", "calc/blocks calc/draw calc/sources calc/trace"}, // the tables of what notes may hold
+	{"internal/outfit", "internal/format internal/whole"},
 	{"internal/note", "internal/format calc calc/blocks calc/draw calc/quantity calc/reading calc/sources calc/trace internal/problem internal/picture internal/history search/words"},
 	{"internal/site/record", ""}, // what was made before
 	{"internal/site/page", "calc calc/quantity calc/draw calc/trace internal/note search templates calc/trace/say"},
@@ -77,7 +79,7 @@ var may = []struct{ part, imports string }{
 	{"cmd/browser/internal/finder", "search"},
 	{"cmd/browser/find", "cmd/browser/internal/finder"},
 	{"cmd/browser", "cmd/browser/internal/door"},
-	{"cmd/faultleaf", "internal/format internal/whole internal/watch internal/inbox internal/parcel internal/published calc calc/all calc/blocks calc/quantity calc/trace calc/trace/model calc/trace/say calc/trace/solve cmd/faultleaf internal/host internal/note internal/problem internal/site search"},
+	{"cmd/faultleaf", "internal/format internal/outfit internal/whole internal/watch internal/inbox internal/parcel internal/published calc calc/all calc/blocks calc/quantity calc/trace calc/trace/model calc/trace/say calc/trace/solve cmd/faultleaf internal/host internal/note internal/problem internal/site search"},
 }
 
 // unwanted in the browser binary, each with its reason.

@@ -64,7 +64,7 @@ func Pack(fsys fs.FS, set *note.Set, device string, o Options) (Files, error) {
 			p.files[name] = forget(b)
 		}
 		if strings.HasSuffix(name, ".md") {
-			p.files[name] = p.unlink(name, p.files[name])
+			p.files[name] = p.files.unlink(name, p.files[name])
 		}
 	}
 	p.files[Origin] = []byte(set.Shop.Name + "\n" + set.Shop.ID + "\n")
@@ -133,14 +133,14 @@ func target(from, to string) string {
 }
 
 // unlink leaves the words of links that lead to notes which stay behind.
-func (p *packer) unlink(name string, b []byte) []byte {
+func (f Files) unlink(name string, b []byte) []byte {
 	return link.ReplaceAllFunc(b, func(whole []byte) []byte {
 		m := link.FindSubmatch(whole)
 		to := string(m[3])
 		if strings.HasPrefix(to, "#") || !strings.HasSuffix(target(name, to), ".md") {
 			return whole
 		}
-		if _, goes := p.files[target(name, to)]; goes {
+		if _, goes := f[target(name, to)]; goes {
 			return whole
 		}
 		return m[2]
@@ -284,7 +284,7 @@ func (f Files) Arrive(shop fs.FS, o Options, day string) (Arrival, error) {
 		case errors.Is(err, fs.ErrNotExist):
 		case err != nil:
 			return a, err
-		case bytes.Equal(arrived.ReplaceAll(mine, nil), arrived.ReplaceAll(b, nil)):
+		case bytes.Equal(arrived.ReplaceAll(f.unlink(name, mine), nil), arrived.ReplaceAll(b, nil)): // links that stayed behind aside
 			a.Same = append(a.Same, name)
 			continue
 		default:

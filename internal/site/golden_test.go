@@ -5,6 +5,8 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
+
+	"faultleaf/internal/outfit"
 )
 
 // One page of each kind, made from the shop that `faultleaf outfit` begins and
@@ -12,7 +14,7 @@ import (
 // them; the diff is the review.
 func TestGolden(t *testing.T) {
 	dir := t.TempDir()
-	if err := os.CopyFS(filepath.Join(dir, "content"), os.DirFS("../../cmd/faultleaf/internal/outfitcmd/starter")); err != nil {
+	if err := outfit.Usual.Example(filepath.Join(dir, "content")); err != nil {
 		t.Fatal(err)
 	}
 	for _, sub := range []string{"jobs", "pages"} {

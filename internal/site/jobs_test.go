@@ -10,6 +10,7 @@ import (
 	"faultleaf/calc/all"
 	"faultleaf/calc/trace"
 	"faultleaf/internal/note"
+	"faultleaf/internal/outfit"
 )
 
 // The starter's sheets keep the shop's own rules: proofs, minutes that hold
@@ -60,7 +61,7 @@ func TestStarterSheets(t *testing.T) {
 // many puts n sheets of some years into a shop of its own.
 func many(t testing.TB, n int) string {
 	dir := t.TempDir()
-	if err := os.CopyFS(filepath.Join(dir, "content"), os.DirFS("../../cmd/faultleaf/internal/outfitcmd/starter")); err != nil {
+	if err := outfit.Usual.Example(filepath.Join(dir, "content")); err != nil {
 		t.Fatal(err)
 	}
 	if err := os.MkdirAll(filepath.Join(dir, "content/jobs"), 0o755); err != nil {

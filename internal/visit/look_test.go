@@ -20,6 +20,7 @@ import (
 	"github.com/chromedp/chromedp"
 
 	"faultleaf/internal/host"
+	"faultleaf/internal/outfit"
 	"faultleaf/internal/site"
 )
 
@@ -130,7 +131,7 @@ func small(img image.Image) *image.Gray {
 func TestPictures(t *testing.T) {
 	browser(t)
 	dir := t.TempDir()
-	if err := os.CopyFS(filepath.Join(dir, "content"), os.DirFS(filepath.Join(shop, "cmd", "faultleaf", "internal", "outfitcmd", "starter"))); err != nil {
+	if err := outfit.Usual.Example(filepath.Join(dir, "content")); err != nil {
 		t.Fatal(err)
 	}
 	if err := os.CopyFS(filepath.Join(dir, "content"), os.DirFS(filepath.Join("testdata", "shop"))); err != nil { // a page and sheets besides
