@@ -87,6 +87,17 @@ func (n *News) Stale(why []string, at time.Time) {
 	n.end()
 }
 
+// Partly says that only some of the notes could be published; changed, that the
+// site differs from before.
+func (n *News) Partly(changed bool, why []string, at time.Time) {
+	if changed {
+		n.mu.Lock()
+		n.now.Made = stampOf(time.Now())
+		n.mu.Unlock()
+	}
+	n.Stale(why, at)
+}
+
 func (n *News) end() {
 	if !n.tried {
 		n.tried = true

@@ -141,11 +141,14 @@ var Places = map[Kind][]string{
 // false where a part of it could not be read.
 func (l *loader) anchors(doc *Document) (places []string, known bool) {
 	fixed, known := Places[doc.Kind]
-	b := l.bodyOf(doc)
-	if !known || b.lost {
+	b, read := l.byDoc[doc]
+	if !known || !read && doc.Made == "" || read && b.lost {
 		return nil, false
 	}
-	places = append(keys(b.anchors), fixed...)
+	places = slices.Clone(fixed)
+	if read {
+		places = append(places, keys(b.anchors)...)
+	}
 	switch doc.Kind {
 	case KindDevice:
 		d := l.devices[doc.Name]
@@ -276,7 +279,7 @@ func (l *loader) checkLink(b *body, n *ast.Link) {
 		return
 	}
 	lead := target
-	if anchor != "" && ok && doc.Kind == KindPage {
+	if anchor != "" && ok {
 		lead += "#" + anchor
 	}
 	b.doc.Leads = append(b.doc.Leads, lead)

@@ -36,6 +36,7 @@ type loader struct {
 	jobs     []*jobFile
 	names    map[string]string      // of files, as a machine that knows no case has them
 	take     func(file string) bool // the notes of devices that are read; nil for all
+	but      map[string]bool        // notes that are not read, for mistakes in them
 
 	logoAt           func()  // looks for the shop's logo once the pictures are known
 	cited            []cites // complaints named anywhere
@@ -65,10 +66,20 @@ func Load(fsys fs.FS, find Find) (set *Set, mistakes, remarks problem.List) {
 	return l.set, l.mistakes, l.remarks
 }
 
-func load(fsys fs.FS, find Find) *loader { return loadSome(fsys, find, nil) }
+func load(fsys fs.FS, find Find) *loader { return read(&loader{fsys: fsys, find: find}) }
 
 func loadSome(fsys fs.FS, find Find, take func(string) bool) *loader {
-	l := &loader{fsys: fsys, find: find, take: take, set: &Set{Images: map[string]picture.Picture{}}, docs: map[string]*Document{}, byDoc: map[*Document]*body{}, pictures: map[string]bool{}, devices: map[string]*deviceFile{}, deviceOf: map[*Document]string{}, shutAt: map[*Page]shutNames{},
+	return read(&loader{fsys: fsys, find: find, take: take})
+}
+
+// loadBut reads a shop without some of its notes, which are known by their names.
+func loadBut(fsys fs.FS, find Find, but map[string]bool) *loader {
+	return read(&loader{fsys: fsys, find: find, but: but})
+}
+
+func read(of *loader) *loader {
+	fsys, find := of.fsys, of.find
+	l := &loader{fsys: fsys, find: find, take: of.take, but: of.but, set: &Set{Images: map[string]picture.Picture{}}, docs: map[string]*Document{}, byDoc: map[*Document]*body{}, pictures: map[string]bool{}, devices: map[string]*deviceFile{}, deviceOf: map[*Document]string{}, shutAt: map[*Page]shutNames{},
 		library: blocks.Library{Kinds: map[string]*blocks.Kind{}}, planned: map[string]*planned{}, sources: map[string]*source{}, moved: map[string]string{}, things: map[string]former{}, devicesWere: map[string]string{}, plates: map[*Document]map[string]string{}}
 	if _, err := fs.Stat(fsys, "content"); err != nil {
 		l.mistakes.Add("content", 0, 0, "there is no folder content/ here", "go to the shop's folder, or name it with --from")
@@ -127,6 +138,10 @@ func loadSome(fsys fs.FS, find Find, take func(string) bool) *loader {
 	l.truePlaces(l.remarks)
 	l.mistakes.Sort()
 	l.remarks.Sort()
+	for _, d := range l.docs {
+		d.Places, _ = l.anchors(d)
+		slices.Sort(d.Places)
+	}
 	l.set.Index()
 	return l
 }
@@ -151,6 +166,8 @@ func (l *loader) files(folder string) []string {
 	for _, e := range l.entries(dir) {
 		file := path.Join(dir, e.Name())
 		switch {
+		case l.but[file]:
+			l.known(file, kindOf[folder])
 		case e.IsDir() || path.Ext(e.Name()) != ".md":
 			l.mistakes.Add(file, 0, 0, "this is no note", "notes end in .md; pictures belong in content/images")
 		case !isName(strings.TrimSuffix(e.Name(), ".md")):
@@ -207,6 +224,9 @@ func (d *Document) status(m *mapping) {
 		d.Checked = m.texts("checked_by")
 	}
 }
+
+// kindOf are the kinds of notes by their folder.
+var kindOf = map[string]Kind{"blocks": KindBlock, "devices": KindDevice, "faults": KindFault, "checklists": KindChecklist, "pages": KindPage, "jobs": KindJob}
 
 // keysOf are the tables of the kinds of notes.
 var keysOf = map[Kind]format.Keys{KindDevice: format.Device, KindFault: format.Fault, KindChecklist: format.Checklist, KindJob: format.Job, KindPage: format.Page, KindBlock: format.Block}

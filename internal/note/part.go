@@ -3,6 +3,7 @@ package note
 import (
 	"io/fs"
 	"path"
+	"slices"
 	"strings"
 
 	"faultleaf/internal/problem"
@@ -13,7 +14,6 @@ type Part struct {
 	*Set     // all but the devices, faults and sheets that were not taken
 	Mistakes problem.List
 	Remarks  problem.List
-	headings map[string]map[string]bool // of plain pages, by file
 }
 
 // LoadPart reads a shop without the files of devices, faults and sheets that
@@ -22,24 +22,22 @@ type Part struct {
 // tells: see Clash. Several parts may be read at once.
 func LoadPart(fsys fs.FS, find Find, take func(file string) bool) Part {
 	l := loadSome(fsys, find, take)
-	p := Part{l.set, l.mistakes, l.remarks, map[string]map[string]bool{}}
-	for _, x := range l.set.Pages {
-		p.headings[x.File] = l.bodyOf(&x.Document).anchors
-	}
-	return p
+	return Part{l.set, l.mistakes, l.remarks}
 }
 
-// Leads tells whether every link of the documents leads to a note among them, or
-// to a heading of a plain page of this part.
+// Leads tells whether every link of the documents leads to a note among them, and
+// to a place that its page has. A document that is known by its file alone is taken
+// to have every place.
 func (p Part) Leads(docs []*Document) bool {
-	there := map[string]bool{}
+	there := map[string]*Document{}
 	for _, d := range docs {
-		there[d.File] = true
+		there[d.File] = d
 	}
 	for _, d := range docs {
 		for _, to := range d.Leads {
-			file, heading, ok := strings.Cut(to, "#")
-			if !there[file] || ok && !p.headings[file][heading] {
+			file, place, ok := strings.Cut(to, "#")
+			x := there[file]
+			if x == nil || ok && x.Places != nil && !slices.Contains(x.Places, place) {
 				return false
 			}
 		}
@@ -53,9 +51,15 @@ func (l *loader) elsewhere(file string, kind Kind) bool {
 	if l.take == nil || l.take(file) {
 		return false
 	}
+	l.known(file, kind)
+	return true
+}
+
+// known makes a note that is not read known by its name, so that links may lead
+// to it.
+func (l *loader) known(file string, kind Kind) {
 	name := strings.TrimSuffix(path.Base(file), ".md")
 	l.docs[file] = &Document{Kind: kind, Name: name, Title: name, File: file, ID: strings.TrimPrefix(path.Dir(file), "content/") + "/" + name}
-	return true
 }
 
 // Clash tells whether notes that were read in parts do not go together, or may

@@ -41,7 +41,8 @@ type Document struct {
 	Blocks  map[*ast.FencedCodeBlock]Computation // calc and plot blocks, computed
 	Cites   []Cite                               // links to sources, in their order
 	Settled *Settled                             // see Settle
-	Leads   []string                             // files of notes that links lead to, with the heading on a plain page
+	Leads   []string                             // files of notes that links lead to, each with the place on its page
+	Places  []string                             // on its page, that links may lead to; nil where they are not known
 }
 
 // Settled is a document's text without the tree that it was made from.

@@ -13,9 +13,7 @@ import (
 	"path/filepath"
 	"strings"
 
-	"faultleaf/calc/all"
 	"faultleaf/internal/history"
-	"faultleaf/internal/note"
 	"faultleaf/internal/problem"
 	"faultleaf/internal/published"
 	"faultleaf/internal/site/page"
@@ -24,10 +22,11 @@ import (
 )
 
 // Index makes the search index of the notes under dir in memory, from the same
-// bytes that a site would carry.
+// bytes that a site would carry. Of notes with mistakes it makes that of the others;
+// it is nil where a mistake concerns the whole shop.
 func Index(dir string) (*search.Index, problem.List, error) {
-	set, mistakes, _ := note.Load(os.DirFS(dir), all.Find)
-	if len(mistakes) > 0 {
+	set, left, mistakes := Healthy(dir, "")
+	if left.All {
 		return nil, mistakes, nil
 	}
 	set.Past = history.Read(context.Background(), dir) // what is new is a page, too
@@ -40,7 +39,7 @@ func Index(dir string) (*search.Index, problem.List, error) {
 		return nil, nil, err
 	}
 	ix, err := files.Open()
-	return ix, nil, err
+	return ix, mistakes, err
 }
 
 // Published opens the search index of the site in the folder to, which the notes

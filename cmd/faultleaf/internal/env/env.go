@@ -6,6 +6,7 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
+	"fmt"
 	"io"
 	"os"
 	"path/filepath"
@@ -89,6 +90,18 @@ func (e *Env) Tell(mistakes problem.List) error {
 		return err
 	}
 	return &Failure{Mistakes, ErrMistakes}
+}
+
+// Warn says that some notes are left out, where the others are enough to go on.
+func (e *Env) Warn(mistakes problem.List) {
+	if len(mistakes) == 0 {
+		return
+	}
+	files := map[string]bool{}
+	for _, m := range mistakes {
+		files[m.File] = true
+	}
+	fmt.Fprintf(e.Err, "Mistakes in %d of the notes; these, and what rests on them, are left out. faultleaf inspect says which.\n", len(files))
 }
 
 // JSON writes v with a line end, as one line unless it is a list of objects.

@@ -13,6 +13,7 @@ import (
 	"faultleaf/cmd/faultleaf/internal/publishcmd"
 	"faultleaf/internal/host"
 	"faultleaf/internal/published"
+	"faultleaf/internal/site"
 	"faultleaf/internal/watch"
 )
 
@@ -126,6 +127,12 @@ func publish(e *env.Env, o Options) {
 		var why []string
 		for _, m := range mistakes {
 			why = append(why, m.String())
+		}
+		// the notes without mistakes go on; pages that rest on the others say that they are old
+		if r, left, _, err := site.PublishHealthy(o.From, o.Site()); err == nil && !left.All {
+			fmt.Fprintln(e.Err, "The notes without mistakes were published all the same.")
+			o.News.Partly(r.Written+r.Removed > 0, why, at)
+			return
 		}
 		o.News.Stale(why, at)
 	case err != nil:

@@ -138,7 +138,11 @@ func open(e *env.Env, o Options) (*search.Index, error) {
 	if err != nil {
 		return nil, err
 	}
-	return ix, e.Tell(mistakes)
+	if ix == nil {
+		return nil, e.Tell(mistakes)
+	}
+	e.Warn(mistakes)
+	return ix, nil
 }
 
 func ask(ix *search.Index, o Options, query string) search.Answer {

@@ -3,6 +3,7 @@ package publishcmd
 
 import (
 	"fmt"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -15,17 +16,51 @@ import (
 // New makes the command.
 func New(e *env.Env) *cobra.Command {
 	var f env.Folders
+	var healthy bool
 	c := &cobra.Command{
 		Use:   "publish",
 		Short: "Turn the notes into the shop's site",
 		Long: `Publish checks every note, computes every number, and writes the site.
-If a note holds a mistake, nothing is written and the old site stays.`,
+If a note holds a mistake, nothing is written and the old site stays. With
+--healthy the other notes go on: pages that rest on a note with a mistake stay
+as they were last published, and say so; no trace changes without a word.`,
 		Args: cobra.NoArgs,
-		RunE: func(*cobra.Command, []string) error { return Run(e, f) },
+		RunE: func(*cobra.Command, []string) error {
+			if healthy {
+				return Healthy(e, f)
+			}
+			return Run(e, f)
+		},
 	}
 	f.AddFrom(c)
 	f.AddTo(c)
+	c.Flags().BoolVar(&healthy, "healthy", false, "publish the notes without mistakes, and keep the pages of the others as they were")
 	return c
+}
+
+// Healthy publishes what is without mistakes. It ends as with mistakes where there
+// are any, so that nobody takes the site for whole.
+func Healthy(e *env.Env, f env.Folders) error {
+	if err := f.Check(); err != nil {
+		return err
+	}
+	r, left, mistakes, err := site.PublishHealthy(f.From, f.Site())
+	if err != nil {
+		return err
+	}
+	if left.All {
+		defer fmt.Fprintln(e.Err, "Nothing was published, for this concerns every note; the old site stays.")
+		return e.Tell(mistakes)
+	}
+	fmt.Fprintf(e.Out, "%d pages in %s; %d files written, %d unchanged, %d removed\n", r.Pages, f.Site(), r.Written, r.Unchanged, r.Removed)
+	if len(mistakes) > 0 {
+		fmt.Fprintf(e.Out, "%d notes were left as they were last published", len(left.Files))
+		if len(left.Devices) > 0 {
+			fmt.Fprintf(e.Out, ", with all of %s", strings.Join(left.Devices, ", "))
+		}
+		fmt.Fprintln(e.Out)
+	}
+	return e.Tell(mistakes)
 }
 
 // Run publishes and says what it did.

@@ -10,7 +10,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"faultleaf/calc/all"
 	"faultleaf/calc/blocks"
 	"faultleaf/calc/quantity"
 	"faultleaf/calc/trace"
@@ -18,7 +17,7 @@ import (
 	"faultleaf/calc/trace/say"
 	"faultleaf/calc/trace/solve"
 	"faultleaf/cmd/faultleaf/internal/env"
-	"faultleaf/internal/note"
+	"faultleaf/internal/site"
 )
 
 // Options of the command.
@@ -86,11 +85,16 @@ func Run(e *env.Env, o Options) error {
 	if err := o.Check(); err != nil {
 		return err
 	}
-	set, mistakes, _ := note.Load(os.DirFS(o.From), all.Find)
-	err := e.Tell(mistakes)
-	if err != nil {
-		return err
+	set, left, mistakes := site.Healthy(o.From, "")
+	if left.All {
+		return e.Tell(mistakes)
 	}
+	if o.Picked.Blocks == "" && left.Has(o.Args[0]) {
+		fmt.Fprintf(e.Err, "A note on which the advice about “%s” rests holds a mistake, so there is none:\n", o.Args[0])
+		return e.Tell(mistakes)
+	}
+	e.Warn(mistakes)
+	var err error
 	var d *trace.Device
 	next := trace.Next
 	args := o.Args

@@ -1,0 +1,186 @@
+package site
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"html"
+	"html/template"
+	"maps"
+	"os"
+	"path"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"time"
+
+	"faultleaf/calc/all"
+	"faultleaf/internal/core"
+	"faultleaf/internal/history"
+	"faultleaf/internal/note"
+	"faultleaf/internal/problem"
+	"faultleaf/internal/published"
+	"faultleaf/internal/site/page"
+	"faultleaf/templates"
+)
+
+// Healthy reads the notes under dir without those that cannot be relied on. to is
+// the published site, which may tell whose note a broken one was; it may be "".
+func Healthy(dir, to string) (*note.Set, note.Left, problem.List) {
+	set, left, mistakes, _ := note.LoadHealthy(os.DirFS(dir), all.Find, func(file string) string { return whose(to, file) })
+	return set, left, mistakes
+}
+
+// PublishHealthy publishes what of the notes is without mistakes. Pages that rest
+// on a note with one stay as they were last published, and say so; what was never
+// published is a page that says why it is not there. Nothing is written where a
+// mistake concerns the whole shop. The mistakes are all there are.
+func PublishHealthy(dir, to string) (published.Report, note.Left, problem.List, error) {
+	if err := apart(dir, to); err != nil {
+		return published.Report{}, note.Left{}, nil, err
+	}
+	set, left, mistakes := Healthy(dir, to)
+	if len(mistakes) == 0 {
+		r, mistakes, err := Publish(dir, to)
+		return r, left, mistakes, err
+	}
+	if left.All {
+		return published.Report{}, left, mistakes, nil
+	}
+	set.Past = history.Read(context.Background(), dir)
+	binary, err := core.Get()
+	if err != nil {
+		return published.Report{}, left, mistakes, err
+	}
+	files, err := Make(set, os.DirFS(dir), binary)
+	if err != nil {
+		return published.Report{}, left, mistakes, err
+	}
+	if err := stale(files, set, left, mistakes, to); err != nil {
+		return published.Report{}, left, mistakes, err
+	}
+	w, err := published.Begin(to)
+	if err != nil {
+		return published.Report{}, left, mistakes, err
+	}
+	for _, name := range slices.Sorted(maps.Keys(files)) {
+		if w.Put(name, files[name]) != nil {
+			break // Commit says why
+		}
+	}
+	r, err := w.Commit()
+	return r, left, mistakes, err
+}
+
+var ofDevice = regexp.MustCompile(`^<html[^>]* data-device="([a-z0-9-]+)"`)
+
+// whose is the device of the page that a note had, "" where none is known.
+func whose(to, file string) string {
+	if to == "" {
+		return ""
+	}
+	b, err := os.ReadFile(filepath.Join(to, filepath.FromSlash(strings.TrimSuffix(strings.TrimPrefix(file, "content/"), ".md")+".html")))
+	if err != nil {
+		return ""
+	}
+	return pageOf(b)
+}
+
+func pageOf(page []byte) string {
+	_, rest, _ := bytes.Cut(page, []byte("\n"))
+	if m := ofDevice.FindSubmatch(rest); m != nil {
+		return string(m[1])
+	}
+	return ""
+}
+
+// Where the word about a stale page stands, and how it begins.
+const (
+	mainBegins  = "<main id=\"main\">\n"
+	staleBegins = `<div class="note-stale" role="note">`
+)
+
+// stale adds the pages of notes that are left: as they were, or as a word that
+// they are not there.
+func stale(files Files, set *note.Set, left note.Left, mistakes problem.List, to string) error {
+	site := os.DirFS(to)
+	was, err := published.ReadManifest(site)
+	if err != nil {
+		return err
+	}
+	today := time.Now().Format("2006-01-02")
+	why := func(file, device string) string {
+		var b strings.Builder
+		b.WriteString("<ul>")
+		for _, m := range mistakes {
+			of := m.File == file || device != "" && (strings.HasPrefix(m.File, "content/blocks/") || deviceOf(set, left, m.File, to) == device)
+			if of || file == "" {
+				b.WriteString("<li>" + html.EscapeString(m.String()) + "</li>")
+			}
+		}
+		b.WriteString("</ul>")
+		return b.String()
+	}
+	for _, name := range slices.Sorted(maps.Keys(was)) {
+		if _, made := files[name]; made || path.Ext(name) != ".html" || was[name].Kept {
+			continue
+		}
+		b, err := os.ReadFile(filepath.Join(to, filepath.FromSlash(name)))
+		if err != nil {
+			continue // it is gone; there is nothing to keep
+		}
+		file, device := "content/"+strings.TrimSuffix(name, ".html")+".md", pageOf(b)
+		if !left.Files[file] && !left.Has(device) {
+			continue
+		}
+		if !bytes.Contains(b, []byte(staleBegins)) {
+			word := staleBegins + "<p><strong>Not up to date.</strong> Since " + today + " a note that this page rests on holds a mistake, so it stands here as it was last published; what was changed since is not in it.</p>" + why(file, device) + "</div>\n"
+			b = bytes.Replace(b, []byte(mainBegins), []byte(mainBegins+word), 1)
+		}
+		files[name] = b
+	}
+	t, err := template.ParseFS(templates.Files, "*.html")
+	if err != nil {
+		return err
+	}
+	for _, file := range slices.Sorted(maps.Keys(left.Files)) {
+		address := strings.TrimSuffix(strings.TrimPrefix(file, "content/"), ".md") + ".html"
+		if _, there := files[address]; there || path.Ext(file) != ".md" {
+			continue
+		}
+		v := missing{Name: strings.TrimSuffix(path.Base(file), ".md")}
+		for _, m := range mistakes {
+			if m.File == file || deviceOf(set, left, m.File, to) == v.Name {
+				v.Why = append(v.Why, m.String())
+			}
+		}
+		b, err := frame(t, set, page.Page{Kind: "missing", Address: address, Title: v.Name, Template: "missing", View: v}, "")
+		if err != nil {
+			return fmt.Errorf("%s: %w", address, err)
+		}
+		files[address] = b
+	}
+	return nil
+}
+
+// missing is what stands in place of a page that cannot be made.
+type missing struct {
+	Name string
+	Why  []string
+}
+
+// deviceOf is the device that a note with a mistake is about.
+func deviceOf(set *note.Set, left note.Left, file, to string) string {
+	name := strings.TrimSuffix(path.Base(file), ".md")
+	if path.Dir(file) == "content/devices" {
+		return name
+	}
+	if d := whose(to, file); d != "" {
+		return d
+	}
+	if len(left.Devices) == 1 {
+		return left.Devices[0]
+	}
+	return ""
+}
