@@ -77,7 +77,9 @@ function startFind(form) {
 
   function row(h, i) {
     const first = h.firstTest ? ['First: ' + h.firstTest, h.firstMinutes ? make('span', { class: 'find-hit-minutes' }, bar(h.firstMinutes), ' ', make('b', {}, h.firstMinutes)) : null] : h.snippet || '';
-    return make('a', { class: 'find-hit', role: 'option', id: 'find-hit-' + i, 'aria-selected': 'false', href: root + h.address, 'data-id': h.id },
+    // a device is entered with what was heard, so that its first test stands there at once
+    const heard = h.kind === 'device' && h.symptomParts.length ? '#says=' + encodeURIComponent(h.symptomParts.map((p) => p.text).join('')) : '';
+    return make('a', { class: 'find-hit', role: 'option', id: 'find-hit-' + i, 'aria-selected': 'false', href: root + h.address + heard, 'data-id': h.id },
       make('span', { class: 'find-hit-title' }, marked(h.titleParts)), make('span', { class: 'find-hit-about' },
       make('span', { class: 'find-hit-kind' }, ' · ' + (h.deviceTitle && h.kind !== 'device' ? h.deviceTitle : h.kindText)),
       h.symptomParts.length ? make('span', { class: 'find-hit-shows' }, ' · ', marked(h.symptomParts)) : null),

@@ -18,6 +18,7 @@ function unfold() {
   for (let d = at.closest('details:not([open])'); d; d = d.parentElement.closest('details:not([open])')) d.open = true;
   at.scrollIntoView();
 }
+if (innerWidth <= 736) for (const d of document.querySelectorAll('[data-fold-small]')) d.open = false; // a telephone scrolls too long past it
 unfold();
 addEventListener('hashchange', unfold);
 addEventListener('beforeprint', () => { for (const d of document.querySelectorAll('main details:not([open])')) { d.open = true; d.dataset.folded = ''; } });

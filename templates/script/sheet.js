@@ -13,7 +13,7 @@ function startSheet(place, { device, known, cause, outcome, back }) {
     job.set('next', outcome === 'mended' ? 'Show that it is safe' : 'Close it with its sheet');
   }
   const looked = make('section', { 'aria-label': 'Looking back' });
-  const head = make('h3', { id: 'trace-step', tabindex: '-1' }, outcome === 'mended' ? 'Mended: now show that it is safe' : 'The job sheet');
+  const head = make('h2', { id: 'trace-step', class: 'trace-ask', tabindex: '-1' }, outcome === 'mended' ? 'Mended: now show that it is safe' : 'The job sheet');
   place.replaceChildren(make('div', { class: 'sheet' }, head,
     make('p', {}, job ? 'Nothing goes back without its checks.' : 'This was just looking, so there is no sheet yet: take it in, and what you entered comes along.'),
     make('p', { class: 'trace-tools' },
@@ -28,7 +28,7 @@ async function lookBack(at, device, known, cause) {
   if (!device.causes.some((c) => c.id === cause) || (!known.readings.length && !known.tried.length && !known.mended.length)) return;
   const got = await ask('lookBack', { known, cause });
   if (got.error) return;
-  const way = (title, minutes, steps) => make('div', {}, make('h4', {}, title + ': ' + minutes),
+  const way = (title, minutes, steps) => make('div', {}, make('h3', {}, title + ': ' + minutes),
     make('ol', { class: 'plain' }, steps.map((s) => {
       const ruler = make('span', { class: 'mark-ruler' });
       setSVG(ruler, s.ruler);
@@ -37,7 +37,7 @@ async function lookBack(at, device, known, cause) {
     })));
   at.replaceChildren(make('details', { class: 'look' }, make('summary', {}, 'Looking back: ' + got.takenMinutes + ' this time, ' + got.bestMinutes + ' the best way'),
     make('div', { class: 'look-ways' }, way('The way taken', got.takenMinutes, got.taken), way('The best way, if all reads as noted', got.bestMinutes, got.best))),
-  got.toNote.length ? make('div', {}, make('h4', {}, 'What the notes should learn'), make('ul', {}, got.toNote.map((n) => make('li', {}, n)))) : '');
+  got.toNote.length ? make('div', {}, make('h3', {}, 'What the notes should learn'), make('ul', {}, got.toNote.map((n) => make('li', {}, n)))) : '');
 }
 
 // startJob fills the page of the job itself.

@@ -3,6 +3,12 @@
 // All thinking is done in Go (calc/trace); this file shows it.
 'use strict';
 
+const grave = ['NOTICE', 'CAUTION', 'WARNING', 'DANGER'];
+
+// holds gives a tick back for as long as the power state stays as it was: after each
+// step with another one, what keeps the repairer safe is to be read again.
+const holds = (ticked, step) => (ticked && ticked.state === (step.state || 'off') ? ticked : null);
+
 function startTrace(place) {
   const live = place.querySelector('[data-trace-live]');
   const paper = place.querySelector('[data-trace-paper]');
@@ -14,7 +20,7 @@ function startTrace(place) {
   const nothing = () => ({ symptoms: [], absent: [], readings: [], tried: [], mended: [], looked: [], noPart: [], skipped: [], suspect: '', terms: {} });
   const today = namesToday(device); // an address may be older than the names in it
   let known = sound(job ? job.known(nothing()) : fromAddress());
-  if (job && /[#&](shows|read|tried|mended|suspect)=/.test(location.hash)) handOver();
+  if (job && /[#&](shows|says|read|tried|mended|suspect)=/.test(location.hash)) handOver();
   let history = [];
   let ticked = null; // the caution that was read last: the power state of its step, and its signal word
   let advice = null;
@@ -48,16 +54,17 @@ function startTrace(place) {
     try { window.history.replaceState(null, '', location.pathname + location.search); } catch { /* refused on some disks */ }
   }
 
-  // An address such as #shows=air-cold&read=element-ohms=open shares a trace, and
-  // #suspect=cord-broken asks about a fault. Whatever it brings, sound sorts it.
+  // An address such as #shows=air-cold&read=element-ohms=open shares a trace,
+  // #says=It stays cold is what the search heard, and #suspect=cord-broken asks about a fault. Whatever it brings, sound sorts it.
   function fromAddress() {
     const asked = new URLSearchParams(location.hash.slice(1));
     const words = (k) => (asked.get(k) || '').split(',').filter(Boolean);
     const done = (m) => { const [cause, before] = m.split('~'); return { cause, before: before === undefined ? -1 : Number(before) || 0 }; };
     const sum = (k) => Math.max(0, Number(asked.get(k)) || 0);
     const now = (field, list) => list.map((item) => today(field, item));
+    const heard = device.symptoms.filter((s) => s.says === asked.get('says')).map((s) => s.id); // as the search hands it over
     return {
-      symptoms: now('symptoms', words('shows')),
+      symptoms: [...now('symptoms', words('shows')), ...heard],
       absent: now('symptoms', words('not')),
       readings: now('readings', asked.getAll('read').map((r) => { const i = r.indexOf('='); return { test: r.slice(0, i), value: r.slice(i + 1) }; })),
       tried: now('tried', words('tried').map(done)),
@@ -255,9 +262,8 @@ function startTrace(place) {
   // gate tells whether the caution of this step is still to be read. What was read
   // holds as long as the power state stays and no graver word comes: not four ticks in a
   // row for “Unplug”, and a new one after each powered step.
-  const grave = ['NOTICE', 'CAUTION', 'WARNING', 'DANGER'];
   function gate() {
-    if (ticked && ticked.state !== (advice.state || 'off')) ticked = null;
+    ticked = holds(ticked, advice);
     return Boolean(advice.caution) && !(ticked && grave.indexOf(advice.signal) <= grave.indexOf(ticked.signal));
   }
 
