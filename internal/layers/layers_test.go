@@ -73,13 +73,14 @@ var may = []struct{ part, imports string }{
 	{"internal/site/record", ""}, // what was made before
 	{"internal/site/page", "calc calc/quantity calc/draw calc/trace internal/note search templates calc/trace/say"},
 	{"internal/site", "internal/format calc/trace/drawn internal/history calc calc/blocks calc/draw calc/quantity calc/sources calc/trace calc/all internal/core internal/host internal/note internal/problem internal/published internal/site/page internal/site search search/build templates calc/trace/say internal/bigshop"},
-	{"internal/openworld", ""}, // tests only
-	{"internal/visit", ""},     // tests only; they use whatever a reader does
+	{"internal/effect", "calc/quantity calc/trace calc/trace/say"}, // what a changed note does to the advice
+	{"internal/openworld", ""},                                     // tests only
+	{"internal/visit", ""},                                         // tests only; they use whatever a reader does
 	{"cmd/browser/internal/door", "calc calc/all calc/blocks calc/draw calc/quantity calc/reading calc/trace calc/trace/say calc/trace/drawn"},
 	{"cmd/browser/internal/finder", "search"},
 	{"cmd/browser/find", "cmd/browser/internal/finder"},
 	{"cmd/browser", "cmd/browser/internal/door"},
-	{"cmd/faultleaf", "internal/format internal/outfit internal/whole internal/watch internal/inbox internal/parcel internal/published calc calc/all calc/blocks calc/quantity calc/trace calc/trace/model calc/trace/say calc/trace/solve cmd/faultleaf internal/host internal/note internal/problem internal/site search"},
+	{"cmd/faultleaf", "internal/effect internal/format internal/outfit internal/whole internal/watch internal/inbox internal/parcel internal/published calc calc/all calc/blocks calc/quantity calc/trace calc/trace/model calc/trace/say calc/trace/solve cmd/faultleaf internal/host internal/note internal/problem internal/site search"},
 }
 
 // unwanted in the browser binary, each with its reason.

@@ -313,6 +313,15 @@ func (n *renaming) remember(r *reader, m mapping) {
 	}
 }
 
+// Without is a shop without some of its files.
+func Without(under fs.FS, files ...string) fs.FS {
+	gone := map[string]bool{}
+	for _, f := range files {
+		gone[f] = true
+	}
+	return without{under, gone}
+}
+
 // without hides files that are to go.
 type without struct {
 	fs.FS

@@ -10,6 +10,7 @@ import (
 	"faultleaf/calc/all"
 	"faultleaf/cmd/faultleaf/internal/env"
 	"faultleaf/internal/note"
+	"faultleaf/internal/problem"
 	"faultleaf/internal/site"
 )
 
@@ -17,12 +18,14 @@ import (
 func New(e *env.Env) *cobra.Command {
 	var f env.Folders
 	var quiet bool
-	var expand string
+	var expand, changed string
+	var asJSON bool
 	c := &cobra.Command{
 		Use:   "inspect",
 		Short: "Check all notes and write nothing",
 		Long: `Inspect reads and checks every note as publishing would, and prints each
-mistake with its file, line and column. It exits with 0 if all is well and
+mistake with its file, line and column; first those that others may follow
+from. It exits with 0 if all is well and
 with 1 if there are mistakes. Remarks stop nothing. With --expand it prints a
 device that is made of common blocks as it would be written without them.`,
 		Example: "  faultleaf inspect\n  faultleaf inspect --expand kettle",
@@ -31,11 +34,16 @@ device that is made of common blocks as it would be written without them.`,
 			if expand != "" {
 				return Expand(e, f, expand)
 			}
-			return Run(e, f, quiet)
+			if changed != "" {
+				return Effect(e, f, changed, asJSON)
+			}
+			return Run(e, f, quiet, asJSON)
 		},
 	}
 	f.AddFrom(c)
 	c.Flags().BoolVar(&quiet, "quiet", false, "leave the remarks out")
+	c.Flags().StringVar(&changed, "effect", "", "say what this changed note does to the advice, before it is committed")
+	c.Flags().BoolVar(&asJSON, "json", false, "print what is wrong as JSON")
 	c.Flags().StringVar(&expand, "expand", "", "print this device as it stands without common blocks")
 	return c
 }
@@ -64,6 +72,35 @@ func Expand(e *env.Env, f env.Folders, device string) error {
 	return e.Tell(mistakes)
 }
 
+// List prints what is wrong as JSON: one list, an object for each.
+func List(e *env.Env, mistakes, remarks problem.List, quiet bool) error {
+	type told struct {
+		Kind   string `json:"kind"` // mistake or remark
+		File   string `json:"file"`
+		Line   int    `json:"line,omitempty"` // from 1; none where the whole file is meant
+		Column int    `json:"column,omitempty"`
+		Says   string `json:"says"`
+		Do     string `json:"do,omitempty"`
+		Root   bool   `json:"root,omitempty"` // others may follow from it
+	}
+	list := []told{}
+	for _, m := range mistakes {
+		list = append(list, told{"mistake", m.File, m.Line, m.Column, problem.Visible(m.Says), problem.Visible(m.Do), m.Root})
+	}
+	if !quiet {
+		for _, r := range remarks {
+			list = append(list, told{"remark", r.File, r.Line, r.Column, problem.Visible(r.Says), problem.Visible(r.Do), r.Root})
+		}
+	}
+	if err := e.JSON(list); err != nil {
+		return err
+	}
+	if len(mistakes) > 0 {
+		return &env.Failure{Status: env.Mistakes, Err: env.ErrMistakes}
+	}
+	return nil
+}
+
 // summary counts the notes; a draft counts as nothing but a draft.
 func summary(set *note.Set) string {
 	n := map[note.Kind]int{}
@@ -80,13 +117,16 @@ func summary(set *note.Set) string {
 }
 
 // Run checks the notes.
-func Run(e *env.Env, f env.Folders, quiet bool) error {
+func Run(e *env.Env, f env.Folders, quiet, asJSON bool) error {
 	if err := f.Check(); err != nil {
 		return err
 	}
 	set, mistakes, remarks, err := site.Check(f.From)
 	if err != nil {
 		return err
+	}
+	if asJSON {
+		return List(e, mistakes, remarks, quiet)
 	}
 	if !quiet {
 		for _, r := range remarks {
