@@ -24,6 +24,7 @@ import (
 	"faultleaf/cmd/faultleaf/internal/publishcmd"
 	"faultleaf/cmd/faultleaf/internal/takecmd"
 	"faultleaf/cmd/faultleaf/internal/tracecmd"
+	"faultleaf/internal/note"
 )
 
 // interrupted is the exit status after Ctrl-C, as shells have it: 128 and the
@@ -56,6 +57,13 @@ hand which test to do next.`,
 		Args: cobra.ArbitraryArgs,
 		RunE: func(c *cobra.Command, args []string) error {
 			if len(args) > 0 {
+				var names []string
+				for _, c := range c.Commands() {
+					names = append(names, c.Name())
+				}
+				if near := note.Nearest(args[0], names); near != "" {
+					return env.None("command", args[0], names)
+				}
 				return env.Bad("there is no command “" + args[0] + "”; faultleaf --help lists them")
 			}
 			return c.Help()

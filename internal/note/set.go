@@ -266,3 +266,6 @@ func (s *Set) TraceDevice(name string) *trace.Device {
 	trace.Publish(t.Causes)
 	return t
 }
+
+// Nearest is the name among some that differs by a slip or two; "" if none does.
+func Nearest(name string, among []string) string { return nearest(name, among) }

@@ -59,11 +59,11 @@ the shop whose folder this is. A reading has none and is asked for.`,
 		},
 	}
 	c.ValidArgsFunction = func(_ *cobra.Command, args []string, _ string) ([]cobra.Completion, cobra.ShellCompDirective) {
-		var names []cobra.Completion
+		var list []cobra.Completion
 		for _, k := range all.Calculators {
-			names = append(names, cobra.CompletionWithDesc(k.Name, k.Title))
+			list = append(list, cobra.CompletionWithDesc(k.Name, k.Title))
 		}
-		return names, cobra.ShellCompDirectiveNoFileComp
+		return list, cobra.ShellCompDirectiveNoFileComp
 	}
 	c.PersistentFlags().StringVar(&o.From, "from", ".", "the folder of the shop whose values are the defaults")
 	c.PersistentFlags().BoolVar(&o.JSON, "json", false, "print JSON, in SI units")
@@ -88,6 +88,13 @@ the shop whose folder this is. A reading has none and is asked for.`,
 		c.AddCommand(one)
 	}
 	return c
+}
+
+func names() (list []string) {
+	for _, c := range all.Calculators {
+		list = append(list, c.Name)
+	}
+	return list
 }
 
 // inputs completes the inputs of a calculator, and the words that one may be.
@@ -157,6 +164,9 @@ func Run(e *env.Env, o Options) error {
 	}
 	c, ok := calculators.Find(o.Args[0])
 	if !ok {
+		if near := note.Nearest(o.Args[0], names()); near != "" {
+			return env.None("calculator", o.Args[0], names())
+		}
 		return env.Bad("there is no calculator “" + o.Args[0] + "”; faultleaf calc lists them")
 	}
 	var settings []calc.Setting

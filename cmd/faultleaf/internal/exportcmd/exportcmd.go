@@ -27,8 +27,8 @@ func New(e *env.Env) *cobra.Command {
 	var o Options
 	c := &cobra.Command{
 		Use:   "export DEVICE",
-		Short: "Pack a device for another shop",
-		Long: `Export packs a device with its faults, the common blocks in its chain, and the
+		Short: "Pack a device into a file, to give away",
+		Long: `Here to another shop: export packs a device with its faults, the common blocks in its chain, and the
 checklists, pages and pictures that they link to, into one file. Job sheets stay
 here unless --sheets asks for them; the owners' words always do.`,
 		Example: "  faultleaf export kettle\n  faultleaf import kettle.zip --from ~/our-shop",
@@ -38,6 +38,7 @@ here unless --sheets asks for them; the owners' words always do.`,
 			return Run(e, o)
 		},
 	}
+	c.ValidArgsFunction = o.Devices
 	o.AddFrom(c)
 	c.Flags().StringVar(&o.File, "file", "", "the file to write (DEVICE.zip)")
 	c.Flags().BoolVar(&o.Sheets, "sheets", false, "job sheets too, without the owners' words")
@@ -55,7 +56,7 @@ func Run(e *env.Env, o Options) error {
 		return err
 	}
 	if _, ok := set.Device(o.Device); !ok {
-		return env.Bad("there is no device “" + o.Device + "” in this shop")
+		return env.None("device", o.Device, env.DeviceNames(set))
 	}
 	files, err := parcel.Pack(fsys, set, o.Device, o.Options)
 	if err != nil {

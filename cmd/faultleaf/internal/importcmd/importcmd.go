@@ -33,8 +33,8 @@ func New(e *env.Env) *cobra.Command {
 	var o Options
 	c := &cobra.Command{
 		Use:   "import FILE",
-		Short: "Bring in a device that another shop packed",
-		Long: `Import brings in what export packed. Each note then says which shop it came
+		Short: "Bring in a file that another shop packed",
+		Long: `From another shop to here: import brings in what export packed there. Each note then says which shop it came
 from. Where a note is here already with other words, import asks whose to keep,
 or does as --keep says. Nothing is written if the shop's notes would not be
 sound with it.`,

@@ -45,6 +45,7 @@ device that is made of common blocks as it would be written without them.`,
 	c.Flags().StringVar(&changed, "effect", "", "say what this changed note does to the advice, before it is committed")
 	c.Flags().BoolVar(&asJSON, "json", false, "print what is wrong as JSON")
 	c.Flags().StringVar(&expand, "expand", "", "print this device as it stands without common blocks")
+	f.CompleteFlag(c, "expand", "devices")
 	return c
 }
 
@@ -57,7 +58,7 @@ func Expand(e *env.Env, f env.Folders, device string) error {
 	set, mistakes, _ := note.Load(os.DirFS(f.From), all.Find)
 	d, ok := set.Device(device)
 	if !ok {
-		return env.Bad("there is no device “" + device + "”")
+		return env.None("device", device, env.DeviceNames(set))
 	}
 	if len(d.Expanded) == 0 {
 		fmt.Fprintln(e.Out, d.File+" is written out already: none of its blocks names a block note")

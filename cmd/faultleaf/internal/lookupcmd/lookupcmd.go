@@ -48,6 +48,8 @@ With --queries FILE it answers each line of the file with one line of JSON.`,
 	c.Flags().IntVar(&o.Limit, "limit", 10, "at most this many hits")
 	c.Flags().StringVar(&o.Device, "device", "", "only notes of this device")
 	c.Flags().StringVar(&o.Kind, "kind", "", "only this kind: device, block, fault, checklist, job, page, calculator")
+	o.CompleteFlag(c, "device", "devices")
+	_ = c.RegisterFlagCompletionFunc("kind", cobra.FixedCompletions([]cobra.Completion{"device", "block", "fault", "checklist", "job", "page", "calculator"}, cobra.ShellCompDirectiveNoFileComp))
 	return c
 }
 
@@ -159,7 +161,7 @@ func oneOf(flag, value string, among []search.Choice) error {
 		names = append(names, c.Name)
 	}
 	slices.Sort(names)
-	return env.Bad("--" + flag + " cannot be “" + value + "”; it can be " + strings.Join(names, ", "))
+	return env.None(flag, value, names)
 }
 
 func hits2json(hits []search.Hit) []hit {

@@ -54,6 +54,7 @@ note NAME --device DEVICE begins a fault note, as note fault does.`,
 	o.AddFrom(c)
 	c.Flags().StringVar(&o.Device, "device", "", "the device that has the fault")
 	c.Flags().StringVar(&o.Block, "block", "", "the part that fails")
+	o.CompleteFlag(c, "device", "devices")
 	for _, k := range format.Kinds {
 		c.AddCommand(kind(e, k))
 	}
@@ -103,11 +104,13 @@ func kind(e *env.Env, k *format.Kind) *cobra.Command {
 		c.Use = "fault NAME --device DEVICE"
 		c.Flags().StringVar(&o.Device, "device", "", "the device that has the fault")
 		c.Flags().StringVar(&o.Block, "block", "", "the part that fails")
+		o.CompleteFlag(c, "device", "devices")
 	case "device":
 		c.Use = "device NAME"
 		d.add(c)
 	case "job":
 		c.Use = "job DEVICE"
+		c.ValidArgsFunction = o.Devices
 		c.Flags().StringVar(&o.Date, "date", "", "the day of the job, like 2025-03-04 (today)")
 	case "shop", "complaints":
 	default:
@@ -180,15 +183,12 @@ func Fault(e *env.Env, o Options) error {
 
 // noDevice says which devices there are.
 func noDevice(set *note.Set, name, do string) error {
-	var names []string
-	for _, d := range set.Devices {
-		names = append(names, d.Name)
-	}
-	if len(names) == 0 {
+	names := env.DeviceNames(set)
+	switch {
+	case len(names) == 0:
 		return env.Bad("there is no device in this shop yet; begin one with faultleaf note device NAME")
-	}
-	if name != "" {
-		do = "there is no device “" + name + "”"
+	case name != "":
+		return env.None("device", name, names)
 	}
 	return env.Bad(do + "; there are " + strings.Join(names, ", "))
 }

@@ -71,6 +71,10 @@ are complaints.`,
 	c.Flags().StringVar(&o.Model, "model", "", "a file of fault-finding models")
 	c.Flags().StringVar(&o.Case, "case", "", "the id of the case in that file")
 	AddPicked(c, &o.Picked, &o.Plate)
+	c.ValidArgsFunction = o.Traced
+	_ = c.RegisterFlagCompletionFunc("tried", o.Faults)
+	_ = c.RegisterFlagCompletionFunc("suspect", o.Faults)
+	_ = c.RegisterFlagCompletionFunc("skip", o.Tests)
 	return c
 }
 
@@ -105,11 +109,7 @@ func Run(e *env.Env, o Options) error {
 		next = blocks.Next
 	} else {
 		if d = set.TraceDevice(o.Args[0]); d == nil {
-			var names []string
-			for _, d := range set.Devices {
-				names = append(names, d.Name)
-			}
-			return env.Bad("there is no device “" + o.Args[0] + "”; there are " + strings.Join(names, ", ") + ", and --blocks makes one of common blocks")
+			return fmt.Errorf("%w; --blocks makes one of common blocks", env.None("device", o.Args[0], env.DeviceNames(set)))
 		}
 		args = o.Args[1:]
 	}
