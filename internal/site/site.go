@@ -31,6 +31,7 @@ import (
 	"faultleaf/internal/site/calcpage"
 	"faultleaf/internal/site/checkpage"
 	"faultleaf/internal/site/counterpage"
+	"faultleaf/internal/site/coverpage"
 	"faultleaf/internal/site/devicepage"
 	"faultleaf/internal/site/faultpage"
 	"faultleaf/internal/site/figurepage"
@@ -61,6 +62,7 @@ var kinds = []page.Kind{
 	counterpage.Job,
 	jobpage.Kind,
 	figurepage.Kind,
+	coverpage.Kind,
 	findpage.Kind,
 	newpage.Kind,
 	plainpage.Kind,

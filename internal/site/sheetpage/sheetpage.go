@@ -16,7 +16,10 @@ import (
 )
 
 // Kind is the reading sheet.
-var Kind = page.Kind{Name: "sheet", Pages: pages}
+var Kind = page.Kind{Name: "sheet", Of: func(s *page.Shop, d *note.Device) ([]page.Page, error) {
+	p, err := one(s, d)
+	return []page.Page{p}, err
+}}
 
 type view struct {
 	Title, Device string
@@ -44,10 +47,6 @@ type row struct {
 
 // Address is where a device's sheet lies.
 func Address(device string) string { return "sheets/" + device + ".html" }
-
-func pages(s *page.Shop) ([]page.Page, error) {
-	return page.Each(s, s.Devices, one)
-}
 
 func one(s *page.Shop, d *note.Device) (page.Page, error) {
 	t := s.Traced(d.Name)

@@ -11,6 +11,7 @@ import (
 	"faultleaf/calc/trace"
 	"faultleaf/calc/trace/drawn"
 	"faultleaf/internal/site/blockpage"
+	"faultleaf/internal/site/coverpage"
 	"faultleaf/internal/site/page"
 	"faultleaf/internal/site/unwrittenpage"
 	"faultleaf/internal/site/writingpage"
@@ -106,6 +107,9 @@ func pages(s *page.Shop) ([]page.Page, error) {
 	if len(s.Blocks) > 0 {
 		v.Pages = append(v.Pages, page.Item{Address: unwrittenpage.Address, Title: "A device that is not among these: trace it from its blocks"})
 		v.Pages = append(v.Pages, page.Item{Address: blockpage.Address, Title: "Common blocks: what many devices are made of"})
+	}
+	if len(s.Complaints) > 0 {
+		v.Pages = append(v.Pages, page.Item{Address: coverpage.Address, Title: "What is answered, by device and complaint"})
 	}
 	for _, p := range s.Set.Pages {
 		v.Pages = append(v.Pages, page.Item{Address: p.Address(), Title: p.Title})
