@@ -33,7 +33,7 @@ type TreeLimits struct {
 // a brief one, so that a shop of many devices is printed in little time.
 func Tree(d *Device, k Evidence, l TreeLimits) (*Node, error) {
 	if l.Nodes <= 0 {
-		l.Nodes = 32
+		l.Nodes = 24
 	}
 	if l.Deep <= 0 {
 		l.Deep = 9

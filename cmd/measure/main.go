@@ -1,13 +1,25 @@
-// Command measure makes a big shop to measure with:
+// Command measure makes a big shop, and measures what publishing, looking up and
+// inspecting it cost, beside the goals:
 //
-//	go run ./cmd/measure shop 20000 FOLDER
+//	go run ./cmd/measure shop 20000 FOLDER    makes a shop
+//	go run ./cmd/measure 20000                prints the table
+//
+// Each step is a process of its own; its processor time and its largest memory
+// are what the system counted for it. On a machine that does other work too,
+// processor time is somewhat more than on a quiet one.
 package main
 
 import (
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
+	"os/exec"
+	"path/filepath"
 	"strconv"
+	"strings"
+	"syscall"
+	"time"
 
 	"faultleaf/internal/bigshop"
 )
@@ -20,15 +32,195 @@ func main() {
 }
 
 func run(args []string) error {
-	if len(args) != 3 || args[0] != "shop" {
-		return errors.New("say shop, a number of notes and a new folder")
+	making := len(args) == 3 && args[0] == "shop"
+	if making {
+		args = args[1:]
+	} else if len(args) != 1 {
+		return errors.New("say a number of notes, or shop, a number of notes and a new folder")
 	}
-	n, err := strconv.Atoi(args[1])
+	n, err := strconv.Atoi(args[0])
+	if err != nil || n < 1 {
+		return fmt.Errorf("%q is no number of notes", args[0])
+	}
+	if making {
+		if _, err := os.Stat(args[1]); err == nil {
+			return fmt.Errorf("%s is there already; name a new folder", args[1])
+		}
+		return bigshop.Write(args[1], os.DirFS("."), n, 1)
+	}
+	dir, err := os.MkdirTemp("", "measure-")
 	if err != nil {
-		return fmt.Errorf("%q is no number of notes", args[1])
+		return err
 	}
-	if _, err := os.Stat(args[2]); err == nil {
-		return fmt.Errorf("%s is there already; name a new folder", args[2])
+	defer os.RemoveAll(dir)
+	return table(n, dir)
+}
+
+// bench is the shop that is measured, its site and the program.
+type bench struct{ shop, site, program string }
+
+// cost is what a process took.
+type cost struct {
+	seconds float64 // of the processors, user and system
+	mega    float64 // largest memory, MB
+}
+
+func (b *bench) do(args ...string) (cost, error) {
+	cmd := exec.Command(b.program, args...)
+	out, err := cmd.CombinedOutput()
+	if err != nil {
+		return cost{}, fmt.Errorf("%s: %w\n%s", strings.Join(args, " "), err, out[:min(len(out), 2000)])
 	}
-	return bigshop.Write(args[2], os.DirFS("."), n, 1)
+	c := cost{seconds: (cmd.ProcessState.UserTime() + cmd.ProcessState.SystemTime()).Seconds()}
+	if u, ok := cmd.ProcessState.SysUsage().(*syscall.Rusage); ok {
+		c.mega = float64(u.Maxrss) / 1024 // Linux counts in KB
+	}
+	return c, nil
+}
+
+func (b *bench) publish() (cost, error) { return b.do("publish", "--from", b.shop, "--to", b.site) }
+
+// table prints the goals beside what is measured. The goals are those of 20,000
+// notes.
+func table(n int, dir string) error {
+	b := &bench{filepath.Join(dir, "shop"), filepath.Join(dir, "site"), filepath.Join(dir, "faultleaf")}
+	if out, err := exec.Command("go", "build", "-o", b.program, "./cmd/faultleaf").CombinedOutput(); err != nil {
+		return fmt.Errorf("%w\n%s", err, out)
+	}
+	if err := bigshop.Write(b.shop, os.DirFS("."), n, 1); err != nil {
+		return err
+	}
+	notes, err := filepath.Glob(filepath.Join(b.shop, "content", "*", "*.md"))
+	if err != nil {
+		return err
+	}
+	fmt.Printf("%d notes in files, %s\n\n| | goal at 20,000 | seconds of processor | MB |\n|---|---|---|---|\n", len(notes), time.Now().Format(time.DateOnly))
+	row := func(what, goal string, c cost) {
+		fmt.Printf("| %s | %s | %.2f | %.0f |\n", what, goal, c.seconds, c.mega)
+	}
+	if _, err := b.do("publish", "--from", ".", "--to", filepath.Join(dir, "starter")); err != nil { // builds the browser binary
+		return err
+	}
+	c, err := b.do("publish", "--from", ".", "--to", filepath.Join(dir, "starter2"))
+	if err != nil {
+		return err
+	}
+	row("the starter shop, published whole", "3 s", c)
+	faults, err := filepath.Glob(filepath.Join(b.shop, "content/faults/*-1[0-9][0-9]-*.md"))
+	if err != nil || len(faults) < 10 {
+		return fmt.Errorf("%d notes are too few to measure with", n)
+	}
+	for _, step := range []struct {
+		what, goal string
+		change     func() error
+	}{
+		{"published whole", "24 s, 600 MB", func() error { return nil }},
+		{"nothing changed", "1 s", func() error { return nil }},
+		{"one changed fault", "1 s, 300 MB", func() error { return add(faults[0], "\nOne line more.\n") }},
+		{"one new sheet", "1 s, 300 MB", func() error { return sheet(b.shop, faults[1], "new") }},
+		{"one new sheet of a common fault", "5 s", func() error { return common(b.shop) }},
+		{"a changed common block", "", func() error {
+			return replace(filepath.Join(b.shop, "content/blocks/mains-cord.md"), "minutes: 15", "minutes: 16")
+		}},
+	} {
+		if err := step.change(); err != nil {
+			return err
+		}
+		c, err := b.publish()
+		if err != nil {
+			return err
+		}
+		row(step.what, step.goal, c)
+	}
+	if c, err = b.do(append([]string{"inspect", "--quiet", "--from", b.shop}, faults[:10]...)...); err != nil {
+		return err
+	}
+	row("inspect of 10 notes", "1 s", c)
+	if c, err = b.do("lookup", "--from", b.shop, "--to", b.site, "kettle does not heat"); err != nil {
+		return err
+	}
+	row("lookup", "0.3 s", c)
+	site, own, err := sizes(b.site)
+	fmt.Printf("| the site on disk | 800 MB | | %.0f |\n| beside it, what publishing keeps for itself | | | %.0f |\n", site, own)
+	return err
+}
+
+// sizes of a site in MB: what is served, and what publishing keeps.
+func sizes(dir string) (site, own float64, err error) {
+	err = filepath.WalkDir(dir, func(p string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		info, err := d.Info()
+		if err != nil {
+			return err
+		}
+		if strings.Contains(filepath.ToSlash(p), "/.faultleaf/") {
+			own += float64(info.Size()) / 1e6
+		} else {
+			site += float64(info.Size()) / 1e6
+		}
+		return nil
+	})
+	return site, own, err
+}
+
+func add(file, text string) error {
+	b, err := os.ReadFile(file)
+	if err != nil {
+		return err
+	}
+	return os.WriteFile(file, append(b, text...), 0o644)
+}
+
+func replace(file, old, new string) error {
+	b, err := os.ReadFile(file)
+	if err != nil {
+		return err
+	}
+	return os.WriteFile(file, []byte(strings.Replace(string(b), old, new, 1)), 0o644)
+}
+
+// proofs are those that a mended device of class II must show.
+const proofs = "[{proof: visual, pass: ok}, {proof: insulation, value: 200 MΩ, limit: limit 2.00 MΩ, pass: ok}, {proof: function, pass: ok}]"
+
+// sheet adds a job sheet that found a fault.
+func sheet(shop, fault, name string) error {
+	id := strings.TrimSuffix(filepath.Base(fault), ".md")
+	b, err := os.ReadFile(fault)
+	if err != nil {
+		return err
+	}
+	device := ""
+	for line := range strings.Lines(string(b)) {
+		if d, ok := strings.CutPrefix(line, "device: "); ok {
+			device = strings.TrimSpace(d)
+		}
+	}
+	return write(shop, device, id, name)
+}
+
+func write(shop, device, cause, name string) error {
+	text := fmt.Sprintf("---\ndevice: %s\ndate: 2026-02-03\nowner_says: It is dead\ncause: %s\nminutes: 20\nproofs: %s\noutcome: mended\n---\n\nAn invented job.\n", device, cause, proofs)
+	return os.WriteFile(filepath.Join(shop, "content/jobs", "2026-02-03-"+device+"-"+name+".md"), []byte(text), 0o644)
+}
+
+// common adds a sheet that found the cord broken on a device made of common
+// blocks; it counts a little on all others.
+func common(shop string) error {
+	devices, err := filepath.Glob(filepath.Join(shop, "content/devices/*-1[0-9][0-9].md"))
+	if err != nil {
+		return err
+	}
+	for _, file := range devices {
+		b, err := os.ReadFile(file)
+		if err != nil {
+			return err
+		}
+		if strings.Contains(string(b), "is: mains-cord") {
+			device := strings.TrimSuffix(filepath.Base(file), ".md")
+			return write(shop, device, device+"-cord-broken", "common")
+		}
+	}
+	return errors.New("no device of the shop is made of common blocks")
 }

@@ -13,6 +13,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"runtime/debug"
 	"slices"
 	"sort"
 	"strconv"
@@ -55,7 +56,7 @@ import (
 type Progress func(doing string, left int)
 
 // partDevices is how many devices are read at a time.
-const partDevices = 40
+const partDevices = 30
 
 // outcome is a file of the site without its content.
 type outcome struct {
@@ -125,6 +126,7 @@ func PublishTelling(dir, to string, tell Progress) (published.Report, problem.Li
 	if err != nil {
 		return published.Report{}, nil, err
 	}
+	defer debug.SetGCPercent(debug.SetGCPercent(60)) // a shop of thousands of notes is to fit beside other work
 	s := &stream{dir: dir, to: to, tell: tell}
 	r, mistakes, err := s.publish()
 	if err == nil && len(mistakes) == 0 {
@@ -243,7 +245,7 @@ func (s *stream) read() error {
 	var todo []string
 	for device := range s.files.of {
 		var n readNotes
-		if b := s.kept.Kept(s.readKey(device)); b != nil && record.Decode(b, &n) == nil {
+		if b := s.kept.Kept(s.readKey(device)); b != nil && record.Decode(b, &n) == nil && n.Device != nil {
 			notes[device] = &n
 		} else {
 			todo = append(todo, device)
@@ -361,19 +363,21 @@ func (s *stream) readPart(content fs.FS, devices []string) (map[string]*readNote
 			texts = append(texts, note.Settled{HTML: string(html), Words: doc.Plain()})
 		}
 		for _, doc := range n.documents() {
-			doc.Settle(&note.Settled{})
+			doc.Settle(nil)
 		}
 		for _, m := range part.Moved {
 			if of[m.To] {
 				n.Moved = append(n.Moved, m)
 			}
 		}
-		s.kept.Put(s.readKey(d.Name), record.Encode(n))
+		b := record.Encode(n)
+		s.kept.Put(s.readKey(d.Name), b)
 		s.kept.Put(s.textKey(d.Name), record.Encode(texts))
-		for _, doc := range n.documents() {
-			doc.Settle(nil)
+		again := &readNotes{} // what goes on holds nothing of the files and their trees
+		if err := record.Decode(b, again); err != nil {
+			return nil, err
 		}
-		out[d.Name] = n
+		out[d.Name] = again
 	}
 	for _, d := range devices { // every note belongs to the device that its file names
 		files -= len(s.files.of[d])
@@ -587,6 +591,7 @@ func (s *stream) texts(n *readNotes) error {
 		s.kept.Put(s.textKey(n.Device.Name), record.Encode(texts))
 	}
 	for i, doc := range n.documents() {
+		texts[i].Words = strings.Clone(texts[i].Words) // the search keeps it, and would keep all that it is cut from
 		doc.Settle(&texts[i])
 	}
 	return nil

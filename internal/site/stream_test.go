@@ -7,6 +7,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 
 	"faultleaf/internal/bigshop"
@@ -102,29 +103,41 @@ func TestStreamEqualsFull(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
+	var mu sync.Mutex
+	read := 0 // devices whose notes were read
 	publish := func(to string) {
 		t.Helper()
-		if _, mistakes, err := Publish(shop, to); err != nil || len(mistakes) > 0 {
+		read = 0
+		_, mistakes, err := PublishTelling(shop, to, func(doing string, left int) {
+			mu.Lock()
+			defer mu.Unlock()
+			if strings.HasPrefix(doing, "reading") {
+				read = max(read, left)
+			}
+		})
+		if err != nil || len(mistakes) > 0 {
 			t.Fatal(err, mistakes)
 		}
 	}
 	generated := "faults/*-1[0-9][0-9]-*.md"
+	const all, some = 1000, 999 // of the devices' notes
 	steps := []struct {
 		name string
+		most int // devices whose notes are read again
 		do   func()
 	}{
-		{"at first", func() {}},
-		{"a text edited, and the cases of a fault", func() {
+		{"at first", all, func() {}},
+		{"a text edited, and the cases of a fault", 2, func() {
 			edit(any(generated), "## How to mend", "## How to mend\n\nTake care.\n")
 			edit(any(generated), "seen: ", "seen: 1")
 		}},
-		{"a new sheet of a common fault", func() {
+		{"a new sheet of a common fault", 1, func() {
 			text := "---\ndevice: kettle\ndate: 2026-01-02\nowner_says: It is dead\ncause: kettle-cord-broken\nminutes: 20\nproofs: [{proof: visual, pass: ok}, {proof: bond, value: 0.1 Ω, limit: limit 0.30 Ω, pass: ok}, {proof: insulation, value: 200 MΩ, limit: limit 2.00 MΩ, pass: ok}, {proof: function, pass: ok}]\noutcome: mended\n---\n\nAn invented job.\n"
 			if err := os.WriteFile(filepath.Join(shop, "content/jobs/2026-01-02-kettle-1.md"), []byte(text), 0o644); err != nil {
 				t.Fatal(err)
 			}
 		}},
-		{"a sheet renamed and one removed", func() {
+		{"a sheet renamed and one removed", 2, func() {
 			file := any("jobs/*-1[0-9][0-9]-1.md")
 			if err := os.Rename(file, strings.TrimSuffix(file, "-1.md")+"-91.md"); err != nil {
 				t.Fatal(err)
@@ -133,22 +146,21 @@ func TestStreamEqualsFull(t *testing.T) {
 				t.Fatal(err)
 			}
 		}},
-		{"a common block and a plain page edited", func() {
+		{"a common block and a plain page edited", all, func() {
 			edit(filepath.Join(shop, "content/blocks/mains-cord.md"), "minutes: 15", "minutes: 17")
+			edit(any("pages/*.md"), "---\n\n", "---\n\nMore of it.\n\n")
 		}},
-		{"a plain page edited", func() { edit(any("pages/*.md"), "---\n\n", "---\n\nMore of it.\n\n") }},
-		{"the shop's name", func() { edit(filepath.Join(shop, "content/shop.yaml"), "name: ", "name: The ") }},
-		{"committed", func() {
+		{"the shop's name", all, func() { edit(filepath.Join(shop, "content/shop.yaml"), "name: ", "name: The ") }},
+		{"commits", 1, func() {
 			git("init", "-q")
 			git("add", "content")
 			git("commit", "-q", "-m", "all", "--date", "2026-01-01T12:00:00Z")
-		}},
-		{"committed once more", func() {
+			publish(to)
 			edit(any(generated), "## How to mend", "## How to mend\n\nOnce more.\n")
 			git("add", "content")
 			git("commit", "-q", "-m", "a fault edited", "--date", "2026-01-02T12:00:00Z")
 		}},
-		{"the record damaged", func() {
+		{"the record damaged", some, func() {
 			list, err := filepath.Glob(filepath.Join(to, record.Folder, "*"))
 			if err != nil || len(list) < 20 {
 				t.Fatal("there is hardly a record:", len(list), err)
@@ -162,7 +174,7 @@ func TestStreamEqualsFull(t *testing.T) {
 				}
 			}
 		}},
-		{"pages lost", func() {
+		{"pages lost", some, func() {
 			for range 5 {
 				list, _ := filepath.Glob(filepath.Join(to, "faults", "*.html"))
 				if err := os.Remove(list[r.IntN(len(list))]); err != nil {
@@ -170,7 +182,7 @@ func TestStreamEqualsFull(t *testing.T) {
 				}
 			}
 		}},
-		{"a device removed", func() {
+		{"a device removed", some, func() {
 			device := strings.TrimSuffix(filepath.Base(any("devices/*-101.md")), ".md")
 			for _, pattern := range []string{"devices/" + device + ".md", "faults/" + device + "-*.md", "jobs/*-" + device + "-*.md"} {
 				list, _ := filepath.Glob(filepath.Join(shop, "content", pattern))
@@ -185,6 +197,9 @@ func TestStreamEqualsFull(t *testing.T) {
 	for _, s := range steps {
 		s.do()
 		publish(to)
+		if read > s.most {
+			t.Errorf("%s: the notes of %d devices are read again", s.name, read)
+		}
 		if s.name == "at first" {
 			continue
 		}

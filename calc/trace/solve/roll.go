@@ -21,7 +21,7 @@ const (
 	effort      = 60000 // moves that rollouts weigh; beyond it the simple policy goes on
 	tailBudget  = 4000  // states for one small set
 	contenders  = 5     // first actions that are compared by rolling out
-	glances     = 8     // first actions that a brief answer compares
+	glances     = 5     // first actions that a brief answer compares
 	lookahead   = 12    // actions that a rollout looks at in a state
 )
 

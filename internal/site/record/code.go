@@ -13,7 +13,11 @@ import (
 // pointers to them. Equal values give equal bytes. The form is that of the type
 // as it is compiled, so a key of what is kept names the program too.
 func Encode(v any) []byte {
-	return encode(nil, reflect.ValueOf(v))
+	x := reflect.ValueOf(v)
+	if x.Kind() == reflect.Pointer { // of a value and of what points to it alike
+		x = x.Elem()
+	}
+	return encode(nil, x)
 }
 
 func encode(b []byte, v reflect.Value) []byte {

@@ -38,6 +38,9 @@ func TestCode(t *testing.T) {
 	if !reflect.DeepEqual(got, example) {
 		t.Errorf("%+v", got)
 	}
+	if string(Encode(&example)) != string(b) {
+		t.Error("what points to a value is kept otherwise than the value")
+	}
 	for range 20 {
 		if string(Encode(example)) != string(b) {
 			t.Fatal("equal values give other bytes")

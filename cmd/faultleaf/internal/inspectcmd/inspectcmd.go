@@ -4,6 +4,7 @@ package inspectcmd
 import (
 	"fmt"
 	"os"
+	"path/filepath"
 
 	"github.com/spf13/cobra"
 
@@ -21,16 +22,19 @@ func New(e *env.Env) *cobra.Command {
 	var expand, changed string
 	var asJSON bool
 	c := &cobra.Command{
-		Use:   "inspect",
+		Use:   "inspect [FILE...]",
 		Short: "Check all notes and write nothing",
 		Long: `Inspect reads and checks every note as publishing would, and prints each
 mistake with its file, line and column; first those that others may follow
 from. It exits with 0 if all is well and
-with 1 if there are mistakes. Remarks stop nothing. With --expand it prints a
+with 1 if there are mistakes. Remarks stop nothing. With files named, it says
+what is wrong in these, and reads of the other notes only what they rest on. With --expand it prints a
 device that is made of common blocks as it would be written without them.`,
-		Example: "  faultleaf inspect\n  faultleaf inspect --expand kettle",
-		Args:    cobra.NoArgs,
-		RunE: func(*cobra.Command, []string) error {
+		Example: "  faultleaf inspect\n  faultleaf inspect content/faults/kettle-limed-up.md\n  faultleaf inspect --expand kettle",
+		RunE: func(_ *cobra.Command, files []string) error {
+			if len(files) > 0 && expand == "" {
+				return Some(e, f, files, quiet)
+			}
 			if expand != "" {
 				return Expand(e, f, expand)
 			}
@@ -115,6 +119,40 @@ func summary(set *note.Set) string {
 		says += fmt.Sprintf(", %d still drafts", drafts)
 	}
 	return says
+}
+
+// Some checks some notes, each named from here or from the shop's folder.
+func Some(e *env.Env, f env.Folders, files []string, quiet bool) error {
+	if err := f.Check(); err != nil {
+		return err
+	}
+	below := make([]string, len(files))
+	for i, name := range files {
+		below[i] = name
+		shop, err := filepath.Abs(f.From)
+		if err != nil {
+			return err
+		}
+		if at, err := filepath.Abs(name); err == nil {
+			if rel, err := filepath.Rel(shop, at); err == nil && filepath.IsLocal(rel) {
+				below[i] = rel
+			}
+		}
+	}
+	mistakes, remarks, err := site.CheckSome(f.From, below)
+	if err != nil {
+		return env.Bad(err.Error())
+	}
+	if !quiet {
+		for _, r := range remarks {
+			fmt.Fprintln(e.Out, "remark:", r)
+		}
+	}
+	if err := e.Tell(mistakes); err != nil {
+		return err
+	}
+	fmt.Fprintf(e.Out, "no mistakes in %d of the notes\n", len(files))
+	return nil
 }
 
 // Run checks the notes.

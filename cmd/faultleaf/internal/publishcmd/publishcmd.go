@@ -3,7 +3,10 @@ package publishcmd
 
 import (
 	"fmt"
+	"os"
 	"strings"
+	"sync"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -75,7 +78,9 @@ func Publish(e *env.Env, f env.Folders) (published.Report, problem.List, error) 
 	if err := f.Check(); err != nil {
 		return published.Report{}, nil, err
 	}
-	r, mistakes, err := site.Publish(f.From, f.Site())
+	tell, end := progress(e)
+	r, mistakes, err := site.PublishTelling(f.From, f.Site(), tell)
+	end()
 	if err != nil {
 		return r, nil, err
 	}
@@ -88,4 +93,32 @@ func Publish(e *env.Env, f env.Folders) (published.Report, problem.List, error) 
 	}
 	fmt.Fprintf(e.Out, "%d pages in %s; %d files written, %d unchanged, %d removed\n", r.Pages, f.Site(), r.Written, r.Unchanged, r.Removed)
 	return r, nil, nil
+}
+
+// progress is a line on a terminal that says how much is left, and what takes it
+// away again; elsewhere nothing is said.
+func progress(e *env.Env) (tell site.Progress, end func()) {
+	f, ok := e.Err.(*os.File)
+	if ok {
+		info, err := f.Stat()
+		ok = err == nil && info.Mode()&os.ModeCharDevice != 0
+	}
+	if !ok {
+		return func(string, int) {}, func() {}
+	}
+	const clear = "\r\x1b[K"
+	var mu sync.Mutex
+	last := time.Time{}
+	return func(doing string, left int) {
+		mu.Lock()
+		defer mu.Unlock()
+		if time.Since(last) < 100*time.Millisecond && left > 0 {
+			return
+		}
+		last = time.Now()
+		if left > 0 {
+			doing += fmt.Sprintf(", %d left", left)
+		}
+		fmt.Fprint(f, clear, doing)
+	}, func() { fmt.Fprint(f, clear) }
 }
