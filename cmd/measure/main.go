@@ -3,6 +3,7 @@
 //
 //	go run ./cmd/measure shop 20000 FOLDER    makes a shop
 //	go run ./cmd/measure 20000                prints the table
+//	go run ./cmd/measure proof                prints what is proved of loss and of intruders
 //
 // Each step is a process of its own; its processor time and its largest memory
 // are what the system counted for it. On a machine that does other work too,
@@ -32,11 +33,14 @@ func main() {
 }
 
 func run(args []string) error {
+	if len(args) == 1 && args[0] == "proof" {
+		return proof()
+	}
 	making := len(args) == 3 && args[0] == "shop"
 	if making {
 		args = args[1:]
 	} else if len(args) != 1 {
-		return errors.New("say a number of notes, or shop, a number of notes and a new folder")
+		return errors.New("say a number of notes; or shop, a number of notes and a new folder; or proof")
 	}
 	n, err := strconv.Atoi(args[0])
 	if err != nil || n < 1 {

@@ -1,6 +1,7 @@
 // Taking in: what the owner says becomes what it shows, each by a tap.
 'use strict';
 
+/** @type {[string, string, string?, object?][]} */
 const counterFields = [
   ['type', 'Type, from its rating label', 'KE-88, 230 V, 2 kW', {}],
   ['before', 'What came before', 'a fall, water, a move, a storm', {}],

@@ -240,7 +240,7 @@ function startFind(form) {
     }
   });
   form.addEventListener('submit', (e) => e.preventDefault());
-  if (!onPage) document.addEventListener('click', (e) => { if (!form.contains(e.target) && document.contains(e.target)) close(); });
+  if (!onPage) document.addEventListener('click', (/** @type {any} */ e) => { if (!form.contains(e.target) && document.contains(e.target)) close(); });
   document.addEventListener('keydown', (e) => {
     if (e.key !== '/' || e.ctrlKey || e.metaKey || e.altKey || e.target.isContentEditable || /^(INPUT|TEXTAREA|SELECT)$/.test(e.target.tagName)) return;
     e.preventDefault();

@@ -27,6 +27,7 @@ function startArmFind(sign) {
 // startLook offers light or dark, larger type for a screen across the bench, and
 // whether timers sound; the browser remembers it.
 function startLook(place) {
+  /** @type {[string, string, [string, string][]][]} */
   const choices = [
     ['scheme', 'Light and dark', [['', 'as the system'], ['light', 'light'], ['dark', 'dark']]],
     ['type', 'Type', [['', 'usual'], ['large', 'larger']]],

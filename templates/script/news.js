@@ -28,6 +28,7 @@ const stays = {
 };
 
 // what a person may fill in; a passphrase is never kept, and ticks keep themselves
+/** @returns {[string, any][]} */
 function fieldsOf() {
   const seen = new Map();
   return [...document.querySelectorAll('main input, main textarea, main select, header input')]

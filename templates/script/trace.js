@@ -25,6 +25,7 @@ function startTrace(place) {
   let ticked = null; // the caution that was read last: the power state of its step, and its signal word
   let advice = null;
   let moneyOpen = false;
+  /** @type {boolean|string} */
   let asking = !toAddress(); // what it shows is asked, and no test yet
   const head = place.querySelector('h2');
   const trail = document.querySelector('[data-trail]');
