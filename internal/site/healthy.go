@@ -37,14 +37,10 @@ func Healthy(dir, to string) (*note.Set, note.Left, problem.List) {
 // published is a page that says why it is not there. Nothing is written where a
 // mistake concerns the whole shop. The mistakes are all there are.
 func PublishHealthy(dir, to string) (published.Report, note.Left, problem.List, error) {
-	if err := apart(dir, to); err != nil {
-		return published.Report{}, note.Left{}, nil, err
+	if r, mistakes, err := Publish(dir, to); err != nil || len(mistakes) == 0 {
+		return r, note.Left{}, mistakes, err
 	}
 	set, left, mistakes := Healthy(dir, to)
-	if len(mistakes) == 0 {
-		r, mistakes, err := Publish(dir, to)
-		return r, left, mistakes, err
-	}
 	if left.All {
 		return published.Report{}, left, mistakes, nil
 	}
