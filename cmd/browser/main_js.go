@@ -24,7 +24,7 @@ func main() {
 		return nil
 	})
 	for name, answer := range map[string]func(string) string{
-		"shop": d.Shop, "calc": d.Calc, "device": d.Device, "plate": d.Plate, "next": d.Next, "reading": d.Reading, "sheet": d.Sheet, "judge": d.Judge, "lookBack": d.LookBack, "draft": d.Draft, "blocks": d.Blocks, "unwritten": d.Unwritten, "qr": d.QR,
+		"shop": d.Shop, "calc": d.Calc, "device": d.Device, "plate": d.Plate, "next": d.Next, "arm": d.Arm, "reading": d.Reading, "sheet": d.Sheet, "judge": d.Judge, "lookBack": d.LookBack, "draft": d.Draft, "blocks": d.Blocks, "unwritten": d.Unwritten, "qr": d.QR,
 	} {
 		core[name] = js.FuncOf(func(_ js.Value, args []js.Value) any {
 			if len(args) != 1 || args[0].Type() != js.TypeString {

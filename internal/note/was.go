@@ -40,6 +40,48 @@ func (n Names) Reading(test, reading string) (nowTest, nowReading string) {
 	return n.Test(test), reading
 }
 
+// Today gives what is known under a device's former names those that it has now;
+// a name that the device still has stays.
+func (n Names) Today(d *trace.Device, e trace.Evidence) trace.Evidence {
+	symptoms := func(list []trace.SymptomID) (out []trace.SymptomID) {
+		for _, id := range list {
+			if d.Symptom(id) == nil {
+				id = trace.SymptomID(n.Symptom(string(id)))
+			}
+			out = append(out, id)
+		}
+		return out
+	}
+	cause := func(id trace.CauseID) trace.CauseID {
+		if d.Cause(id) == nil {
+			return trace.CauseID(n.Cause(string(id)))
+		}
+		return id
+	}
+	mends := func(list []trace.Mended) (out []trace.Mended) {
+		for _, m := range list {
+			m.Cause = cause(m.Cause)
+			out = append(out, m)
+		}
+		return out
+	}
+	e.Symptoms, e.Absent, e.Tried, e.Mended, e.Suspect = symptoms(e.Symptoms), symptoms(e.Absent), mends(e.Tried), mends(e.Mended), cause(e.Suspect)
+	e.Readings = append([]trace.Reading(nil), e.Readings...)
+	for i := range e.Readings {
+		r := &e.Readings[i]
+		if test, value := n.Reading(string(r.Test), r.Value); d.Test(r.Test) == nil || value != r.Value {
+			r.Test, r.Value = trace.TestID(test), value
+		}
+	}
+	e.Skipped = append([]trace.Skip(nil), e.Skipped...)
+	for i := range e.Skipped {
+		if s := &e.Skipped[i]; d.Test(s.Test) == nil {
+			s.Test = trace.TestID(n.Test(string(s.Test)))
+		}
+	}
+	return e
+}
+
 func renamed(m map[string]string, id string) string {
 	if now, ok := m[id]; ok {
 		return now

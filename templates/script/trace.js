@@ -97,6 +97,19 @@ function startTrace(place) {
     return text ? '#' + text : '';
   }
 
+  // minutes of the job by its clock; 0 where none runs.
+  const minutes = () => (job ? minutesOf(job) : 0);
+
+  // drawArm draws the rule of minutes; between two readings it goes on with the clock.
+  function drawArm(svgs) {
+    document.querySelector('[data-arm]')?.replaceChildren(make('div', {}, ...svgs.map((svg) => drawing(svg, 'arm-drawing'))));
+  }
+  if (job) setInterval(async () => {
+    if (!advice || advice.error || document.visibilityState !== 'visible' || !document.contains(live)) return;
+    const got = await ask('arm', { clock: minutes() });
+    if (!got.error) drawArm(got.arm);
+  }, 30000);
+
   const test = (id) => device.tests.find((t) => t.id === id);
   const empty = () => toAddress() === '';
 
@@ -116,7 +129,7 @@ function startTrace(place) {
 
   async function think(quiet, arrive) {
     try {
-      advice = await ask('next', known);
+      advice = await ask('next', { ...known, clock: minutes() });
     } catch (e) {
       live.replaceChildren(make('p', { class: 'wrong' }, 'The trace does not run here: ' + e.message + '. The printed tree below still holds.'));
       live.hidden = false;
@@ -392,7 +405,7 @@ function startTrace(place) {
       // the chain stands above all this, and the rule of minutes at the left: both
       // are drawn anew after each reading; no test reaches over it while none is asked
       document.querySelector('[data-chain]')?.replaceChildren(...(asking ? advice.atRest : advice.chain).map((svg) => drawing(svg, 'chain-drawing')));
-      document.querySelector('[data-arm]')?.replaceChildren(make('div', {}, ...advice.arm.map((svg) => drawing(svg, 'arm-drawing'))));
+      drawArm(advice.arm);
       document.body.classList.add('has-arm');
     }
     drawTrail();

@@ -156,19 +156,27 @@ func Digits(d *trace.Device, a trace.Advice, about trace.BlockID) string {
 }
 
 // Arm is the rule of minutes of a trace: what is done, the step now, and how far
-// it is to the end.
-func Arm(d *trace.Device, e trace.Evidence, a trace.Advice) draw.Arm {
+// it is to the end. clock is what a real clock says, in minutes; 0 where none runs,
+// and the steps count as planned.
+func Arm(d *trace.Device, e trace.Evidence, a trace.Advice, clock float64) draw.Arm {
 	arm := draw.Arm{ID: "minutes", Ends: say.ArmEnds(a), Rate: d.Shop.Rate / 60, Unit: d.Shop.Currency}
 	for _, s := range trace.Taken(d, e) {
 		arm.Spent = append(arm.Spent, draw.Lap{Opens: s.Opens, Works: s.Minutes - s.Opens - s.Waits})
 		arm.Clock += s.Minutes - s.Waits
+	}
+	if clock > 0 {
+		arm.Clock = clock
 	}
 	arm.Rest = a.MinutesFromHere
 	if a.Kind != trace.DoStop {
 		arm.Now = draw.Lap{Opens: a.Opens, Works: a.Minutes - a.Opens - a.Waits}
 	}
 	if d.Shop.Rate > 0 {
-		arm.Cost = say.Sum(d.Shop, (arm.Clock+arm.Rest)*arm.Rate)
+		cost := (arm.Clock + arm.Rest) * arm.Rate
+		arm.Cost = say.Sum(d.Shop, cost)
+		if e.Terms.Limit > 0 && cost > e.Terms.Limit {
+			arm.Over = say.OverLimit
+		}
 	}
 	arm.Says = say.ArmSays(arm.Clock, arm.Rest)
 	return arm

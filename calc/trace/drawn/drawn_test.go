@@ -87,3 +87,19 @@ func TestProbes(t *testing.T) {
 		t.Errorf("%+v", c.Room)
 	}
 }
+
+// The rule of minutes follows the planned steps, or a clock where one runs, and says
+// where the owner is to be asked.
+func TestArm(t *testing.T) {
+	d := device()
+	d.Shop = trace.Shop{Rate: 30, Currency: "EUR"}
+	e := trace.Evidence{Readings: []trace.Reading{{Test: "cord-ohms", Value: "0.3 Ω"}}}
+	a := trace.Advice{Action: trace.Action{Kind: trace.DoMend, Cause: "element-open"}, MinutesFromHere: 20}
+	if arm := Arm(d, e, a, 0); arm.Clock != 1 || arm.Rest != 20 || arm.Cost != "10.50 EUR" || arm.Over != "" {
+		t.Errorf("as planned: %+v", arm)
+	}
+	e.Terms.Limit = 12
+	if arm := Arm(d, e, a, 6.5); arm.Clock != 6.5 || arm.Cost != "13.25 EUR" || arm.Over == "" {
+		t.Errorf("by the clock: %+v", arm)
+	}
+}

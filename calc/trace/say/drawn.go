@@ -66,6 +66,9 @@ func Room(opening []*trace.Access) string {
 	return s
 }
 
+// OverLimit is said under the rule where the job costs more than the owner allows.
+const OverLimit = "ask owner"
+
 // ArmEnds is what is reached at the end of the rule of minutes.
 func ArmEnds(a trace.Advice) string {
 	switch a.Kind {

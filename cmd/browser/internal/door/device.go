@@ -20,7 +20,7 @@ func (d *Door) Device(question string) string {
 	if err := read(question, &dev); err != nil {
 		return fail(err)
 	}
-	d.device = &dev
+	d.device, d.arm = &dev, nil
 	return `{"ok":true}`
 }
 

@@ -19,6 +19,7 @@ type Door struct {
 	style  quantity.Style
 	device *deviceOnPage
 	made   making
+	arm    func(clock float64) [2]string // the rule of minutes of the last advice; nil before one
 }
 
 type problem struct {

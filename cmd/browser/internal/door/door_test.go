@@ -123,7 +123,9 @@ func TestTrace(t *testing.T) {
 	var d Door
 	has(t, d.Next(`{}`), "no device is loaded")
 	has(t, d.Device(heater(t)), `"ok":true`)
-	has(t, d.Next(`{"symptoms":["air-cold"]}`), `"kind":"test"`, `"minutes":"`, `"signal":"`, `"Element tag burnt off its terminal"`, `Not in these notes`)
+	has(t, d.Next(`{"symptoms":["air-cold"]}`), `"kind":"test"`, `"minutes":"`, `"Element tag burnt off its terminal"`, `Not in these notes`)
+	has(t, d.Next(`{"symptoms":["air-cold"],"skipped":[{"test":"ask-setting","why":"not-allowed"}],"clock":12}`), `"signal":"`, `"key":"`, `"state":"off"`)
+	has(t, d.Arm(`{"clock":14}`), `"arm":["`, "14")
 	has(t, d.Next(`{"symptoms":["nothing"]}`), `"kind":"test"`, "there is no symptom") // said, and the trace goes on
 	has(t, d.Next(`{"symptoms":null,"readings":null,"tried":["heater-cord-broken"],"suspect":"heater-cord-broken"}`), `"suspect":"heater-cord-broken"`)
 	has(t, d.Next(`{"symptoms":5}`), `"error"`)

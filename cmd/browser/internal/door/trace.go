@@ -109,10 +109,14 @@ func (d *Door) Next(question string) string {
 	if d.device == nil {
 		return fail(errNoDevice)
 	}
-	var known trace.Evidence
-	if err := read(question, &known); err != nil {
+	var q struct {
+		trace.Evidence
+		Clock float64 `json:"clock"` // minutes of the job, by its clock
+	}
+	if err := read(question, &q); err != nil {
 		return fail(err)
 	}
+	known := q.Evidence
 	dev := &d.device.Device
 	a, err := next(dev, known)
 	if err != nil {
@@ -132,12 +136,30 @@ func (d *Door) Next(question string) string {
 	}
 	v.Number = len(v.Path) + 1
 	v.more()
-	chain, arm := drawn.Chain(dev, known, a, letters), drawn.Arm(dev, known, a)
+	chain, arm := drawn.Chain(dev, known, a, letters), drawn.Arm(dev, known, a, q.Clock)
 	v.Chain = [2]string{chain.Wide(), chain.Pocket()}
 	v.Arm = [2]string{arm.Wide(), arm.Pocket()}
+	d.arm = func(clock float64) [2]string {
+		arm := drawn.Arm(dev, known, a, clock)
+		return [2]string{arm.Wide(), arm.Pocket()}
+	}
 	chain = drawn.AtRest(chain)
 	v.AtRest = [2]string{chain.Wide(), chain.Pocket()}
 	return write(v)
+}
+
+// Arm draws the rule of minutes of the last advice anew, as the clock goes on.
+func (d *Door) Arm(question string) string {
+	var q struct {
+		Clock float64 `json:"clock"`
+	}
+	if err := read(question, &q); err != nil {
+		return fail(err)
+	}
+	if d.arm == nil {
+		return fail(errNoDevice)
+	}
+	return write(map[string]any{"arm": d.arm(q.Clock)})
 }
 
 // lettered suspects have a letter each, the likeliest now first; the others share

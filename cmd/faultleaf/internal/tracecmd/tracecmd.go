@@ -120,6 +120,9 @@ func Run(e *env.Env, o Options) error {
 	if err != nil {
 		return err
 	}
+	if dev, ok := set.Device(d.ID); ok {
+		k = dev.Names.Today(d, k)
+	}
 	a, err := next(d, k)
 	if err != nil {
 		return env.Bad(err.Error())
