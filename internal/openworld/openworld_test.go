@@ -24,6 +24,9 @@ func devices(t testing.TB) []*trace.Device {
 	}
 	var list []*trace.Device
 	for _, d := range set.Devices {
+		if only := os.Getenv("FAULTLEAF_ONLY"); only != "" && !strings.Contains(" "+only+" ", " "+d.Name+" ") {
+			continue // a few devices alone, while they are written
+		}
 		dev := set.TraceDevice(d.Name)
 		dev.Shop.OwnSheets, dev.Shop.UnknownSheets = 0, 0
 		list = append(list, dev)
