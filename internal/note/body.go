@@ -3,6 +3,7 @@ package note
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"path"
 	"slices"
 	"strings"
@@ -202,6 +203,7 @@ func offset(n ast.Node) int {
 // checkBody checks links, claims and blocks, and computes them.
 func (l *loader) checkBody(b *body) {
 	src := b.doc.Source
+	pictures := map[string]bool{}
 	_ = ast.Walk(b.doc.Body, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
 		if !entering {
 			return ast.WalkContinue, nil
@@ -219,6 +221,7 @@ func (l *loader) checkBody(b *body) {
 			l.checkLink(b, n)
 		case *ast.Image:
 			l.checkImage(b, n)
+			pictures[path.Join(path.Dir(b.doc.File), string(n.Destination))] = true
 		case *ast.Text:
 			seg := n.Segment.Value(src)
 			if i := bytes.Index(seg, []byte(calc.Scheme)); i >= 0 && i+len(calc.Scheme) < len(seg) && isLower(seg[i+len(calc.Scheme)]) {
@@ -229,7 +232,21 @@ func (l *loader) checkBody(b *body) {
 		}
 		return ast.WalkContinue, nil
 	})
+	weight := 0
+	for name := range pictures {
+		weight += l.set.Images[name].Weight()
+	}
+	if weight > pictureBudget {
+		l.remarks.Add(b.file, 0, 0, fmt.Sprintf("the pictures of this note weigh about %.1f MB together, and a page should do with %.1f MB", megabytes(weight), megabytes(pictureBudget)),
+			"cut them to what matters, save drawings as svg, or part the note")
+	}
 }
+
+// pictureBudget is how many bytes of pictures a page may ask for before somebody with
+// an old telephone waits: our choice.
+const pictureBudget = 2 << 20
+
+func megabytes(n int) float64 { return float64(n) / (1 << 20) }
 
 func isLower(c byte) bool { return c >= 'a' && c <= 'z' }
 

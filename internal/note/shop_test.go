@@ -83,3 +83,30 @@ func TestShopFile(t *testing.T) {
 		}
 	}
 }
+
+// A page whose pictures are heavy is remarked on, with the figure.
+func TestPictureBudget(t *testing.T) {
+	shop := shopWith(shopOf120, "![a](../images/a.svg) ![a](../images/a.svg) ![b](../images/b.svg)")
+	drawing := "<svg xmlns='http://www.w3.org/2000/svg' width='9' height='9'><!--" + strings.Repeat("x", 1<<20) + "--></svg>"
+	shop["content/images/a.svg"] = &fstest.MapFile{Data: []byte(drawing), Mode: 0o644}
+	shop["content/images/b.svg"] = &fstest.MapFile{Data: []byte(drawing[:len(drawing)-6-3-600000] + "--></svg>"), Mode: 0o644}
+	said := func() string {
+		_, mistakes, remarks := Load(shop, all.Find)
+		if len(mistakes) > 0 {
+			t.Fatal(mistakes)
+		}
+		all := ""
+		for _, r := range remarks {
+			all += r.String() + "\n"
+		}
+		return all
+	}
+	if s := said(); strings.Contains(s, "weigh") {
+		t.Error("1.4 MB are remarked on:", s)
+	}
+	shop["content/images/b.svg"] = shop["content/images/a.svg"]
+	shop["content/images/b.svg"] = &fstest.MapFile{Data: []byte(strings.Replace(drawing, "x", strings.Repeat("y", 2<<20), 1)), Mode: 0o644}
+	if s := said(); !strings.Contains(s, "content/pages/x.md: the pictures of this note weigh about 4.0 MB together, and a page should do with 2.0 MB") {
+		t.Error(s)
+	}
+}

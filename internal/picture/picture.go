@@ -31,6 +31,7 @@ type Picture struct {
 	Width, Height int // upright, in pixels; 0 for a drawing that does not say
 	format        string
 	turn          int // the orientation of Exif, 1 to 8
+	bytes         int // of the file as it was brought in
 }
 
 const (
@@ -55,7 +56,7 @@ var formats = map[string]string{".svg": "svg", ".png": "png", ".jpg": "jpeg", ".
 // Look looks at a file without taking the picture apart. The error is a
 // *Problem.
 func Look(name string, b []byte) (Picture, error) {
-	p := Picture{format: formats[path.Ext(name)], turn: 1}
+	p := Picture{format: formats[path.Ext(name)], turn: 1, bytes: len(b)}
 	switch p.format {
 	case "":
 		return p, &Problem{Says: "this is no picture that a page can show", Do: "use svg, png, jpg or webp"}
@@ -113,6 +114,17 @@ func (p Picture) Shown() (width, height int) {
 		return widest, max(1, (p.Height*widest+p.Width/2)/p.Width)
 	}
 	return p.Width, p.Height
+}
+
+// Weight is about how many bytes its largest version has on the site: what a picture
+// loses in pixels it loses in bytes.
+func (p Picture) Weight() int {
+	w, _ := p.Shown()
+	if p.Width <= 0 || w >= p.Width {
+		return p.bytes
+	}
+	share := float64(w) / float64(p.Width)
+	return int(float64(p.bytes) * share * share)
 }
 
 // Version is one size of a picture.
