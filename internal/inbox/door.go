@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"errors"
 	"io"
+	"io/fs"
 	"net"
 	"net/http"
 	"net/url"
@@ -21,6 +22,7 @@ type Check func(kind Kind, name string, text []byte) error
 type Door struct {
 	Box    *Box
 	Check  Check
+	Notes  fs.FS  // holds content/, for notes that are to be changed; nil lets none be
 	Path   string // cookies are sent below this path only
 	Secure bool   // the shop is served by TLS
 
@@ -136,6 +138,10 @@ func (d *Door) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 			return
 		}
 		answer(w, s)
+	case r.Method == http.MethodGet && what == "note":
+		d.note(w, r.URL.Query().Get("file"))
+	case r.Method == http.MethodPost && what == string(Changes):
+		d.change(w, body)
 	case r.Method == http.MethodPost && (what == string(Sheets) || what == string(Notes)):
 		var q struct{ Name, Text string }
 		if err := json.Unmarshal(body, &q); err != nil {

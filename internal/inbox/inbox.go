@@ -13,6 +13,7 @@
 //	key           what signs the passes of screens that gave it
 //	sheets/       2025-03-04-kb7-kettle.md, … as they came
 //	notes/        begun fault notes
+//	changes/      notes as somebody would have them, each below the line that says which
 //	jobs/         2025-03-04-kb7.json, the facts of an open job
 //	taken/        what has been taken into content/
 package inbox
@@ -63,8 +64,9 @@ type Kind string
 
 // The kinds of texts.
 const (
-	Sheets Kind = "sheets"
-	Notes  Kind = "notes"
+	Sheets  Kind = "sheets"
+	Notes   Kind = "notes"
+	Changes Kind = "changes"
 )
 
 // Errors that are sentences for the page.
@@ -78,7 +80,7 @@ var (
 
 // Open opens the inbox in a folder and makes it where it is missing.
 func Open(dir string) (*Box, error) {
-	for _, sub := range []string{"", "sheets", "notes", "jobs", "taken"} {
+	for _, sub := range []string{"", "sheets", "notes", "changes", "jobs", "taken"} {
 		if err := os.MkdirAll(filepath.Join(dir, sub), 0o700); err != nil {
 			return nil, fmt.Errorf("the inbox %s cannot be made: %w", dir, err)
 		}
@@ -97,7 +99,7 @@ func Open(dir string) (*Box, error) {
 // sweep removes halves of files that a power cut left; none of them was ever
 // answered with success.
 func (b *Box) sweep() {
-	for _, sub := range []string{"", "sheets", "notes", "jobs"} {
+	for _, sub := range []string{"", "sheets", "notes", "changes", "jobs"} {
 		halves, _ := filepath.Glob(filepath.Join(b.dir, sub, ".half-*"))
 		for _, h := range halves {
 			os.Remove(h)
@@ -116,7 +118,7 @@ var (
 // and gives the name. The same text again, as after an answer that was lost, gets
 // the name it has.
 func (b *Box) Keep(kind Kind, name string, text []byte) (string, error) {
-	if kind != Sheets && kind != Notes || !plainName.MatchString(name) || len(name) > 120 {
+	if kind != Sheets && kind != Notes && kind != Changes || !plainName.MatchString(name) || len(name) > 120 {
 		return "", ErrName
 	}
 	if len(text) > longestText {
@@ -168,7 +170,7 @@ type Item struct {
 // Items lists the texts, sheets first, by name.
 func (b *Box) Items() ([]Item, error) {
 	var out []Item
-	for _, kind := range []Kind{Sheets, Notes} {
+	for _, kind := range []Kind{Sheets, Notes, Changes} {
 		entries, err := os.ReadDir(filepath.Join(b.dir, string(kind)))
 		if err != nil {
 			return nil, err

@@ -43,6 +43,7 @@ for (const card of document.querySelectorAll('[data-keys]')) startKeys(card);
 for (const sign of document.querySelectorAll('[data-arm-find]')) startArmFind(sign);
 for (const place of document.querySelectorAll('[data-look]')) startLook(place);
 startClock();
+for (const foot of document.querySelectorAll('[data-file]')) startEdit(foot);
 startNews();
 for (const foot of document.querySelectorAll('.of-checklist .foot, .of-device .foot, .of-job .foot, .of-fault .foot')) startPaper(foot);
 whenIdle(() => index().catch(() => {}));

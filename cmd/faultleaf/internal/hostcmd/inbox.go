@@ -33,7 +33,7 @@ func openInbox(e *env.Env, o Options) (*inbox.Door, error) {
 		fmt.Fprintln(e.Out, "Over plain HTTP the passphrase and what is saved can be overheard in this network; --cert and --key prevent that.")
 	}
 	c := &checker{from: o.From}
-	return &inbox.Door{Box: box, Check: c.check, Path: path.Join("/", strings.Trim(o.Path, "/")), Secure: o.Cert != ""}, nil
+	return &inbox.Door{Box: box, Check: c.check, Notes: os.DirFS(o.From), Path: path.Join("/", strings.Trim(o.Path, "/")), Secure: o.Cert != ""}, nil
 }
 
 // checker holds what comes in against the shop's notes as they are now.
@@ -65,6 +65,9 @@ func (c *checker) check(kind inbox.Kind, name string, text []byte) error {
 	judge, err := c.now()
 	if err != nil {
 		return err
+	}
+	if kind == inbox.Changes {
+		return note.Error(note.With(os.DirFS(c.from), all.Find, name, text))
 	}
 	if kind == inbox.Sheets {
 		_, mistakes := judge.Sheet(name, text)

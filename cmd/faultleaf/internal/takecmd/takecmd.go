@@ -40,7 +40,9 @@ func New(e *env.Env) *cobra.Command {
 		Short: "Take job sheets and fault notes into content/",
 		Long: `Take looks through the inbox, or through the files that are named, checks each
 sheet and each begun fault note as inspect would, gives it its name and moves
-it into content/. What holds a mistake stays where it is, and is told.
+it into content/. What holds a mistake stays where it is, and is told. A note
+that somebody changed on a page is shown line by line before it is taken; one
+that was changed here meanwhile stays.
 
 A file may be a sheet as the browser saved it, whatever it was named there; a
 CSV with a line of names and a job a row; or a folder of plain Markdown files
@@ -63,7 +65,8 @@ type found struct {
 	where  string // as the shop calls it
 	text   []byte
 	fault  bool
-	name   string // of a fault note
+	change *inbox.Change // a note as somebody would have it
+	name   string        // of a fault note
 	remove func() error
 }
 
@@ -77,7 +80,7 @@ func Run(e *env.Env, o Options) error {
 		fmt.Fprintln(e.Err, "The notes hold mistakes, so nothing can be checked against them:")
 		return e.Tell(mistakes)
 	}
-	t := &taker{e: e, o: o, judge: judge, codes: map[string]string{}}
+	t := &taker{e: e, o: o, judge: judge, codes: map[string]string{}, changed: map[string]bool{}}
 	for _, j := range judge.Set().Jobs {
 		if j.Sheet.Code != "" {
 			t.codes[j.Sheet.Code] = j.File
@@ -101,7 +104,8 @@ type taker struct {
 	judge *note.Judge
 	codes map[string]string // code to file
 
-	taken   []string // files in content/
+	taken   []string        // files in content/
+	changed map[string]bool // those of them that were there before
 	already int
 	refused int
 	unread  int // lines and files of old jobs
@@ -123,6 +127,10 @@ func (t *taker) find() ([]found, error) {
 		}
 		var out []found
 		for _, it := range items {
+			if change, ok := inbox.ReadChange(it.Text); ok && it.Kind == inbox.Changes {
+				out = append(out, found{where: "inbox/changes/" + it.Name, change: &change, remove: func() error { return box.Taken(it) }})
+				continue
+			}
 			out = append(out, found{where: "inbox/" + string(it.Kind) + "/" + it.Name, text: it.Text, fault: it.Kind == inbox.Notes, name: it.Name,
 				remove: func() error { return box.Taken(it) }})
 		}
@@ -203,6 +211,9 @@ func (t *taker) mistakes(where string, list problem.List) {
 
 // take checks one text, names it and puts it into content/.
 func (t *taker) take(f found) error {
+	if f.change != nil {
+		return t.change(f)
+	}
 	text := bytes.ReplaceAll(bytes.TrimPrefix(f.text, []byte("\ufeff")), []byte("\r\n"), []byte("\n"))
 	folder, name := "jobs", ""
 	if f.fault {
@@ -344,11 +355,14 @@ func (t *taker) end() error {
 // commit commits the files that were taken, and nothing else that is staged.
 func (t *taker) commit() error {
 	sort.Strings(t.taken)
-	jobs, faults := 0, 0
+	jobs, faults, changes := 0, 0, 0
 	for _, at := range t.taken {
-		if strings.HasPrefix(filepath.ToSlash(at), "content/jobs/") {
+		switch {
+		case t.changed[at]:
+			changes++
+		case strings.HasPrefix(filepath.ToSlash(at), "content/jobs/"):
 			jobs++
-		} else {
+		default:
 			faults++
 		}
 	}
@@ -356,7 +370,7 @@ func (t *taker) commit() error {
 	for _, c := range []struct {
 		n         int
 		one, many string
-	}{{jobs, "job sheet", "job sheets"}, {faults, "fault note", "fault notes"}} {
+	}{{jobs, "job sheet", "job sheets"}, {faults, "fault note", "fault notes"}, {changes, "change", "changes"}} {
 		if c.n == 1 {
 			what = append(what, "1 "+c.one)
 		} else if c.n > 1 {
