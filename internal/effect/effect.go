@@ -170,34 +170,12 @@ func Alike(d *trace.Device) map[[2]trace.CauseID]bool {
 
 func parted(d *trace.Device, a, b *trace.Cause) bool {
 	for i := range d.Tests {
-		x, y := reads(&d.Tests[i], a), reads(&d.Tests[i], b)
+		x, y := a.Expects(&d.Tests[i]), b.Expects(&d.Tests[i])
 		if x != "" && y != "" && x != y {
 			return true
 		}
 	}
 	return false
-}
-
-// reads are the readings that a fault gives on a test, in one text; "" where the
-// notes do not say.
-func reads(t *trace.Test, c *trace.Cause) string {
-	if stated := c.Reads[t.ID]; len(stated) > 0 {
-		var ids []string
-		for _, r := range stated {
-			ids = append(ids, string(r.Reading))
-		}
-		slices.Sort(ids)
-		return strings.Join(ids, " ")
-	}
-	if slices.Contains(t.Covers, c.Block) {
-		return ""
-	}
-	for _, b := range t.Reads {
-		if b.Healthy {
-			return string(b.ID)
-		}
-	}
-	return ""
 }
 
 // mostTold is how many chances are told for a symptom; the likeliest come first.

@@ -2,7 +2,10 @@ package note
 
 import (
 	"bytes"
+	"fmt"
 	"path"
+	"regexp"
+	"slices"
 	"sort"
 	"strings"
 
@@ -399,6 +402,62 @@ func (l *loader) truePlaces(list problem.List) {
 		}
 		p.Says += l.named(at.File, src.device)
 	}
+}
+
+// onDevice is how a mistake in a block's note names the device on which it was found.
+var onDevice = regexp.MustCompile(`, on the device “([^”]+)”$`)
+
+// gathered tells what is wrong in a block's note once, and not again for each
+// device that is made of it.
+func gathered(list problem.List) problem.List {
+	type told struct {
+		file, says, do string
+		line, column   int
+	}
+	first := map[told]int{}
+	devices := map[int][]string{}
+	kept := list[:0]
+	for _, p := range list {
+		device := ""
+		if m := onDevice.FindStringSubmatch(p.Says); m != nil && strings.HasPrefix(p.File, "content/blocks/") {
+			device = m[1]
+		}
+		says := onDevice.ReplaceAllString(p.Says, "")
+		key := told{p.File, says, p.Do, p.Line, p.Column}
+		at, again := first[key]
+		if !again || !strings.HasPrefix(p.File, "content/blocks/") {
+			first[key] = len(kept)
+			at = len(kept)
+			if device != "" {
+				p.Says = says
+			}
+			kept = append(kept, p)
+			if device == "" {
+				devices[at] = nil
+				continue
+			}
+		}
+		if of, ok := devices[at]; device != "" && (!ok || of != nil) {
+			devices[at] = append(of, device)
+		} else if device == "" {
+			devices[at] = nil // it is said of the block by itself
+		}
+	}
+	for at, of := range devices {
+		slices.Sort(of)
+		of = slices.Compact(of)
+		kept[at].On = strings.Join(of, " ")
+		switch n := len(of); {
+		case n == 0:
+		case n == 1:
+			kept[at].Says += ", on the device “" + of[0] + "”"
+		case n <= 3:
+			kept[at].Says += ", on the devices “" + strings.Join(of, "”, “") + "”"
+		default:
+			kept[at].Says += fmt.Sprintf(", on the devices “%s” and %d others", strings.Join(of[:2], "”, “"), n-2)
+		}
+	}
+	return kept
 }
 
 // example fills a block's own page: the block alone, between a source and some

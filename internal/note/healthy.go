@@ -2,6 +2,7 @@ package note
 
 import (
 	"io/fs"
+	"maps"
 	"path"
 	"regexp"
 	"slices"
@@ -37,16 +38,21 @@ func LoadHealthy(fsys fs.FS, find Find, known func(file string) (device string))
 		return first.set, left, nil, first.remarks
 	}
 	left.Files = map[string]bool{}
-	bad := map[string]bool{}
+	bad, on := map[string]bool{}, map[string]bool{}
 	add := func(list problem.List) {
 		for _, m := range list {
-			bad[m.File] = true
+			if m.On == "" {
+				bad[m.File] = true
+			}
+			for _, device := range strings.Fields(m.On) { // the block's note is sound on others
+				on[device] = true
+			}
 		}
 	}
 	add(first.mistakes)
 	const most = 8 // rounds, in each of which at least one more note is left
 	for range most {
-		if !first.leave(bad, &left, known) {
+		if !first.leave(bad, on, &left, known) {
 			left.All = true
 			return first.set, left, first.mistakes, first.remarks
 		}
@@ -62,10 +68,10 @@ func LoadHealthy(fsys fs.FS, find Find, known func(file string) (device string))
 
 var deviceLine = regexp.MustCompile(`(?m)^device:[ \t]*["']?([a-z0-9-]+)`)
 
-// leave works out which notes are not used for mistakes in some files; ok is
-// false where they concern the whole shop.
-func (l *loader) leave(bad map[string]bool, left *Left, known func(string) string) (ok bool) {
-	devices := map[string]bool{}
+// leave works out which notes are not used for mistakes in some files, and in what
+// common blocks make of some devices; ok is false where they concern the whole shop.
+func (l *loader) leave(bad, on map[string]bool, left *Left, known func(string) string) (ok bool) {
+	devices := maps.Clone(on)
 	raw := func(file string) string {
 		if says, _ := l.file(file, longest); says != "" {
 			return ""

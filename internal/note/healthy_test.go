@@ -67,6 +67,20 @@ func TestHealthy(t *testing.T) {
 	}
 }
 
+// TestHealthyOnOne: what is wrong in a block's note on one device only leaves the
+// others that are made of it.
+func TestHealthyOnOne(t *testing.T) {
+	shop := samples()
+	b := shop["content/blocks/cord.md"]
+	b.Data = []byte(strings.Replace(string(b.Data), "bent along its whole length", "at the {knob}", 1))
+	warmer := string(shop["content/devices/soup-warmer.md"].Data)
+	shop["content/devices/tea-warmer.md"] = &fstest.MapFile{Data: []byte(strings.Replace(strings.Replace(warmer, "Soup", "Tea", 1), "symptoms:", "words: {knob: dial}\nsymptoms:", 1))}
+	set, left, mistakes, _ := LoadHealthy(shop, all.Find, nil)
+	if len(mistakes) == 0 || !left.Has("soup-warmer") || left.Has("tea-warmer") || set.TraceDevice("tea-warmer") == nil || left.Files["content/blocks/cord.md"] {
+		t.Errorf("%+v\n%s", left, printed(mistakes))
+	}
+}
+
 // TestHealthyUnknown: a fault that does not say of which device it is asks who may
 // know.
 func TestHealthyUnknown(t *testing.T) {

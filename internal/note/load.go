@@ -134,10 +134,11 @@ func read(of *loader) *loader {
 	for _, c := range l.set.Checklists {
 		c.Steps = steps(&c.Document)
 	}
-	l.truePlaces(l.mistakes)
-	l.truePlaces(l.remarks)
-	l.mistakes.Sort()
-	l.remarks.Sort()
+	for _, list := range []*problem.List{&l.mistakes, &l.remarks} {
+		l.truePlaces(*list)
+		list.Sort()
+		*list = gathered(*list)
+	}
 	for _, d := range l.docs {
 		d.Places, _ = l.anchors(d)
 		slices.Sort(d.Places)

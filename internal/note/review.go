@@ -118,12 +118,27 @@ func (l *loader) unreachable(d *deviceFile) map[trace.TestID]bool {
 func (l *loader) unparted(d *deviceFile, faults []*faultFile, never map[trace.TestID]bool) {
 	sorted := append([]*faultFile(nil), faults...)
 	sort.Slice(sorted, func(i, j int) bool { return sorted[i].Name < sorted[j].Name })
+	expects := make([][]string, len(sorted)) // by fault, then by test
+	for i, f := range sorted {
+		expects[i] = make([]string, len(d.Tests))
+		for t := range d.Tests {
+			expects[i][t] = f.Cause.Expects(&d.Tests[t])
+		}
+	}
+	parted := func(i, j int, never map[trace.TestID]bool) bool {
+		for t := range d.Tests {
+			if x, y := expects[i][t], expects[j][t]; x != "" && y != "" && x != y && !never[d.Tests[t].ID] {
+				return true
+			}
+		}
+		return false
+	}
 	for i, f := range sorted {
 		var alike []string
-		for _, g := range sorted[i+1:] {
+		for j := i + 1; j < len(sorted); j++ {
 			// what common blocks say alike is told where they are put together
-			if !parted(d, &f.Cause, &g.Cause, never) && (l.planned[d.Name] == nil || parted(d, &f.Cause, &g.Cause, nil)) {
-				alike = append(alike, "“"+g.Name+"”")
+			if !parted(i, j, never) && (l.planned[d.Name] == nil || parted(i, j, nil)) {
+				alike = append(alike, "“"+sorted[j].Name+"”")
 			}
 		}
 		if len(alike) == 0 {
@@ -136,44 +151,6 @@ func (l *loader) unparted(d *deviceFile, faults []*faultFile, never map[trace.Te
 		l.remarks.Add(f.r.file, line, column, "no test that this shop permits parts this fault from "+strings.Join(alike, ", "),
 			"state what a test reads differently, add such a test, or tell them apart in the text")
 	}
-}
-
-func parted(d *deviceFile, a, b *trace.Cause, never map[trace.TestID]bool) bool {
-	for i := range d.Tests {
-		t := &d.Tests[i]
-		if never[t.ID] {
-			continue
-		}
-		x, y := expected(t, a), expected(t, b)
-		if x != "" && y != "" && x != y {
-			return true
-		}
-	}
-	return false
-}
-
-// expected are the readings that a fault gives on a test, in one text; "" where
-// nothing is known.
-func expected(t *trace.Test, c *trace.Cause) string {
-	if stated := c.Reads[t.ID]; len(stated) > 0 {
-		var ids []string
-		for _, r := range stated {
-			ids = append(ids, string(r.Reading))
-		}
-		sort.Strings(ids)
-		return strings.Join(ids, " ")
-	}
-	for _, b := range t.Covers {
-		if b == c.Block {
-			return ""
-		}
-	}
-	for _, b := range t.Reads {
-		if b.Healthy {
-			return string(b.ID)
-		}
-	}
-	return ""
 }
 
 // remark adds a remark at a place of the device's note.

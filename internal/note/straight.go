@@ -19,7 +19,7 @@ import (
 func (r *reader) straighten(text string, keys format.Keys) string {
 	lines := strings.Split(text, "\n")
 	places := indents(lines)
-	if keys == nil || len(lines)*len(places)*len(text) > patience {
+	if len(lines)*len(places)*len(text) > patience {
 		return text
 	}
 	const most = 3 // slips in one note; who has more is told the rest in the next run
@@ -61,6 +61,7 @@ func (r *reader) straighten(text string, keys format.Keys) string {
 			way = "right"
 		}
 		r.problems.AddRoot(r.file, line+1+r.shift, 1, "this line stands "+strconv.Itoa(max(was-to, to-was))+" too far "+way, "let it begin behind "+blanks(to)+", like the lines that it belongs to")
+		r.slips++
 		lines[line] = strings.Repeat(" ", to) + strings.TrimLeft(lines[line], " ")
 		text = strings.Join(lines, "\n")
 	}
@@ -102,6 +103,15 @@ func indents(lines []string) []int {
 		}
 	}
 	return slices.Sorted(maps.Keys(seen))
+}
+
+// misfits counts what of a parsed front matter does not fit the tables.
+func (m *mapping) misfits() int {
+	values, ok := mapValues(m.node)
+	if !ok {
+		return 1
+	}
+	return misfit(values, m.keys, nil, false)
 }
 
 // unparsed counts for more than whatever a text that can be parsed may lack.

@@ -26,6 +26,7 @@ type reader struct {
 	problems *problem.List
 	lines    []string         // of the whole file
 	shift    int              // lines before the YAML text
+	slips    int              // lines that were found to have slipped
 	effort   *int             // notes in which a slipped line was looked for
 	unfilled *[]unfilled      // collects what still stands as it was begun
 	moved    map[ast.Node]int // lines before a part of it that was parsed alone
@@ -75,10 +76,17 @@ func (r *reader) place(n ast.Node) (line, column int) {
 func (r *reader) parse(text []byte, keys format.Keys) (mapping, bool) {
 	m := mapping{r: r, keys: keys, damaged: map[string]bool{}}
 	cuts := r.tellCuts(text)
-	if len(cuts) == 0 {
-		text = []byte(r.straighten(string(text), keys))
+	before := len(*r.problems)
+	err := r.entries(&m, string(text), r.shift)
+	if keys != nil && len(cuts) == 0 && (err != nil || m.misfits() > 0) {
+		if straight := r.straighten(string(text), keys); straight != string(text) {
+			slips := slices.Clone((*r.problems)[len(*r.problems)-r.slips:])
+			*r.problems = append((*r.problems)[:before], slips...) // what was told of the crooked text is not true
+			m.entries, m.node, m.damaged, text = nil, nil, map[string]bool{}, []byte(straight)
+			err = r.entries(&m, straight, r.shift)
+		}
 	}
-	if err := r.entries(&m, string(text), r.shift); err == nil {
+	if err == nil {
 		if len(m.entries) == 0 && len(bytes.TrimSpace(text)) == 0 {
 			r.add(1+r.shift, 1, "nothing is filled in here", "write the keys that this kind of note needs")
 			return m, false

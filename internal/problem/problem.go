@@ -20,6 +20,9 @@ type Problem struct {
 	// Root tells that the file, or a part of it, could not be read at all: what
 	// else is wrong may follow from it.
 	Root bool
+	// On are the devices, parted by blanks, on which something in a block's note is
+	// wrong; "" where the note is wrong by itself.
+	On string
 }
 
 func (p Problem) String() string {
