@@ -33,7 +33,7 @@ device that is made of common blocks as it would be written without them.`,
 		Example: "  faultleaf inspect\n  faultleaf inspect content/faults/kettle-limed-up.md\n  faultleaf inspect --expand kettle",
 		RunE: func(_ *cobra.Command, files []string) error {
 			if len(files) > 0 && expand == "" {
-				return Some(e, f, files, quiet)
+				return Some(e, f, files, quiet, asJSON)
 			}
 			if expand != "" {
 				return Expand(e, f, expand)
@@ -122,7 +122,7 @@ func summary(set *note.Set) string {
 }
 
 // Some checks some notes, each named from here or from the shop's folder.
-func Some(e *env.Env, f env.Folders, files []string, quiet bool) error {
+func Some(e *env.Env, f env.Folders, files []string, quiet, asJSON bool) error {
 	if err := f.Check(); err != nil {
 		return err
 	}
@@ -142,6 +142,9 @@ func Some(e *env.Env, f env.Folders, files []string, quiet bool) error {
 	mistakes, remarks, err := site.CheckSome(f.From, below)
 	if err != nil {
 		return env.Bad(err.Error())
+	}
+	if asJSON {
+		return List(e, mistakes, remarks, quiet)
 	}
 	if !quiet {
 		for _, r := range remarks {
