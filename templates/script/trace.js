@@ -132,7 +132,7 @@ function startTrace(place) {
       advice = await ask('next', { ...known, clock: minutes() });
     } catch (e) {
       live.replaceChildren(make('p', { class: 'wrong' }, 'The trace does not run here: ' + e.message + '. The printed tree below still holds.'));
-      live.hidden = false;
+      live.hidden = paper.hidden = false;
       return;
     }
     if (job && !advice.error) job.set('next', advice.head + ': ' + advice.title);
@@ -186,7 +186,7 @@ function startTrace(place) {
     const shown = device.symptoms.filter((s) => shows(s.id)).map((s) => s.says);
     const item = (small, text, click, now) => make('li', { 'aria-current': now ? 'step' : null }, click ? make('button', { type: 'button', class: 'trail-back', click }, small, make('b', {}, text)) : make('span', {}, small, make('b', {}, text)));
     const small = (text) => make('span', { class: 'small' }, text);
-    trail.replaceChildren(...(asking || advice.error ? [] : [make('ol', {},
+    trail.replaceChildren(...(asking ? [make('ol', {}, item(small('Now'), 'what it shows', null, true))] : advice.error ? [] : [make('ol', {},
       item(small(known.mended.length ? 'Still' : 'It shows'), shown.length ? shown.map((s) => s.split(/[:;]/)[0]).join('; ') : 'nothing chosen', () => { asking = 'again'; draw(); goToStep(); }),
       advice.path.map((p, i) => item(small((i + 1) + ' ✓ ' + p.short + (p.to ? ', to min ' + p.to : '')), p.reading.replace(/ \(.*\)$/, ''), () => { const done = live.querySelector('.trace-path').parentElement; done.open = true; done.scrollIntoView({ block: 'start' }); })),
       item(small(advice.number + ' now' + (advice.minutes ? ', ' + advice.minutes : '')), advice.kind === 'test' ? advice.id.replaceAll('-', ' ') : advice.head.toLowerCase(), null, true))]));
@@ -443,6 +443,14 @@ function startTrace(place) {
     live.querySelector('#trace-step')?.scrollIntoView({ block: 'start' });
   }
 
+  // what it shows can be said before the binary is there
+  if (asking) {
+    head.hidden = true;
+    drawTrail();
+    live.replaceChildren(make('div', { class: 'trace-bench' }, make('div', { class: 'trace-main' }, symptomCard())), said);
+    live.hidden = false;
+    paper.hidden = true;
+  }
   if (lost.length) {
     head.after(make('p', { class: 'wrong', 'data-gone': true }, 'Entered before the notes changed, and of no use to the trace now: ' + lost.join('; ') + '. It stays in the job.'));
   }
@@ -452,7 +460,7 @@ function startTrace(place) {
       if (ready.error) throw new Error(ready.error.says);
     } catch (e) {
       live.replaceChildren(make('p', { class: 'wrong' }, 'The trace does not run here: ' + e.message + '. The printed tree below still holds.'));
-      live.hidden = false;
+      live.hidden = paper.hidden = false;
       return;
     }
     if (plateForm) {

@@ -12,6 +12,7 @@ type Chain struct {
 	Back  bool      // the current comes back: the second conductor is drawn
 	Poles [2]string // where it comes in and goes back: "L" and "N", or "+" and "−"
 	Reach Reach
+	Roomy bool // room is kept for the words of a test, so that nothing moves when one is asked
 	Meter Meter
 	Room  Room
 	Apart string // the id of the block behind which the chain is taken apart; "" for whole

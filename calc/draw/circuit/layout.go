@@ -67,6 +67,9 @@ func lay(c Chain, s size) *layout {
 			return layLanes(c, s, at[0].lane)
 		}
 	}
+	if c.Roomy {
+		return layLanes(c, s, 0)
+	}
 	return l
 }
 

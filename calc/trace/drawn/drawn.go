@@ -41,7 +41,7 @@ func Chain(d *trace.Device, e trace.Evidence, a trace.Advice, letters map[trace.
 		}
 		return b
 	}
-	c := circuit.Chain{ID: "chain", Title: d.Title + ": " + say.ChainTitle, Says: says(share, a, d)}
+	c := circuit.Chain{ID: "chain", Title: d.Title + ": " + say.ChainTitle, Says: says(share, a, d), Roomy: true}
 	c.Poles, c.Back = poles(d)
 	for _, b := range d.Blocks {
 		if b.Branch == nil {
@@ -99,6 +99,7 @@ func AtRest(c circuit.Chain) circuit.Chain {
 func Here(d *trace.Device, a trace.Advice, at trace.BlockID) circuit.Chain {
 	a.Kind = ""
 	c := Chain(d, trace.Evidence{}, a, nil)
+	c.Roomy = false
 	mark := func(b *circuit.Block) {
 		b.Said, b.Share = "", 0
 		if b.ID == string(at) {
