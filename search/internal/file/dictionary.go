@@ -47,7 +47,7 @@ const magic = "fls3"
 
 // Bytes writes the dictionary, its hash last.
 func (d *Dictionary) Bytes() []byte {
-	b := []byte(magic)
+	b := append([]byte(magic), recordForm)
 	b = binary.BigEndian.AppendUint32(b, d.Fingerprint)
 	b = appendCount(b, d.Docs())
 	for _, n := range d.Mean {
@@ -106,6 +106,9 @@ func ReadDictionary(b []byte) (*Dictionary, error) {
 		return nil, errDictionary
 	}
 	in := &reader{b: body[len(magic):]}
+	if form := in.take(1); form == nil || form[0] != recordForm {
+		return nil, errors.New("the search index was written by another version of this program; publish again")
+	}
 	d := &Dictionary{}
 	if b := in.take(4); b != nil {
 		d.Fingerprint = binary.BigEndian.Uint32(b)

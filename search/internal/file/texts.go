@@ -24,6 +24,9 @@ func (r *Record) texts() []*string {
 	return []*string{&r.ID, &r.Title, &r.Address, &r.DeviceTitle, &r.Text, &r.FirstTest, &r.FirstMinutes, &r.Hazard, &r.Chain}
 }
 
+// recordForm tells shards of other texts apart; the dictionary carries it.
+var recordForm = byte(len(new(Record).texts()))
+
 // Append writes the record behind others of a shard, its length first.
 func (r *Record) Append(shard []byte) []byte {
 	var b []byte
