@@ -94,7 +94,7 @@ type memory struct {
 }
 
 // mostFound is about how many documents the memory holds, over all words.
-const mostFound = 200_000
+const mostFound = 300_000
 
 // remembered gives what the memory has under a key, or makes it; what is made while
 // a shard was lacking is forgotten.
@@ -134,11 +134,25 @@ func (ix *Index) value(doc int, freq *[len(file.Fields)]uint32) float64 {
 	v := 0.0
 	for f, n := range freq {
 		if n > 0 {
-			length := float64(ix.Length[f][doc]) / ix.Mean[f]
-			v += float64(fieldWeight[f]*float64(n)) / (1 - fieldLength[f] + float64(fieldLength[f]*length))
+			v += float64(fieldWeight[f]*float64(n)) / ix.long[doc*len(file.Fields)+f]
 		}
 	}
 	return float64((saturation+1)*v) / (saturation + v)
+}
+
+// lengths brings the lengths of all fields, as they count, together by document.
+func lengths(d *file.Dictionary) []float64 {
+	out := make([]float64, d.Docs()*len(file.Fields))
+	for f, column := range d.Length {
+		if d.Mean[f] == 0 {
+			continue // it is empty everywhere
+		}
+		for doc, n := range column {
+			length := float64(n) / d.Mean[f]
+			out[doc*len(file.Fields)+f] = 1 - fieldLength[f] + float64(fieldLength[f]*length)
+		}
+	}
+	return out
 }
 
 // findAny looks several spellings up; the best of them counts in each document.

@@ -37,6 +37,7 @@ type Index struct {
 	shards *shards
 	ear    *speech.Listener
 	prior  []float64       // by document: what its kind is worth
+	long   []float64       // by document and field: how its length counts
 	leads  map[string]int  // documents that names lead to, by ID
 	places map[string]int  // of devices in ear.Devices, by name
 	rare   []float64       // by complaint: how much it tells
@@ -58,7 +59,7 @@ func Open(dictionary []byte, shards Shards) (*Index, error) {
 	if d.Fingerprint != words.Fingerprint() {
 		return nil, errors.New("the search index was written by another version of this program; publish again")
 	}
-	ix := &Index{Dictionary: d, shards: newShards(d, shards), ear: speech.Open(d.Heard, d.Books), leads: map[string]int{}, places: map[string]int{}}
+	ix := &Index{Dictionary: d, shards: newShards(d, shards), ear: speech.Open(d.Heard, d.Books), long: lengths(d), leads: map[string]int{}, places: map[string]int{}}
 	worth := make([]float64, len(d.Kinds))
 	for i, kind := range d.Kinds {
 		worth[i] = 1
@@ -301,24 +302,27 @@ func (ix *Index) fold(q *question, list []ranked, limit int) []Hit {
 		if !twin && len(hits) == limit {
 			continue
 		}
-		h, ok := ix.show(q, r)
-		if !ok {
-			continue
-		}
 		surely := 0.0
 		if d := ix.device(r.doc); d >= 0 {
 			surely = q.named[d]
 		}
-		switch {
-		case !twin:
+		if twin && surely <= named[i] { // of this one no more is shown than where it is
+			if read := ix.reading(q, r.doc); read != nil {
+				hits[i].Also = append(hits[i].Also, Also{read.rec.DeviceTitle, read.rec.Address})
+			}
+			continue
+		}
+		h, ok := ix.show(q, r)
+		if !ok {
+			continue
+		}
+		if !twin {
 			at[ix.like(r.doc)] = len(hits)
 			hits, named = append(hits, h), append(named, surely)
-		case surely > named[i]:
-			h.Score, h.Also = hits[i].Score, append([]Also{{hits[i].DeviceTitle, hits[i].Address}}, hits[i].Also...)
-			hits[i], named[i] = h, surely
-		default:
-			hits[i].Also = append(hits[i].Also, Also{h.DeviceTitle, h.Address})
+			continue
 		}
+		h.Score, h.Also = hits[i].Score, append([]Also{{hits[i].DeviceTitle, hits[i].Address}}, hits[i].Also...)
+		hits[i], named[i] = h, surely
 	}
 	return hits
 }

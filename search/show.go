@@ -24,16 +24,16 @@ func (ix *Index) show(q *question, r ranked) (Hit, bool) {
 	if d := ix.device(r.doc); d >= 0 {
 		h.Device = ix.ear.Devices[d].Name
 	}
-	best, spoken := 0.0, []words.Word(nil)
+	best, spoken, symptoms := 0.0, []words.Word(nil), read.symptoms()
 	for i, s := range rec.Symptoms {
-		if v := weigh(read.symptoms[i], weight) + q.asked(s.Is); v > best {
-			best, spoken, h.Symptom = v, read.symptoms[i], s.Says
+		if v := weigh(symptoms[i], weight) + q.asked(s.Is); v > best {
+			best, spoken, h.Symptom = v, symptoms[i], s.Says
 		}
 	}
 	if q.typed >= worthSnippet && h.FirstTest == "" { // what to do first says more than a stretch of text
 		h.Snippet = snippet(rec.Text, read.taken(), weight)
 	}
-	h.Marks = Marks{mark(h.Title, read.title, weight), mark(h.Symptom, spoken, weight), nil}
+	h.Marks = Marks{mark(h.Title, read.title(), weight), mark(h.Symptom, spoken, weight), nil}
 	if h.Snippet != "" {
 		h.Marks.Snippet = mark(h.Snippet, ix.ear.Lexicon.Split(h.Snippet), weight)
 	}
@@ -45,8 +45,8 @@ func (ix *Index) show(q *question, r ranked) (Hit, bool) {
 type reading struct {
 	rec      *file.Record
 	taken    func() []words.Word
-	title    []words.Word
-	symptoms [][]words.Word
+	title    func() []words.Word
+	symptoms func() [][]words.Word
 }
 
 // worthSnippet is the number of letters from which a hit shows some text: a letter
@@ -71,10 +71,13 @@ func (ix *Index) reading(q *question, doc int) *reading {
 	}
 	r = &reading{rec: rec}
 	r.taken = sync.OnceValue(func() []words.Word { return ix.ear.Lexicon.Split(rec.Text) })
-	r.title = ix.ear.Lexicon.Split(rec.Title)
-	for _, s := range rec.Symptoms {
-		r.symptoms = append(r.symptoms, ix.ear.Lexicon.Split(s.Says))
-	}
+	r.title = sync.OnceValue(func() []words.Word { return ix.ear.Lexicon.Split(rec.Title) })
+	r.symptoms = sync.OnceValue(func() (out [][]words.Word) {
+		for _, s := range rec.Symptoms {
+			out = append(out, ix.ear.Lexicon.Split(s.Says))
+		}
+		return out
+	})
 	ix.keep.Lock()
 	if ix.readings == nil || len(ix.readings) >= mostReadings {
 		ix.readings = map[int]*reading{}

@@ -2,10 +2,12 @@ package build
 
 import (
 	"bytes"
+	"compress/gzip"
 	"fmt"
 	"math/rand/v2"
 	"strings"
 	"testing"
+	"time"
 
 	"faultleaf/search"
 )
@@ -152,5 +154,85 @@ func BenchmarkWrite(b *testing.B) {
 		if _, err := Write(docs, search.Speech{}, nil); err != nil {
 			b.Fatal(err)
 		}
+	}
+}
+
+// short makes n short notes of words that follow no list: the commonest stand in every
+// second note, most in very few, and new ones come as notes do.
+func short(n int) []search.Document {
+	r := rand.New(rand.NewPCG(5, 9))
+	zipf := rand.NewZipf(r, 1.4, 12, 1<<20)
+	said := func(words int) string {
+		var b strings.Builder
+		for range words {
+			for k := zipf.Uint64() + 7; k > 0; k /= 13 {
+				b.WriteString([]string{"ba", "ke", "li", "mo", "nu", "ra", "se", "ti", "vo", "zu", "fer", "dan", "gol"}[k%13])
+			}
+			b.WriteByte(' ')
+		}
+		return strings.TrimSpace(b.String())
+	}
+	var docs []search.Document
+	for i := range n {
+		device := fmt.Sprintf("device-%d", i/50)
+		docs = append(docs, search.Document{ID: fmt.Sprintf("faults/%s-%d", device, i), Kind: "fault", Title: said(5), Address: fmt.Sprintf("faults/%s-%d.html", device, i),
+			Device: device, DeviceTitle: "Device " + said(1), Symptoms: []search.Symptom{{Says: said(7)}, {Says: said(6)}}, Cause: said(8), Text: said(40), FirstTest: said(6), FirstMinutes: "2 min"})
+	}
+	return docs
+}
+
+// BenchmarkSizes prints what each note of a large shop weighs in the index, in bytes as
+// they are sent, and how long the index takes to make and to make again after one
+// change. DEVELOPERS.md reckons a million from it.
+func BenchmarkSizes(b *testing.B) {
+	packed := func(raw []byte) float64 {
+		var out bytes.Buffer
+		z, _ := gzip.NewWriterLevel(&out, gzip.BestCompression)
+		_, _ = z.Write(raw)
+		_ = z.Close()
+		return float64(out.Len())
+	}
+	for _, n := range []int{20_000, 100_000} {
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			docs := short(n)
+			for b.Loop() {
+				s := &shelf{parts: map[string][]byte{}}
+				start := time.Now()
+				files, err := Write(docs, search.Speech{}, s)
+				if err != nil {
+					b.Fatal(err)
+				}
+				b.ReportMetric(time.Since(start).Seconds(), "s-all")
+				docs[n/2].Text += " changed"
+				start = time.Now()
+				if files, err = Write(docs, search.Speech{}, s); err != nil {
+					b.Fatal(err)
+				}
+				b.ReportMetric(time.Since(start).Seconds(), "s-one-changed")
+				start = time.Now()
+				ix, err := files.Open()
+				if err != nil {
+					b.Fatal(err)
+				}
+				b.ReportMetric(time.Since(start).Seconds()*1000, "ms-open")
+				ix.Ask("fer dan gol", search.Options{})
+				var words, texts, most, count float64
+				for name, shard := range files.Shards {
+					size := packed(shard)
+					if strings.HasPrefix(name, "words-") {
+						words, most, count = words+size, max(most, size), count+1
+					} else {
+						texts += size
+					}
+				}
+				b.ReportMetric(packed(files.Dictionary)/float64(n), "B/note-dictionary")
+				b.ReportMetric(words/float64(n), "B/note-words")
+				b.ReportMetric(texts/float64(n), "B/note-texts")
+				b.ReportMetric(most, "B-largest-shard-of-words")
+				b.ReportMetric(count, "shards-of-words")
+				b.ReportMetric(float64(ix.Terms.Len()), "different-words")
+				b.ReportMetric(0, "ns/op")
+			}
+		})
 	}
 }
