@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"net/url"
 	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 	"time"
@@ -119,6 +120,42 @@ func TestSameOrder(t *testing.T) {
 		}
 	}
 	v.clean()
+}
+
+// A shard that is missing is said, beside what is found without it; nothing fails in
+// silence. Once it is there again, the next key finds it.
+func TestMissingShard(t *testing.T) {
+	whole, err := published()
+	if err != nil {
+		t.Fatal(err)
+	}
+	both := func(disk bool) {
+		dir := t.TempDir()
+		if err := os.CopyFS(dir, os.DirFS(whole)); err != nil {
+			t.Fatal(err)
+		}
+		gone, err := filepath.Glob(filepath.Join(dir, "run", "words-*"))
+		if err != nil || len(gone) == 0 {
+			t.Fatal(err, gone)
+		}
+		for _, name := range gone {
+			if err := os.Rename(name, name+".away"); err != nil {
+				t.Fatal(err)
+			}
+		}
+		v := visitSite(t, dir, disk)
+		v.do(chromedp.Navigate(v.base + "find.html?q=heater+blows+cold"))
+		v.until(`document.querySelector('.find-trouble')?.textContent.includes('cannot be read')`)
+		for _, name := range gone {
+			if err := os.Rename(name+".away", name); err != nil {
+				t.Fatal(err)
+			}
+		}
+		v.types("heater blows cold air")
+		v.until(`document.querySelector('.find-hit')?.dataset.id === 'faults/element-tag-burnt-off' && !document.querySelector('.find-trouble')`)
+	}
+	t.Run("http", func(*testing.T) { both(false) })
+	t.Run("disk", func(*testing.T) { both(true) })
 }
 
 // FAULTLEAF_PICTURES keeps pictures of the search in three widths.

@@ -16,8 +16,8 @@ import (
 func main() {
 	// one thread computes and collects: the page calls rest when nobody waits, and
 	// until then collections are few, within bounds
-	debug.SetGCPercent(300)
-	debug.SetMemoryLimit(64 << 20)
+	debug.SetGCPercent(1000)
+	debug.SetMemoryLimit(96 << 20)
 	var f finder.Finder
 	js.Global().Set("faultleafFind", js.ValueOf(map[string]any{
 		"open": js.FuncOf(func(_ js.Value, args []js.Value) any {
