@@ -17,7 +17,7 @@ const Latest = 2
 // Changes say what came with each format after the first, beside the keys that
 // their tables date.
 var Changes = []Change{
-	{2, "Notes may be drafts, may say who read them and what they were called before, and shop.yaml says which format the notes keep to. What was valid in the first format stays valid."},
+	{2, "Notes may be drafts, may say who read them and what they were called before, and shop.yaml says which format the notes keep to. A typed claim that would differ in a shop with other mains, rate or rules is a mistake, and so is a rule of shop.yaml that no calculator knows; both are remarks in the first format, and what was valid in it stays valid."},
 }
 
 // Change is what came with a format.

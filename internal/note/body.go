@@ -484,8 +484,13 @@ func (l *loader) checkClaim(b *body, n *ast.Link, to string, start int) {
 		return
 	}
 	if rests := l.ofShop(link, filled, b.doc); rests != "" {
-		l.report(b, start, "“"+claim+"” rests on "+rests+" of this shop, and would be wrong in another", "write [=](...) and each shop has its own figure, or name the amount in the address")
-		return
+		says, do := "“"+claim+"” rests on "+rests+" of this shop, and would be wrong in another", "write [=](...) and each shop has its own figure, or name the amount in the address"
+		if l.set.Shop.Format >= claimsOfShop {
+			l.report(b, start, says, do)
+			return
+		}
+		line, column := l.at(b, start)
+		l.remarks.Add(b.file, line, column, says, do)
 	}
 	if got.Value.Kind == "" {
 		if style := l.set.Shop.Style(); style.Says(claim) != got.Text && claim != got.Word {

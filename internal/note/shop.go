@@ -47,6 +47,11 @@ func at(find Find, shop calc.Shop) Find {
 	}
 }
 
+// claimsOfShop is the format since which typed claims that rest on a value of the shop, and a
+// touch_current_rule that no calculator knows, are mistakes. In notes that keep to the first one
+// they are remarked on, so that what was valid stays valid.
+const claimsOfShop = 2
+
 // shopRules are the keys of shop.yaml that choose a rule of a calculator.
 var shopRules = []struct{ key, calculator string }{
 	{"touch_current_rule", "leakage"}, {"bond_rule", "earth-bond"}, {"insulation_rule", "insulation"}, {"discharge_rule", "plug-pins"},
@@ -67,7 +72,13 @@ func (l *loader) rule(r *reader, n ast.Node, key, calculator string) string {
 		}
 		names = append(names, choice.Name)
 	}
-	r.at(n, key+" cannot be "+quote(text), "it should be one of "+strings.Join(names, ", ")+"; the page of the calculator "+calculator+" says what they are")
+	says, do := key+" cannot be "+quote(text), "it should be one of "+strings.Join(names, ", ")+"; the page of the calculator "+calculator+" says what they are"
+	if l.set.Shop.Format >= claimsOfShop {
+		r.at(n, says, do)
+		return ""
+	}
+	line, column := r.place(n)
+	l.remarks.Add(r.file, line, column, says+", and so the strictest decides", do)
 	return ""
 }
 

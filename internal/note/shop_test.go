@@ -8,7 +8,7 @@ import (
 	"faultleaf/calc/all"
 )
 
-const shopOf120 = "name: Elm\nid: elm\nmains: 120 V\nhertz: 60\ncurrency: USD\nrate: 45\n"
+const shopOf120 = "format: 2\nname: Elm\nid: elm\nmains: 120 V\nhertz: 60\ncurrency: USD\nrate: 45\n"
 
 func shopWith(shop, page string) fstest.MapFS {
 	fsys := fstest.MapFS{"content/shop.yaml": {Data: []byte(shop), Mode: 0o644}}
@@ -108,5 +108,21 @@ func TestPictureBudget(t *testing.T) {
 	shop["content/images/b.svg"] = &fstest.MapFile{Data: []byte(strings.Replace(drawing, "x", strings.Repeat("y", 2<<20), 1)), Mode: 0o644}
 	if s := said(); !strings.Contains(s, "content/pages/x.md: the pictures of this note weigh about 4.0 MB together, and a page should do with 2.0 MB") {
 		t.Error(s)
+	}
+}
+
+// In the first format what is a mistake now was none, and is remarked on.
+func TestClaimsOfFirstFormat(t *testing.T) {
+	old := strings.TrimPrefix(shopOf120, "format: 2\n") + "touch_current_rule: our own\n"
+	_, mistakes, remarks := Load(shopWith(old, "[9.60 Ω](calc:pins?kind=heater&power=1500_W#rated-ohms)"), all.Find)
+	if len(mistakes) > 0 {
+		t.Error(mistakes)
+	}
+	said := ""
+	for _, r := range remarks {
+		said += r.String() + "\n"
+	}
+	if !strings.Contains(said, "“9.60 Ω” rests on") || !strings.Contains(said, "touch_current_rule cannot be “our own”, and so the strictest decides") {
+		t.Error(said)
 	}
 }
