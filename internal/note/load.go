@@ -68,8 +68,8 @@ func Load(fsys fs.FS, find Find) (set *Set, mistakes, remarks problem.List) {
 
 func load(fsys fs.FS, find Find) *loader { return read(&loader{fsys: fsys, find: find}) }
 
-func loadSome(fsys fs.FS, find Find, take func(string) bool) *loader {
-	return read(&loader{fsys: fsys, find: find, take: take})
+func loadSome(fsys fs.FS, find Find, take func(string) bool, effort int) *loader {
+	return read(&loader{fsys: fsys, find: find, take: take, effort: effort})
 }
 
 // loadBut reads a shop without some of its notes, which are known by their names.
@@ -79,7 +79,7 @@ func loadBut(fsys fs.FS, find Find, but map[string]bool) *loader {
 
 func read(of *loader) *loader {
 	fsys, find := of.fsys, of.find
-	l := &loader{fsys: fsys, find: find, take: of.take, but: of.but, set: &Set{Images: map[string]picture.Picture{}}, docs: map[string]*Document{}, byDoc: map[*Document]*body{}, pictures: map[string]bool{}, devices: map[string]*deviceFile{}, deviceOf: map[*Document]string{}, shutAt: map[*Page]shutNames{},
+	l := &loader{fsys: fsys, find: find, take: of.take, but: of.but, effort: of.effort, set: &Set{Images: map[string]picture.Picture{}}, docs: map[string]*Document{}, byDoc: map[*Document]*body{}, pictures: map[string]bool{}, devices: map[string]*deviceFile{}, deviceOf: map[*Document]string{}, shutAt: map[*Page]shutNames{},
 		library: blocks.Library{Kinds: map[string]*blocks.Kind{}}, planned: map[string]*planned{}, sources: map[string]*source{}, moved: map[string]string{}, things: map[string]former{}, devicesWere: map[string]string{}, plates: map[*Document]map[string]string{}}
 	if _, err := fs.Stat(fsys, "content"); err != nil {
 		l.mistakes.Add("content", 0, 0, "there is no folder content/ here", "go to the shop's folder, or name it with --from")

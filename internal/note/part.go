@@ -19,9 +19,15 @@ type Part struct {
 // LoadPart reads a shop without the files of devices, faults and sheets that
 // take refuses. A device has to be taken with all of its faults and sheets. What
 // it finds is what Load finds of these notes, but for what only the whole shop
-// tells: see Clash. Several parts may be read at once.
-func LoadPart(fsys fs.FS, find Find, take func(file string) bool) Part {
-	l := loadSome(fsys, find, take)
+// tells: see Clash. Only where tell is set are lines looked for that have slipped,
+// of which many mistakes follow; it takes its time. Several parts may be read at
+// once.
+func LoadPart(fsys fs.FS, find Find, take func(file string) bool, tell bool) Part {
+	effort := 0
+	if !tell {
+		effort = mostStraightened + 1
+	}
+	l := loadSome(fsys, find, take, effort)
 	return Part{l.set, l.mistakes, l.remarks}
 }
 

@@ -19,7 +19,7 @@ import (
 func (r *reader) straighten(text string, keys format.Keys) string {
 	lines := strings.Split(text, "\n")
 	places := indents(lines)
-	if len(lines)*len(places)*len(text) > patience {
+	if len(lines)*len(places)*len(text) > patience || r.effort != nil && *r.effort > mostStraightened {
 		return text
 	}
 	const most = 3 // slips in one note; who has more is told the rest in the next run

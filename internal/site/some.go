@@ -42,7 +42,10 @@ func CheckSome(dir string, files []string) (mistakes, remarks problem.List, err 
 	}
 	var part note.Part
 	if alone {
-		part = note.LoadPart(os.DirFS(dir), all.Find, func(file string) bool { return taken[shop.device[file]] })
+		take := func(file string) bool { return taken[shop.device[file]] }
+		if part = note.LoadPart(os.DirFS(dir), all.Find, take, false); len(part.Mistakes) > 0 {
+			part = note.LoadPart(os.DirFS(dir), all.Find, take, true)
+		}
 		alone = part.Leads(shop.documents(part.Set)) && !shop.named(dir, part.Set.Devices, asked, taken)
 	}
 	if !alone { // only the whole shop tells where a link leads

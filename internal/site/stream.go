@@ -236,11 +236,6 @@ func (s *stream) read() error {
 		return asWhole
 	}
 	content := os.DirFS(s.dir)
-	base := note.LoadPart(content, all.Find, func(string) bool { return false })
-	if len(base.Mistakes) > 0 {
-		return asWhole
-	}
-	base.Moved = slices.DeleteFunc(base.Moved, func(m note.Moved) bool { return s.files.device["content/"+m.To+".md"] != "" })
 	notes := map[string]*readNotes{}
 	var todo []string
 	for device := range s.files.of {
@@ -257,15 +252,25 @@ func (s *stream) read() error {
 	for part := range slices.Chunk(todo, partDevices) {
 		parts = append(parts, part)
 	}
+	var base note.Part // what is no device's: each part has it
+	if len(parts) == 0 {
+		base = note.LoadPart(content, all.Find, func(string) bool { return false }, false)
+		if len(base.Mistakes) > 0 {
+			return asWhole
+		}
+	}
 	var mu sync.Mutex
 	err := s.together(len(parts), func(i int) error {
 		part := parts[i]
 		mu.Lock()
 		s.tell("reading the notes of devices", left)
 		mu.Unlock()
-		got, err := s.readPart(content, part)
+		read, got, err := s.readPart(content, part)
 		mu.Lock()
 		defer mu.Unlock()
+		if i == 0 {
+			base = read
+		}
 		left -= len(part)
 		for device, n := range got {
 			notes[device] = n
@@ -276,6 +281,10 @@ func (s *stream) read() error {
 		return err
 	}
 	set := base.Set
+	set.Devices, set.Faults, set.Jobs = nil, nil, nil
+	set.Moved = slices.DeleteFunc(set.Moved, func(m note.Moved) bool {
+		return strings.HasPrefix(m.To, "devices/") || strings.HasPrefix(m.To, "faults/") || strings.HasPrefix(m.To, "jobs/")
+	})
 	for device := range s.files.of {
 		n := notes[device]
 		set.Devices = append(set.Devices, n.Device)
@@ -332,14 +341,14 @@ func (s *stream) readKey(device string) string {
 func (s *stream) textKey(device string) string { return record.Key("texts", s.readKey(device)) }
 
 // readPart reads the notes of some devices and keeps them, each text finished.
-func (s *stream) readPart(content fs.FS, devices []string) (map[string]*readNotes, error) {
+func (s *stream) readPart(content fs.FS, devices []string) (note.Part, map[string]*readNotes, error) {
 	taken := map[string]bool{}
 	for _, d := range devices {
 		taken[d] = true
 	}
-	part := note.LoadPart(content, all.Find, func(file string) bool { return taken[s.files.device[file]] })
+	part := note.LoadPart(content, all.Find, func(file string) bool { return taken[s.files.device[file]] }, false)
 	if len(part.Mistakes) > 0 {
-		return nil, asWhole
+		return part, nil, asWhole
 	}
 	part.Index()
 	shop := page.NewShop(part.Set, all.At(part.Shop.Values()))
@@ -347,7 +356,7 @@ func (s *stream) readPart(content fs.FS, devices []string) (map[string]*readNote
 	files := 0
 	for _, d := range part.Devices {
 		if !taken[d.Name] {
-			return nil, asWhole
+			return part, nil, asWhole
 		}
 		n := &readNotes{Device: d, Faults: part.FaultsOf(d.Name), Jobs: part.JobsOf(d.Name)}
 		of := map[string]bool{}
@@ -358,7 +367,7 @@ func (s *stream) readPart(content fs.FS, devices []string) (map[string]*readNote
 			}
 			html, err := shop.Body(doc, doc.Address())
 			if err != nil {
-				return nil, err
+				return part, nil, err
 			}
 			texts = append(texts, note.Settled{HTML: string(html), Words: doc.Plain()})
 		}
@@ -375,7 +384,7 @@ func (s *stream) readPart(content fs.FS, devices []string) (map[string]*readNote
 		s.kept.Put(s.textKey(d.Name), record.Encode(texts))
 		again := &readNotes{} // what goes on holds nothing of the files and their trees
 		if err := record.Decode(b, again); err != nil {
-			return nil, err
+			return part, nil, err
 		}
 		out[d.Name] = again
 	}
@@ -383,9 +392,9 @@ func (s *stream) readPart(content fs.FS, devices []string) (map[string]*readNote
 		files -= len(s.files.of[d])
 	}
 	if files != 0 || len(out) != len(devices) {
-		return nil, asWhole
+		return part, nil, asWhole
 	}
-	return out, nil
+	return part, out, nil
 }
 
 // make makes all files of the site that do not stand already.
@@ -573,7 +582,7 @@ func (s *stream) madeKey(n *readNotes) string {
 func (s *stream) texts(n *readNotes) error {
 	var texts []note.Settled
 	if b := s.kept.Kept(s.textKey(n.Device.Name)); b == nil || record.Decode(b, &texts) != nil || len(texts) != len(n.documents()) {
-		part := note.LoadPart(os.DirFS(s.dir), all.Find, func(file string) bool { return s.files.device[file] == n.Device.Name })
+		part := note.LoadPart(os.DirFS(s.dir), all.Find, func(file string) bool { return s.files.device[file] == n.Device.Name }, false)
 		again := readNotes{Device: n.Device, Faults: part.FaultsOf(n.Device.Name), Jobs: part.JobsOf(n.Device.Name)}
 		if len(part.Mistakes) > 0 || len(part.Devices) != 1 || len(again.Faults) != len(n.Faults) || len(again.Jobs) != len(n.Jobs) {
 			return fmt.Errorf("the notes of %s changed while they were published; publish again", n.Device.Name)
