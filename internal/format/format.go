@@ -53,6 +53,8 @@ type Value struct {
 	// Refines tells that a device made of common blocks may write here only what
 	// differs, and "no" for what is left out.
 	Refines bool
+	Loose   bool   // a schema says no more of it than that it is a list
+	Short   string // its form in words, where they do not follow from the above
 }
 
 // Place tells in which notes a key is known.
@@ -146,6 +148,9 @@ func Find(name string) (*Kind, bool) {
 
 // Says is a value's form in words, for a table of keys.
 func (v Value) Says() string {
+	if v.Short != "" {
+		return v.Short
+	}
 	switch v.Shape {
 	case Name:
 		return "a plain name"

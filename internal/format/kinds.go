@@ -124,12 +124,19 @@ var Entry = Keys{
 	{Name: "share", Value: number(.01, 100), Called: "the share of the block", Help: "Weighs its faults that no note describes against those of the other blocks, which count 1.", Example: "3"},
 }
 
-// chain is a list of blocks; lists in it are ways of a branch.
+// chain is a list of blocks; lists in it are ways of a branch, and may hold
+// branches of their own.
 var chain = func() Value {
 	entry := either(name, named(either(text, group(Entry))))
-	way := list(either(name, named(either(text, group(Entry))), list(entry)))
-	deep := list(either(name, named(either(text, group(Entry))), way))
-	return list(either(name, named(either(text, group(Entry))), deep))
+	row := list(entry)
+	const deepest = 6 // lists in each other; nobody has a branch in the fourth
+	for range deepest {
+		row = list(either(entry, row))
+		row.Loose = true
+	}
+	row.Loose = false
+	row.Short = "a list of blocks, each a plain name, a name with its block note or a group; a list inside it is one way of a branch"
+	return row
 }()
 
 // Fault is a fault note.

@@ -158,6 +158,9 @@ func alternatives(v Value, part bool) []fields {
 	var out []fields
 	switch v.Shape {
 	case List:
+		if v.Loose {
+			return []fields{{{"type", "array"}}}
+		}
 		items := fields{{"anyOf", alternatives(*v.Of, part)}}
 		out = append([]fields{{{"type", "array"}, {"items", items}}}, alternatives(*v.Of, part)...)
 	case Either:

@@ -3,6 +3,7 @@ package note
 // index finds notes by name. It is made once a set is read; a set without one
 // is looked through.
 type index struct {
+	notes   map[string]*Document // by file
 	devices map[string]*Device
 	faults  map[string]*Fault
 	of      map[string][]*Fault // by device
@@ -13,7 +14,10 @@ type index struct {
 // Index makes the set's finding by name, and its votes, quick. Whoever changes a
 // list of the set afterwards calls it again.
 func (s *Set) Index() {
-	x := &index{devices: map[string]*Device{}, faults: map[string]*Fault{}, of: map[string][]*Fault{}, jobs: map[string][]*Job{}}
+	x := &index{notes: map[string]*Document{}, devices: map[string]*Device{}, faults: map[string]*Fault{}, of: map[string][]*Fault{}, jobs: map[string][]*Job{}}
+	for _, d := range s.Documents() {
+		x.notes[d.File] = d
+	}
 	for _, d := range s.Devices {
 		x.devices[d.Name] = d
 	}

@@ -123,7 +123,6 @@ func read(of *loader) *loader {
 	}
 	l.lead()
 	l.settleDrafts()
-	l.set.notes = l.docs
 	l.exampleBodies()
 	l.cross()
 	l.crossComplaints()

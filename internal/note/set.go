@@ -175,8 +175,7 @@ type Set struct {
 	Moved      []Moved                    // addresses that lead elsewhere now
 	Past       history.History            // of the notes; who loads them may read it from the repository
 
-	index *index               // see Index
-	notes map[string]*Document // by file
+	index *index // see Index
 }
 
 // Documents lists the documents of all kinds.
@@ -205,8 +204,16 @@ func (s *Set) Documents() []*Document {
 
 // Note finds a document by its file.
 func (s *Set) Note(file string) (*Document, bool) {
-	d, ok := s.notes[file]
-	return d, ok
+	if s.index != nil {
+		d, ok := s.index.notes[file]
+		return d, ok
+	}
+	for _, d := range s.Documents() {
+		if d.File == file {
+			return d, true
+		}
+	}
+	return nil, false
 }
 
 // Needs are the proofs that a device must show before it goes back.
