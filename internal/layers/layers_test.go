@@ -15,13 +15,14 @@ import (
 var may = []struct{ part, imports string }{
 	{"calc/quantity", ""},
 	{"calc/draw", "calc/quantity"},
+	{"calc/draw/circuit", "calc/draw calc/quantity"}, // a chain of blocks, drawn
 	{"calc/reading", "calc/quantity"},
 	{"calc/root", ""},
 	{"calc/diode", ""},
 	{"calc/trace/solve", ""}, // knows no device
 	{"calc/trace", "calc/quantity calc/reading calc/trace/solve"},
 	{"calc/trace/say", "calc/quantity calc/trace"}, // every sentence of the trace
-	{"calc/trace/drawn", "calc/quantity calc/draw calc/trace calc/trace/say"},
+	{"calc/trace/drawn", "calc/quantity calc/draw calc/draw/circuit calc/trace calc/trace/say"},
 	{"calc/trace/model", "calc/trace/solve"},
 	{"calc/blocks", "calc calc/quantity calc/reading calc/trace"}, // a device made of common blocks; the trace knows nothing of them
 	{"calc", "calc/quantity calc/draw calc/reading"},
@@ -67,12 +68,12 @@ var may = []struct{ part, imports string }{
 	{"internal/licence", ""}, // a test only
 	{"internal/bigshop", ""}, // a shop to measure with
 	{"cmd/measure", "internal/bigshop"},
-	{"internal/format", "calc/blocks calc/draw calc/sources calc/trace"}, // the tables of what notes may hold
+	{"internal/format", "calc/blocks calc/draw calc/draw/circuit calc/sources calc/trace"}, // the tables of what notes may hold
 	{"internal/outfit", "internal/format internal/whole"},
-	{"internal/note", "internal/format calc calc/blocks calc/draw calc/quantity calc/reading calc/sources calc/trace internal/problem internal/picture internal/history search/words"},
+	{"internal/note", "internal/format calc calc/blocks calc/draw calc/draw/circuit calc/quantity calc/reading calc/sources calc/trace internal/problem internal/picture internal/history search/words"},
 	{"internal/site/record", ""}, // what was made before
 	{"internal/site/page", "calc calc/quantity calc/draw calc/trace internal/note search templates calc/trace/say"},
-	{"internal/site", "internal/format calc/trace/drawn internal/history calc calc/blocks calc/draw calc/quantity calc/sources calc/trace calc/all internal/core internal/host internal/note internal/problem internal/published internal/site/page internal/site search search/build templates calc/trace/say internal/bigshop"},
+	{"internal/site", "internal/site/record internal/format calc/draw/circuit calc/trace/drawn internal/history calc calc/blocks calc/draw calc/quantity calc/sources calc/trace calc/all internal/core internal/host internal/note internal/problem internal/published internal/site/page internal/site search search/build templates calc/trace/say internal/bigshop"},
 	{"internal/effect", "calc/quantity calc/trace calc/trace/say"}, // what a changed note does to the advice
 	{"internal/openworld", ""},                                     // tests only
 	{"internal/visit", ""},                                         // tests only; they use whatever a reader does

@@ -1,9 +1,9 @@
 package circuit
 
 import (
-	"fmt"
 	"math"
 	"slices"
+	"strconv"
 )
 
 // Unsound lists what lies on something else in the drawings of a chain, or
@@ -15,10 +15,11 @@ func (c Chain) Unsound() []string {
 
 func (c Chain) unsound(s size) (wrong []string) {
 	_, p := c.draw(s)
-	say := func(format string, args ...any) { wrong = append(wrong, s.class+": "+fmt.Sprintf(format, args...)) }
+	say := func(what string) { wrong = append(wrong, s.class+": "+what) }
+	whole := func(v float64) string { return strconv.FormatFloat(v, 'f', 0, 64) }
 	for i, a := range p.boxes {
 		if a.x < -4 || a.y < 0 || a.x+a.w > s.wide+.5 || a.y+a.h > p.high+.5 {
-			say("“%s” stands outside: %.0f,%.0f %.0f by %.0f of %.0f by %.0f", a.text, a.x, a.y, a.w, a.h, s.wide, p.high)
+			say("“" + a.text + "” stands outside: " + whole(a.x) + "," + whole(a.y) + " " + whole(a.w) + " by " + whole(a.h) + " of " + whole(s.wide) + " by " + whole(p.high))
 		}
 		for _, b := range p.boxes[i+1:] {
 			if !meets(a, b) {
@@ -27,7 +28,7 @@ func (c Chain) unsound(s size) (wrong []string) {
 			if a.kind == "part" && b.kind != "part" && b.x >= a.x-s.tag && b.x+b.w <= a.x+a.w+s.tag && (b.kind == "tag" || b.y+b.h <= a.y+a.h+1) {
 				continue // what stands in a block, and the letters on its edge
 			}
-			say("“%s” (%s) lies on “%s” (%s)", a.text, a.kind, b.text, b.kind)
+			say("“" + a.text + "” (" + a.kind + ") lies on “" + b.text + "” (" + b.kind + ")")
 		}
 	}
 	for _, r := range lay(c, s).runs {
@@ -35,11 +36,11 @@ func (c Chain) unsound(s size) (wrong []string) {
 			down := r.at[i] == r.at[i+2]
 			for _, b := range p.boxes {
 				if b.kind == "label" && !slices.ContainsFunc(p.boxes, func(in box) bool { return in.kind == "part" && meets(in, b) }) && through(r.at[i:i+4], b) {
-					say("a wire runs through “%s” at %.0f,%.0f", b.text, b.x, b.y)
+					say("a wire runs through “" + b.text + "” at " + whole(b.x) + "," + whole(b.y))
 				}
 				// a wire passes through a block only along its own lane
 				if b.kind == "part" && down && through(r.at[i:i+4], b) {
-					say("a wire runs down through “%s”", b.text)
+					say("a wire runs down through “" + b.text + "”")
 				}
 			}
 			if !down && r.at[i+1] != r.at[i+3] {
