@@ -72,7 +72,6 @@ func axeCore(t *testing.T) []byte {
 // house: its file is named in FAULTLEAF_AXE, or lies in node_modules.
 func TestAccessible(t *testing.T) {
 	axe := axeCore(t)
-	v := visit(t, false)
 	for _, how := range []struct {
 		name  string
 		media []*emulation.MediaFeature
@@ -83,6 +82,7 @@ func TestAccessible(t *testing.T) {
 		{"forced colours", []*emulation.MediaFeature{{Name: "forced-colors", Value: "active"}}, 768},
 		{"twice the size", nil, 640}, // 1280 px at 200 %
 	} {
+		v := visit(t, false) // one each, because a visit has its time
 		v.do(emulation.SetDeviceMetricsOverride(how.width, 900, 1, false), emulation.SetEmulatedMedia().WithFeatures(how.media))
 		for name, address := range kinds {
 			v.do(chromedp.Navigate("about:blank"), chromedp.Navigate(v.base+address))

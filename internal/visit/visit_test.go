@@ -3,6 +3,7 @@
 package visit
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"fmt"
@@ -10,7 +11,9 @@ import (
 	"net/url"
 	"os"
 	"os/exec"
+	"path"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -428,9 +431,15 @@ func TestTraceTurns(t *testing.T) {
 		if says := v.text("[data-unfinished-list]"); !strings.Contains(says, "Fan heater") || !strings.Contains(says, "1 reading") || !strings.Contains(says, "Next: ") {
 			t.Errorf("not finished: %q", says)
 		}
-		// readings that nothing in the notes explains
-		open("#shows=air-cold&read=pins-ohms=short&read=air-look=clear&read=motor-turn=free&read=element-look=whole&read=cut-out-ohms=through&read=link-ohms=through&read=switch-ohms=closes-and-opens&read=element-ohms=as-rated&read=fuse-ohms=through&read=ask-outlet=runs-there&read=cord-ohms=through&read=insulation=good")
-		v.do(chromedp.Evaluate(`document.title`, nil))
+		// a short that no note explains: every test after it finds all as it should be, and no mend cures
+		open("#shows=air-cold&read=pins-ohms=short")
+		for range 60 {
+			if v.count("[data-draft]") > 0 {
+				break
+			}
+			v.do(chromedp.Evaluate(`{ const card = document.querySelector('.trace-step'); card.id = 'seen'; card.querySelector('.trace-accept, .trace-healthy, [data-cured="no"]')?.click(); }`, nil))
+			v.until(`!document.querySelector('#seen')`)
+		}
 		if v.count("[data-draft]") == 1 {
 			v.do(chromedp.Click(`[data-draft]`))
 			v.until(`document.querySelector('.trace-step .sheet-preview')`)
@@ -559,29 +568,62 @@ func (v *visitor) attribute(selector, name string) string {
 	return s
 }
 
-// Every page opens without a complaint and fits a phone.
+// sample gives pages of every kind, that is of every folder, by their addresses: all when they
+// are no more than few, and else few of them, the heaviest for one half and for the other some
+// spread over the rest. Everything in the site's own folder is a kind of its own.
+func sample(t *testing.T, dir string, few int) []string {
+	t.Helper()
+	type written struct {
+		name string
+		size int64
+	}
+	kinds := map[string][]written{}
+	err := filepath.WalkDir(dir, func(p string, d os.DirEntry, err error) error {
+		if err != nil || !strings.HasSuffix(p, ".html") {
+			return err
+		}
+		info, err := d.Info()
+		if err != nil {
+			return err
+		}
+		rel, err := filepath.Rel(dir, p)
+		rel = filepath.ToSlash(rel)
+		kind := path.Dir(rel)
+		if kind == "." || path.Base(rel) == "index.html" || rel == "jobs/figures.html" || rel == "calc/checked.html" {
+			kind = rel
+		}
+		kinds[kind] = append(kinds[kind], written{rel, info.Size()})
+		return err
+	})
+	if err != nil || len(kinds) < 10 {
+		t.Fatal(err, kinds)
+	}
+	var list []string
+	for _, pages := range kinds {
+		slices.SortFunc(pages, func(a, b written) int {
+			return cmp.Or(cmp.Compare(b.size, a.size), strings.Compare(a.name, b.name))
+		})
+		for n := range min(few, len(pages)) {
+			if heavy := few / 2; n >= heavy && len(pages) > few {
+				n = heavy + (n-heavy)*(len(pages)-heavy)/(few-heavy)
+			}
+			list = append(list, pages[n].name)
+		}
+	}
+	slices.Sort(list)
+	t.Logf("%d pages of %d kinds", len(list), len(kinds))
+	return list
+}
+
+// Pages of every kind open without a complaint and fit a phone.
 func TestEveryPage(t *testing.T) {
 	dir, err := published()
 	if err != nil {
 		t.Fatal(err)
 	}
-	var pages []string
-	jobs := 0
-	_ = filepath.WalkDir(dir, func(p string, d os.DirEntry, err error) error {
-		if err == nil && strings.HasSuffix(p, ".html") {
-			rel, _ := filepath.Rel(dir, p)
-			if jobs++; !strings.HasPrefix(filepath.ToSlash(rel), "jobs/2") {
-				jobs--
-			} else if jobs%10 != 1 {
-				return nil // job sheets are all alike: every tenth
-			}
-			pages = append(pages, filepath.ToSlash(rel))
-		}
-		return err
-	})
 	v := visit(t, false)
 	v.do(emulation.SetDeviceMetricsOverride(360, 740, 1, true))
-	for _, p := range pages {
+	for _, p := range sample(t, dir, 12) {
 		v.do(chromedp.Navigate(v.base + p))
 		v.until(`document.readyState === 'complete'`)
 		var over float64

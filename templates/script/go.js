@@ -3,7 +3,7 @@
 
 // what scrolls sideways can be scrolled by keyboard
 function reachable() {
-  for (const box of document.querySelectorAll('.wide, .formula, .prose pre')) {
+  for (const box of document.querySelectorAll('.wide, .formula, .calc-circuit, .prose pre')) {
     if (box.scrollWidth > box.clientWidth) box.tabIndex = 0; else box.removeAttribute('tabindex');
   }
 }
