@@ -120,9 +120,9 @@ func TestSameAsSegment(t *testing.T) {
 	t.Run("labelled", func(t *testing.T) {
 		for _, l := range labels(t, set) {
 			equal(t, ours, bleves, l.query, search.Options{})
-			equal(t, ours, bleves, l.product+" "+l.query, search.Options{Device: l.device})
+			equal(t, ours, bleves, l.product+" "+l.query, search.Options{Device: l.devices[0]})
 			for i := range l.query {
-				equal(t, ours, bleves, l.query[:i], search.Options{Typing: true, Here: l.device})
+				equal(t, ours, bleves, l.query[:i], search.Options{Typing: true, Here: l.devices[0]})
 			}
 		}
 	})

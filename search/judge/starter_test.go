@@ -30,10 +30,12 @@ var starter = sync.OnceValues(func() (*note.Set, *search.Index) {
 	return set, ix
 })
 
-// labelled is a real text with the notes that are right (2) or useful (1) for it.
+// labelled is a real text with the notes that are right (2) or useful (1) for it,
+// and the devices that its product may be, the one in hand first.
 type labelled struct {
-	query, product, device string
-	grades                 map[string]float64
+	query, product string
+	devices        []string
+	grades         map[string]float64
 }
 
 // labels reads the labels of symptom_queries.csv. Texts for which the starter has
@@ -55,8 +57,12 @@ func labels(t *testing.T, set *note.Set) []labelled {
 	for _, d := range set.Devices {
 		device[d.ID] = d.Name
 	}
+	common := map[string]string{} // by fault: the one of a common block that it is
 	for _, f := range set.Faults {
 		device[f.ID] = f.Device
+		if f.Common != nil {
+			common[f.ID] = "blocks/" + f.Common.Block + "#" + f.Common.Fault
+		}
 	}
 	grades := map[string]map[string]float64{}
 	for _, r := range read("symptom_labels.csv") {
@@ -76,7 +82,19 @@ func labels(t *testing.T, set *note.Set) []labelled {
 	}
 	var out []labelled
 	for _, r := range read("symptom_queries.csv") {
-		l := labelled{query: r[3], product: r[2], grades: grades[r[0]]}
+		l := labelled{query: r[3], product: r[2], devices: mayBe[r[2]], grades: grades[r[0]]}
+		for _, name := range l.devices {
+			if _, ok := set.Device(name); !ok {
+				t.Errorf("%s may be %s, which is not there", r[2], name)
+			}
+		}
+		for _, id := range written[r[0]] {
+			if !there[id] {
+				t.Errorf("%s, written after the label of %s, is not there", id, r[0])
+			}
+			l.grades[id] = 2
+		}
+		lend(t, l.grades, there, common, device, l.devices)
 		of := map[string]int{}
 		for id, g := range l.grades {
 			if g == 2 && device[id] != "" {
@@ -86,10 +104,14 @@ func labels(t *testing.T, set *note.Set) []labelled {
 		if len(of) == 0 {
 			continue
 		}
-		for name, n := range of { // the device with most right notes is the one in hand
-			if n > of[l.device] || n == of[l.device] && name < l.device {
-				l.device = name
+		if len(l.devices) == 0 { // the device with most right notes is the one in hand
+			most := ""
+			for name, n := range of {
+				if n > of[most] || n == of[most] && name < most {
+					most = name
+				}
 			}
+			l.devices = []string{most}
 		}
 		words := strings.Fields(l.product)
 		if strings.Contains(strings.ToLower(l.query), strings.ToLower(words[len(words)-1])) {
@@ -102,6 +124,69 @@ func labels(t *testing.T, set *note.Set) []labelled {
 
 // movedNotes are the new addresses of notes that the labels know by an old one.
 var movedNotes = map[string]string{}
+
+// mayBe are the devices that a product of the labels may be, where the starter had
+// no note on them when the labels were made. The one in hand comes first.
+var mayBe = map[string][]string{
+	"cordless vacuum": {"cordless-vacuum", "cordless-tool-pack"},
+	"phone charger":   {"usb-supply", "switch-mode-supply", "plug-in-supply"},
+	"laptop charger":  {"laptop-supply", "switch-mode-supply"},
+	"hi-fi":           {"audio-amplifier", "record-player", "cassette-player", "cd-player"},
+	"lamp":            {"lamp", "metal-lamp", "halogen-lamp", "led-light"},
+}
+
+// same are faults of newer devices that are an older one's, where no common block
+// says so: the older note was written without blocks, or its part is another here.
+var same = map[string][]string{
+	"devices/cordless-tool-pack":     {"devices/cordless-vacuum"},
+	"devices/switch-mode-supply":     {"devices/usb-supply", "devices/laptop-supply"},
+	"faults/pack-contacts-dirty":     {"faults/cordless-vacuum-pack-contacts-dirty"},
+	"faults/pack-cells-worn":         {"faults/cordless-vacuum-pack-worn"},
+	"faults/pack-cell-dead":          {"faults/cordless-vacuum-pack-worn"},
+	"faults/pack-board-cut-off":      {"faults/cordless-vacuum-pack-cut-off"},
+	"faults/pack-hurt-or-rebuilt":    {"faults/cordless-vacuum-pack-hurt"},
+	"faults/tool-trigger-worn":       {"faults/cordless-vacuum-switch-burnt"},
+	"faults/tool-charger-dead":       {"faults/cordless-vacuum-charger-dead"},
+	"faults/tool-charger-no-current": {"faults/cordless-vacuum-charger-no-current"},
+	"faults/tool-charger-outlet-off": {"faults/cordless-vacuum-charger-outlet-off"},
+	"faults/vacuum-filters-felted":   {"faults/cordless-vacuum-filters-clogged"},
+	"faults/vacuum-hose-blocked":     {"faults/cordless-vacuum-air-clogged"},
+	"faults/switch-mode-lead-broken": {"faults/usb-supply-socket-cable-broken"},
+}
+
+// written are right notes that a device had not yet when its texts were labelled.
+// Each was judged by its text: the fault shows just what is said there.
+var written = map[string][]string{
+	"restart_13957": {"faults/audio-amplifier-stage-one-channel"}, // only one channel works
+	"rcwales_16834": {"faults/tool-charger-lead-broken"},          // it does not always charge
+}
+
+// lend gives the grades of labelled faults to the same faults of the devices, and
+// to the notes on common blocks that tell of them.
+func lend(t *testing.T, grades map[string]float64, there map[string]bool, common, device map[string]string, devices []string) {
+	give := map[string]float64{}
+	for id, g := range grades {
+		if c := common[id]; c != "" {
+			give[c] = max(give[c], g)
+			for other, what := range common {
+				if what == c && slices.Contains(devices, device[other]) {
+					give[other] = max(give[other], g)
+				}
+			}
+		}
+		for _, other := range same[id] {
+			if !there[other] {
+				t.Errorf("%s, the same as %s, is not there", other, id)
+			}
+			if slices.Contains(devices, device[other]) {
+				give[other] = max(give[other], g)
+			}
+		}
+	}
+	for id, g := range give {
+		grades[id] = max(grades[id], g)
+	}
+}
 
 // measure sums how well a list of answers does.
 type measure struct{ n, first, three, reciprocal, gain float64 }
@@ -129,7 +214,9 @@ func (m *measure) String() string {
 
 // Real texts of repair events, in four ways: as typed; the product's name before
 // a text that names none; one slip in the longest word; and the device chosen.
-// The floors are two standard errors below what was measured.
+// The floors are of a starter of 20 devices. With 44 it gives 0.62, 0.96, 0.60 and
+// 0.96: what is missed as typed are texts that name no product, such as "not
+// charging", where more devices now answer.
 func TestRealTexts(t *testing.T) {
 	set, ix := starter()
 	list := labels(t, set)
@@ -138,7 +225,7 @@ func TestRealTexts(t *testing.T) {
 	for i, l := range list {
 		a := ix.Ask(l.query, search.Options{})
 		typed.add(a.Hits, l.grades)
-		if at := slices.IndexFunc(a.Devices, func(c search.Choice) bool { return c.Name == l.device }); at >= 0 {
+		if at := slices.IndexFunc(a.Devices, func(c search.Choice) bool { return slices.Contains(l.devices, c.Name) }); at >= 0 {
 			if at < 3 {
 				three++
 			}
@@ -148,7 +235,7 @@ func TestRealTexts(t *testing.T) {
 		}
 		product.add(ix.Search(strings.TrimSpace(l.product+" "+l.query), search.Options{}), l.grades)
 		slipped.add(ix.Search(slipLongest(rand.New(rand.NewPCG(uint64(i), 7)), l.query), search.Options{}), l.grades)
-		chosen.add(ix.Search(l.query, search.Options{Device: l.device}), l.grades)
+		chosen.add(ix.Search(l.query, search.Options{Device: l.devices[0]}), l.grades)
 	}
 	for _, c := range []struct {
 		name  string
@@ -280,9 +367,9 @@ func TestNotHeld(t *testing.T) {
 	_, ix := starter()
 	wrong := 0
 	queries := []string{"printer not working", "laptop won't charge", "washing machine leaks", "dishwasher not draining", "phone screen cracked", "television no picture", "bicycle brake squeaks",
-		"camera lens stuck", "sewing machine jams", "tumble dryer not heating", "umbrella broken", "jeans zip stuck", "microwave sparks", "fridge not cooling", "doorbell silent",
+		"camera lens stuck", "ice cream maker not freezing", "tumble dryer not heating", "umbrella broken", "jeans zip stuck", "microwave sparks", "fridge not cooling", "doorbell silent",
 		"electric guitar no sound", "wrist watch stopped", "treadmill belt slips", "garage door won't open", "smoke alarm chirps", "printr paper jam", "game controller drifts", "bread maker not kneading",
-		"mobility scooter dead", "headphones one side dead", "router no wifi", "typewriter stuck", "soldering iron cold", "air fryer not heating", "gas boiler no hot water"}
+		"mobility scooter dead", "headphones one side dead", "router no wifi", "typewriter stuck", "hearing aid whistles", "drone propeller stuck", "gas boiler no hot water"}
 	for _, q := range queries {
 		h := ix.Ask(q, search.Options{}).Heard
 		if h.Missing == "" && !h.Shut {
@@ -294,7 +381,8 @@ func TestNotHeld(t *testing.T) {
 		t.Errorf("%d of %d are not said to be missing", wrong, len(queries))
 	}
 	// and what it has is not called missing
-	for _, q := range []string{"kettle not working", "phone charger dead", "dab radio no sound", "laptop charger cable snapped", "cordless vacuum stops", "lamp holder broken", "clock radio dead", "car battery charger hums"} {
+	for _, q := range []string{"kettle not working", "phone charger dead", "dab radio no sound", "laptop charger cable snapped", "cordless vacuum stops", "lamp holder broken", "clock radio dead", "car battery charger hums",
+		"sewing machine jams", "soldering iron cold", "air fryer not heating"} {
 		if h := ix.Ask(q, search.Options{}).Heard; h.Missing != "" {
 			t.Errorf("%q: %q is called missing", q, h.Missing)
 		}
