@@ -276,7 +276,7 @@ func used(row []part, see func(kind string)) {
 // Any chain of blocks is a device: it inspects clean, its trace ends, and the
 // ohms between its pins are those of the network that it is.
 func TestRandomChains(t *testing.T) {
-	chains := 60 // all 500 take half a minute: FAULTLEAF_CHAINS=500, as the whole test does
+	chains := 60 // FAULTLEAF_CHAINS=500 for more, at half a minute
 	if n, err := strconv.Atoi(os.Getenv("FAULTLEAF_CHAINS")); err == nil {
 		chains = n
 	}

@@ -265,9 +265,15 @@ func TestWrongClaimStops(t *testing.T) {
 	}
 }
 
-// On every device, every fault's true readings lead the trace to its mend, or to
-// a mend that is the same work.
+// On every device, a fault's true readings lead the trace to its mend, or to a mend that
+// is the same work. Every fifth fault is walked, always the same ones, and all of them
+// with FAULTLEAF_WHOLE=1: the starter has so many that it takes minutes.
 func TestEveryFaultOfTheStarter(t *testing.T) {
+	every := 5
+	if os.Getenv("FAULTLEAF_WHOLE") != "" {
+		every = 1
+	}
+	seen := 0
 	set := load(t, starter)
 	for _, d := range set.Devices {
 		dev := set.TraceDevice(d.Name)
@@ -276,8 +282,12 @@ func TestEveryFaultOfTheStarter(t *testing.T) {
 			t.Fatal(err)
 		}
 		t.Logf("%s begins with %s %s", d.Name, start.Kind, start.ID())
-		total := 0
+		total, walked := 0, 0
 		for _, c := range dev.Causes {
+			if seen++; seen%every != 0 {
+				continue
+			}
+			walked++
 			k := trace.Evidence{}
 			for _, s := range dev.Symptoms {
 				if o := c.Symptoms[s.ID]; o == "always" || o == "often" {
@@ -320,7 +330,7 @@ func TestEveryFaultOfTheStarter(t *testing.T) {
 				t.Errorf("%s: %s was found only after %d mends in vain", d.Name, c.ID, len(k.Tried))
 			}
 		}
-		t.Logf("%s: %d steps for %d faults", d.Name, total, len(dev.Causes))
+		t.Logf("%s: %d steps for %d faults", d.Name, total, walked)
 	}
 }
 
