@@ -641,8 +641,9 @@ func TestSameResults(t *testing.T) {
 	v.do(chromedp.Navigate(v.base + "index.html"))
 	v.awake()
 	starter, _ := note.LoadShop(os.DirFS("../.."), all.Find)
+	const tried = 300 // of each calculator; more only takes longer
 	for _, c := range all.At(starter.Values()) {
-		sets := calctest.Random(c, 1000, 77)
+		sets := calctest.Random(c, tried, 77)
 		questions := make([]map[string]any, len(sets))
 		for i, set := range sets {
 			inputs := [][2]string{}
@@ -683,8 +684,8 @@ func TestSameResults(t *testing.T) {
 				}
 			}
 		}
-		if results < 300 {
-			t.Errorf("%s: only %d of 1000 inputs gave a result", c.Name, results)
+		if results < tried/4 {
+			t.Errorf("%s: only %d of %d inputs gave a result", c.Name, results, tried)
 		}
 		t.Logf("%s: %d results equal", c.Name, results-differ)
 	}
