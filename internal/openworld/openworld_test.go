@@ -191,7 +191,7 @@ func TestOpenWorld(t *testing.T) {
 		"|---|---|---|---|---|---|---|---|---|---|---|---|"}
 	list := devices(t)
 	for _, noisy := range []bool{false, true} {
-		if noisy && !whole() {
+		if noisy && !whole() && os.Getenv("UPDATE_GOLDEN") == "" {
 			continue
 		}
 		rows := make([]row, len(list))
@@ -245,7 +245,7 @@ func TestOpenWorld(t *testing.T) {
 	if !ok || !ok2 {
 		t.Fatal("DEVELOPERS.md has no place for the table")
 	}
-	if whole() && os.Getenv("UPDATE_GOLDEN") != "" {
+	if os.Getenv("UPDATE_GOLDEN") != "" {
 		if err := os.WriteFile(starter+"/DEVELOPERS.md", []byte(before+from+text+to+after), 0o644); err != nil {
 			t.Fatal(err)
 		}
