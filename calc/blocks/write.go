@@ -69,7 +69,7 @@ func (w *writer) lines(t Tree, level int, around Place) {
 			v.At = at
 		}
 		switch {
-		case v.Fields != nil && len(v.Fields) > 0 && level < deepLines:
+		case len(v.Fields) > 0 && level < deepLines:
 			w.put("\n")
 			w.lines(v, level+1, v.At)
 			continue

@@ -50,7 +50,6 @@ type layout struct {
 	blocks []placed
 	runs   []run
 	nodes  [][2]float64
-	high   float64
 	start  [2]float64 // where the line begins
 	end    [2]float64 // where the current turns back
 	backs  []float64  // y of the conductor back of each circuit

@@ -123,8 +123,6 @@ func run(in calc.In, out *calc.Out) error {
 	}
 	r := in.Reading("reading")
 	beyond := r.Shows == reading.Over && ohms && r.Limit() > high
-	if beyond {
-	}
 	word, sentence := in.Judge("reading", func(x float64) (string, string) {
 		if beyond {
 			x = math.Inf(1)
