@@ -48,7 +48,7 @@ func (v *visitor) settled(kind string) {
 	case "trace", "device":
 		v.until(`document.querySelector('.trace-step')`)
 	case "search", "find":
-		v.until(`document.querySelector('.find-hit')`)
+		v.until(`document.querySelector('.find-hit') && document.querySelector('.find-group')`)
 	}
 }
 
@@ -194,9 +194,9 @@ func TestReadmePictures(t *testing.T) {
 	v := visit(t, false)
 	v.do(emulation.SetDeviceMetricsOverride(1100, 900, 1, false), emulation.SetEmulatedMedia().WithFeatures([]*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: "light"}}))
 	for name, shown := range map[string]struct{ address, ready string }{
-		"search":     {"index.html?q=heater+blows+cold", `document.querySelector('.find-hit')`},
+		"search":     {"index.html?q=heater+blows+cold", `document.querySelector('.find-hit') && document.querySelector('.find-group')`},
 		"trace":      {"devices/fan-heater.html#shows=air-cold&read=pins-ohms=motor-only&read=element-look=whole", `document.querySelector('.trace-path')`},
-		"calculator": {"calc/rectifier.html?ac=17_V", `document.querySelector('.plot svg')`},
+		"calculator": {"calc/rectifier.html?ac=18_V", `document.querySelector('.plot svg') && !document.querySelector('.calc.stale') && document.querySelector('[data-calc-caption]').textContent.includes('Result')`},
 	} {
 		v.do(chromedp.Navigate("about:blank"), chromedp.Navigate(v.base+shown.address))
 		v.until(shown.ready)
