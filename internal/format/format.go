@@ -53,6 +53,7 @@ type Value struct {
 	// Refines tells that a device made of common blocks may write here only what
 	// differs, and "no" for what is left out.
 	Refines bool
+	Worded  bool   // of what a group holds: it is called by anybody's words, not by a plain name
 	Loose   bool   // a schema says no more of it than that it is a list
 	Short   string // its form in words, where they do not follow from the above
 }

@@ -191,7 +191,7 @@ var Device = Keys{
 	{Name: "tests", Value: refines(named(group(Test))), Called: "the tests", Help: "What can be measured or looked at."},
 	{Name: "faults", Value: refines(named(group(Fault.except([]string{"device", "like", "title", "draft", "checked_by", "was"}, title)))), In: OfBlocks, Help: "What differs from common faults; no leaves one out.", Example: "{cord-broken: {seen: 6}, plug-loose: no}"},
 	{Name: "good", Value: named(text), Help: "What a healthy one of the shop read on each test.", Example: "{element-ohms: 25.9 Ω}"},
-	{Name: "was", Value: either(list(name), named(text)), Help: "Names that the note had before, in a list; of a device made of common blocks also a group {old: new} of its faults, tests, symptoms and readings.", Example: "{tag-look: element-look}"},
+	{Name: "was", Value: either(list(name), worded(text)), Help: "Names that the note had before, in a list; of a device made of common blocks also a group {old: new} of its faults, tests, symptoms and readings.", Example: "{tag-look: element-look}"},
 	draft, checkedBy,
 }
 
@@ -214,7 +214,7 @@ var Block = Keys{
 	{Name: "forbidden", Value: text, Help: "Why it is not for the shop.", Example: "it stays shut here"},
 	{Name: "options", Value: list(name), Help: "What one may have and another not.", Example: "[fuse]"},
 	{Name: "reach", Value: named(text), Help: "Places that tests and mends need to reach, each in words.", Example: "{inside: where the cores end inside}"},
-	{Name: "words", Value: named(either(text, named(text))), Help: "Words for the slots of its texts where a device gives none; a group gives one for each class or option.", Example: "{entry: where it enters}"},
+	{Name: "words", Value: named(either(text, worded(text))), Help: "Words for the slots of its texts where a device gives none; a group gives one for each class or option.", Example: "{entry: where it enters}"},
 	{Name: "example", Value: named(text), Help: "The rating plate of the example on its page.", Example: "{mains: 230 V, power: 2 kW}"},
 	{Name: "short", Value: text, Since: 2, Help: "Its name in a drawing, where the long one has no room.", Example: "elem"},
 	{Name: "symbol", Value: word(circuit.Symbols()...), Since: 2, Help: "How it is drawn.", Example: "heating"},

@@ -14,6 +14,7 @@ func number(low, high float64) Value { return Value{Shape: Number, Low: low, Hig
 func word(words ...string) Value     { return Value{Shape: Word, Words: words} }
 func list(of Value) Value            { return Value{Shape: List, Of: &of} }
 func named(of Value) Value           { return Value{Shape: Map, Of: &of} }
+func worded(of Value) Value          { of.Worded = true; return named(of) } // called by anybody's words
 func group(keys Keys) Value          { return Value{Shape: Group, Keys: keys} }
 func either(or ...Value) Value       { return Value{Shape: Either, Or: or} }
 
@@ -37,7 +38,7 @@ func words[T ~string](list []T) []string {
 
 // weighted is a list of names, each alone or with its weight.
 func weighted(low, high float64) Value {
-	return either(list(either(text, named(number(low, high)))), named(number(low, high)))
+	return either(list(either(text, worded(number(low, high)))), worded(number(low, high)))
 }
 
 // except are the keys without some, and with others behind them.

@@ -152,7 +152,7 @@ func misfit(values []*ast.MappingValueNode, keys format.Keys, of *format.Value, 
 				n++
 			}
 		case of != nil:
-			if !isName(name) {
+			if !of.Worded && !isName(name) {
 				n++
 			}
 			n += misshapen(v.Value, *of, part)
