@@ -31,6 +31,7 @@ const (
 type plot struct {
 	x0, x1, y0, y1           float64 // the axes' ends
 	left, right, top, bottom float64 // on the drawing
+	names                    float64 // height of what is named above it
 	ys                       scale
 }
 
@@ -92,7 +93,8 @@ func (c Chart) SVG(id string) string {
 		}
 	}
 	var above []named
-	above, main.top = over(uprights, main, row+4)
+	above, main.names = over(uprights, main, row+4)
+	main.top = row + 4 + main.names
 	main.bottom = main.top + tall
 	last := plots[len(plots)-1]
 	if last != main {
@@ -126,7 +128,7 @@ func (c Chart) SVG(id string) string {
 		}
 		b.WriteString(`<path class="draw-axis" d="M` + num(p.left) + ` ` + num(p.top) + `V` + num(p.bottom) + `H` + num(p.right) + `"/>`)
 		axis := []Axis{c.Y, c.Right}[i]
-		b.WriteString(label("draw-label", 4, p.top-float64(rows(i, above))-10, "start", axisText(axis)))
+		b.WriteString(label("draw-label", 4, p.top-p.names-10, "start", axisText(axis)))
 	}
 	b.WriteString(label("draw-label", (last.left+last.right)/2, last.bottom+36, "middle", axisText(c.X)))
 	for i, s := range c.Series {
@@ -189,24 +191,13 @@ func short(name string) string {
 }
 
 // named is where a name stands.
-type named struct{ x, y, high float64 } // high: of all rows
-
-// rows is how high the names above a plot are: only the first has any.
-func rows(i int, above []named) float64 {
-	most := 0.0
-	if i == 0 {
-		for _, a := range above {
-			most = math.Max(most, a.high)
-		}
-	}
-	return most
-}
+type named struct{ x, y float64 }
 
 // over finds the places of the names above the plot, each in the lowest row in
-// which it stands free, and where the plot begins under them.
+// which it stands free, and how high the rows are together.
 func over(uprights []Mark, p *plot, top float64) ([]named, float64) {
 	if len(uprights) == 0 {
-		return nil, top
+		return nil, 0
 	}
 	type taken struct{ from, to float64 }
 	var rows [][]taken
@@ -233,10 +224,9 @@ func over(uprights []Mark, p *plot, top float64) ([]named, float64) {
 		at, in = append(at, named{x: x}), append(in, k)
 	}
 	for i := range at {
-		at[i].high = row * float64(len(rows))
 		at[i].y = top + row*float64(len(rows)-in[i]) - 6
 	}
-	return at, top + row*float64(len(rows))
+	return at, row * float64(len(rows))
 }
 
 // class of a curve: the first is drawn full, the others dashed.

@@ -362,6 +362,18 @@ var entities = strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;", `"`, 
 // Put is a part in the upper conductor that bears the numbers of these fields.
 func Put(s Symbol, inputs ...string) Part { return Part{Symbol: s, Inputs: inputs} }
 
+// Rectifying is the part between an AC source and what it feeds, by the name of
+// the circuit: half-wave, centre-tap or bridge.
+func Rectifying(circuit string, inputs ...string) Part {
+	switch circuit {
+	case "half-wave":
+		return Put(Diode, inputs...)
+	case "centre-tap":
+		return Put(Diode, inputs...).Named("of each half")
+	}
+	return Put(Rectifier, inputs...)
+}
+
 // Across puts the part between the two conductors.
 func (p Part) Across() Part { p.At = across; return p }
 

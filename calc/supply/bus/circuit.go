@@ -7,10 +7,8 @@ import (
 
 // circuit is the mains, the rectifier and the main capacitor.
 func circuit(in calc.In) schematic.Ladder {
-	between := schematic.Put(schematic.Rectifier, "circuit")
+	between := schematic.Rectifying(in.Word("circuit"), "circuit")
 	switch in.Word("circuit") {
-	case "half-wave":
-		between.Symbol = schematic.Diode
 	case "doubler":
 		between = schematic.Put(schematic.Box, "circuit").Named("doubler")
 	case "pfc":
