@@ -143,19 +143,7 @@ func Some(e *env.Env, f env.Folders, files []string, quiet, asJSON bool) error {
 	if err != nil {
 		return env.Bad(err.Error())
 	}
-	if asJSON {
-		return List(e, mistakes, remarks, quiet)
-	}
-	if !quiet {
-		for _, r := range remarks {
-			fmt.Fprintln(e.Out, "remark:", r)
-		}
-	}
-	if err := e.Tell(mistakes); err != nil {
-		return err
-	}
-	fmt.Fprintf(e.Out, "no mistakes in %d of the notes\n", len(files))
-	return nil
+	return tell(e, mistakes, remarks, quiet, asJSON, fmt.Sprintf("no mistakes in %d of the notes", len(files)))
 }
 
 // Run checks the notes.
@@ -167,6 +155,11 @@ func Run(e *env.Env, f env.Folders, quiet, asJSON bool) error {
 	if err != nil {
 		return err
 	}
+	return tell(e, mistakes, remarks, quiet, asJSON, summary(set)+": no mistakes")
+}
+
+// tell prints what was found, and sound where there is no mistake.
+func tell(e *env.Env, mistakes, remarks problem.List, quiet, asJSON bool, sound string) error {
 	if asJSON {
 		return List(e, mistakes, remarks, quiet)
 	}
@@ -178,6 +171,6 @@ func Run(e *env.Env, f env.Folders, quiet, asJSON bool) error {
 	if err := e.Tell(mistakes); err != nil {
 		return err
 	}
-	fmt.Fprintln(e.Out, summary(set)+": no mistakes")
+	fmt.Fprintln(e.Out, sound)
 	return nil
 }
