@@ -5,6 +5,7 @@
 
 const payloads = {};      // name -> bytes, from disk
 const waiting = {};       // name -> resolve
+const coming = {};        // name -> promise of its bytes, while they are on their way
 const running = {};       // name of a binary -> promise of what calls it
 let indexLoading = null;
 
@@ -28,8 +29,14 @@ function loadScript(address) {
 }
 
 // payload gives the bytes of one payload, packed as they came. A shard of the index
-// is named by what it holds; faultleaf.js says the file of any other.
-async function payload(name) {
+// is named by what it holds; faultleaf.js says the file of any other. Two that ask for
+// the same at once, as both binaries do for the worker's script, wait for one load.
+function payload(name) {
+  coming[name] ||= fetched(name).finally(() => { delete coming[name]; });
+  return coming[name];
+}
+
+async function fetched(name) {
   const file = faultleafFiles.payloads[name] || 'run/' + name;
   if (location.protocol === 'file:') {
     const arrived = new Promise((done) => { waiting[name] = done; });
