@@ -5,6 +5,8 @@ package sheetpage
 
 import (
 	"html/template"
+	"slices"
+	"strings"
 
 	"faultleaf/calc"
 	"faultleaf/calc/draw/circuit"
@@ -27,9 +29,10 @@ type view struct {
 	Class         string
 	Chain         template.HTML
 	Signals       []page.Signal // for what is taken unplugged
+	Cautions      []page.Signal // of the tests, each once; rows name them by number
 	Parts         []part
 	Proofs        []string
-	Many          bool // more rows than one page holds in the common size
+	Size          string // "", "many" or "most": how much stands on the one page
 }
 
 // part is what is done with the thing in one state: as it came, opened so far,
@@ -42,7 +45,8 @@ type part struct {
 type row struct {
 	Ask, Probes, Good, Minutes, Unit string
 	Spots                            template.HTML
-	Caution                          page.Signal
+	Power                            string // under which it is taken, "" for none
+	Caution                          int    // its number among the cautions, 0 for none of its own
 }
 
 // Address is where a device's sheet lies.
@@ -57,14 +61,14 @@ func one(s *page.Shop, d *note.Device) (page.Page, error) {
 		return page.Page{}, err
 	}
 	rest := drawn.Chain(t, trace.Evidence{}, first, nil)
-	rest.Reach = circuit.Reach{}
+	rest.Reach, rest.Meter, rest.Room, rest.Apart = circuit.Reach{}, circuit.Meter{}, circuit.Room{}, "" // nothing is asked yet
 	v.Chain = template.HTML(rest.Wide())
 	v.Signals = page.Signals([]calc.Caution{{Signal: calc.Warning, Text: "Unplug before every row that does not say otherwise. The meter goes on the plug's pins, never into an outlet."}})
 	if t.Class == "III" {
 		v.Signals = page.Signals([]calc.Caution{{Signal: calc.Care, Text: "Battery out, or off the supply, before every row that does not say otherwise."}})
 	}
-	v.Parts = parts(t)
-	v.Many = len(t.Tests) > 17
+	v.Parts, v.Cautions = parts(t)
+	v.Size = v.size()
 	needs := s.Shop.Proofs
 	if needs == nil {
 		needs = trace.CommonNeeds()
@@ -75,9 +79,43 @@ func one(s *page.Shop, d *note.Device) (page.Page, error) {
 	return page.Page{Address: Address(d.Name), Title: d.Title + ": reading sheet", Template: "sheet", View: v}, nil
 }
 
+// size is how small the sheet is printed so that it stays one page, by the letters
+// on it; tried on every device of the starter.
+func (v *view) size() string {
+	letters := 0
+	for _, p := range v.Parts {
+		for _, r := range p.Rows {
+			letters += len(r.Ask) + len(r.Probes) + len(r.Good) + 25
+		}
+	}
+	for _, c := range v.Cautions {
+		letters += len(c.Word) + len(c.Text)
+	}
+	switch {
+	case letters > 4700:
+		return "most"
+	case letters > 3400:
+		return "many"
+	}
+	return ""
+}
+
 // parts orders the tests as one works: what needs no opening, then each opening,
 // what proves it safe, and what takes power last.
-func parts(t *trace.Device) []part {
+func parts(t *trace.Device) ([]part, []page.Signal) {
+	var cautions []page.Signal
+	rowOf := func(x *trace.Test) row {
+		r := rowOf(t, x)
+		if text := strings.Trim(x.Caution, ". "); text == "" || strings.HasSuffix(text, "Unplug") {
+			return r // what stands over them all
+		}
+		c := page.SignalOf(calc.ReadCaution(x.Caution, calc.Signal(x.Power.Signal())))
+		if r.Caution = slices.Index(cautions, c) + 1; r.Caution == 0 {
+			cautions = append(cautions, c)
+			r.Caution = len(cautions)
+		}
+		return r
+	}
 	closed := part{Title: "As it comes"}
 	proofs := part{Title: "Before any power"}
 	live := part{Title: "Under power, only after the proofs above"}
@@ -86,13 +124,13 @@ func parts(t *trace.Device) []part {
 		x := &t.Tests[i]
 		switch {
 		case x.Power != trace.Off && x.Power != "":
-			r := rowOf(t, x)
-			r.Caution = page.SignalOf(calc.ReadCaution(x.Power.Says(), calc.Signal(x.Power.Signal())))
+			r := rowOf(x)
+			r.Power = x.Power.Says()
 			live.Rows = append(live.Rows, r)
 		case x.Proves != "":
-			proofs.Rows = append(proofs.Rows, rowOf(t, x))
+			proofs.Rows = append(proofs.Rows, rowOf(x))
 		case len(x.Needs) == 0:
-			closed.Rows = append(closed.Rows, rowOf(t, x))
+			closed.Rows = append(closed.Rows, rowOf(x))
 		default:
 			opens := page.Opens(t, x.Needs)
 			at := -1
@@ -105,7 +143,7 @@ func parts(t *trace.Device) []part {
 				at = len(opened)
 				opened = append(opened, part{Opens: opens})
 			}
-			opened[at].Rows = append(opened[at].Rows, rowOf(t, x))
+			opened[at].Rows = append(opened[at].Rows, rowOf(x))
 		}
 	}
 	var out []part
@@ -114,7 +152,7 @@ func parts(t *trace.Device) []part {
 			out = append(out, p)
 		}
 	}
-	return out
+	return out, cautions
 }
 
 func rowOf(t *trace.Device, x *trace.Test) row {
