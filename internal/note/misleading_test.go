@@ -33,6 +33,9 @@ func TestMisleading(t *testing.T) {
 		{"content/devices/fan-heater.md", "{open: above 10 kΩ}", "{open: above 10 kΩ}\n      - {near: \"calc:element?power=1.9kW&mains=230V#cold-range\"}"},
 		{"content/devices/fan-heater.md", "power: off", "power: off\n    trust: 0,9"},
 		{"content/devices/fan-heater.md", "good: {element-ohms: 25.9 Ω}", "good: {element-ohms: 25,9 Ω}"},
+		{"content/faults/element-tag-burnt-off.md", "mend: {does: Cut back", "mend: {does: Unplug, wait a minute, then cut back"},
+		{"content/devices/fan-heater.md", "plate: {mains: 230 V, power: 2 kW}", "plate: {two bars, mains: 230 V, power: 2 kW}"},
+		{"content/devices/fan-heater.md", "{open: above 10 kΩ}", "{open: above 10 kΩ, or jumps about}"},
 		{"content/shop.yaml", "rate: 36", "rate: 36,50"},
 		{"content/shop.yaml", "mains: 230 V", "mains: 230,5 V"},
 	} {

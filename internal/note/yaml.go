@@ -312,6 +312,10 @@ func (m *mapping) take(values []*ast.MappingValueNode) {
 		if n := len(m.entries); n > 0 && m.r.halved(m.entries[n-1], e) {
 			continue
 		}
+		if v.Start != nil && v.Start.Value != ":" && strings.Contains(e.name, " ") {
+			m.r.severed(m.entries, e)
+			continue
+		}
 		m.entries = append(m.entries, e)
 	}
 }
@@ -342,6 +346,24 @@ func (r *reader) halved(first, second *entry) bool {
 	first.value = ast.String(first.value.GetToken().Clone())
 	first.value.(*ast.StringNode).Value = whole
 	return true
+}
+
+// severed tells of words between braces that are no name and have no colon, and gives
+// them back to the text before: a comma in a text without quotes has cut them off,
+// and what they say, of a caution say, would be lost.
+func (r *reader) severed(before []*entry, rest *entry) {
+	if len(before) > 0 {
+		first := before[len(before)-1]
+		if text, ok := first.value.(*ast.StringNode); ok && text.Token.Type == token.StringType {
+			if text.Value == text.Token.Value { // told once for each text
+				r.at(rest.key, "between braces a comma parts entries, so "+quote(rest.name)+" is cut off from “"+last(text.Value)+"”", "put the whole text of "+first.name+" in quotes")
+			}
+			first.value = ast.String(text.Token.Clone())
+			first.value.(*ast.StringNode).Value = text.Value + ", " + rest.name
+			return
+		}
+	}
+	r.at(rest.key, quote(rest.name)+" is no name: value", "between braces write a name, a colon and a value, and put a text that holds a comma in quotes")
 }
 
 // twice reports the names that stand in a mapping more than once, and keeps the
