@@ -33,9 +33,14 @@ func (l Left) Has(device string) bool { return slices.Contains(l.Devices, device
 // cannot be relied on. known may say whose note a file is that does not tell
 // itself; it may be nil. The mistakes are all there are, as Load gives them.
 func LoadHealthy(fsys fs.FS, find Find, known func(file string) (device string)) (set *Set, left Left, mistakes, remarks problem.List) {
+	l, left, mistakes, remarks := loadHealthy(fsys, find, known)
+	return l.set, left, mistakes, remarks
+}
+
+func loadHealthy(fsys fs.FS, find Find, known func(file string) (device string)) (healthy *loader, left Left, mistakes, remarks problem.List) {
 	first := load(fsys, find)
 	if len(first.mistakes) == 0 {
-		return first.set, left, nil, first.remarks
+		return first, left, nil, first.remarks
 	}
 	left.Files = map[string]bool{}
 	bad, on := map[string]bool{}, map[string]bool{}
@@ -54,16 +59,16 @@ func LoadHealthy(fsys fs.FS, find Find, known func(file string) (device string))
 	for range most {
 		if !first.leave(bad, on, &left, known) {
 			left.All = true
-			return first.set, left, first.mistakes, first.remarks
+			return first, left, first.mistakes, first.remarks
 		}
 		l := loadBut(fsys, find, left.Files)
 		if len(l.mistakes) == 0 {
-			return l.set, left, first.mistakes, first.remarks
+			return l, left, first.mistakes, first.remarks
 		}
 		add(l.mistakes)
 	}
 	left.All = true
-	return first.set, left, first.mistakes, first.remarks
+	return first, left, first.mistakes, first.remarks
 }
 
 var deviceLine = regexp.MustCompile(`(?m)^device:[ \t]*["']?([a-z0-9-]+)`)

@@ -1,6 +1,7 @@
 package note
 
 import (
+	"bytes"
 	"errors"
 	"io/fs"
 	"maps"
@@ -16,20 +17,36 @@ import (
 // again. Several may be read at once.
 type Judge struct {
 	l      *loader
+	left   Left
 	causes map[string]*faultFile
 }
 
-// NewJudge reads the shop. With mistakes in it there is no judge.
+// NewJudge reads the shop. Of a shop with mistakes it judges by the healthy notes;
+// where a mistake concerns every note there is no judge.
 func NewJudge(fsys fs.FS, find Find) (*Judge, problem.List) {
-	l := load(fsys, find)
-	if len(l.mistakes) > 0 {
-		return nil, l.mistakes
+	l, left, mistakes, _ := loadHealthy(fsys, find, nil)
+	if left.All {
+		return nil, mistakes
 	}
-	j := &Judge{l: l, causes: map[string]*faultFile{}}
+	j := &Judge{l: l, left: left, causes: map[string]*faultFile{}}
 	for _, f := range l.faults {
 		j.causes[f.Name] = f
 	}
-	return j, nil
+	return j, mistakes
+}
+
+// Left is what of the shop the judge does not go by.
+func (j *Judge) Left() Left { return j.left }
+
+// Rests tells of a note, new or changed, that rests on a device with a mistake in
+// its notes, and so cannot be judged.
+func (j *Judge) Rests(file string, text []byte) (mistakes problem.List) {
+	m := deviceLine.FindSubmatchIndex(text)
+	if m == nil || !j.left.Has(j.l.now(string(text[m[2]:m[3]]))) {
+		return nil
+	}
+	mistakes.Add(file, 1+bytes.Count(text[:m[2]], []byte("\n")), 1, "the notes of “"+string(text[m[2]:m[3]])+"” hold a mistake, so this cannot be checked against them", "mend that first; faultleaf inspect says where")
+	return mistakes
 }
 
 // Set is the shop that was read.
@@ -38,6 +55,9 @@ func (j *Judge) Set() *Set { return j.l.set }
 // Sheet reads a job sheet as if it lay in content/jobs under a name.
 func (j *Judge) Sheet(name string, text []byte) (trace.Sheet, problem.List) {
 	file := path.Join("content/jobs", name)
+	if mistakes := j.Rests(file, text); mistakes != nil {
+		return trace.Sheet{}, mistakes
+	}
 	l := *j.l
 	l.fsys = fstest.MapFS{file: {Data: text, Mode: 0o644}}
 	l.mistakes, l.remarks, l.jobs, l.bodies = nil, nil, nil, nil

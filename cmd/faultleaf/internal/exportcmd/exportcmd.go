@@ -51,10 +51,11 @@ func Run(e *env.Env, o Options) error {
 		return err
 	}
 	fsys := os.DirFS(o.From)
-	set, mistakes, _ := note.Load(fsys, all.Find)
-	if err := e.Tell(mistakes); err != nil {
-		return err
+	set, left, mistakes, _ := note.LoadHealthy(fsys, all.Find, nil)
+	if left.All || left.Has(o.Device) {
+		return e.Tell(mistakes)
 	}
+	e.Warn(mistakes)
 	if _, ok := set.Device(o.Device); !ok {
 		return env.None("device", o.Device, env.DeviceNames(set))
 	}

@@ -45,13 +45,13 @@ type checker struct {
 	judge *note.Judge
 }
 
-// now gives a judge of the notes as they are; while they hold mistakes, of those
-// before.
+// now gives a judge of the notes as they are; while they hold a mistake that concerns
+// them all, of those before.
 func (c *checker) now() (*note.Judge, error) {
 	c.mu.Lock()
 	defer c.mu.Unlock()
 	if at := watch.Stamp(filepath.Join(c.from, "content")); at != c.last || c.judge == nil {
-		if j, mistakes := note.NewJudge(os.DirFS(c.from), all.Find); len(mistakes) == 0 {
+		if j, _ := note.NewJudge(os.DirFS(c.from), all.Find); j != nil {
 			c.judge, c.last = j, at
 		}
 	}
@@ -71,6 +71,9 @@ func (c *checker) check(kind inbox.Kind, name string, text []byte) error {
 	}
 	if kind == inbox.Sheets {
 		_, mistakes := judge.Sheet(name, text)
+		return note.Error(mistakes)
+	}
+	if mistakes := judge.Rests(name, text); mistakes != nil {
 		return note.Error(mistakes)
 	}
 	return note.Error(note.WithFault(os.DirFS(c.from), all.Find, name, text))

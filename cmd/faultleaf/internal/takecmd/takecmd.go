@@ -76,14 +76,22 @@ func Run(e *env.Env, o Options) error {
 		return err
 	}
 	judge, mistakes := note.NewJudge(os.DirFS(o.From), all.Find)
-	if len(mistakes) > 0 {
-		fmt.Fprintln(e.Err, "The notes hold mistakes, so nothing can be checked against them:")
+	if judge == nil {
+		fmt.Fprintln(e.Err, "The notes hold mistakes that concern them all, so nothing can be checked against them:")
 		return e.Tell(mistakes)
 	}
+	e.Warn(mistakes)
 	t := &taker{e: e, o: o, judge: judge, codes: map[string]string{}, changed: map[string]bool{}}
 	for _, j := range judge.Set().Jobs {
 		if j.Sheet.Code != "" {
 			t.codes[j.Sheet.Code] = j.File
+		}
+	}
+	for file := range judge.Left().Files { // their codes are taken all the same
+		if b, err := os.ReadFile(filepath.Join(o.From, filepath.FromSlash(file))); err == nil && strings.HasPrefix(file, "content/jobs/") {
+			if m := codeLine.FindSubmatch(b); m != nil {
+				t.codes[string(m[1])] = file
+			}
 		}
 	}
 	list, err := t.find()
@@ -219,6 +227,10 @@ func (t *taker) take(f found) error {
 	if f.fault {
 		folder = "faults"
 		name = t.free("faults", strings.TrimSuffix(f.name, ".md"), text)
+		if list := t.judge.Rests(name, text); len(list) > 0 {
+			t.mistakes(f.where, list)
+			return nil
+		}
 		if list := note.WithFault(os.DirFS(t.o.From), all.Find, strings.TrimSuffix(name, ".md")+".md", text); len(list) > 0 {
 			t.mistakes(f.where, list)
 			return nil
@@ -259,7 +271,7 @@ func (t *taker) take(f found) error {
 	return nil
 }
 
-var codeLine = regexp.MustCompile(`(?m)^code: .*$`)
+var codeLine = regexp.MustCompile(`(?m)^code: *["']?([^"'\n]*).*$`)
 
 // named gives a sheet its name: by its code, or by its date, device and the next
 // number. Where another job has the code already, this one's gets a letter.
