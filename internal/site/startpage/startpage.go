@@ -75,6 +75,11 @@ func pages(s *page.Shop) ([]page.Page, error) {
 		t := s.Traced(d.Name)
 		dv := device{Address: d.Address(), Title: d.Title, Faults: page.Count(len(t.Causes), "fault", "faults"),
 			Jobs: page.Count(len(s.JobsOf(d.Name)), "job sheet", "job sheets")}
+		if d.Draft {
+			dv.Faults, dv.Jobs = "a draft: something is still to be filled in", ""
+			v.into(d.Family, dv)
+			continue
+		}
 		met := *t
 		met.Causes = append(t.Causes[:0:0], t.Causes...)
 		if s.Shop.Invented {

@@ -111,6 +111,9 @@ func Run(e *env.Env, o Options) error {
 		if d = set.TraceDevice(o.Args[0]); d == nil {
 			return fmt.Errorf("%w; --blocks makes one of common blocks", env.None("device", o.Args[0], env.DeviceNames(set)))
 		}
+		if n, ok := set.Device(o.Args[0]); ok && n.Draft {
+			fmt.Fprintf(e.Err, "The note of “%s” is a draft: something is still to be filled in, so this rests on little.\n", n.Title)
+		}
 		args = o.Args[1:]
 	}
 	if !(o.Terms.Price >= 0 && o.Terms.Limit >= 0) {
