@@ -78,6 +78,10 @@ func (l Link) String() string {
 	return b.String()
 }
 
+// AddToPlate is the remedy for what a plate lacks, where a note is written; at the
+// bench the plate is asked for.
+const AddToPlate = "add it under plate: at the top of the device"
+
 // Fill replaces values that name a property of a device's rating plate
 // ("plate.power") by what the plate says. It fails on a property that the plate
 // lacks.
@@ -88,7 +92,7 @@ func (l Link) Fill(plate map[string]string) (Link, error) {
 		if key, ok := strings.CutPrefix(in.Value, "plate."); ok {
 			v, known := plate[key]
 			if !known {
-				return l, errors.New("the plate has no “" + key + "”; add it under plate: at the top of the device")
+				return l, errors.New("the plate has no “" + key + "”; " + AddToPlate)
 			}
 			in.Value = v
 		}

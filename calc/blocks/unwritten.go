@@ -7,6 +7,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"faultleaf/calc"
 	"faultleaf/calc/trace"
 )
 
@@ -206,7 +207,7 @@ func (p Picked) Expand(lib *Library, compute Compute) (*trace.Device, Expanded, 
 			if r.Do != "" {
 				r.Says += "; " + r.Do
 			}
-			return nil, x, errors.New(r.Says)
+			return nil, x, errors.New(strings.Replace(r.Says, calc.AddToPlate, "read it off the rating plate and give it with the rest, like power=2kW", 1))
 		}
 	}
 	if len(x.Faults) == 0 {

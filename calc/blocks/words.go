@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"faultleaf/calc"
 	"faultleaf/calc/trace"
 )
 
@@ -150,7 +151,7 @@ func (d *device) fillTree(e *Entry, t Tree) Tree {
 			}
 			v, known := plate[name]
 			if !known {
-				d.wrong(t.At, "the plate has no “"+name+"”", "add it under plate: at the top of the device")
+				d.wrong(t.At, "the plate has no “"+name+"”", calc.AddToPlate)
 			}
 			return v
 		}

@@ -102,10 +102,13 @@ func hasTestReading(d *Device, test, reading string) bool {
 }
 
 // A chain that was picked traces as the note that keeps it, and that note
-// inspects clean.
+// inspects clean. What its plate lacks is asked for as at a bench.
 func TestPickedIsItsNote(t *testing.T) {
 	home := os.DirFS("../..")
 	set, _, _ := Load(home, all.Find)
+	if _, _, err := (blocks.Picked{Blocks: "mains-plug mains-cord heating-wire", Class: "I"}).Expand(set.Library(), all.Compute); err == nil || !strings.HasSuffix(err.Error(), "“power”; read it off the rating plate and give it with the rest, like power=2kW") {
+		t.Error(err)
+	}
 	for _, chain := range []string{
 		"plug=mains-plug cord=mains-cord switch=contact-switch [ cut-out=thermal-link element=heating-wire | motor=small-fan-motor ] air=airway",
 		"mains-plug mains-cord thermostat thermal-link sheathed-element waterway",
