@@ -38,6 +38,7 @@ async function startCounter(place) {
     return [name, box];
   }));
   let proposed = [];
+  let picked = Boolean(device); // somebody chose the device; until then it is what the words name
   let turn = 0;
   let waiting = 0;
 
@@ -51,6 +52,12 @@ async function startCounter(place) {
   }
 
   function choose(id) {
+    picked = Boolean(id);
+    become(id);
+    propose();
+  }
+
+  function become(id) {
     if (id !== device) { for (const s of [...shows.keys()]) if (!b.devices[id]?.symptoms.some((x) => x.id === s)) shows.delete(s); }
     device = id;
     select.value = id;
@@ -58,7 +65,6 @@ async function startCounter(place) {
     const d = b.devices[id];
     boxes.price.placeholder = d && d.price ? 'about ' + d.price + ' ' + b.shop.currency : '';
     keep();
-    propose();
   }
 
   function say(id, v) {
@@ -96,13 +102,19 @@ async function startCounter(place) {
     let devices = [];
     if (query) {
       try {
-        if (!device) {
+        if (!picked) {
           const got = await search({ query, limit: 12 });
+          if (mine !== turn) return;
+          const titled = (title) => Object.keys(b.devices).find((k) => b.devices[k].title === title);
           for (const h of got.hits || []) {
-            const id = Object.keys(b.devices).find((k) => b.devices[k].title === h.deviceTitle);
+            const id = titled(h.deviceTitle);
             if (id && !devices.includes(id)) devices.push(id);
           }
-        } else {
+          const understood = got.lines?.find((l) => l.kind === 'understood')?.text.split(' · ')[0];
+          become(titled(understood) || ''); // the thing that was named; a tap puts another in its place
+          devices = devices.filter((id) => id !== device);
+        }
+        if (device) {
           const got = await search({ query, limit: 30, device });
           for (const h of got.hits || []) {
             const says = h.symptomParts.map((p) => p.text).join('');
@@ -144,5 +156,6 @@ async function startCounter(place) {
     make('p', { class: 'trace-tools' }, make('button', { type: 'submit', 'data-counter-open': true }, job ? 'On with the job' : 'Open the job'),
       job ? make('a', { class: 'button', href: jobs.address('job.html', job.code) }, 'Ticket and label') : null,
       job ? null : make('button', { type: 'button', click: () => { kept.drop('counter'); location.href = root + 'counter.html?job='; } }, 'Clear'))));
-  choose(device);
+  become(device);
+  propose();
 }

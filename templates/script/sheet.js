@@ -4,20 +4,29 @@
 
 const outcomes = [['mended', 'mended'], ['given-up', 'given up'], ['replaced', 'replaced'], ['came-back', 'came back']];
 
-// startSheet leads from the trace to the job's page, by what the way taken teaches.
-function startSheet(place, { device, known, cause, outcome, back }) {
+// checksOf is the checklist that shows most of what a job must show.
+const checksOf = (lists) => [...lists].sort((x, y) => new Set(y.steps.map((s) => s.proof)).size - new Set(x.steps.map((s) => s.proof)).size)[0];
+
+// startSheet leads on from the trace: in a job to what must be shown before it goes
+// back, or else to its sheet; just looking, to the counter.
+async function startSheet(place, { device, known, cause, outcome, back }) {
   const job = jobFor(device.id);
   if (job) {
     job.set('cause', cause);
     if (outcome) job.set('outcome', outcome);
     job.set('next', outcome === 'mended' ? 'Show that it is safe' : 'Close it with its sheet');
+    tickClock();
+    const b = await bench().catch(() => null);
+    const list = outcome === 'mended' && b && b.devices[device.id]?.proofs.length ? checksOf(b.lists) : null;
+    location.href = jobs.address(list ? list.address : 'job.html', job.code);
+    return;
   }
   const looked = make('section', { 'aria-label': 'Looking back' });
   const head = make('h2', { id: 'trace-step', class: 'trace-ask', tabindex: '-1' }, outcome === 'mended' ? 'Mended: now show that it is safe' : 'The job sheet');
   place.replaceChildren(make('div', { class: 'sheet' }, head,
-    make('p', {}, job ? 'Nothing goes back without its checks.' : 'This was just looking, so there is no sheet yet: take it in, and what you entered comes along.'),
+    make('p', {}, 'This was just looking, so there is no sheet yet: take it in, and what you entered comes along.'),
     make('p', { class: 'trace-tools' },
-      make('a', { class: 'button', 'data-to-job': true, href: job ? jobs.address('job.html', job.code) : root + 'counter.html?device=' + encodeURIComponent(device.id) + location.hash }, job ? 'To the checks and the sheet' : 'Take it in'),
+      make('a', { class: 'button go', 'data-to-job': true, href: root + 'counter.html?device=' + encodeURIComponent(device.id) + location.hash }, 'Take it in'),
       make('button', { type: 'button', click: back }, 'Back to the trace'))), looked);
   head.focus();
   lookBack(looked, device, known, cause);
@@ -119,7 +128,7 @@ async function startJob(place) {
 
   function drawProofs(lacks) {
     const shown = proofsOf(job, b.lists);
-    const list = b.lists[0] && [...b.lists].sort((x, y) => new Set(y.steps.map((s) => s.proof)).size - new Set(x.steps.map((s) => s.proof)).size)[0];
+    const list = checksOf(b.lists);
     const wanted = d.proofs.map((need) => {
       const of = need.map((k) => shown.find((p) => p.kind === k)).filter(Boolean);
       const p = of.find((x) => x.pass) || of.find((x) => x.why) || of.find((x) => x.begun) || of[0];

@@ -110,6 +110,7 @@ function startTicks(list) {
   });
 
   if (job) {
+    list.after(make('p', { class: 'trace-tools ticks-on' }, make('a', { class: 'button go', 'data-to-sheet': true, href: jobs.address('job.html', job.code) }, 'To the job sheet')));
     job.watch(draw);
     // a list that was written anew: what has gone is said, and stays in the job
     const known = new Set(boxes.map((b) => b.dataset.tick));

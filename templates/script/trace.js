@@ -220,7 +220,8 @@ function startTrace(place) {
         enter(value);
       },
     }, make('label', { for: 'trace-value' }, 'The meter says'), make('span', { class: 'lcd' }, box, make('span', { class: 'lcd-unit' }, advice.unit || '')), make('button', { type: 'submit', disabled: shut }, 'Enter'), trouble);
-    return [t.kind ? form : null, make('div', { class: 'trace-readings', role: 'group', 'aria-label': 'What it reads' },
+    const scale = advice.bands ? ' trace-scaled trace-of-' + advice.outcomes.length : '';
+    return [t.kind ? form : null, scale ? drawing(advice.bands, 'trace-bands') : null, make('div', { class: 'trace-readings' + scale, role: 'group', 'aria-label': 'What it reads' },
       advice.outcomes.map((o) => make('button', { type: 'button', class: 'trace-reading' + (o.healthy ? ' trace-healthy' : ''), 'data-reading': o.reading, 'data-key': o.key, 'aria-keyshortcuts': o.key, disabled: shut, click: () => enter(o.reading) },
         make('span', { class: 'trace-pick', 'aria-hidden': 'true' }, make('span', { class: 'screw' }), shut ? null : make('kbd', {}, (o.key || '').toUpperCase())),
         make('span', {}, make('strong', {}, o.name), o.text ? make('span', { class: 'trace-band' }, o.text) : null,
@@ -410,7 +411,9 @@ function startTrace(place) {
     }
     drawTrail();
     head.hidden = true;
-    const main = make('div', { class: 'trace-main' }, symptomCard(), asking ? null : stepCard(), asking || advice.error ? null : asked(), asking ? null : skipped(), advice.error ? null : pathSoFar());
+    const looked = job?.text('outcome') ? make('section', { 'aria-label': 'Looking back' }) : null; // the way taken, once it has ended
+    if (looked) lookBack(looked, device, known, job.text('cause'));
+    const main = make('div', { class: 'trace-main' }, symptomCard(), asking ? null : stepCard(), asking || advice.error ? null : asked(), asking ? null : skipped(), advice.error ? null : pathSoFar(), looked);
     live.replaceChildren(...[make('div', { class: 'trace-bench' }, main, advice.error ? null : chances()), said].filter(Boolean));
     live.hidden = false;
     paper.hidden = true;

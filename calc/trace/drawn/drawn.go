@@ -156,6 +156,31 @@ func Digits(d *trace.Device, a trace.Advice, about trace.BlockID) string {
 	return b.String()
 }
 
+// scaled is up to how many answers stand side by side under one scale.
+const scaled = 4
+
+// Bands is the scale over a test's answers, in their order; it draws nothing where
+// too many stand there, or too few are amounts.
+func Bands(t *trace.Test, order []trace.ReadingID) draw.Bands {
+	var s draw.Bands
+	if t == nil || t.Kind == "" || len(order) > scaled {
+		return s
+	}
+	if t.Kind == quantity.Resistance {
+		s.End = "open"
+	}
+	for _, id := range order {
+		var p draw.Part
+		for _, b := range t.Reads {
+			if b.ID == id {
+				p = draw.Part{Low: b.Low, High: b.High, Healthy: b.Healthy}
+			}
+		}
+		s.Parts = append(s.Parts, p)
+	}
+	return s
+}
+
 // Arm is the rule of minutes of a trace: what is done, the step now, and how far
 // it is to the end. clock is what a real clock says, in minutes; 0 where none runs,
 // and the steps count as planned.

@@ -34,6 +34,7 @@ type adviceView struct {
 	Why      []string        `json:"why"`
 	Notes    []string        `json:"notes"`
 	Outcomes []outcomeView   `json:"outcomes"`
+	Bands    string          `json:"bands,omitempty"` // the scale over them
 	Chances  []chanceView    `json:"chances"`
 	Instead  []insteadView   `json:"instead"`
 	FromHere string          `json:"fromHere"`
@@ -265,6 +266,11 @@ func viewOf(dev *trace.Device, a trace.Advice) adviceView {
 			v.Outcomes = append(v.Outcomes, outcomeView{Reading: o.Reading, Name: o.Name, Text: o.Text, Chance: o.Chance, Leaves: o.Then, Healthy: o.Healthy})
 		}
 		v.order(dev.Test(a.Test))
+		var order []trace.ReadingID
+		for _, o := range v.Outcomes {
+			order = append(order, o.Reading)
+		}
+		v.Bands = drawn.Bands(dev.Test(a.Test), order).SVG()
 		for _, why := range trace.WhyNots() {
 			v.WhyNot = append(v.WhyNot, whyNotView{why, say.WhyNot(why)})
 		}
