@@ -5,3 +5,4 @@ declare var faultleafFiles: any;
 interface Element { [name: string]: any }
 interface EventTarget { [name: string]: any }
 interface Uint8ArrayConstructor { fromBase64?(text: string): Uint8Array<ArrayBuffer> }
+declare const symbols: Record<string, string>;

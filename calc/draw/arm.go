@@ -191,14 +191,11 @@ func (a Arm) draw(class string, l lanes) string {
 }
 
 // Spots are the blocks of a chain as cells in the order of the wire: filled where
-// a test tells about them, or shaded by suspicion.
+// a test tells about them.
 type Spots []Spot
 
 // Spot is one block.
-type Spot struct {
-	On   bool
-	Heat int // 0 to 4
-}
+type Spot struct{ On bool }
 
 // SVG draws the cells, 18 a block.
 func (s Spots) SVG() string {
@@ -206,7 +203,7 @@ func (s Spots) SVG() string {
 	var b strings.Builder
 	b.WriteString(`<svg class="spots" xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ` + w + ` 16" width="` + w + `" height="16" aria-hidden="true" focusable="false"><path class="spots-wire" fill="none" d="M0 8H` + w + `"/>`)
 	for i, c := range s {
-		class := "spot spot-heat" + num(float64(c.Heat))
+		class := "spot"
 		if c.On {
 			class = "spot spot-on"
 		}

@@ -23,6 +23,7 @@ import (
 
 	"faultleaf/calc"
 	"faultleaf/calc/all"
+	"faultleaf/calc/draw/circuit"
 	"faultleaf/internal/core"
 	"faultleaf/internal/host"
 	"faultleaf/internal/note"
@@ -338,6 +339,7 @@ func run(files Files, index *build.Files, binary core.Core, bench []byte, shop c
 	if err != nil {
 		return err
 	}
+	app = append(circuit.Script(), app...)
 	worker, err := join(templates.WorkerScripts)
 	if err != nil {
 		return err

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
@@ -75,7 +76,7 @@ func TestTaps(t *testing.T) {
 		most   effort
 		do     func(e *effort)
 	}{
-		{"a lamp flickers: to its first test", effort{3, 1, 400}, func(e *effort) {
+		{"a lamp flickers: to its first test", effort{3, 2, 400}, func(e *effort) {
 			start()
 			v.until(`document.querySelector('[data-find-words]').getAttribute('role') === 'combobox'`)
 			v.counted(e, "[data-find-words]")
@@ -88,7 +89,7 @@ func TestTaps(t *testing.T) {
 			}
 			v.until(`document.querySelector('.trace-reading')`)
 		}},
-		{"a dead kettle: from the counter to a saved sheet", effort{5, 2, 2400}, func(e *effort) {
+		{"a dead kettle: from the counter to a saved sheet", effort{5, 2, 1800}, func(e *effort) {
 			start()
 			v.counted(e, ".start-take a")
 			v.until(`document.querySelector('#counter-says')`)
@@ -105,27 +106,29 @@ func TestTaps(t *testing.T) {
 				v.enter(`li:has([data-tick="`+step+`"]) [data-read] input`, value+"\t")
 				v.until(`document.querySelector('[data-tick="` + step + `"]').checked`)
 			}
+			v.do(chromedp.Evaluate(`[...document.querySelectorAll('[data-tick]')].at(-1).scrollIntoView({ block: 'center' })`, nil)) // ticking has led there
 			v.counted(e, "[data-to-sheet]")
 			v.until(`document.querySelector('[data-proved]')`)
 			v.counted(e, "[data-sheet-save]:not(:disabled)")
 			v.until(`!document.querySelector('[data-job-close]').parentElement.hidden`)
 		}},
-		{"a rectifier is computed: which fuse", effort{1, 1, 1670}, func(e *effort) {
+		{"a rectifier is computed: which fuse", effort{1, 1, 1200}, func(e *effort) {
 			v.do(chromedp.Navigate(v.base + "calc/rectifier.html?ac=12_V&load=24_Ω"))
 			v.until(`document.querySelector('[data-leads-to="fuse"]')?.href.includes('?')`)
 			v.counted(e, `[data-leads-to="fuse"]`)
 			v.until(`location.pathname.endsWith('calc/fuse.html')`)
 		}},
-		{"after the repair: tick and print", effort{3, 2, 2400}, func(e *effort) {
+		{"after the repair: tick and print", effort{3, 2, 400}, func(e *effort) {
 			start()
-			v.counted(e, `.foot-ways a[href$="#checklists"]`)
+			v.counted(e, `.arm-ways a[href$="#checklists"]`)
+			v.do(chromedp.Sleep(300 * time.Millisecond))
 			v.counted(e, `a[href="checklists/after-repair.html"]`)
 			v.until(`document.querySelector('.tick-ways')`)
 			v.do(chromedp.Evaluate(`globalThis.printed = 0; window.print = () => printed++; for (const box of document.querySelectorAll('[data-tick]')) if (!box.checked) box.click()`, nil))
 			v.counted(e, ".ticks-print")
 			v.until(`printed === 1`)
 		}},
-		{"a trace is shared", effort{1, 0, 900}, func(e *effort) {
+		{"a trace is shared", effort{1, 0, 400}, func(e *effort) {
 			v.do(chromedp.Navigate("about:blank"), chromedp.Navigate(v.base+"devices/kettle.html#shows=dead-quiet&read=press-switch=stays-and-snaps"))
 			v.until(`document.querySelector('[data-share]:not(:disabled)')`)
 			v.do(chromedp.Evaluate(`globalThis.copies = []; Object.defineProperty(navigator, 'clipboard', { value: { writeText: async (s) => { copies.push(s); } } })`, nil))

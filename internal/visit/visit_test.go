@@ -523,8 +523,11 @@ func TestTrace(t *testing.T) {
 		if !strings.Contains(v.text(".trace-chances li"), "Element tag burnt off") {
 			t.Error("the cause does not lead the chances")
 		}
-		v.do(chromedp.Click(`[data-cured="yes"]`), chromedp.Click(`[data-to-job]`))
+		v.do(chromedp.Click(`[data-cured="yes"]`))
+		v.until(`document.querySelector('.tick-ways') && document.querySelector('[data-to-sheet]')`)
+		v.do(chromedp.Click(`[data-to-sheet]`))
 		v.until(`document.querySelector('#sheet-outcome')`)
+		v.do(chromedp.Evaluate(`document.querySelector('.sheet-more').open = true`, nil))
 		v.choose("#sheet-outcome", "replaced")
 		v.enter(`#sheet-told`, `It "blew" cold: a # and a \ and {braces}`)
 		v.enter(`#sheet-notes`, `see <b> and [x](y)`)

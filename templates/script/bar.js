@@ -74,6 +74,7 @@ function jobRow(job, onGone) {
   } }, 'Delete');
   return make('li', { 'data-job': job.code }, make('a', { href: jobs.address(next.to, job.code), 'data-no-job': true },
     make('strong', {}, job.title + (job.text('type') ? ', ' + job.text('type') : '')),
+    job.text('chain') ? miniChain(job.text('chain')) : null,
     make('span', { class: 'small' }, job.code + ' · ' + minutesText(minutesOf(job)) + (done ? ' · ' + (done === 1 ? '1 reading' : done + ' readings') : '') + ' · ' + next.says)),
   make('p', { class: 'small job-ways' }, make('a', { href: jobs.address('job.html', job.code), 'data-no-job': true }, 'The job'), ' ', remove, sure));
 }

@@ -133,7 +133,7 @@ async function startCounter(place) {
   function open() {
     if (!b.devices[device]) { trouble.textContent = 'Say what it is: choose the device.'; trouble.hidden = false; select.focus(); return; }
     const d = b.devices[device];
-    const facts = { device, title: d.title, class: d.class, says: words.value.trim() };
+    const facts = { device, title: d.title, class: d.class, chain: d.chain, says: words.value.trim() };
     for (const [name] of counterFields) facts[name] = ['limit', 'price'].includes(name) ? asSum(boxes[name].value) : boxes[name].value.trim();
     let j = job;
     if (j) { for (const [name, v] of Object.entries(facts)) j.set(name, v || null); } else {
@@ -145,15 +145,17 @@ async function startCounter(place) {
     location.href = jobs.address('devices/' + encodeURIComponent(device) + '.html', j.code) + (job || device !== asked.get('device') ? '' : location.hash);
   }
 
+  const counterField = ([name, label]) => make('p', { class: 'sheet-field' }, make('label', { for: 'counter-' + name }, label + (['limit', 'price'].includes(name) ? ', ' + b.shop.currency : '')), boxes[name]);
   place.replaceChildren(make('form', { class: 'sheet counter', submit: (e) => { e.preventDefault(); open(); } },
     make('p', { class: 'small' }, 'No name, telephone or e-mail here: how to reach the owner stays on the paper ticket.'),
     make('p', { class: 'sheet-field' }, make('label', { for: 'counter-says' }, 'The owner says'), words),
     offered,
     make('p', { class: 'sheet-field' }, make('label', { for: 'counter-device' }, 'It is a'), select),
     symptoms,
-    counterFields.map(([name, label]) => make('p', { class: 'sheet-field' }, make('label', { for: 'counter-' + name }, label + (['limit', 'price'].includes(name) ? ', ' + b.shop.currency : '')), boxes[name])),
+    counterField(counterFields[0]),
+    make('details', { class: 'fold counter-more', open: counterFields.slice(1).some(([name]) => boxes[name].value) }, make('summary', {}, 'What came before, what was tried, what it may cost'), counterFields.slice(1).map(counterField)),
     trouble,
-    make('p', { class: 'trace-tools' }, make('button', { type: 'submit', 'data-counter-open': true }, job ? 'On with the job' : 'Open the job'),
+    make('p', { class: 'trace-tools' }, make('button', { type: 'submit', class: 'go', 'data-counter-open': true }, job ? 'On with the job' : 'Open the job'),
       job ? make('a', { class: 'button', href: jobs.address('job.html', job.code) }, 'Ticket and label') : null,
       job ? null : make('button', { type: 'button', click: () => { kept.drop('counter'); location.href = root + 'counter.html?job='; } }, 'Clear'))));
   become(device);

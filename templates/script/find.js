@@ -1,6 +1,20 @@
 // Search as one types.
 'use strict';
 
+// miniChain draws a device's chain in small, of text such as "plug0 cord1 heating9":
+// the symbol of each block with its shade, 9 for the one that something is about.
+function miniChain(text) {
+  const blocks = text.split(' ').map((b) => [b.slice(0, -1), b.slice(-1)]);
+  const wide = blocks.length * 36 - 2;
+  const at = make('span', { class: 'mini-place', 'aria-hidden': 'true' });
+  setSVG(at, '<svg xmlns="http://www.w3.org/2000/svg" class="mini" viewBox="-2 -1 ' + wide + ' 28" width="' + wide + '" height="28" focusable="false"><path class="mini-wire" d="M-2 13H' + wide + '"/>'
+    + blocks.map(([name, d], i) => '<g class="' + (d === '9' ? 'h4 mini-here' : 'h' + d) + '" transform="translate(' + i * 36 + ')"><path class="mini-box" d="M0 0h30v26H0z"/><g class="mini-symbol" transform="translate(15 13)">' + (symbols[name] || '') + '</g></g>').join('') + '</svg>');
+  return at;
+}
+
+// miniAt is the text of a chain with one block filled, and no other shaded.
+const miniAt = (text, place) => text.split(' ').map((b, i) => b.slice(0, -1) + (i === place ? '9' : '0')).join(' ');
+
 // Below the box stand, from the top: what was understood, which devices and which
 // kinds the notes are of, and the notes. The upper rows keep their height, so that
 // nothing moves under the finger while somebody types; they change when the typing
@@ -48,6 +62,7 @@ function startFind(form) {
   function close() {
     clearTimeout(resting);
     panel.hidden = true;
+    document.body.classList.remove('found');
     list.replaceChildren();
     chosen = -1;
     words.setAttribute('aria-expanded', 'false');
@@ -64,9 +79,6 @@ function startFind(form) {
     return make('span', { class: 'find-hit-hazard' }, word ? make('strong', { class: 'signal-' + word.toLowerCase() }, word) : null, ' ' + rest);
   }
 
-  // chain draws a device's blocks as cells, the one in question filled.
-  const chain = (digits) => make('span', { class: 'mini', 'aria-hidden': 'true' }, [...digits].map((d) => make('i', { class: d === '9' ? 'mini-here' : 'mini-' + d })));
-
   // bar draws minutes as a length, an hour at most.
   function bar(text) {
     const at = make('span', { class: 'mini-bar', 'aria-hidden': 'true' });
@@ -81,9 +93,9 @@ function startFind(form) {
     const heard = h.kind === 'device' && h.symptomParts.length ? '#says=' + encodeURIComponent(h.symptomParts.map((p) => p.text).join('')) : '';
     return make('a', { class: 'find-hit', role: 'option', id: 'find-hit-' + i, 'aria-selected': 'false', href: root + h.address + heard, 'data-id': h.id },
       make('span', { class: 'find-hit-title' }, marked(h.titleParts)), make('span', { class: 'find-hit-about' },
-      make('span', { class: 'find-hit-kind' }, ' · ' + (h.deviceTitle && h.kind !== 'device' ? h.deviceTitle : h.kindText)),
+      make('span', { class: 'find-hit-kind' }, (h.deviceTitle && h.kind !== 'device' ? h.deviceTitle : h.kindText)),
       h.symptomParts.length ? make('span', { class: 'find-hit-shows' }, ' · ', marked(h.symptomParts)) : null),
-      h.chain ? chain(h.chain) : null,
+      h.chain ? miniChain(h.chain) : null,
       first ? make('span', { class: 'find-hit-first' }, first) : null,
       h.hazard ? hazard(h.hazard) : null,
       h.also ? make('span', { class: 'find-hit-also' }, 'The same on: ' + h.also.map((o) => o.deviceTitle).join(', ')) : null);
@@ -99,6 +111,7 @@ function startFind(form) {
     if (got.hits.length) list.replaceChildren(...got.hits.map(row));
     else list.replaceChildren(make('p', { class: 'find-empty' }, 'Nothing in the notes matches. Try the symptom in other words, or the device alone.'));
     panel.hidden = false;
+    if (onPage) document.body.classList.add('found'); // what was found takes the place of the shelves
     words.setAttribute('aria-expanded', 'true');
     const now = state();
     resting = setTimeout(async () => {

@@ -73,6 +73,9 @@ async function startJob(place) {
   const proofs = make('div', { 'data-proofs': true });
   const papers = make('div', { class: 'papers', 'aria-hidden': 'true' });
   let made = null;
+  // the chain in small: where it was found, once that is known
+  const chainNow = () => { const c = causeOf(); return d.chain ? miniChain(c && c.at >= 0 ? miniAt(d.chain, c.at) : d.chain) : null; };
+  const chainHere = make('div', { class: 'job-chain' });
 
   const field = (name, label, props) => {
     const el = make(props && props.rows ? 'textarea' : 'input', { id: 'sheet-' + name, name, autocomplete: 'off', ...props, input: () => { job.set(name, el.value.trim() === '' ? null : el.value); write(); } });
@@ -110,12 +113,13 @@ async function startJob(place) {
   const form = make('form', { class: 'sheet', submit: (e) => e.preventDefault() },
     choice('cause', 'Cause', [['', 'choose'], ...d.causes.map((c) => [c.id, c.title]), ['unknown', 'unknown']]),
     reason, reasons, soak, parts, partsOffer,
+    field('told', 'What the owner should know', { rows: '2' }),
+    make('details', { class: 'fold sheet-more', open: ['money', 'reproduced', 'by', 'notes'].some((name) => job.text(name)) }, make('summary', {}, 'Money, minutes, by whom, for the next one'),
     field('money', 'Money for parts', { inputmode: 'decimal' }),
     choice('reproduced', 'Seen here on the bench', [['', 'not written'], ['yes', 'yes'], ['no', 'no'], ['now and then', 'now and then']]),
     make('p', { class: 'sheet-field' }, make('label', { for: 'sheet-minutes' }, 'Minutes in all, by the clock; correct them if they are wrong'), minutes),
     field('by', 'By whom, if wanted', {}),
-    field('told', 'What the owner should know', { rows: '2' }),
-    field('notes', 'For the next one on this bench', { rows: '2' }));
+    field('notes', 'For the next one on this bench', { rows: '2' })));
   const outcome = choice('outcome', 'How it ends', [['', 'not yet'], ...outcomes]);
 
   function showMore() {
@@ -165,6 +169,7 @@ async function startJob(place) {
     trouble.hidden = !got.error;
     if (got.error) trouble.textContent = got.error.says;
     preview.textContent = got.markdown || '';
+    chainHere.replaceChildren(...[chainNow()].filter(Boolean));
     for (const el of ways.querySelectorAll('button')) el.disabled = !made;
     preview.hidden = !made;
     drawPapers(known, shown);
@@ -178,13 +183,13 @@ async function startJob(place) {
   const finish = make('p', { class: 'trace-tools', hidden: !job.value('kept') },
     make('button', { type: 'button', 'data-job-close': true, click: () => { job.end('saved'); location.href = root + 'index.html?job='; } }, 'It is saved: close the job'), make('span', { class: 'small' }, ' Until then it stays here.'));
   const ways = make('p', { class: 'trace-tools' },
-    theInbox ? make('button', { type: 'button', 'data-sheet-inbox': true, click: async () => {
+    theInbox ? make('button', { type: 'button', class: 'go', 'data-sheet-inbox': true, click: async () => {
       const at = await theInbox.sheet(job.code, made.name, made.markdown);
       trouble.hidden = !at.error;
       if (at.error) { trouble.textContent = at.error; return; }
       saved('Kept in the shop’s inbox as ' + at.name + '.');
     } }, 'Save it in the shop’s inbox') : null,
-    make('button', { type: 'button', 'data-sheet-save': true, click: () => { download(made.markdown, made.name); saved('Handed to the browser as ' + made.name + '. See that it is there.'); } }, 'Download the sheet'),
+    make('button', { type: 'button', class: theInbox ? null : 'go', 'data-sheet-save': true, click: () => { download(made.markdown, made.name); saved('Handed to the browser as ' + made.name + '. See that it is there.'); } }, 'Download the sheet'),
     make('button', { type: 'button', click: () => { copy(made.markdown, said); finish.hidden = false; } }, 'Copy it'),
     navigator.share && navigator.canShare ? make('button', { type: 'button', click: async () => {
       const file = new File([made.markdown], made.name, { type: 'text/plain' });
@@ -209,10 +214,10 @@ async function startJob(place) {
         line('Before', job.text('before')), line('Tried', job.text('tried')), line('Limit', job.text('limit') ? job.text('limit') + ' ' + b.shop.currency : ''),
         make('p', {}, 'Name and how to reach the owner, on this paper only:'), make('p', { class: 'papers-blank' }), make('p', { class: 'papers-blank' }), make('div', { 'data-qr': true })),
       make('section', { 'data-for': 'label' }, make('p', { class: 'papers-code' }, job.code), make('p', {}, job.title), make('div', { 'data-qr': true })),
-      make('section', { 'data-for': 'owner' }, make('p', {}, b.shop.name), head(), line('What was wrong', c ? c.title : job.text('outcome') ? 'not found' : ''), line('Why', job.text('reason')), line('How it ended', (outcomes.find(([v]) => v === job.text('outcome')) || ['', ''])[1]),
+      make('section', { 'data-for': 'owner' }, make('p', {}, b.shop.name), head(), c ? chainNow() : null, line('What was wrong', c ? c.title : job.text('outcome') ? 'not found' : ''), line('Why', job.text('reason')), line('How it ended', (outcomes.find(([v]) => v === job.text('outcome')) || ['', ''])[1]),
         line('Parts', job.text('parts')), line('Money for parts', money), line('To know', job.text('told')),
         shown.length ? make('div', {}, make('strong', {}, 'Shown before it went back'), make('ul', {}, proofLines)) : null, line('Checked by', job.text('by') || '______________________')),
-      make('section', { 'data-for': 'shop' }, head(), line('The owner said', job.text('says')), line('Before', job.text('before')), line('Tried', job.text('tried')), line('It shows', known.symptoms.map(says).join('; ')),
+      make('section', { 'data-for': 'shop' }, head(), chainNow(), line('The owner said', job.text('says')), line('Before', job.text('before')), line('Tried', job.text('tried')), line('It shows', known.symptoms.map(says).join('; ')),
         make('ol', {}, known.readings.filter(Boolean).map((r) => make('li', {}, (d.tests[r.test] || asText(r.test)) + ': ' + asText(r.value) + (r.minutes ? ', ' + r.minutes + ' min' : '')))),
         line('Found', c ? c.title : 'unknown'), line('Why', job.text('reason')), line('Outcome', job.text('outcome')), line('Parts', job.text('parts')), line('Money', money), line('Minutes', minutesOf(job) > 0 ? String(Math.round(minutesOf(job))) : 'not known'),
         make('ul', {}, proofLines), line('By', job.text('by')), line('For the next one', job.text('notes'))));
@@ -240,6 +245,7 @@ async function startJob(place) {
   const next = nextOf(job);
   place.replaceChildren(...[
     gone ? make('p', { class: 'wrong' }, 'The notes have no device “' + job.text('device') + '” any more. What was entered is all here; choose the new one at the counter.') : null,
+    chainHere,
     make('dl', { class: 'strip' }, [['Code', job.code], ['Device', job.title], ['Type', job.text('type')], ['Class', job.text('class')], ['The owner says', job.text('says')], ['It shows', known.symptoms.map(says).join('; ')],
       ['Readings', known.readings.length ? String(known.readings.length) : '']].filter(([, v]) => v).map(([k, v]) => make('div', {}, make('dt', {}, k), make('dd', {}, v)))),
     make('p', { class: 'trace-tools' }, next.to !== 'job.html' || job.text('outcome') ? make('a', { class: 'button', href: jobs.address('devices/' + encodeURIComponent(job.text('device')) + '.html', job.code) }, job.text('outcome') ? 'Back to the trace' : next.says) : null,

@@ -106,5 +106,6 @@ var bySound = []struct{ word, symbol string }{
 	{"contact", "connector"}, {"connector", "connector"}, {"base", "connector"}, {"jack", "connector"}, {"terminal", "terminal"}, {"board", "board"}, {"electronics", "board"}, {"charger", "board"}, {"reel", "cord"}, {"outlets", "outlet"},
 	{"pump", "pump"}, {"valve", "valve"}, {"hose", "hose"}, {"pipe", "hose"}, {"waterway", "hose"}, {"steam", "hose"}, {"airway", "fan"}, {"air", "fan"}, {"blade", "fan"}, {"impeller", "fan"}, {"fan", "fan"}, {"gear", "gear"}, {"head", "gear"}, {"belt", "belt"}, {"chuck", "chuck"},
 	{"tank", "tank"}, {"vessel", "vessel"}, {"jug", "vessel"}, {"basket", "filter"}, {"filter", "filter"}, {"bag", "filter"}, {"sole", "case"}, {"case", "case"}, {"box", "case"}, {"carriage", "handle"}, {"lever", "handle"}, {"stand", "stand"}, {"use", "hand"}, {"owner", "hand"},
+	{"tip-over", "switch"}, {"neck", "stand"}, {"swing", "gear"}, {"remote", "radio"}, {"group", "valve"}, {"bowl", "vessel"}, {"body", "tank"}, {"tip", "chuck"}, {"wire", "wire"},
 	{"lid", "case"}, {"door", "case"}, {"grille", "filter"}, {"pins", "plug"}, {"stage", "amplifier"}, {"bearing", "gear"}, {"spring", "connector"}, {"bulk", "electrolytic"}, {"start", "electrolytic"}, {"barrier", "transformer"}, {"change", "selector"}, {"band", "selector"},
 }

@@ -8,7 +8,6 @@ import (
 	"cmp"
 	"slices"
 	"strconv"
-	"strings"
 
 	"faultleaf/calc/draw"
 	"faultleaf/calc/draw/circuit"
@@ -128,33 +127,25 @@ func Spots(d *trace.Device, covers []trace.BlockID) draw.Spots {
 	return s
 }
 
-// Heated are the blocks of a chain as cells, shaded by what they had at rest.
-func Heated(d *trace.Device, a trace.Advice) draw.Spots {
+// Mini is a device's chain in small: about is the block that something is about; ""
+// shades all by what they have.
+func Mini(d *trace.Device, a trace.Advice, about trace.BlockID) circuit.Mini {
 	share := shares(d, a)
-	var s draw.Spots
+	var m circuit.Mini
 	for _, id := range flat(d.Blocks) {
-		s = append(s, draw.Spot{Heat: circuit.Heat(share[id])})
+		s := circuit.Small{Symbol: symbol(d.Block(id))}
+		if about == "" {
+			s.Heat = circuit.Heat(share[id])
+		} else {
+			s.Here = id == about
+		}
+		m = append(m, s)
 	}
-	return s
+	return m
 }
 
-// Digits are the same cells as text, a digit each: how warm a block is at rest, or
-// 9 for the one that something is about.
-func Digits(d *trace.Device, a trace.Advice, about trace.BlockID) string {
-	share := shares(d, a)
-	var b strings.Builder
-	for _, id := range flat(d.Blocks) {
-		switch {
-		case about == "":
-			b.WriteString(strconv.Itoa(circuit.Heat(share[id])))
-		case id == about:
-			b.WriteByte('9')
-		default:
-			b.WriteByte('0')
-		}
-	}
-	return b.String()
-}
+// Place is where a block stands on the chain as Mini draws it, from 0; -1 for none.
+func Place(d *trace.Device, id trace.BlockID) int { return slices.Index(flat(d.Blocks), id) }
 
 // scaled is up to how many answers stand side by side under one scale.
 const scaled = 4

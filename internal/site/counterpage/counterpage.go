@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 
 	"faultleaf/calc/trace"
+	"faultleaf/calc/trace/drawn"
 	"faultleaf/internal/site/page"
 )
 
@@ -39,6 +40,7 @@ type device struct {
 	Causes   []cause                      `json:"causes"`
 	Tests    map[trace.TestID]string      `json:"tests"`
 	Proofs   []trace.Need                 `json:"proofs"`
+	Chain    string                       `json:"chain"`         // in small, as circuit.Mini says it, shaded by the chances at rest
 	Was      map[string]map[string]string `json:"was,omitempty"` // what its things were called before
 }
 
@@ -50,6 +52,7 @@ type symptom struct {
 type cause struct {
 	ID         trace.CauseID `json:"id"`
 	Title      string        `json:"title"`
+	At         int           `json:"at"` // its block's place on the chain, from 0
 	Protective bool          `json:"protective,omitempty"`
 	Because    []string      `json:"because,omitempty"`
 	Parts      []part        `json:"parts,omitempty"`
@@ -83,6 +86,9 @@ func Bench(s *page.Shop) ([]byte, error) {
 	for _, d := range s.Devices {
 		t := s.Traced(d.Name)
 		v := device{Title: d.Title, Class: d.Class, Price: d.Price, Symptoms: []symptom{}, Causes: []cause{}, Tests: map[trace.TestID]string{}, Proofs: s.Needs(d), Was: d.Names.Old()}
+		var rest trace.Advice
+		rest.Chances, rest.Unknown = trace.Chances(t, trace.Evidence{})
+		v.Chain = drawn.Mini(t, rest, "").Text()
 		for _, x := range t.Symptoms {
 			v.Symptoms = append(v.Symptoms, symptom{x.ID, x.Says})
 		}
@@ -90,7 +96,7 @@ func Bench(s *page.Shop) ([]byte, error) {
 			v.Tests[x.ID] = x.Ask
 		}
 		for _, c := range t.Causes {
-			o := cause{ID: c.ID, Title: c.Title, Protective: c.Protective, Because: c.Because}
+			o := cause{ID: c.ID, Title: c.Title, At: drawn.Place(t, c.Block), Protective: c.Protective, Because: c.Because}
 			for _, p := range c.Mend.Parts {
 				o.Parts = append(o.Parts, part{p.Part, p.Count, p.Price})
 			}

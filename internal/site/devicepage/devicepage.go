@@ -146,7 +146,7 @@ func one(s *page.Shop, d *note.Device) (page.Page, error) {
 		Text: d.Plain(), Symptoms: s.Symptoms(d.Name, t.Symptoms), Complaints: s.DeviceComplaints(d),
 		Names: page.Weighted(d.Also, d.Near), Unlike: d.Unlike}
 	s.BeginWith(found, d.Name, nil, nil)
-	found.Chain = drawn.Digits(t, first, "")
+	found.Chain = drawn.Mini(t, first, "").Text()
 	return page.Page{Address: d.Address(), Title: d.Title, Template: "device", View: v, Found: found}, nil
 }
 

@@ -100,7 +100,7 @@ func one(s *page.Shop, f *note.Fault) (page.Page, error) {
 	money := d.MendMinutes(c) / 60 * d.Shop.Rate
 	for _, p := range c.Mend.Parts {
 		money += float64(p.Price * p.Count)
-		v.Parts = append(v.Parts, part{p.Part, quantity.Number(p.Count), s.Money(p.Price)})
+		v.Parts = append(v.Parts, part{trace.Plain(p.Part), quantity.Number(p.Count), s.Money(p.Price)})
 	}
 	if money > 0 {
 		v.Cost = "about " + s.Money(money) + " with the bench's time"
@@ -226,13 +226,15 @@ func (v *view) tells(d *trace.Device, c *trace.Cause) {
 		for k := range d.Causes {
 			o := &d.Causes[k]
 			theirs := gives(t, o)
-			if o.ID == c.ID || o.Block == c.Block || len(theirs) == 0 || !alike(o) {
+			if o.ID == c.ID || len(theirs) == 0 || !alike(o) {
 				continue
 			}
 			if !slices.ContainsFunc(theirs, func(id trace.ReadingID) bool { return slices.Contains(mine, id) }) {
 				told[o.Block] = true
 			}
 		}
+		own := told[c.Block]
+		delete(told, c.Block)
 		var from []string
 		for _, b := range d.Chain() {
 			if told[b.ID] {
@@ -243,6 +245,15 @@ func (v *view) tells(d *trace.Device, c *trace.Cause) {
 			from = append(from[:mostFrom], "and "+quantity.Number(float64(n-mostFrom))+" more")
 		}
 		r.From = strings.Join(from, ", ")
+		switch {
+		case r.From != "":
+		case own:
+			r.From = "other faults of the " + trace.Plain(string(c.Block))
+		case !slices.Contains(mine, healthy(t)):
+			r.From = "a sound one"
+		default: // it may read as a sound one does, and as every other fault does
+			continue
+		}
 		rows = append(rows, r)
 	}
 	sort.SliceStable(rows, func(i, j int) bool { return rows[i].minutes < rows[j].minutes })
@@ -317,7 +328,7 @@ func found(s *page.Shop, d *trace.Device, f *note.Fault, c *trace.Cause) *search
 		main = []trace.SymptomID{shows[0].ID}
 	}
 	if first, err := s.First(f.Device, nil); err == nil {
-		doc.Chain = drawn.Digits(d, first, c.Block)
+		doc.Chain = drawn.Mini(d, first, c.Block).Text()
 	}
 	s.BeginWith(doc, f.Device, c, main)
 	return doc

@@ -9,8 +9,10 @@ import (
 	"strings"
 
 	"faultleaf/calc/draw"
+	"faultleaf/calc/draw/circuit"
 	"faultleaf/calc/quantity"
 	"faultleaf/calc/trace"
+	"faultleaf/calc/trace/drawn"
 	"faultleaf/internal/note"
 	"faultleaf/internal/site/page"
 	"faultleaf/search"
@@ -23,11 +25,14 @@ var Kind = page.Kind{Name: "job", Pages: lists, Of: func(s *page.Shop, d *note.D
 
 type view struct {
 	Title, Device, DeviceAddress string
-	Rows                         []row
+	Plate, Rows                  []row
+	Said                         string // by the owner
 	Readings                     []reading
 	Proofs                       []proof
 	Parts                        []string
 	Body                         template.HTML
+	Sprite, Chain                template.HTML // the chain in small, with the block where it was found
+	Where                        string        // the same in words
 }
 
 type row struct{ Name, Value, Address string }
@@ -45,9 +50,13 @@ type list struct {
 	Devices                []page.Item // the id as its address
 	Endings                []string
 	Jobs                   []line
+	Sprite                 template.HTML // the symbols of the chains
 }
 
-type line struct{ Address, Date, DeviceID, Device, Code, Said, Found, Minutes, Outcome string }
+type line struct {
+	Address, Date, DeviceID, Device, Code, Said, Found, Minutes, Outcome string
+	Chain                                                                template.HTML // in small, with the block where it was found
+}
 
 // found again are the newest sheets; older ones stand on their year's page, so
 // that the index that every page loads stays small.
@@ -114,6 +123,7 @@ func yearAddress(order []string, i int) string {
 func listed(s *page.Shop, title string, jobs []*note.Job, years []page.Item) list {
 	l := list{Title: title, Count: page.Count(len(jobs), "sheet", "sheets"), Years: years}
 	counts, devices := map[string]int{}, map[string]bool{}
+	var chains []circuit.Mini
 	for _, j := range jobs {
 		sh := j.Sheet
 		counts[sh.Outcome]++
@@ -126,8 +136,15 @@ func listed(s *page.Shop, title string, jobs []*note.Job, years []page.Item) lis
 		if sh.Minutes > 0 {
 			x.Minutes = quantity.Minutes(sh.Minutes)
 		}
+		if d := s.Traced(sh.Device); d != nil && len(jobs) <= few {
+			if c := d.Cause(trace.CauseID(sh.Cause)); c != nil {
+				mini := drawn.Mini(d, trace.Advice{}, c.Block)
+				chains, x.Chain = append(chains, mini), template.HTML(mini.SVG())
+			}
+		}
 		l.Jobs = append(l.Jobs, x)
 	}
+	l.Sprite = template.HTML(circuit.Sprite(chains...))
 	var parts []string
 	for _, o := range endings {
 		if n := counts[o]; n > 0 {
@@ -167,10 +184,22 @@ func one(s *page.Shop, j *note.Job) (page.Page, error) {
 			v.Rows = append(v.Rows, row{name, value, address})
 		}
 	}
+	v.Said = sh.OwnerSays
+	cell := func(name, value string) {
+		if value != "" {
+			v.Plate = append(v.Plate, row{Name: name, Value: value})
+		}
+	}
+	cell("outcome", trace.Plain(sh.Outcome))
+	if sh.Minutes > 0 {
+		cell("time", quantity.Minutes(sh.Minutes))
+	}
+	if sh.Money > 0 {
+		cell("parts", s.Money(sh.Money))
+	}
+	cell("type", sh.Type)
 	add("Code", sh.Code, "")
-	add("Type", sh.Type, "")
 	add("By", sh.By, "")
-	add("The owner said", sh.OwnerSays, "")
 	add("Before", sh.Before, "")
 	add("Tried already", sh.Tried, "")
 	add("Owner’s limit", sh.Limit, "")
@@ -183,13 +212,6 @@ func one(s *page.Shop, j *note.Job) (page.Page, error) {
 	}
 	add("What the notes expected", expected(s, d, sh), "")
 	add("Why", sh.Reason, "")
-	add("Outcome", trace.Plain(sh.Outcome), "")
-	if sh.Minutes > 0 {
-		add("Time", quantity.Minutes(sh.Minutes), "")
-	}
-	if sh.Money > 0 {
-		add("Parts cost", s.Money(sh.Money), "")
-	}
 	add("The owner was told", sh.Told, "")
 	for _, p := range sh.Proofs {
 		x := proof{Name: p.Kind.Says(), Value: p.Value, Limit: strings.TrimPrefix(p.Limit, "limit ")}
@@ -207,8 +229,19 @@ func one(s *page.Shop, j *note.Job) (page.Page, error) {
 		v.Proofs = append(v.Proofs, x)
 	}
 	v.Readings = readings(d, sh.Readings)
+	if d != nil {
+		if c := d.Cause(trace.CauseID(sh.Cause)); c != nil {
+			mini := drawn.Mini(d, trace.Advice{}, c.Block)
+			v.Sprite, v.Chain = template.HTML(circuit.Sprite(mini)), template.HTML(mini.SVG())
+			for i, m := range mini {
+				if m.Here {
+					v.Where = "Found in the " + trace.Plain(string(c.Block)) + ": block " + quantity.Number(float64(i+1)) + " of " + quantity.Number(float64(len(mini))) + " on the wire."
+				}
+			}
+		}
+	}
 	for _, p := range sh.Parts {
-		v.Parts = append(v.Parts, quantity.Number(p.Count)+" × "+p.Part+", "+s.Money(p.Price)+" each")
+		v.Parts = append(v.Parts, quantity.Number(p.Count)+" × "+trace.Plain(p.Part)+", "+s.Money(p.Price)+" each")
 	}
 	doc := &search.Document{ID: j.ID, Kind: "job", Title: v.Title, Address: j.Address(), Device: sh.Device, DeviceTitle: v.Device,
 		Symptoms: []search.Symptom{{Says: sh.OwnerSays}}, Complaints: s.JobComplaints(sh.Device, sh.Symptoms), Cause: found(s, j) + ". " + sh.Reason, Text: strings.Join([]string{"job sheet", sh.Code, sh.Type, j.Plain()}, " ")}

@@ -7,6 +7,7 @@ import (
 	"sort"
 	"strings"
 
+	"faultleaf/calc/draw/circuit"
 	"faultleaf/calc/quantity"
 	"faultleaf/calc/trace"
 	"faultleaf/calc/trace/drawn"
@@ -26,7 +27,8 @@ type view struct {
 	Checklists, Lately []page.Item
 	Pages              []page.Item
 	Shelves            []page.Shelf
-	Root, Hint         string // for the search box, as in the frame; no root on this page
+	Sprite             template.HTML // the symbols of the chains
+	Root, Hint         string        // for the search box, as in the frame; no root on this page
 }
 
 // family is a heading with its devices.
@@ -38,7 +40,7 @@ type family struct {
 type device struct {
 	Address, Title, Faults, Jobs string
 	Common                       page.Item     // the fault met most
-	Spots                        template.HTML // its chain, darker where faults are met most
+	Chain                        template.HTML // in small, darker where faults are met most
 }
 
 // into puts a device under its family; families stand in the order in which
@@ -71,6 +73,7 @@ func most(causes []trace.Cause) (first *trace.Cause) {
 
 func pages(s *page.Shop) ([]page.Page, error) {
 	v := view{Name: s.Shop.Name, Hint: page.SearchHint(s.Set), Shelves: s.Shelves("index.html")}
+	var chains []circuit.Mini
 	for _, d := range s.Devices {
 		t := s.Traced(d.Name)
 		dv := device{Address: d.Address(), Title: d.Title, Faults: page.Count(len(t.Causes), "fault", "faults"),
@@ -92,9 +95,12 @@ func pages(s *page.Shop) ([]page.Page, error) {
 		}
 		var rest trace.Advice
 		rest.Chances, rest.Unknown = trace.Chances(&met, trace.Evidence{})
-		dv.Spots = template.HTML(drawn.Heated(t, rest).SVG())
+		mini := drawn.Mini(t, rest, "")
+		chains = append(chains, mini)
+		dv.Chain = template.HTML(mini.SVG())
 		v.into(d.Family, dv)
 	}
+	v.Sprite = template.HTML(circuit.Sprite(chains...))
 	sort.SliceStable(v.Families, func(i, j int) bool { return v.Families[i].Name != "" && v.Families[j].Name == "" })
 	if n := len(v.Families); n > 1 && v.Families[n-1].Name == "" {
 		v.Families[n-1].Name = "Others"
