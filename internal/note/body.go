@@ -162,6 +162,12 @@ func (l *loader) anchors(doc *Document) (places []string, known bool) {
 		for old := range d.Names.tests {
 			places = append(places, "test-"+old)
 		}
+	case KindPage:
+		if doc.File == GlossaryFile {
+			for _, t := range l.set.Terms() {
+				places = append(places, t.Place)
+			}
+		}
 	case KindBlock:
 		if k := l.library.Kinds[doc.Name]; k != nil {
 			for _, f := range k.Faults() {

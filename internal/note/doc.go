@@ -45,6 +45,8 @@
 //   - like: cord-broken on a fault says only what differs from that common fault; its
 //     file's name is the fault's id, its body, if it has one, stands for the block's.
 //   - One device only may claim a name of also: with the whole weight.
+//   - A paragraph of content/pages/glossary.md that begins with bold words, like **RCD, GFCI.**,
+//     explains a term (glossary.go); every other text leads there where it first uses one.
 //   - content/words.txt adds spellings and synonyms to search/words/shop.txt, in the
 //     same form.
 //   - A sheet with a code or with proofs is mended only by them. A sheet with a

@@ -14,6 +14,7 @@ import (
 	"strings"
 	"sync"
 
+	"faultleaf/internal/note"
 	"faultleaf/internal/site/record"
 )
 
@@ -94,6 +95,8 @@ func take(dir string) (*folder, error) {
 	for file := range s.sums {
 		switch {
 		case s.device[file] != "":
+		case file == note.GlossaryFile: // every text links its terms
+			s.base = append(s.base, file)
 		case strings.HasPrefix(file, "content/checklists/"), strings.HasPrefix(file, "content/pages/"):
 			s.others = append(s.others, file)
 		default:

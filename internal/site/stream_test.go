@@ -188,6 +188,12 @@ func TestStreamEqualsFull(t *testing.T) {
 			edit(filepath.Join(shop, "content/blocks/mains-cord.md"), "minutes: 15", "minutes: 17")
 			edit(any("pages/*.md"), "---\n\n", "---\n\nMore of it.\n\n")
 		}},
+		{"a glossary: texts lead to it", all, func() {
+			text := "---\ntitle: Glossary\n---\n\n**Thermal link.** Opens once.\n"
+			if err := os.WriteFile(filepath.Join(shop, "content/pages/glossary.md"), []byte(text), 0o644); err != nil {
+				t.Fatal(err)
+			}
+		}},
 		{"the shop's name", all, func() { edit(filepath.Join(shop, "content/shop.yaml"), "name: ", "name: The ") }},
 		{"commits", 1, func() {
 			git("init", "-q")

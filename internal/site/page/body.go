@@ -59,6 +59,9 @@ func (s *Shop) body(d *note.Document, address string, below int) (template.HTML,
 	}
 	var b bytes.Buffer
 	w := writer{shop: s, doc: d, root: Root(address), below: below}
+	if s.terms != nil && below == 0 && d.File != note.GlossaryFile {
+		w.terms, w.used = s.terms, make([]bool, len(s.terms.all))
+	}
 	for _, c := range s.Checklists {
 		if &c.Document == d {
 			w.steps = c.Steps
@@ -87,10 +90,14 @@ type writer struct {
 	boxes int
 	steps []note.Step
 	forms int
-	below int // levels that headings stand lower
+	below int    // levels that headings stand lower
+	terms *terms // nil links none
+	used  []bool // of terms, in this text
 }
 
 func (w *writer) RegisterFuncs(reg renderer.NodeRendererFuncRegisterer) {
+	reg.Register(ast.KindText, w.text)
+	reg.Register(ast.KindEmphasis, w.emphasis)
 	reg.Register(ast.KindLink, w.link)
 	reg.Register(ast.KindImage, w.image)
 	reg.Register(ast.KindFencedCodeBlock, w.block)

@@ -61,11 +61,15 @@ type Shop struct {
 	mu      sync.Mutex
 	devices map[string]*trace.Device
 	firsts  map[string]trace.Advice
+	terms   *terms // nil where the shop has no glossary
 }
 
 // NewShop prepares a checked set of notes.
 func NewShop(set *note.Set, calculators []*calc.Calculator) *Shop {
 	s := &Shop{Set: set, Calculators: calculators, devices: map[string]*trace.Device{}, firsts: map[string]trace.Advice{}}
+	if all := set.Terms(); len(all) > 0 {
+		s.terms = newTerms(all)
+	}
 	return s
 }
 
