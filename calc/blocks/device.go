@@ -118,7 +118,7 @@ func testOf(f Field, plate map[string]string, compute Compute) (trace.Test, erro
 	n := f.Value
 	t := trace.Test{ID: trace.TestID(f.Name), Ask: n.Str("ask"), Covers: list[trace.BlockID](n, "covers"), Needs: list[trace.AccessID](n, "needs"),
 		Power: trace.Power(n.Str("power")), Minutes: number(n.Str("minutes"), 0), Waits: number(n.Str("waits"), 0), Caution: n.Str("caution"), While: list[string](n, "while"),
-		Trust: number(n.Str("trust"), .95), MeterError: number(n.Str("meter"), 0), Proves: n.Str("proves"), After: list[trace.TestID](n, "after"), With: list[string](n, "with")}
+		Trust: number(n.Str("trust"), .95), MeterError: number(n.Str("meter"), 0), Proves: n.Str("proves"), After: list[trace.TestID](n, "after"), With: list[string](n, "with"), ByEye: n.Str("by_eye") == "true"}
 	harms, _ := n.Get("harms")
 	t.Harms = trace.Harms{Chance: number(harms.Str("chance"), 0), Cost: number(harms.Str("cost"), 0)}
 	reads, _ := n.Get("reads")
@@ -160,7 +160,10 @@ func testOf(f Field, plate map[string]string, compute Compute) (trace.Test, erro
 func causeOf(f Fault) trace.Cause {
 	n := f.Note
 	c := trace.Cause{ID: trace.CauseID(f.ID), Title: n.Str("title"), Says: n.Str("cause"), Block: trace.BlockID(n.Str("block")), Takes: list[string](n, "takes"),
-		Symptoms: map[trace.SymptomID]trace.Often{}, Reads: map[trace.TestID][]trace.Read{}, Because: list[string](n, "because"), Protective: n.Str("protective") == "true"}
+		Symptoms: map[trace.SymptomID]trace.Often{}, Reads: map[trace.TestID][]trace.Read{}, Because: list[string](n, "because"), Protective: n.Str("protective") == "true", Look: n.Str("look")}
+	if c.Look == "none" {
+		c.Look = ""
+	}
 	v, _ := n.Get("seen")
 	c.Seen, c.Share, _ = metOften(v)
 	v, _ = n.Get("symptoms")

@@ -152,7 +152,7 @@ func ownPoints(e *Entry, probes Tree) Tree {
 	return out
 }
 
-var testOrder = []string{"ask", "covers", "needs", "with", "power", "minutes", "waits", "harms", "while", "trust", "meter", "proves", "after", "probes", "apart"}
+var testOrder = []string{"ask", "covers", "needs", "with", "power", "minutes", "waits", "harms", "while", "trust", "meter", "proves", "after", "probes", "apart", "by_eye"}
 
 // testToday is a test without what only blocks need.
 func testToday(t *test) Tree {
@@ -178,7 +178,7 @@ func testToday(t *test) Tree {
 	return ordered(note, testOrder)
 }
 
-var faultOrder = []string{"title", "device", "block", "cause", "takes", "seen", "protective", "symptoms", "reads", "shown", "because", "mend"}
+var faultOrder = []string{"title", "device", "block", "cause", "takes", "seen", "protective", "symptoms", "reads", "shown", "look", "because", "mend"}
 
 // faultToday is a fault without what only blocks need.
 func (d *device) faultToday(f *fault) Tree {

@@ -1,6 +1,9 @@
 package trace
 
 import (
+	"cmp"
+	"slices"
+
 	"faultleaf/calc/quantity"
 	"faultleaf/calc/reading"
 )
@@ -178,6 +181,9 @@ type Test struct {
 	Probes []Point `json:"probes,omitempty"`
 	// Apart is the block behind which the chain is taken apart for it, "" for whole.
 	Apart BlockID `json:"apart,omitempty"`
+	// ByEye is a test that is answered by looking: its readings show the looks of
+	// the faults that give them.
+	ByEye bool `json:"byEye,omitempty"`
 }
 
 // Harms is the chance and the cost in money of a test's doing damage.
@@ -217,6 +223,9 @@ type Cause struct {
 	Mend       Mend                `json:"mend"`
 	Protective bool                `json:"protective,omitempty"`
 	Address    string              `json:"address,omitempty"`
+	// Look is how it shows itself to the eye, a name of calc/draw/looks; "" where no
+	// drawing tells it.
+	Look string `json:"look,omitempty"`
 }
 
 // Read is one of the readings that a fault may give on a test.
@@ -241,6 +250,31 @@ func (c *Cause) Likeliest(t TestID) (id ReadingID, ok bool) {
 	}
 	return id, ok
 }
+
+// Looks are the looks behind each reading of a test by eye: of the faults that
+// give it most often, those met most often first. Nothing for any other test.
+func (d *Device) Looks(t *Test) map[ReadingID][]string {
+	if !t.ByEye {
+		return nil
+	}
+	causes := make([]*Cause, 0, len(d.Causes))
+	for i := range d.Causes {
+		causes = append(causes, &d.Causes[i])
+	}
+	slices.SortStableFunc(causes, func(a, b *Cause) int { return cmp.Compare(b.Seen+b.Jobs, a.Seen+a.Jobs) })
+	out := map[ReadingID][]string{}
+	for _, c := range causes {
+		id, ok := c.Likeliest(t.ID)
+		if !ok || c.Look == "" || id == t.Healthy() || slices.Contains(out[id], c.Look) {
+			continue
+		}
+		out[id] = append(out[id], c.Look)
+	}
+	return out
+}
+
+// Healthy is the reading of a good one.
+func (t *Test) Healthy() ReadingID { return healthy(t) }
 
 // States tells whether a fault's note names a reading for a test.
 func (c *Cause) States(t TestID, id ReadingID) bool {

@@ -3,6 +3,7 @@ package format
 import (
 	"faultleaf/calc/blocks"
 	"faultleaf/calc/draw/circuit"
+	"faultleaf/calc/draw/looks"
 	"faultleaf/calc/sources"
 	"faultleaf/calc/trace"
 )
@@ -78,6 +79,7 @@ var Test = Keys{
 	{Name: "after", Value: list(text), Called: "the test before", Help: "Tests that must have read healthy before.", Example: "[earth-bond]"},
 	{Name: "probes", Value: list(text), Since: 2, Called: "the point", Help: "The two points of the meter, the red probe first: BLOCK-in, BLOCK-out, BLOCK-return, line, neutral, earth, metal, or one under points:.", Example: "[element-in, element-out]"},
 	{Name: "apart", Value: text, Since: 2, Called: "the block", Help: "The block behind which the chain is taken apart for it.", Example: "base"},
+	{Name: "by_eye", Value: flag, Since: 2, Help: "true where it is answered by looking: its answers stand beside the looks of the faults that show there.", Example: "true"},
 	{Name: "caution", Value: text, Called: "the caution", Help: "What keeps the repairer safe; a live test must have one.", Example: `"Unplug, and let it cool"`},
 	{Name: "reads", Value: list(either(name, open(Reading, text))), Need: "list what it may read, highest first, one of them healthy", Unless: "measures", Help: "What it may read, highest first, exactly one healthy.", Example: "[{open: above 10 kΩ}, {whole: 20 Ω to 30 Ω, healthy: true}, {low: below}]"},
 }
@@ -139,6 +141,9 @@ var chain = func() Value {
 	return row
 }()
 
+// NoLook is the word for a fault that is found by eye and that no drawing tells.
+const NoLook = "none"
+
 // Fault is a fault note.
 var Fault = Keys{
 	title,
@@ -153,6 +158,7 @@ var Fault = Keys{
 	{Name: "symptoms", Value: named(often), Help: "How often it shows each symptom of the device: always, often, sometimes, rarely, never.", Example: "{air-cold: always}"},
 	{Name: "reads", Value: reads, Help: "What it reads on a test: one reading, a list of equals, or readings with chances that add up to 1.", Example: "{element-ohms: open}"},
 	{Name: "shown", Value: either(text, named(number(0, 1))), Help: "When it shows: always, warm, moved, loaded, or now-and-then with a chance.", Example: "now-and-then 0.3"},
+	{Name: "look", Value: word(append(looks.Names(), NoLook)...), Since: 2, Called: "the look", Help: "How it shows itself to the eye, drawn beside a sound one; none where a drawing tells nothing.", Example: "bulged-can"},
 	{Name: "because", Value: list(text), Help: "Why it came to that.", Example: "[loose crimp, inlet blocked]"},
 	{Name: "protective", Value: flag, Help: "The part protects: a sheet that says it was mended needs its reason.", Example: "true"},
 	{Name: "mend", Value: refines(either(word("none"), group(Mend))), Called: "the mend", Begin: "{does: " + trace.BegunMend + ", minutes: 20}", Need: "say what is done, how long it takes, what it needs", Unless: "like", Help: "How it is mended, or none.", Example: "{does: Crimp a new tag, minutes: 25, needs: [grille-off], succeeds: 0.95}"},

@@ -16,6 +16,7 @@ var may = []struct{ part, imports string }{
 	{"calc/quantity", ""},
 	{"calc/draw", "calc/quantity"},
 	{"calc/draw/circuit", "calc/draw calc/quantity"}, // a chain of blocks, drawn
+	{"calc/draw/looks", ""}, // how faults look; never in the browser: the pages carry them
 	{"calc/reading", "calc/quantity"},
 	{"calc/root", ""},
 	{"calc/diode", ""},
@@ -68,11 +69,11 @@ var may = []struct{ part, imports string }{
 	{"internal/licence", ""}, // a test only
 	{"internal/bigshop", ""}, // a shop to measure with
 	{"cmd/measure", "internal/bigshop"},
-	{"internal/format", "calc/blocks calc/draw calc/draw/circuit calc/sources calc/trace"}, // the tables of what notes may hold
+	{"internal/format", "calc/blocks calc/draw calc/draw/circuit calc/draw/looks calc/sources calc/trace"}, // the tables of what notes may hold
 	{"internal/outfit", "internal/format internal/whole"},
 	{"internal/note", "internal/format calc calc/blocks calc/draw calc/draw/circuit calc/quantity calc/reading calc/sources calc/trace internal/problem internal/picture internal/history search/words"},
 	{"internal/site/record", ""}, // what was made before
-	{"internal/site/page", "calc calc/quantity calc/draw calc/trace internal/note search templates calc/trace/say"},
+	{"internal/site/page", "calc calc/quantity calc/draw calc/draw/looks calc/trace internal/note search templates calc/trace/say"},
 	{"internal/site", "internal/site/record internal/format calc/draw/circuit calc/trace/drawn internal/history calc calc/blocks calc/draw calc/quantity calc/sources calc/trace calc/all internal/core internal/host internal/note internal/problem internal/published internal/site/page internal/site search search/build templates calc/trace/say internal/bigshop"},
 	{"internal/effect", "calc/quantity calc/trace calc/trace/say"}, // what a changed note does to the advice
 	{"internal/openworld", ""},                                     // tests only

@@ -84,6 +84,9 @@ func (l *loader) crossWith(f *faultFile, d *deviceFile) {
 	if f.block != nil {
 		line, column = r.place(f.block)
 	}
+	if t := shows(d.Tests, &f.Cause); t != nil && f.Cause.Look == "" && !f.noLook {
+		l.remarks.Add(r.file, line, column, "the fault shows itself to the eye on the test “"+string(t.ID)+"”, and has no look", "add look: with a word of the list, or look: none")
+	}
 	for _, t := range d.Tests {
 		if _, says := f.Cause.Reads[t.ID]; says {
 			continue
@@ -94,6 +97,17 @@ func (l *loader) crossWith(f *faultFile, d *deviceFile) {
 			}
 		}
 	}
+}
+
+// shows is the first test by eye on which a fault mostly reads something other
+// than a healthy one; nil where it hides.
+func shows(tests []trace.Test, c *trace.Cause) *trace.Test {
+	for i := range tests {
+		if id, ok := c.Likeliest(tests[i].ID); ok && tests[i].ByEye && id != tests[i].Healthy() {
+			return &tests[i]
+		}
+	}
+	return nil
 }
 
 func (l *loader) crossJob(j *jobFile, causes map[string]*faultFile) {

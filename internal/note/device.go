@@ -454,6 +454,7 @@ func (l *loader) readTest(r *reader, d *deviceFile, e *entry) {
 				t.Apart = trace.BlockID(b)
 			}
 		}
+		t.ByEye = m.flag("by_eye")
 		t.Caution = m.text("caution")
 		if t.Caution == "" && (t.Power == trace.Mains || t.Power == trace.Isolated) {
 			r.at(e.key, "the test “"+id+"” is done live and has no caution", "write caution: and what keeps the repairer safe")

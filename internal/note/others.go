@@ -205,6 +205,7 @@ type faultFile struct {
 	readAt   map[trace.TestID][]ast.Node // where each reading of a test is named
 	needs    []ast.Node
 	takes    []ast.Node
+	noLook   bool // it says that no drawing tells it
 }
 
 func (l *loader) readFault(file string) {
@@ -285,6 +286,10 @@ func (l *loader) fillFault(f *faultFile, m mapping, r *reader) {
 	}
 	if n, ok := m.get("shown"); ok {
 		c.Shown = r.shown(n)
+	}
+	c.Look = m.word("look")
+	if f.noLook = c.Look == format.NoLook; f.noLook {
+		c.Look = ""
 	}
 	c.Because = m.texts("because")
 	c.Protective = m.flag("protective")

@@ -225,7 +225,19 @@ function startTrace(place) {
       advice.outcomes.map((o) => make('button', { type: 'button', class: 'trace-reading' + (o.healthy ? ' trace-healthy' : ''), 'data-reading': o.reading, 'data-key': o.key, 'aria-keyshortcuts': o.key, disabled: shut, click: () => enter(o.reading) },
         make('span', { class: 'trace-pick', 'aria-hidden': 'true' }, make('span', { class: 'screw' }), shut ? null : make('kbd', {}, (o.key || '').toUpperCase())),
         make('span', {}, make('strong', {}, o.name), o.text ? make('span', { class: 'trace-band' }, o.text) : null,
-          make('span', { class: 'small trace-leaves' }, o.chance.replace(/ %$/, ' in 100') + (o.healthy ? ', as it should be' : '') + (o.leaves ? '. Leaves ' + o.leaves : '') + '.'))))), cannot(t)];
+          make('span', { class: 'small trace-leaves' }, o.chance.replace(/ %$/, ' in 100') + (o.healthy ? ', as it should be' : '') + (o.leaves ? '. Leaves ' + o.leaves : '') + '.')), seenAt(t.id, o)))), cannot(t)];
+  }
+
+  // seenAt are the drawings of what an answer looks like, from the list of tests on this
+  // page; the answer itself says it in words.
+  function seenAt(id, o) {
+    const looks = device.looks?.[id];
+    const names = looks && (o.healthy ? [...new Set(Object.values(looks).flat())] : looks[o.reading]);
+    const drawn = (names || []).map((name) => document.querySelectorAll('.tests [data-shows="' + name + '"] svg')[o.healthy ? 0 : 1]?.cloneNode(true)).filter(Boolean);
+    const alike = new Set(); // several faults of one part have one sound drawing
+    const once = drawn.filter((svg) => !alike.has(svg.innerHTML) && alike.add(svg.innerHTML));
+    for (const svg of once) { svg.removeAttribute('role'); svg.removeAttribute('aria-label'); svg.setAttribute('aria-hidden', 'true'); }
+    return once.length ? make('span', { class: 'trace-seen' }, once) : null;
   }
 
   // cannot lets a test go that cannot be taken here, and says why.

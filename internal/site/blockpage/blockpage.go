@@ -53,6 +53,7 @@ type fault struct {
 	Protective                      bool
 	Shows                           []page.Item // Title is what is said, Note how often
 	Because                         []string
+	Look                            *page.Look // how it shows itself to the eye
 	Body                            template.HTML
 	Where                           []page.Item
 }
@@ -169,7 +170,7 @@ func faultOf(s *page.Shop, b *note.Block, bf *note.BlockFault) (fault, search.Do
 	if err != nil {
 		return fault{}, search.Document{}, err
 	}
-	v := fault{ID: bf.Name, Title: bf.Title, Cause: c.Says, Mend: c.Mend.Does, Minutes: quantity.Minutes(c.Mend.Minutes), Protective: c.Protective, Because: c.Because, Body: body}
+	v := fault{ID: bf.Name, Title: bf.Title, Cause: c.Says, Mend: c.Mend.Does, Minutes: quantity.Minutes(c.Mend.Minutes), Protective: c.Protective, Because: c.Because, Look: page.LookOf(c.Look), Body: body}
 	if c.Mend.None != "" {
 		v.Mend = c.Mend.None
 	}

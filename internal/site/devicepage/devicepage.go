@@ -68,6 +68,7 @@ type test struct {
 	Spots, Span                                  template.HTML // the blocks it tells about; its minutes
 	Was                                          []string      // its former names, for links to it
 	Cautions                                     []page.Signal
+	Looks                                        []*page.Look // what is seen on a test by eye, once each
 	Reads                                        []band
 }
 
@@ -93,9 +94,10 @@ func one(s *page.Shop, d *note.Device) (page.Page, error) {
 	}
 	data, err := json.Marshal(struct {
 		*trace.Device
-		Plate map[string]string            `json:"plate"`
-		Was   map[string]map[string]string `json:"was,omitempty"` // for jobs begun under the old names
-	}{t, plate, d.Names.Old()})
+		Plate map[string]string                             `json:"plate"`
+		Was   map[string]map[string]string                  `json:"was,omitempty"`   // for jobs begun under the old names
+		Looks map[trace.TestID]map[trace.ReadingID][]string `json:"looks,omitempty"` // what each answer of a test by eye looks like
+	}{t, plate, d.Names.Old(), looks(t)})
 	if err != nil {
 		return page.Page{}, err
 	}
@@ -148,6 +150,17 @@ func one(s *page.Shop, d *note.Device) (page.Page, error) {
 	s.BeginWith(found, d.Name, nil, nil)
 	found.Chain = drawn.Mini(t, first, "").Text()
 	return page.Page{Address: d.Address(), Title: d.Title, Template: "device", View: v, Found: found}, nil
+}
+
+// looks are what is seen behind each reading, of the tests by eye.
+func looks(t *trace.Device) map[trace.TestID]map[trace.ReadingID][]string {
+	out := map[trace.TestID]map[trace.ReadingID][]string{}
+	for i := range t.Tests {
+		if l := t.Looks(&t.Tests[i]); len(l) > 0 {
+			out[t.Tests[i].ID] = l
+		}
+	}
+	return out
 }
 
 // opens is how long everything takes that must be opened before a test.
@@ -295,6 +308,14 @@ func testOf(t *trace.Device, x *trace.Test, root string, plate map[string]string
 			}
 		}
 		v.Reads = append(v.Reads, r)
+	}
+	seen, shown := t.Looks(x), map[string]bool{}
+	for _, b := range x.Reads {
+		for _, name := range seen[b.ID] {
+			if l := page.LookOf(name); l != nil && !shown[name] {
+				v.Looks, shown[name] = append(v.Looks, l), true
+			}
+		}
 	}
 	return v
 }

@@ -35,6 +35,7 @@ type view struct {
 	Wide, Pocket                       template.HTML // where it is on the chain
 	Shown                              string
 	Cautions                           []page.Signal
+	Look                               *page.Look    // how it shows itself to the eye
 	Reads                              []read        // the tests that tell, quickest first
 	Alike                              []page.Item   // tests that read the same with and without it
 	Rule                               template.HTML // the mend on the rule of minutes
@@ -75,6 +76,7 @@ func one(s *page.Shop, f *note.Fault) (page.Page, error) {
 	}
 	v := view{Title: f.Title, Device: d.Title, DeviceAddress: root + "devices/" + f.Device + ".html", Cause: c.Says, Block: trace.Plain(string(c.Block)), Body: body,
 		Does: c.Mend.Does, None: c.Mend.None, Needs: page.Opens(d, c.Mend.Needs), Because: c.Because, Minutes: quantity.Minutes(d.MendMinutes(c))}
+	v.Look = page.LookOf(c.Look)
 	here := drawn.Here(d, before, c.Block)
 	if f.Draft {
 		v.Chance = "not counted"
@@ -154,18 +156,9 @@ func gives(t *trace.Test, c *trace.Cause) (ids []trace.ReadingID) {
 		ids = append(ids, r.Reading)
 	}
 	if len(ids) == 0 && !slices.Contains(t.Covers, c.Block) {
-		ids = append(ids, healthy(t))
+		ids = append(ids, t.Healthy())
 	}
 	return ids
-}
-
-func healthy(t *trace.Test) trace.ReadingID {
-	for _, b := range t.Reads {
-		if b.Healthy {
-			return b.ID
-		}
-	}
-	return ""
 }
 
 // mostFrom is how many blocks a row names.
@@ -198,7 +191,7 @@ func (v *view) tells(d *trace.Device, c *trace.Cause) {
 		}
 		mine := gives(t, c)
 		address := v.DeviceAddress + "#test-" + string(t.ID)
-		if len(mine) == 1 && mine[0] == healthy(t) {
+		if len(mine) == 1 && mine[0] == t.Healthy() {
 			v.Alike = append(v.Alike, page.Item{Address: address, Title: trace.Plain(string(t.ID))})
 			continue
 		}
@@ -268,7 +261,7 @@ func probed(chain *circuit.Chain, d *trace.Device, c *trace.Cause) {
 	var best *trace.Test
 	for i := range d.Tests {
 		t := &d.Tests[i]
-		if id, ok := c.Likeliest(t.ID); !ok || id == healthy(t) || len(t.Probes) != 2 || best != nil && len(best.Covers) <= len(t.Covers) {
+		if id, ok := c.Likeliest(t.ID); !ok || id == t.Healthy() || len(t.Probes) != 2 || best != nil && len(best.Covers) <= len(t.Covers) {
 			continue
 		}
 		best = t
