@@ -288,6 +288,30 @@ func filament(p *pen, bad bool) {
 	p.dots(80, 20, 26, 12, 80)
 }
 
+func bottom(p *pen, bad bool) {
+	p.path("m", "M14 10V58A66 50 0 0 0 146 58V10H138V56A58 44 0 0 1 22 56V10Z")
+	p.oval("b", 80, 58, 58, 44)
+	if !bad {
+		p.path("t", "M42 50Q54 30 80 26")
+		return
+	}
+	p.oval("t", 80, 60, 46, 33)
+	p.oval("t", 80, 61, 34, 24)
+	p.oval("k", 80, 62, 12, 8)
+	p.dots(80, 61, 36, 26, 170)
+}
+
+func link(p *pen, bad bool) {
+	p.path("l", "M0 76H44M116 76H160")
+	p.path("m", "M44 62H108L116 72V80L108 90H44Z")
+	p.path("t", "M54 70H98M54 76H84")
+	p.path("b", "M0 70H22V82H0ZM138 70H160V82H138Z")
+	if bad {
+		p.path("f", "M30 76C34 20 126 20 130 76")
+		p.path("m", "M22 76Q24 68 31 69Q38 70 38 77Q36 84 29 83Q22 83 22 76ZM122 76Q124 68 131 69Q138 70 138 77Q136 84 129 83Q122 83 122 76Z")
+	}
+}
+
 func ironTip(p *pen, bad bool) {
 	p.path("m", "M0 44H64V76H0Z")
 	p.path("t", "M8 44V76M56 44V76")

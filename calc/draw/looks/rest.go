@@ -121,6 +121,28 @@ func slackJoint(p *pen, bad bool) {
 	p.path("t", "M34 49L46 56M36 54L46 60M120 30Q142 50 136 76M132 68L136 77L144 70")
 }
 
+func hedgeBlades(p *pen, bad bool) {
+	upper, lower := "M0 52V36", "M0 68V84"
+	for i := range 5 {
+		x := 4 + 31*float64(i)
+		if bad && i == 3 {
+			upper += "H" + num(x) + "L" + num(x+16) + " 10L" + num(x+22) + " 14L" + num(x+15) + " 36"
+		} else {
+			upper += "H" + num(x) + "L" + num(x+4) + " 8H" + num(x+10) + "L" + num(x+14) + " 36"
+		}
+		lower += "H" + num(x+8) + "L" + num(x+12) + " 112H" + num(x+18) + "L" + num(x+22) + " 84"
+	}
+	p.path("m", upper+"H160V52Z")
+	p.path("b", "M0 52H160V68H0Z")
+	p.path("m", lower+"H160V68Z")
+	p.circle("l", 80, 60, 5)
+	if bad {
+		p.dots(60, 60, 58, 24, 200)
+		p.dots(42, 24, 14, 14, 40)
+		p.dots(84, 98, 14, 12, 36)
+	}
+}
+
 func crumbs(p *pen, bad bool) {
 	p.path("m", "M34 4H46V104H34ZM114 4H126V104H114Z")
 	p.path("b", either(bad, "M26 66H134V84H26Z", "M26 40H134V58H26Z"))

@@ -45,6 +45,8 @@ var all = []Look{
 	{"cracked-ceramic", "Cracked ceramic", "The ceramic is whole from edge to edge.", "A crack right through, a piece broken out.", ceramic},
 	{"scale", "Scaled up", "A free bore.", "Lime grows from the walls and leaves a thread of water.", scale},
 	{"broken-filament", "Broken filament", "The filament runs from post to post, the glass clear.", "The filament has parted, the glass is darkened.", filament},
+	{"boiled-dry", "Boiled dry", "The bottom is of one colour.", "Rings of tint and a dark spot in the middle of the bottom.", bottom},
+	{"bridged-link", "Bridged thermal link", "The link alone joins its two wires.", "A wire is soldered across the link: nothing stops the heat now. Never leave it so.", link},
 	{"black-tip", "Black, pitted tip", "The tip is bright and tinned.", "The tip is black, pitted and eaten.", ironTip},
 	// boards and parts
 	{"bulged-can", "Bulged can", "The top is flat, the vent's lines closed.", "The top is domed, its vent open, a crust at vent and foot.", can},
@@ -71,6 +73,7 @@ var all = []Look{
 	{"broken-lever", "Broken lever", "The knob sits on its arm.", "The arm is snapped, the knob off.", lever},
 	{"broken-stand", "Broken stand", "The stem stands firm in its foot.", "The stem is cracked at its foot and leans.", stand},
 	{"slack-joint", "Slack joint", "The joint holds its arm up.", "The nut has backed off and the arm sinks.", slackJoint},
+	{"glued-blades", "Blades glued with sap", "The blades are bright and pass each other freely.", "Sap and rust between the blades, a tooth bent.", hedgeBlades},
 	{"crumbs", "Crumbs in the way", "The slide is free.", "Crumbs are packed under the slide.", crumbs},
 	{"dirty-magnet", "Dirty magnet faces", "Magnet and plate meet face to face.", "Crumbs and rust hold the plate off the magnet.", magnet},
 	// sound and needles
