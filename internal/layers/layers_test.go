@@ -16,7 +16,7 @@ var may = []struct{ part, imports string }{
 	{"calc/quantity", ""},
 	{"calc/draw", "calc/quantity"},
 	{"calc/draw/circuit", "calc/draw calc/quantity"}, // a chain of blocks, drawn
-	{"calc/draw/looks", ""}, // how faults look; never in the browser: the pages carry them
+	{"calc/draw/looks", ""},                          // how faults look; never in the browser: the pages carry them
 	{"calc/reading", "calc/quantity"},
 	{"calc/root", ""},
 	{"calc/diode", ""},
