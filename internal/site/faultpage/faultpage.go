@@ -242,7 +242,7 @@ func (v *view) tells(d *trace.Device, c *trace.Cause) {
 		case r.From != "":
 		case own:
 			r.From = "other faults of the " + trace.Plain(string(c.Block))
-		case !slices.Contains(mine, healthy(t)):
+		case !slices.Contains(mine, t.Healthy()):
 			r.From = "a sound one"
 		default: // it may read as a sound one does, and as every other fault does
 			continue
