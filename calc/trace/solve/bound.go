@@ -156,17 +156,19 @@ func (s *solver) prepareKnapsack() {
 	}
 }
 
-// mayEnd tells whether an action can end the way of a cause.
-func (p *problem) mayEnd(a *action, i int) bool {
+// ends are the causes whose way an action can end.
+func (p *problem) ends(a *action) (s set) {
 	if a.repair {
-		return a.fixes.has(i)
+		return a.fixes
 	}
 	for o, yes := range a.proves {
-		if yes && a.parts[o].has(i) {
-			return true
+		for k := range s {
+			if yes {
+				s[k] |= a.parts[o][k]
+			}
 		}
 	}
-	return false
+	return s
 }
 
 // hidden is a number of bits that may stay unknown at the end: where causes of
@@ -240,9 +242,14 @@ func (s *solver) view(st *state) *view {
 		v.ends = make([]float64, s.n)
 		for i := range v.ends {
 			v.ends[i] = math.Inf(1)
-			for k := range s.actions {
-				if a := &s.actions[k]; s.mayEnd(a, i) {
-					v.ends[i] = math.Min(v.ends[i], a.cost+a.again+s.access(a.needs, open))
+		}
+		for k := range s.actions {
+			a := &s.actions[k]
+			cost, ends := a.cost+a.again+s.access(a.needs, open), s.ends(a)
+			for k := range s.words {
+				for b := ends[k]; b != 0; b &= b - 1 {
+					i := k*64 + bits.TrailingZeros64(b)
+					v.ends[i] = math.Min(v.ends[i], cost)
 				}
 			}
 		}

@@ -1,8 +1,10 @@
 package solve
 
 import (
+	"encoding/binary"
 	"errors"
 	"math"
+	"slices"
 )
 
 // Goal says when a model's search for the fault ends.
@@ -141,7 +143,7 @@ type action struct {
 	proves []bool      // that only causes of one class show the label; for confirm
 	kind   []int32     // cause by cause: those of one kind it never tells apart
 	noisy  bool        // some cause gives more than one label
-	like   [][]float64 // label x cause, for a noisy test
+	like   [][]float64 // label x cause, for a noisy test, and for confirm
 	digit  uint64      // place value of its result in a state's results
 }
 
@@ -270,35 +272,41 @@ func (p *problem) merge(m *Model, total float64) {
 			cures[i] = append(cures[i], byte(k), byte(k>>8), byte(k>>16))
 		}
 	}
+	var key []byte // used again for each cause: what tells it from others, its class first
 	for i, c := range m.Causes {
 		if c.Prior/total < never {
 			continue
 		}
-		class := c.Class
-		if class == "" {
-			class = "\x00" + c.Name
+		switch key = key[:0]; {
+		case p.goal == Fix:
+			key = append(key, cures[i]...) // what counts is who cures it
+		case c.Class == "":
+			key = append(append(key, 0), c.Name...)
+		default:
+			key = append(key, c.Class...)
 		}
-		if p.goal == Fix {
-			class = string(cures[i]) // what counts is who cures it
-		}
-		key := class + "\x00" + string(cures[i])
+		class := len(key)
+		key = append(append(key, 0), cures[i]...)
 		for _, t := range m.Tests {
-			key += "\x01"
+			key = append(key, 1)
 			for _, lc := range t.Outcomes[i] {
-				key += lc.Label + "\x02" + string(bits64(lc.Chance))
+				key = append(append(key, lc.Label...), 2)
+				key = binary.LittleEndian.AppendUint64(key, math.Float64bits(lc.Chance))
 			}
 		}
-		at, ok := index[key]
+		at, ok := index[string(key)]
 		if !ok {
 			at = p.n
-			index[key] = at
+			index[string(key)] = at
 			p.n++
 			p.prior = append(p.prior, 0)
 			p.members = append(p.members, nil)
-			if _, ok := classes[class]; !ok {
-				classes[class] = int32(len(classes))
+			n, known := classes[string(key[:class])]
+			if !known {
+				n = int32(len(classes))
+				classes[string(key[:class])] = n
 			}
-			p.class = append(p.class, classes[class])
+			p.class = append(p.class, n)
 			if at < maxCauses {
 				p.all.add(at)
 			}
@@ -308,15 +316,6 @@ func (p *problem) merge(m *Model, total float64) {
 	}
 	p.classes = len(classes)
 	p.words = (min(p.n, maxCauses) + 63) / 64
-}
-
-func bits64(x float64) []byte {
-	b := math.Float64bits(x)
-	out := make([]byte, 8)
-	for i := range out {
-		out[i] = byte(b >> (8 * i))
-	}
-	return out
 }
 
 func (p *problem) readAccess(groups []Group) error {
@@ -396,6 +395,7 @@ func (p *problem) readActions(m *Model) error {
 		}
 		return a, nil
 	}
+	p.actions = make([]action, 0, len(m.Tests)+len(m.Repairs))
 	digit := uint64(1)
 	for i, t := range m.Tests {
 		a, err := common(Action{At: i}, t.Name, t.Cost, t.Needs, t.After)
@@ -469,39 +469,48 @@ func present(names map[string]bool, name string, after []string) error {
 }
 
 func (p *problem) readOutcomes(a *action, t Test) {
-	index := map[string]int{}
+	for _, list := range p.members {
+		for _, lc := range t.Outcomes[list[0]] {
+			a.noisy = a.noisy || lc.Chance != 0 && lc.Chance < 1-1e-12
+		}
+	}
+	weighs := a.noisy || p.goal == Confirm // else nobody asks how likely a label is
 	kinds := map[string]int32{}
 	a.kind = make([]int32, p.n)
+	var key []byte
 	for i, list := range p.members {
-		var key []byte
+		key = key[:0]
 		for _, lc := range t.Outcomes[list[0]] {
 			if lc.Chance == 0 {
 				continue
 			}
-			k, ok := index[lc.Label]
-			if !ok {
+			k := slices.Index(a.labels, lc.Label)
+			if k < 0 {
 				k = len(a.labels)
-				index[lc.Label] = k
 				a.labels = append(a.labels, lc.Label)
 				a.parts = append(a.parts, set{})
-				a.like = append(a.like, make([]float64, p.n))
+				if weighs {
+					a.like = append(a.like, make([]float64, p.n))
+				}
 			}
 			a.parts[k].add(i)
-			a.like[k][i] += lc.Chance
-			if lc.Chance < 1-1e-12 {
-				a.noisy = true
+			if weighs {
+				a.like[k][i] += lc.Chance
+			} else {
+				key = binary.LittleEndian.AppendUint64(append(key, byte(k), byte(k>>8)), math.Float64bits(lc.Chance))
 			}
 		}
 		for k := range a.like {
 			if x := a.like[k][i]; x != 0 {
-				key = append(key, byte(k), byte(k>>8))
-				key = append(key, bits64(x)...)
+				key = binary.LittleEndian.AppendUint64(append(key, byte(k), byte(k>>8)), math.Float64bits(x))
 			}
 		}
-		if _, ok := kinds[string(key)]; !ok {
-			kinds[string(key)] = int32(len(kinds))
+		kind, ok := kinds[string(key)]
+		if !ok {
+			kind = int32(len(kinds))
+			kinds[string(key)] = kind
 		}
-		a.kind[i] = kinds[string(key)]
+		a.kind[i] = kind
 	}
 	for _, part := range a.parts {
 		class, one := int32(-1), true

@@ -34,8 +34,7 @@ type choice struct {
 // roll finds a policy by rolling out. low is what the search proved.
 func (s *solver) roll(start node, low float64) Plan {
 	s.reset()
-	moved, spread := len(s.moved), len(s.spread)
-	defer s.release(moved, spread)
+	defer s.release(s.mark())
 	moves := s.moves(&start)
 	if s.brief {
 		return s.glance(moves, &start)
@@ -145,8 +144,7 @@ func (s *solver) rollOut(at *node) choice {
 	if s.spentOut() {
 		return s.blunt(at)
 	}
-	moved, spread := len(s.moved), len(s.spread)
-	defer s.release(moved, spread)
+	defer s.release(s.mark())
 	moves := s.moves(at)
 	if len(moves) == 0 {
 		c := choice{0, -1}
@@ -188,10 +186,14 @@ func (s *solver) decide(at *node) (move, bool) {
 	if act < 0 {
 		return move{}, false
 	}
-	spread := len(s.spread)
+	defer s.release(s.mark())
 	m, ok := s.move(at, act)
-	m.children = append([]child(nil), m.children...)
-	s.spread = s.spread[:spread]
+	m.children = slices.Clone(m.children) // these stay: whoever walks the policy holds them
+	for i := range m.children {
+		if c := &m.children[i]; s.actions[act].noisy {
+			c.w = slices.Clone(c.w)
+		}
+	}
 	return m, ok
 }
 
@@ -209,8 +211,7 @@ func (s *solver) simple(at *node) float64 {
 	if s.spentOut() {
 		return s.blunt(at).value
 	}
-	moved, spread := len(s.moved), len(s.spread)
-	defer s.release(moved, spread)
+	defer s.release(s.mark())
 	moves := s.moves(at)
 	s.work++
 	if len(moves) == 0 {
@@ -224,23 +225,48 @@ func (s *solver) simple(at *node) float64 {
 	return v
 }
 
-// simplest is the simple policy's action.
-func (s *solver) simplest(moves []move, at *node) int { return s.promising(moves, at)[0] }
+// simplest is the simple policy's action: the first of promising.
+func (s *solver) simplest(moves []move, at *node) int {
+	seems, best := s.rate(moves, at), 0
+	for i := range seems {
+		if cmp.Less(seems[i], seems[best]) {
+			best = i
+		}
+	}
+	return best
+}
 
-// promising ranks moves as the simple policy sees them, best first.
+// promising ranks moves as the simple policy sees them, best first. The ranks lie
+// on the stacks.
 func (s *solver) promising(moves []move, at *node) []int {
+	seems, first := s.rate(moves, at), len(s.order)
+	for i := range moves {
+		s.order = append(s.order, i)
+	}
+	order := s.order[first:len(s.order):len(s.order)]
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(seems[a], seems[b]) })
+	return order
+}
+
+// rate tells what each move is worth to the simple policy, the least the best;
+// until it is asked again.
+func (s *solver) rate(moves []move, at *node) []float64 {
 	s.work += len(moves) / 8
 	// where many causes are left, or much was looked at, only knowledge counts
 	wide := at.st.s.count() > 2*tail || s.work > s.effort
-	order := make([]int, 0, len(moves))
-	seems := make([]float64, len(moves))
+	s.seems = s.seems[:0]
+	densest := -1.0
 	for i := range moves {
 		m := &moves[i]
+		seems := 0.0
 		if s.goal == Fix && !wide {
-			if s.actions[m.action].repair && len(m.children) > 0 && !s.dense(m, at) {
-				seems[i] = math.Inf(1)
+			if densest < 0 {
+				densest = s.densest(at)
+			}
+			if a := &s.actions[m.action]; a.repair && len(m.children) > 0 && s.density(a, at) < densest/2 {
+				seems = math.Inf(1)
 			} else {
-				seems[i] = s.after(m, at, s.inTurn)
+				seems = s.after(m, at, s.inTurn)
 				s.work += 1 + len(m.children)
 			}
 		} else {
@@ -274,27 +300,27 @@ func (s *solver) promising(moves []move, at *node) []int {
 					gain -= float64(q * log2(q))
 				}
 			}
-			seems[i] = (math.Max(cost, 0) + 1e-9) / (gain + 1e-9)
+			seems = (math.Max(cost, 0) + 1e-9) / (gain + 1e-9)
 		}
-		order = append(order, i)
+		s.seems = append(s.seems, seems)
 	}
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(seems[a], seems[b]) })
-	return order
+	return s.seems
 }
 
-// dense tells whether a repair's chance for its cost is at least half that of
-// the best one; only such a repair is worth trying next in a simple policy.
-func (s *solver) dense(m *move, at *node) bool {
+// density is a repair's chance for its cost. One with less than half that of the
+// densest is not worth trying next in a simple policy.
+func (s *solver) density(a *action, at *node) float64 {
+	return s.weight(at.st.s.and(a.fixes), at.w) / (a.cost + s.access(a.needs, at.st.g) + 1e-9)
+}
+
+func (s *solver) densest(at *node) float64 {
 	best := 0.0
-	ratio := func(a *action) float64 {
-		return s.weight(at.st.s.and(a.fixes), at.w) / (a.cost + s.access(a.needs, at.st.g) + 1e-9)
-	}
 	for k := range s.actions {
 		if a := &s.actions[k]; a.repair && a.after&^at.st.d == 0 {
-			best = math.Max(best, ratio(a))
+			best = math.Max(best, s.density(a, at))
 		}
 	}
-	return ratio(&s.actions[m.action]) >= best/2
+	return best
 }
 
 // spentOut tells that even the simple policy has become too much, as with many
@@ -312,7 +338,7 @@ func (s *solver) blunt(at *node) choice {
 				if !a.repair || a.after&^at.st.d != 0 {
 					continue
 				}
-				if r := s.weight(at.st.s.and(a.fixes), at.w) / (a.cost + s.access(a.needs, at.st.g) + 1e-9); r > best {
+				if r := s.density(a, at); r > best {
 					best, act = r, k
 				}
 			}
@@ -325,11 +351,11 @@ func (s *solver) blunt(at *node) choice {
 		c.value += a.cost + a.again + s.access(a.needs, open)
 		open |= a.needs
 		if c.act < 0 {
-			spread := len(s.spread)
+			top := s.mark()
 			if _, ok := s.move(at, k); ok {
 				c.act = k
 			}
-			s.spread = s.spread[:spread]
+			s.release(top)
 		}
 	}
 	if c.act < 0 {
@@ -341,15 +367,18 @@ func (s *solver) blunt(at *node) choice {
 	return c
 }
 
+// ranked is a repair with its chance for its cost.
+type ranked struct {
+	action *action
+	ratio  float64
+}
+
 // inTurn is the value of repairing in the order of chance for cost. The order
 // is made anew when a group is opened, as its other repairs are cheaper then.
 func (s *solver) inTurn(at *node) float64 {
-	type ranked struct {
-		action *action
-		ratio  float64
-	}
 	st, left, sum := at.st, at.weight, 0.0
-	var order []ranked
+	order := s.turns
+	defer func() { s.turns = order[:0] }()
 	for !st.s.empty() {
 		order = order[:0]
 		for k := range s.actions {
@@ -393,8 +422,7 @@ func (s *solver) rivals(plan *Plan, start node, also []Action) {
 	for _, f := range plan.Firsts {
 		known[f.Action] = true
 	}
-	moved, spread := len(s.moved), len(s.spread)
-	defer s.release(moved, spread)
+	defer s.release(s.mark())
 	moves := s.moves(&start)
 	moves, _ = s.boundAll(moves, &start, math.Inf(1))
 	tried := 0

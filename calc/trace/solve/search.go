@@ -82,8 +82,49 @@ type solver struct {
 	mass    []float64         // scratch, by class
 	work    int               // looks of the simple policy
 	effort  int               // how many of them the fallback may take
-	moved   []move            // stacks for moves of the states being searched
-	spread  []child
+	stacks
+	seems []float64 // scratch: what each move is rated at
+	turns []ranked  // scratch: repairs in turn
+}
+
+// stacks hold what is worked on in the states being searched, so that nothing is
+// allocated for each of them. Who takes from them puts back with release.
+type stacks struct {
+	moved  []move
+	spread []child
+	order  []int
+	slabs  [][]float64 // weights of children under noisy tests
+	top    mark        // of the slabs
+}
+
+// mark is how high the stacks stood.
+type mark struct {
+	moved, spread, order int
+	slab, at             int // the next weights are at this place of this slab
+}
+
+func (s *stacks) mark() mark {
+	m := s.top
+	m.moved, m.spread, m.order = len(s.moved), len(s.spread), len(s.order)
+	return m
+}
+
+func (s *stacks) release(m mark) {
+	s.moved, s.spread, s.order, s.top = s.moved[:m.moved], s.spread[:m.spread], s.order[:m.order], m
+}
+
+// weights takes n weights, of any value, from the slabs.
+func (s *stacks) weights(n int) []float64 {
+	const together = 64
+	if s.top.slab < len(s.slabs) && s.top.at+n > len(s.slabs[s.top.slab]) {
+		s.top.slab, s.top.at = s.top.slab+1, 0
+	}
+	if s.top.slab == len(s.slabs) {
+		s.slabs = append(s.slabs, make([]float64, together*n))
+	}
+	w := s.slabs[s.top.slab][s.top.at : s.top.at+n : s.top.at+n]
+	s.top.at += n
+	return w
 }
 
 func newSolver(p *problem, budget int) *solver {
@@ -215,8 +256,6 @@ func (s *solver) separable(at *node) bool {
 	return false
 }
 
-func (s *solver) release(moved, spread int) { s.moved, s.spread = s.moved[:moved], s.spread[:spread] }
-
 func (s *solver) move(at *node, k int) (move, bool) {
 	a := &s.actions[k]
 	st := &at.st
@@ -253,9 +292,9 @@ func (s *solver) move(at *node, k int) (move, bool) {
 				continue
 			}
 			c.st.x += a.digit * uint64(o+1)
-			c.w = make([]float64, s.n)
-			for i := range s.n {
-				if c.st.s.has(i) {
+			c.w = s.weights(s.n)
+			for i := range c.w {
+				if c.w[i] = 0; c.st.s.has(i) {
 					c.w[i] = at.w[i] * a.like[o][i]
 				}
 			}
@@ -342,8 +381,7 @@ func (s *solver) search(at *node, limit float64) (low float64, solved bool) {
 		return e.low, false
 	}
 	s.spent++
-	moved, spread := len(s.moved), len(s.spread)
-	defer s.release(moved, spread)
+	defer s.release(s.mark())
 	moves := s.moves(at)
 	if len(moves) == 0 {
 		e.low, e.solved, e.act = 0, true, -1 // no test separates what is left
@@ -441,8 +479,7 @@ func (s *solver) exact(start node) Plan {
 func (s *solver) first(at *node, k int) First {
 	a := &s.actions[k]
 	f := First{Action: a.id}
-	moved, spread := len(s.moved), len(s.spread)
-	defer s.release(moved, spread)
+	defer s.release(s.mark())
 	m, ok := s.move(at, k)
 	if !ok {
 		return f
