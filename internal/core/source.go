@@ -82,35 +82,6 @@ func build(tool, root, cache, command string) ([]byte, error) {
 	return os.ReadFile(out)
 }
 
-// keep writes by a temporary file, so that a run that is cut off leaves no half
-// of a binary behind.
-func keep(name string, b []byte) error {
-	f, err := os.CreateTemp(filepath.Dir(name), "half-")
-	if err != nil {
-		return err
-	}
-	_, err = f.Write(b)
-	if cerr := f.Close(); err == nil {
-		err = cerr
-	}
-	if err == nil {
-		err = os.Rename(f.Name(), name)
-	}
-	if err != nil {
-		os.Remove(f.Name())
-	}
-	return err
-}
-
-func cacheDir() (string, error) {
-	base, err := os.UserCacheDir()
-	if err != nil {
-		base = os.TempDir() // no home directory, as in a bare container
-	}
-	dir := filepath.Join(base, "faultleaf")
-	return dir, os.MkdirAll(dir, 0o755)
-}
-
 // moduleRoot is the source tree that this program was built from: where this
 // file was compiled, or else the working folder or one above it.
 func moduleRoot() (string, error) {

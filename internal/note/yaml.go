@@ -546,7 +546,6 @@ func (m *mapping) known(ofBlocks bool) {
 
 // knows reports a key that the tables do not have.
 func (r *reader) knows(keys format.Keys, e *entry, ofBlocks bool) bool {
-	names := keys.Names(ofBlocks)
 	k := keys.Find(e.name)
 	switch {
 	case k != nil && k.Refused != "":
@@ -558,6 +557,7 @@ func (r *reader) knows(keys format.Keys, e *entry, ofBlocks bool) bool {
 		r.at(e.key, quote(e.name)+" is known only where a device is made of common blocks", "take it out, or name the block notes in the device's chain")
 		return false
 	}
+	names := keys.Names(ofBlocks)
 	do := "it may have " + strings.Join(names, ", ")
 	if near := nearest(e.name, names); near != "" {
 		do = "did you mean “" + near + "”"

@@ -6,7 +6,6 @@ package site
 
 import (
 	"bytes"
-	"compress/gzip"
 	"crypto/sha256"
 	"encoding/base64"
 	"encoding/hex"
@@ -20,6 +19,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 
 	"faultleaf/calc"
 	"faultleaf/calc/all"
@@ -203,7 +203,7 @@ func Make(set *note.Set, content fs.FS, binary core.Core) (Files, error) {
 	if err != nil {
 		return nil, err
 	}
-	return files, run(files, index, binary, bench, set.Shop.Values(), pack)
+	return files, run(files, index, binary, bench, set.Shop.Values(), core.Pack)
 }
 
 // pictures adds the sizes of the shop's pictures.
@@ -227,15 +227,21 @@ func pictures(files Files, set *note.Set, content fs.FS) error {
 	return nil
 }
 
+var buffers = sync.Pool{New: func() any { return new(bytes.Buffer) }}
+
 // frame puts a page into its frame; file is the note that it was made from, ""
 // where there is none.
 func frame(t *template.Template, set *note.Set, p page.Page, file string) ([]byte, error) {
-	var main, whole bytes.Buffer
-	if err := t.ExecuteTemplate(&main, p.Template, p.View); err != nil {
+	main := buffers.Get().(*bytes.Buffer)
+	defer buffers.Put(main)
+	main.Reset()
+	var whole bytes.Buffer
+	if err := t.ExecuteTemplate(main, p.Template, p.View); err != nil {
 		return nil, err
 	}
 	// frame-ancestors works as a header only
 	policy, _, _ := strings.Cut(host.Policy, "; frame-ancestors")
+	whole.Grow(main.Len() + 16<<10) // the frame is smaller
 	err := t.ExecuteTemplate(&whole, "frame", map[string]any{
 		"Root": page.Root(p.Address), "ShopID": set.Shop.ID, "ShopName": set.Shop.Name, "ShopAddress": set.Shop.Address,
 		"Kind": p.Kind, "Shelf": shelf(p.Address), "Title": p.Title, "Device": device(p), "Policy": policy, "Main": template.HTML(main.String()),
@@ -397,21 +403,4 @@ func run(files Files, index *build.Files, binary core.Core, bench []byte, shop c
 // script carries a payload as a page from disk loads it.
 func script(name string, packed []byte) []byte {
 	return []byte("faultleafPayload(\"" + name + "\",\"" + base64.StdEncoding.EncodeToString(packed) + "\");\n")
-}
-
-// pack compresses without a time or a name, so that the same bytes give the
-// same file.
-func pack(b []byte) ([]byte, error) {
-	var z bytes.Buffer
-	w, err := gzip.NewWriterLevel(&z, gzip.BestCompression)
-	if err != nil {
-		return nil, err
-	}
-	if _, err := w.Write(b); err != nil {
-		return nil, err
-	}
-	if err := w.Close(); err != nil {
-		return nil, err
-	}
-	return z.Bytes(), nil
 }

@@ -21,7 +21,6 @@ import (
 	"sync"
 
 	"faultleaf/calc/all"
-	"faultleaf/calc/trace"
 	"faultleaf/internal/core"
 	"faultleaf/internal/history"
 	"faultleaf/internal/note"
@@ -41,9 +40,8 @@ import (
 //
 //	read   the notes of one device, checked, each text finished. Of: its files,
 //	       block notes, pictures, the shop's own files, the program.
-//	made   the pages of these notes (as names and hashes), what the search finds
-//	       of them, and the device's first step. Of: read, the votes of its faults,
-//	       when its notes last changed.
+//	made   the pages of these notes (as names and hashes), and what the search finds
+//	       of them. Of: read, the votes of its faults, when its notes last changed.
 //	site   the names and hashes of all files. Of: everything.
 //
 // A page that was made of the same things and stands in its place is not made
@@ -56,7 +54,7 @@ import (
 type Progress func(doing string, left int)
 
 // partDevices is how many devices are read at a time.
-const partDevices = 30
+const partDevices = 50
 
 // outcome is a file of the site without its content.
 type outcome struct {
@@ -88,7 +86,6 @@ func (n *readNotes) documents() []*note.Document {
 type madePages struct {
 	Files []outcome
 	Found []search.Document
-	First trace.Advice
 }
 
 type stream struct {
@@ -126,13 +123,32 @@ func PublishTelling(dir, to string, tell Progress) (published.Report, problem.Li
 	if err != nil {
 		return published.Report{}, nil, err
 	}
-	defer debug.SetGCPercent(debug.SetGCPercent(60)) // a shop of thousands of notes is to fit beside other work
+	defer debug.SetGCPercent(debug.SetGCPercent(collecting))
+	defer debug.SetMemoryLimit(debug.SetMemoryLimit(-1))
 	s := &stream{dir: dir, to: to, tell: tell}
 	r, mistakes, err := s.publish()
 	if err == nil && len(mistakes) == 0 {
 		err = os.WriteFile(filepath.Join(to, filepath.FromSlash(readFrom)), stamp, 0o644)
 	}
 	return r, mistakes, err
+}
+
+// A shop of thousands of notes is to fit beside other work. Little is collected
+// while there is room, and a room that is too small for the shop makes publishing
+// slow, so it grows with the shop.
+const (
+	collecting = 200
+	room       = 400 << 20 // bytes, for a shop that is made whole
+	roomNote   = 20 << 10  // or so much for each of its files, if that is more
+	smallRoom  = 220 << 20 // where less than a tenth of the devices are read
+)
+
+func (s *stream) setRoom(devices int) {
+	small := int64(smallRoom)
+	if devices > len(s.files.of)/10 {
+		small = room
+	}
+	debug.SetMemoryLimit(max(small, roomNote*int64(len(s.files.sums))*small/room))
 }
 
 func (s *stream) publish() (published.Report, problem.List, error) {
@@ -247,6 +263,7 @@ func (s *stream) read() error {
 		}
 	}
 	sort.Strings(todo)
+	s.setRoom(len(todo))
 	left := len(todo)
 	var parts [][]string
 	for part := range slices.Chunk(todo, partDevices) {
@@ -517,15 +534,12 @@ func (s *stream) device(d *note.Device) error {
 			s.kept.Put(key, record.Encode(m))
 		}
 	}
-	s.shop.Knows(d.Name, m.First)
+	s.shop.Forget(d.Name)
 	s.add(m.Files, m.Found)
 	return nil
 }
 
 func (s *stream) remake(d *note.Device, n *readNotes, m *madePages) (err error) {
-	if m.First, err = s.shop.First(d.Name, nil); err != nil {
-		return err
-	}
 	from := map[string]string{}
 	for _, doc := range n.documents() {
 		if from[doc.Address()] = doc.File; doc.Made != "" {
@@ -650,13 +664,13 @@ type ofProgram struct {
 func (o ofProgram) Kept(key string) []byte   { return o.kept.Kept(record.Key("index", o.program, key)) }
 func (o ofProgram) Put(key string, b []byte) { o.kept.Put(record.Key("index", o.program, key), b) }
 
-// packed is pack, with what was packed before.
+// packed is core.Pack, with what was packed before.
 func (s *stream) packed(b []byte) ([]byte, error) {
 	key := record.Key("packed", s.program, published.Sum(b))
 	if z := s.kept.Kept(key); z != nil {
 		return z, nil
 	}
-	z, err := pack(b)
+	z, err := core.Pack(b)
 	if err == nil {
 		s.kept.Put(key, z)
 	}

@@ -60,13 +60,13 @@ type Shop struct {
 
 	mu      sync.Mutex
 	devices map[string]*trace.Device
-	firsts  map[string]trace.Advice
-	terms   *terms // nil where the shop has no glossary
+	firsts  map[string]map[string]trace.Advice // by device, by symptoms
+	terms   *terms                             // nil where the shop has no glossary
 }
 
 // NewShop prepares a checked set of notes.
 func NewShop(set *note.Set, calculators []*calc.Calculator) *Shop {
-	s := &Shop{Set: set, Calculators: calculators, devices: map[string]*trace.Device{}, firsts: map[string]trace.Advice{}}
+	s := &Shop{Set: set, Calculators: calculators, devices: map[string]*trace.Device{}, firsts: map[string]map[string]trace.Advice{}}
 	if all := set.Terms(); len(all) > 0 {
 		s.terms = newTerms(all)
 	}
@@ -85,22 +85,20 @@ func (s *Shop) Traced(device string) *trace.Device {
 	return d
 }
 
-// Knows tells the first step on a device of which nothing is known, where it was
-// found before.
-func (s *Shop) Knows(device string, a trace.Advice) {
+// Forget lets go of what was worked out of a device; who asks again has it worked
+// out again.
+func (s *Shop) Forget(device string) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	s.firsts[device] = a
+	delete(s.devices, device)
+	delete(s.firsts, device)
 }
 
 // First is the first step on a device when some symptoms are known.
 func (s *Shop) First(device string, symptoms []trace.SymptomID) (trace.Advice, error) {
-	key := device
-	for _, id := range symptoms {
-		key += " " + string(id)
-	}
+	key := Join(symptoms)
 	s.mu.Lock()
-	a, ok := s.firsts[key]
+	a, ok := s.firsts[device][key]
 	s.mu.Unlock()
 	if ok {
 		return a, nil
@@ -108,8 +106,11 @@ func (s *Shop) First(device string, symptoms []trace.SymptomID) (trace.Advice, e
 	a, err := trace.Brief(s.Traced(device), trace.Evidence{Symptoms: symptoms})
 	if err == nil {
 		s.mu.Lock()
-		s.firsts[key] = a
-		s.mu.Unlock()
+		defer s.mu.Unlock()
+		if s.firsts[device] == nil {
+			s.firsts[device] = map[string]trace.Advice{}
+		}
+		s.firsts[device][key] = a
 	}
 	return a, err
 }

@@ -1,11 +1,13 @@
 package record
 
 import (
+	"bytes"
 	"encoding/binary"
 	"fmt"
 	"math"
 	"reflect"
 	"sort"
+	"sync"
 	"unsafe"
 )
 
@@ -17,8 +19,13 @@ func Encode(v any) []byte {
 	if x.Kind() == reflect.Pointer { // of a value and of what points to it alike
 		x = x.Elem()
 	}
-	return encode(nil, x)
+	scratch := buffers.Get().(*[]byte)
+	defer buffers.Put(scratch)
+	*scratch = encode((*scratch)[:0], x)
+	return bytes.Clone(*scratch) // of just its length: what is decoded of it holds it
 }
+
+var buffers = sync.Pool{New: func() any { return new([]byte) }}
 
 func encode(b []byte, v reflect.Value) []byte {
 	switch v.Kind() {

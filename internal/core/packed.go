@@ -1,0 +1,105 @@
+package core
+
+import (
+	"bytes"
+	"compress/gzip"
+	"crypto/sha256"
+	"encoding/hex"
+	"os"
+	"path/filepath"
+	"slices"
+	"sync"
+)
+
+// Pack compresses what a page loads, without a time or a name, so that the same
+// bytes give the same file.
+func Pack(b []byte) ([]byte, error) {
+	if isBinary(b) {
+		return packedOnce(b)
+	}
+	return pack(b)
+}
+
+// packers are used again: each holds more than a megabyte.
+var packers = sync.Pool{New: func() any {
+	w, _ := gzip.NewWriterLevel(nil, gzip.BestCompression) // the level is one
+	return w
+}}
+
+func pack(b []byte) ([]byte, error) {
+	w := packers.Get().(*gzip.Writer)
+	defer packers.Put(w)
+	var z bytes.Buffer
+	w.Reset(&z)
+	if _, err := w.Write(b); err != nil {
+		return nil, err
+	}
+	if err := w.Close(); err != nil {
+		return nil, err
+	}
+	return z.Bytes(), nil
+}
+
+func isBinary(b []byte) bool { return bytes.HasPrefix(b, []byte("\x00asm")) }
+
+// packedOnce packs a browser binary, which takes longer than a small shop, and keeps
+// it in the user's cache for the next site. That it cannot be kept is no mistake.
+func packedOnce(b []byte) ([]byte, error) {
+	cache, err := cacheDir()
+	if err != nil {
+		return pack(b)
+	}
+	sum := sha256.Sum256(b)
+	kept := filepath.Join(cache, "packed-"+hex.EncodeToString(sum[:10]))
+	if z, ok := whole(os.ReadFile(kept)); ok {
+		return z, nil
+	}
+	z, err := pack(b)
+	if err == nil {
+		_ = keep(kept, slices.Concat(guard(z), z))
+	}
+	return z, err
+}
+
+// guard is a hash that stands before what is kept.
+func guard(b []byte) []byte {
+	sum := sha256.Sum256(b)
+	return sum[:16]
+}
+
+// whole takes the hash off again, and tells whether it is that of the rest.
+func whole(b []byte, err error) ([]byte, bool) {
+	if err != nil || len(b) < 16 {
+		return nil, false
+	}
+	return b[16:], bytes.Equal(b[:16], guard(b[16:]))
+}
+
+// keep writes by a temporary file, so that a run that is cut off leaves no half
+// of a binary behind.
+func keep(name string, b []byte) error {
+	f, err := os.CreateTemp(filepath.Dir(name), "half-")
+	if err != nil {
+		return err
+	}
+	_, err = f.Write(b)
+	if cerr := f.Close(); err == nil {
+		err = cerr
+	}
+	if err == nil {
+		err = os.Rename(f.Name(), name)
+	}
+	if err != nil {
+		os.Remove(f.Name())
+	}
+	return err
+}
+
+func cacheDir() (string, error) {
+	base, err := os.UserCacheDir()
+	if err != nil {
+		base = os.TempDir() // no home directory, as in a bare container
+	}
+	dir := filepath.Join(base, "faultleaf")
+	return dir, os.MkdirAll(dir, 0o755)
+}
