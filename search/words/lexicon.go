@@ -6,9 +6,6 @@ import (
 	"strings"
 	"sync"
 	"unicode/utf8"
-
-	"github.com/blevesearch/snowballstem"
-	"github.com/blevesearch/snowballstem/english"
 )
 
 //go:embed shop.txt
@@ -120,22 +117,6 @@ func (l *Lexicon) spell(text string) []string {
 		return right
 	}
 	return []string{text}
-}
-
-// Stem brings the forms of an English word together: heats, heated and heating
-// are heat. Anything with a digit or a letter beyond a to z stays as it is.
-func Stem(word string) string {
-	if len(word) < 3 {
-		return word
-	}
-	for i := 0; i < len(word); i++ {
-		if word[i] < 'a' || word[i] > 'z' {
-			return word
-		}
-	}
-	env := snowballstem.NewEnv(word)
-	english.Stem(env)
-	return env.Current()
 }
 
 // Same is a phrase found in a query, and what else it may be called.

@@ -7,17 +7,12 @@ package main
 
 import (
 	"runtime"
-	"runtime/debug"
 	"syscall/js"
 
 	"faultleaf/cmd/browser/internal/finder"
 )
 
 func main() {
-	// one thread computes and collects: the page calls rest when nobody waits, and
-	// until then collections are few, within bounds
-	debug.SetGCPercent(1000)
-	debug.SetMemoryLimit(96 << 20)
 	var f finder.Finder
 	js.Global().Set("faultleafFind", js.ValueOf(map[string]any{
 		"open": js.FuncOf(func(_ js.Value, args []js.Value) any {
@@ -38,6 +33,9 @@ func main() {
 			}
 			q := question(args[0])
 			return finder.Safely(func() string { return f.Search(q) })
+		}),
+		"code": js.FuncOf(func(_ js.Value, args []js.Value) any {
+			return finder.Safely(func() string { return finder.Code(args[0].String()) })
 		}),
 		"rest": js.FuncOf(func(js.Value, []js.Value) any {
 			runtime.GC()
