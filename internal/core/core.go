@@ -1,5 +1,5 @@
-// Package core makes the browser binaries: cmd/browser, with calculators and trace,
-// and cmd/browser/find, with the search, built for js/wasm.
+// Package core makes the browser binaries: cmd/browser, with the calculators,
+// cmd/browser/trace and cmd/browser/find, with the search, built for js/wasm.
 //
 // On a run from source they are built with the Go toolchain that is there, outside
 // the tree, into the user's cache, under a name made from everything the build
@@ -10,7 +10,8 @@ package core
 // Core is the browser binaries and the script of the Go distribution that
 // starts them.
 type Core struct {
-	Wasm   []byte // calculators and trace
+	Wasm   []byte // calculators
+	Trace  []byte // the trace
 	Find   []byte // the search
 	Script []byte // wasm_exec.js of the toolchain that built them
 }

@@ -10,6 +10,9 @@ import _ "embed"
 //go:embed browser.wasm
 var wasm []byte
 
+//go:embed trace.wasm
+var trace []byte
+
 //go:embed find.wasm
 var find []byte
 
@@ -17,4 +20,4 @@ var find []byte
 var script []byte
 
 // Get gives the embedded binaries.
-func Get() (Core, error) { return Core{wasm, find, script}, nil }
+func Get() (Core, error) { return Core{wasm, trace, find, script}, nil }

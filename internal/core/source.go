@@ -50,7 +50,7 @@ func Get() (Core, error) {
 	for _, one := range []struct {
 		command string
 		wasm    *[]byte
-	}{{"browser", &c.Wasm}, {"browser/find", &c.Find}} {
+	}{{"browser", &c.Wasm}, {"browser/trace", &c.Trace}, {"browser/find", &c.Find}} {
 		kept := filepath.Join(cache, strings.ReplaceAll(one.command, "/", "-")+"-"+key+".wasm")
 		if b, err := os.ReadFile(kept); err == nil && bytes.HasPrefix(b, []byte("\x00asm")) {
 			*one.wasm = b

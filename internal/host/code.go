@@ -3,7 +3,7 @@ package host
 import (
 	"strings"
 
-	"rsc.io/qr"
+	"faultleaf/calc/draw/qr"
 )
 
 // Code draws an address as a QR code of half blocks, light on dark as most

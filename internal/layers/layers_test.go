@@ -15,6 +15,7 @@ import (
 var may = []struct{ part, imports string }{
 	{"calc/quantity", ""},
 	{"calc/draw", "calc/quantity"},
+	{"calc/draw/qr", ""},                             // codes on paper and in a terminal
 	{"calc/draw/circuit", "calc/draw calc/quantity"}, // a chain of blocks, drawn
 	{"calc/draw/looks", ""},                          // how faults look; never in the browser: the pages carry them
 	{"calc/reading", "calc/quantity"},
@@ -64,7 +65,7 @@ var may = []struct{ part, imports string }{
 	{"internal/history", ""},
 	{"internal/parcel", "internal/note"},
 	{"internal/inbox", "internal/whole"},
-	{"internal/host", "internal/published"},
+	{"internal/host", "internal/published calc/draw/qr"},
 	{"internal/layers", ""},
 	{"internal/licence", ""}, // a test only
 	{"internal/bigshop", ""}, // a shop to measure with
@@ -78,10 +79,13 @@ var may = []struct{ part, imports string }{
 	{"internal/effect", "calc/quantity calc/trace calc/trace/say"}, // what a changed note does to the advice
 	{"internal/openworld", ""},                                     // tests only
 	{"internal/visit", ""},                                         // tests only; they use whatever a reader does
-	{"cmd/browser/internal/door", "calc calc/all calc/blocks calc/draw calc/quantity calc/reading calc/trace calc/trace/say calc/trace/drawn"},
-	{"cmd/browser/internal/finder", "search"},
+	{"cmd/browser/internal/door", "calc calc/reading calc/trace"},
+	{"cmd/browser/internal/reckoner", "cmd/browser/internal/door calc calc/all calc/blocks calc/quantity calc/reading calc/trace"},
+	{"cmd/browser/internal/tracer", "cmd/browser/internal/door calc calc/blocks calc/draw calc/quantity calc/trace calc/trace/say calc/trace/drawn"},
+	{"cmd/browser/internal/finder", "search calc/draw/qr"},
 	{"cmd/browser/find", "cmd/browser/internal/finder"},
-	{"cmd/browser", "cmd/browser/internal/door"},
+	{"cmd/browser/trace", "cmd/browser/internal/door cmd/browser/internal/tracer"},
+	{"cmd/browser", "cmd/browser/internal/door cmd/browser/internal/reckoner"},
 	{"cmd/faultleaf", "internal/effect internal/format internal/outfit internal/whole internal/watch internal/inbox internal/parcel internal/published calc calc/all calc/blocks calc/quantity calc/trace calc/trace/model calc/trace/say calc/trace/solve cmd/faultleaf internal/host internal/note internal/problem internal/site search"},
 }
 
@@ -98,11 +102,19 @@ var unwanted = map[string]string{
 	"github.com/blevesearch/zapx/v16": "the index has a form of its own, which needs no reader of segments",
 }
 
+// unwantedInTrace is what the binary of the trace does without besides: a trace that was
+// shared waits for it.
+var unwantedInTrace = map[string]string{
+	"faultleaf/calc/all": "calculators are the other binary",
+	"rsc.io/qr":          "codes are drawn by the search's binary, which every page has",
+}
+
 // unwantedInFind is what the binary of the search, which every visitor waits for,
 // does without besides.
 var unwantedInFind = map[string]string{
 	"encoding/json":  "reflection keeps dead code alive: half as much again",
-	"faultleaf/calc": "calculators and trace are the other binary",
+	"faultleaf/calc": "calculators and trace are other binaries",
+	"fmt":            "with os and reflection a twentieth more",
 }
 
 type pkg struct {
@@ -211,9 +223,12 @@ func TestRoomsStandAlone(t *testing.T) {
 }
 
 func TestBrowserBinaryStaysSmall(t *testing.T) {
-	for _, p := range list(t, []string{"GOOS=js", "GOARCH=wasm"}, "./cmd/browser", "./cmd/browser/find") {
+	for _, p := range list(t, []string{"GOOS=js", "GOARCH=wasm"}, "./cmd/browser", "./cmd/browser/trace", "./cmd/browser/find") {
 		for _, dep := range p.Deps {
 			why, bad := unwanted[dep]
+			if strings.HasSuffix(p.ImportPath, "/trace") && !bad {
+				why, bad = unwantedInTrace[dep]
+			}
 			if strings.HasSuffix(p.ImportPath, "/find") && !bad {
 				why, bad = unwantedInFind[dep]
 			}

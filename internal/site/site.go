@@ -350,12 +350,14 @@ func run(files Files, index *build.Files, binary core.Core, bench []byte, shop c
 	if err != nil {
 		return err
 	}
+	worker = slices.Concat(binary.Script, []byte("\n"), worker)
 	names := struct {
 		App      string            `json:"app"`
 		Go       string            `json:"go"`
+		Worker   string            `json:"worker"`
 		Payloads map[string]string `json:"payloads"`
 		Shop     calc.Shop         `json:"shop"` // what the calculators in the page take from it
-	}{Shop: shop, App: named("app", ".js", app), Go: named("go", ".js", binary.Script), Payloads: map[string]string{}}
+	}{Shop: shop, App: named("app", ".js", app), Go: named("go", ".js", binary.Script), Worker: named("beside", ".js", worker), Payloads: map[string]string{}}
 	payload := func(name string, b []byte) error {
 		packed, err := pack(b)
 		if err != nil {
@@ -372,7 +374,10 @@ func run(files Files, index *build.Files, binary core.Core, bench []byte, shop c
 	if err := payload("find", binary.Find); err != nil {
 		return err
 	}
-	if err := payload("worker", slices.Concat(binary.Script, []byte("\n"), worker)); err != nil {
+	if err := payload("trace", binary.Trace); err != nil {
+		return err
+	}
+	if err := payload("worker", worker); err != nil { // as a page from disk reads it
 		return err
 	}
 	if err := payload("bench", bench); err != nil {

@@ -21,7 +21,7 @@ import (
 const starter = "../.." // holds content/
 
 // stub stands for the browser binary, which these tests do not run.
-var stub = core.Core{Wasm: []byte("\x00asm stub"), Find: []byte("\x00asm find"), Script: []byte("// stub")}
+var stub = core.Core{Wasm: []byte("\x00asm stub"), Trace: []byte("\x00asm trace"), Find: []byte("\x00asm find"), Script: []byte("// stub")}
 
 func load(t *testing.T, dir string) *note.Set {
 	t.Helper()

@@ -166,7 +166,7 @@ func (s *stream) publish() (published.Report, problem.List, error) {
 	}
 	s.kept = record.Open(s.to)
 	defer s.kept.Close()
-	key := record.Key("site", s.program, published.Sum(binary.Wasm), published.Sum(binary.Find), s.files.key(s.files.all()...), string(record.Encode(past.Changes)))
+	key := record.Key("site", s.program, published.Sum(binary.Wasm), published.Sum(binary.Trace), published.Sum(binary.Find), s.files.key(s.files.all()...), string(record.Encode(past.Changes)))
 	if r, err, ok := s.same(key); ok {
 		return r, nil, err
 	}

@@ -3,6 +3,7 @@ package visit
 import (
 	"context"
 	"encoding/json"
+	"os"
 	"sort"
 	"testing"
 	"time"
@@ -106,4 +107,65 @@ func BenchmarkPaint(b *testing.B) {
 		b.ReportMetric(task, "ms-longest-task-typing")
 		b.ReportMetric(0, "ns/op")
 	}
+}
+
+// BenchmarkOpening prints how a device's page opens in a browser that has seen nothing of
+// the site but its leaf, with the processor slowed down four times: the first paint and
+// the largest, when a symptom can be tapped, when a trace that was shared shows its test,
+// how far the layout moved, and the kilobytes that came before the binary. Five rounds, each in
+// a new browser; the best counts, because what else the machine does is not the page's.
+func BenchmarkOpening(b *testing.B) {
+	if testing.Short() {
+		b.Skip("the browser takes its time")
+	}
+	browser(b)
+	dir, err := published()
+	if named := os.Getenv("FAULTLEAF_SITE"); named != "" {
+		dir, err = named, nil
+	}
+	if err != nil {
+		b.Fatal(err)
+	}
+	for b.Loop() {
+		best := map[string]float64{}
+		for range 5 {
+			for what, address := range map[string]string{"asked": "", "shared": "#shows=air-cold&read=pins-ohms=motor-only"} {
+				for name, x := range opened(b, dir, "devices/fan-heater.html"+address) {
+					if was, ok := best[what+"-"+name]; !ok || x < was {
+						best[what+"-"+name] = x
+					}
+				}
+			}
+		}
+		b.ReportMetric(best["asked-first"], "ms-first-paint")
+		b.ReportMetric(best["asked-largest"], "ms-largest-paint")
+		b.ReportMetric(best["asked-ready"], "ms-symptom-tappable")
+		b.ReportMetric(best["shared-ready"], "ms-shared-trace-shows-its-test")
+		b.ReportMetric(best["asked-shift"], "layout-shift")
+		b.ReportMetric(best["asked-kB"], "kB-before-binary")
+		b.ReportMetric(0, "ns/op")
+	}
+}
+
+// opened opens a page in a new browser and gives the milliseconds to its first paint, its
+// largest, and to its first question, how far the layout moved, and the kilobytes that came.
+func opened(b *testing.B, dir, address string) map[string]float64 {
+	v := visitSite(b, dir, false)
+	defer chromedp.Cancel(v.Context) //nolint:errcheck // the next one is opened anyway
+	v.do(chromedp.ActionFunc(func(ctx context.Context) error {
+		_, err := page.AddScriptToEvaluateOnNewDocument(`
+			globalThis.seen = {first: 0, largest: 0, ready: 0, shift: 0, kB: 0};
+			new PerformanceObserver((l) => { for (const e of l.getEntriesByName('first-contentful-paint')) seen.first = e.startTime; }).observe({type: 'paint', buffered: true});
+			new PerformanceObserver((l) => { for (const e of l.getEntries()) seen.largest = Math.max(seen.largest, e.startTime); }).observe({type: 'largest-contentful-paint', buffered: true});
+			new PerformanceObserver((l) => { for (const e of l.getEntries()) if (!e.hadRecentInput) seen.shift += e.value; }).observe({type: 'layout-shift', buffered: true});
+			new MutationObserver(() => {
+				if (seen.ready || !document.querySelector(location.hash ? '[data-trace-live] [data-reading]' : '[data-symptom]')) return;
+				seen.ready = performance.now();
+			}).observe(document, {childList: true, subtree: true});`).Do(ctx)
+		return err
+	}), emulation.SetCPUThrottlingRate(4), chromedp.Navigate(v.base+"leaf.svg"), chromedp.Navigate(v.base+address))
+	v.until(`seen.ready && seen.largest`)
+	seen := map[string]float64{}
+	v.do(chromedp.Evaluate(`seen.kB = performance.getEntries().filter((e) => (e.entryType === 'resource' || e.entryType === 'navigation') && !e.name.endsWith('.bin')).reduce((s, e) => s + e.encodedBodySize, 0) / 1000, seen`, &seen))
+	return seen
 }

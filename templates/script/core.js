@@ -1,5 +1,5 @@
 // The browser binaries and what they read, loaded when the page is idle or when
-// first needed: one for the search, one for calculators and the trace. Each runs in
+// first needed: one for the search, one for the trace, one for calculators. Each runs in
 // a worker, so that the page takes keys and scrolls while it computes.
 'use strict';
 
@@ -7,6 +7,7 @@ const payloads = {};      // name -> bytes, from disk
 const waiting = {};       // name -> resolve
 const coming = {};        // name -> promise of its bytes, while they are on their way
 const running = {};       // name of a binary -> promise of what calls it
+const opening = [];       // promises of what the page was opened for; what can wait comes after them
 let indexLoading = null;
 
 // faultleafPayload is called by the payload scripts that stand in for fetch
@@ -30,7 +31,7 @@ function loadScript(address) {
 
 // payload gives the bytes of one payload, packed as they came. A shard of the index
 // is named by what it holds; faultleaf.js says the file of any other. Two that ask for
-// the same at once, as both binaries do for the worker's script, wait for one load.
+// the same at once wait for one load.
 function payload(name) {
   coming[name] ||= fetched(name).finally(() => { delete coming[name]; });
   return coming[name];
@@ -53,37 +54,44 @@ async function fetched(name) {
 }
 
 // start resolves to a function that calls one of a binary's functions by name and
-// gives a promise of its text. box is where the binary puts its functions; first is
-// what is asked of it before all else.
-function start(name, box, first) {
+// gives a promise of its text. box is where the binary puts its functions; told is
+// what is told to it before all else.
+function start(name, box, told) {
   running[name] ||= (async () => {
     if (typeof WebAssembly === 'undefined' || typeof DecompressionStream === 'undefined') {
       throw new Error('This browser is too old to compute here; the pages, tables and printed trees still read');
     }
-    const [script, binary] = await Promise.all(['worker', name].map(payload));
-    const call = await inWorker(await inflate(script).blob(), binary, box, () => { delete running[name]; }).catch(() => inPage(binary, box));
-    await first?.(call);
+    const call = await inWorker(name, box, () => { delete running[name]; }).catch(() => inPage(name, box));
+    await told?.(call);
     return call;
   })();
   running[name].catch(() => { delete running[name]; });
   return running[name];
 }
 
-// core is the binary of the calculators and the trace, finder that of the search. The
-// shop's mains and rate are the calculators' defaults.
+// core is the binary of the calculators, tracer that of the trace, finder that of the
+// search. The shop's mains and rate are the calculators' defaults.
 const core = () => start('core', 'faultleafCore', (call) => call('shop', JSON.stringify(faultleafFiles.shop)));
+const tracer = () => start('trace', 'faultleafTrace');
 const finder = () => start('find', 'faultleafFind');
 
-// inWorker starts a binary beside the page. The worker's script comes as a
-// blob, because a page from disk may not name a file for it.
-async function inWorker(script, binary, box, stopped) {
-  const worker = new Worker(URL.createObjectURL(new Blob([script], { type: 'text/javascript' })));
+// worked starts a binary beside the page, unless faultleaf.js has. From disk its
+// script comes as a blob, because such a page may not name a file for it.
+async function worked(name) {
+  const early = faultleafEarly[name];
+  delete faultleafEarly[name];
+  if (early) return early;
+  if (location.protocol !== 'file:') return faultleafFetch(name);
+  const [script, binary] = await Promise.all(['worker', name].map(payload));
+  return faultleafBegin(new Worker(URL.createObjectURL(new Blob([await inflate(script).blob()], { type: 'text/javascript' }))), binary);
+}
+
+async function inWorker(name, box, stopped) {
+  const { worker, begun } = await worked(name);
+  const { trouble } = await begun;
+  if (trouble) throw new Error(trouble);
   const turns = new Map(); // number -> what its promise waits for
   let last = 0;
-  const call = (what, ...args) => new Promise((done, failed) => {
-    turns.set(++last, { done, failed });
-    worker.postMessage({ turn: last, box, what, args });
-  });
   worker.onmessage = ({ data: { turn, text, trouble } }) => {
     const { done, failed } = turns.get(turn);
     turns.delete(turn);
@@ -95,20 +103,25 @@ async function inWorker(script, binary, box, stopped) {
     stopped(); // the next question starts another
     indexLoading = null;
   };
-  await call('begin', binary);
-  return call;
+  return (what, ...args) => new Promise((done, failed) => {
+    turns.set(++last, { done, failed });
+    worker.postMessage({ turn: last, box, what, args });
+  });
 }
 
 // inPage is for browsers that refuse such a worker.
-async function inPage(binary, box) {
+async function inPage(name, box) {
   if (typeof Go === 'undefined') await loadScript(faultleafFiles.go);
-  await begin(binary);
+  await begin(await payload(name));
   return (what, ...args) => answer(box, what, ...args);
 }
 
-// ask calls one function of the core with plain values.
+// ofTrace are the questions that the trace answers; all others are the calculators'.
+const ofTrace = ['device', 'next', 'arm', 'reading', 'lookBack', 'draft'];
+
+// ask calls one function with plain values.
 async function ask(what, question) {
-  const call = await core();
+  const call = await (ofTrace.includes(what) ? tracer() : core());
   return JSON.parse(await call(what, JSON.stringify(question)));
 }
 
@@ -140,9 +153,15 @@ async function search(question) {
   }
 }
 
-// whenIdle starts the load early without holding up the page.
+// printed gives the code of an address, to be drawn on paper.
+async function printed(address) {
+  const call = await finder();
+  return JSON.parse(await call('code', address));
+}
+
+// whenIdle starts the load early without holding up the page, or what it was opened for.
 function whenIdle(work) {
-  const start = () => (globalThis.requestIdleCallback || ((f) => setTimeout(f, 200)))(work);
+  const start = async () => (await Promise.allSettled(opening), globalThis.requestIdleCallback || ((f) => setTimeout(f, 200)))(work);
   if (document.readyState === 'complete') start();
   else addEventListener('load', start);
 }

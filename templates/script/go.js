@@ -1,14 +1,22 @@
 // Starts what a page holds.
 'use strict';
 
-// what scrolls sideways can be scrolled by keyboard
+// what scrolls sideways can be scrolled by keyboard. What is folded away is not measured, as
+// it would be laid out for that alone; nor is anything before the page itself was laid out.
+let measuring = false;
 function reachable() {
-  for (const box of document.querySelectorAll('.wide, .formula, .calc-circuit, .prose pre')) {
-    if (box.scrollWidth > box.clientWidth) box.tabIndex = 0; else box.removeAttribute('tabindex');
-  }
+  if (measuring) return;
+  measuring = true;
+  requestAnimationFrame(() => setTimeout(() => {
+    measuring = false;
+    const boxes = [...document.querySelectorAll('.wide, .formula, .calc-circuit, .prose pre')].filter((box) => !box.closest('details:not([open])'));
+    const wider = boxes.map((box) => box.scrollWidth > box.clientWidth);
+    boxes.forEach((box, i) => { if (wider[i]) box.tabIndex = 0; else box.removeAttribute('tabindex'); });
+  }));
 }
 reachable();
 addEventListener('resize', reachable);
+addEventListener('toggle', reachable, true);
 
 // what an address names is unfolded, also in browsers that leave it folded, and
 // paper has no folds

@@ -14,7 +14,7 @@ function startPaper(foot) {
     const here = location.href;
     if (here === drawn) return;
     try {
-      const got = await ask('qr', { text: here });
+      const got = await printed(here);
       if (got.error) { place.replaceChildren(); return; }
       const code = make('span');
       setSVG(code, got.svg);

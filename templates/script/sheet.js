@@ -232,7 +232,7 @@ async function startJob(place) {
     const to = new URL(location.href);
     to.search = '?job=' + job.code;
     to.hash = '';
-    const got = await ask('qr', { text: to.href });
+    const got = await printed(to.href);
     if (got.error) return;
     for (const at of papers.querySelectorAll('[data-qr]')) {
       const box = make('span', { 'data-paper-qr': true });

@@ -127,14 +127,16 @@ function startTrace(place) {
     try { window.history.replaceState(null, '', here); } catch { /* refused on some disks */ }
   }
 
-  async function think(quiet, arrive) {
-    try {
-      advice = await ask('next', { ...known, clock: minutes() });
-    } catch (e) {
-      live.replaceChildren(make('p', { class: 'wrong' }, 'The trace does not run here: ' + e.message + '. The printed tree below still holds.'));
-      live.hidden = paper.hidden = false;
-      return;
-    }
+  const step = () => ask('next', { ...known, clock: minutes() });
+
+  function silent(e) {
+    live.replaceChildren(make('p', { class: 'wrong' }, 'The trace does not run here: ' + e.message + '. The printed tree below still holds.'));
+    live.hidden = paper.hidden = false;
+    delete page.dataset.tracing;
+  }
+
+  async function think(quiet, arrive, coming = step()) {
+    try { advice = await coming; } catch (e) { silent(e); return; }
     if (job && !advice.error) job.set('next', advice.head + ': ' + advice.title);
     draw();
     if (arrive) goToStep();
@@ -191,7 +193,7 @@ function startTrace(place) {
       advice.path.map((p, i) => item(small((i + 1) + ' ✓ ' + p.short + (p.to ? ', to min ' + p.to : '')), p.reading.replace(/ \(.*\)$/, ''), () => { const done = live.querySelector('.trace-path').parentElement; done.open = true; done.scrollIntoView({ block: 'start' }); })),
       item(small(advice.number + ' now' + (advice.minutes ? ', ' + advice.minutes : '')), advice.kind === 'test' ? advice.id.replaceAll('-', ' ') : advice.head.toLowerCase(), null, true))]));
     const here = trail.querySelector('[aria-current]');
-    if (here) trail.scrollLeft = here.offsetLeft - trail.clientWidth + here.offsetWidth;
+    if (here) requestAnimationFrame(() => { trail.scrollLeft = here.offsetLeft - trail.clientWidth + here.offsetWidth; }); // once all else is drawn
   }
 
   function pathSoFar() {
@@ -469,22 +471,30 @@ function startTrace(place) {
   if (lost.length) {
     head.after(make('p', { class: 'wrong', 'data-gone': true }, 'Entered before the notes changed, and of no use to the trace now: ' + lost.join('; ') + '. It stays in the job.'));
   }
-  (async () => {
+  // both are asked at once, as the one need not wait for this page to hear of the other
+  const loaded = ask('device', device);
+  const begun = known;
+  const opened = step();
+  opening.push((async () => {
     try {
-      const ready = await ask('device', device);
+      const ready = await loaded;
       if (ready.error) throw new Error(ready.error.says);
     } catch (e) {
-      live.replaceChildren(make('p', { class: 'wrong' }, 'The trace does not run here: ' + e.message + '. The printed tree below still holds.'));
-      live.hidden = paper.hidden = false;
+      opened.catch(() => {});
+      silent(e);
       return;
     }
     if (plateForm) {
       const trouble = plateForm.querySelector('[data-plate-error]');
+      let entered = 0;
       const apply = async () => {
         const plate = Object.fromEntries([...plateForm.elements].filter((el) => el.name).map((el) => [el.name, el.value]));
-        const got = await ask('plate', plate);
+        const mine = ++entered;
+        const got = await ask('plate', { device, plate });
+        if (mine !== entered) return;
         trouble.hidden = !got.error;
         if (got.error) { trouble.textContent = got.error.says; return; }
+        await ask('device', got.device);
         for (const b of got.bands) {
           const cell = document.querySelector('[data-band="' + CSS.escape(b.test + '/' + b.reading) + '"]');
           if (cell) (cell.querySelector('a') || cell).textContent = b.text;
@@ -493,6 +503,7 @@ function startTrace(place) {
         }
         think(true);
       };
+      plateForm.addEventListener('focusin', () => core().catch(() => {})); // bands are computed by the calculators
       plateForm.addEventListener('input', apply);
       plateForm.addEventListener('submit', (e) => e.preventDefault());
     }
@@ -504,8 +515,9 @@ function startTrace(place) {
       known = now;
       think(true);
     });
-    await think(true);
+    if (known !== begun) { opened.catch(() => {}); return; } // more was said meanwhile, and asked
+    await think(true, false, opened);
     // on a telephone what is known already stands above the view, so that the test does not begin below it
     if (!asking && innerWidth <= 736 && scrollY === 0 && !/^#test-/.test(location.hash)) goToStep(true);
-  })();
+  })());
 }

@@ -1,15 +1,18 @@
 // The end of the worker's script: what stands before it starts Go and the
-// binary. It answers the page's questions, each under its number.
+// binary. It answers the page's questions, each under its number, one after the other.
 'use strict';
 
 let resting = 0;
+let before = Promise.resolve();
 
-onmessage = async ({ data: { turn, box, what, args } }) => {
-  clearTimeout(resting);
-  try {
-    postMessage({ turn, text: await (what === 'begin' ? begin(...args) : answer(box, what, ...args)) });
-  } catch (e) {
-    postMessage({ turn, trouble: e.message });
-  }
-  resting = setTimeout(() => globalThis[box]?.rest(), 500);
+onmessage = ({ data: { turn, box, what, args } }) => {
+  before = before.then(async () => {
+    clearTimeout(resting);
+    try {
+      postMessage({ turn, text: await (what === 'begin' ? begin(...args) : answer(box, what, ...args)) });
+    } catch (e) {
+      postMessage({ turn, trouble: e.message });
+    }
+    resting = setTimeout(() => globalThis[box]?.rest(), 500);
+  });
 };

@@ -1,4 +1,6 @@
-package door
+// Package tracer answers what the trace of a page asks: what to do next on its device, and
+// why.
+package tracer
 
 import (
 	"cmp"
@@ -8,12 +10,48 @@ import (
 	"strings"
 
 	"faultleaf/calc"
+	"faultleaf/calc/blocks"
 	"faultleaf/calc/draw"
 	"faultleaf/calc/quantity"
 	"faultleaf/calc/trace"
 	"faultleaf/calc/trace/drawn"
 	"faultleaf/calc/trace/say"
+	"faultleaf/cmd/browser/internal/door"
 )
+
+// Tracer holds the device of a page.
+type Tracer struct {
+	device *door.Device
+	arm    func(clock float64) [2]string // the rule of minutes of the last advice; nil before one
+}
+
+// Device loads the page's device.
+func (t *Tracer) Device(question string) string {
+	var dev door.Device
+	if err := door.Read(question, &dev); err != nil {
+		return door.Fail(err)
+	}
+	t.device, t.arm = &dev, nil
+	return door.Done
+}
+
+var errNoDevice = errors.New("no device is loaded yet")
+
+// next advises on the page's device.
+func next(dev *trace.Device, known trace.Evidence) (trace.Advice, error) {
+	if dev.ID == blocks.Unwritten {
+		return blocks.Next(dev, known)
+	}
+	return trace.Next(dev, known)
+}
+
+// minutes prints minutes, "" for none.
+func minutes(m float64) string {
+	if m <= 0 {
+		return ""
+	}
+	return quantity.Minutes(m)
+}
 
 // adviceView is an advice in words, as the page lays it out.
 type adviceView struct {
@@ -106,22 +144,22 @@ type lookView struct {
 }
 
 // Next gives the next step of the trace.
-func (d *Door) Next(question string) string {
-	if d.device == nil {
-		return fail(errNoDevice)
+func (t *Tracer) Next(question string) string {
+	if t.device == nil {
+		return door.Fail(errNoDevice)
 	}
 	var q struct {
 		trace.Evidence
 		Clock float64 `json:"clock"` // minutes of the job, by its clock
 	}
-	if err := read(question, &q); err != nil {
-		return fail(err)
+	if err := door.Read(question, &q); err != nil {
+		return door.Fail(err)
 	}
 	known := q.Evidence
-	dev := &d.device.Device
+	dev := &t.device.Device
 	a, err := next(dev, known)
 	if err != nil {
-		return fail(err)
+		return door.Fail(err)
 	}
 	v := viewOf(dev, a)
 	if dev.Cause(known.Suspect) != nil {
@@ -140,27 +178,27 @@ func (d *Door) Next(question string) string {
 	chain, arm := drawn.Chain(dev, known, a, letters), drawn.Arm(dev, known, a, q.Clock)
 	v.Chain = [2]string{chain.Wide(), chain.Pocket()}
 	v.Arm = [2]string{arm.Wide(), arm.Pocket()}
-	d.arm = func(clock float64) [2]string {
+	t.arm = func(clock float64) [2]string {
 		arm := drawn.Arm(dev, known, a, clock)
 		return [2]string{arm.Wide(), arm.Pocket()}
 	}
 	chain = drawn.AtRest(chain)
 	v.AtRest = [2]string{chain.Wide(), chain.Pocket()}
-	return write(v)
+	return door.Write(v)
 }
 
 // Arm draws the rule of minutes of the last advice anew, as the clock goes on.
-func (d *Door) Arm(question string) string {
+func (t *Tracer) Arm(question string) string {
 	var q struct {
 		Clock float64 `json:"clock"`
 	}
-	if err := read(question, &q); err != nil {
-		return fail(err)
+	if err := door.Read(question, &q); err != nil {
+		return door.Fail(err)
 	}
-	if d.arm == nil {
-		return fail(errNoDevice)
+	if t.arm == nil {
+		return door.Fail(errNoDevice)
 	}
-	return write(map[string]any{"arm": d.arm(q.Clock)})
+	return door.Write(map[string]any{"arm": t.arm(q.Clock)})
 }
 
 // lettered suspects have a letter each, the likeliest now first; the others share
@@ -358,21 +396,21 @@ func caution(v *adviceView, otherwise calc.Signal) {
 }
 
 // LookBack compares the way taken with the best one, and says what to note.
-func (d *Door) LookBack(question string) string {
-	if d.device == nil {
-		return fail(errNoDevice)
+func (t *Tracer) LookBack(question string) string {
+	if t.device == nil {
+		return door.Fail(errNoDevice)
 	}
 	var q struct {
 		Known trace.Evidence `json:"known"`
 		Cause trace.CauseID  `json:"cause"`
 	}
-	if err := read(question, &q); err != nil {
-		return fail(err)
+	if err := door.Read(question, &q); err != nil {
+		return door.Fail(err)
 	}
-	dev := &d.device.Device
+	dev := &t.device.Device
 	l, err := trace.LookBack(dev, q.Known, q.Cause)
 	if err != nil {
-		return fail(err)
+		return door.Fail(err)
 	}
 	type stepView struct {
 		Title   string `json:"title"`
@@ -402,25 +440,25 @@ func (d *Door) LookBack(question string) string {
 	for _, x := range l.ToNote {
 		lessons = append(lessons, say.Lesson(dev, x))
 	}
-	return write(map[string]any{"taken": views(l.Taken), "best": views(l.Best), "takenMinutes": minutes(l.TakenMinutes), "bestMinutes": minutes(l.BestMinutes), "toNote": lessons})
+	return door.Write(map[string]any{"taken": views(l.Taken), "best": views(l.Best), "takenMinutes": minutes(l.TakenMinutes), "bestMinutes": minutes(l.BestMinutes), "toNote": lessons})
 }
 
 // Draft begins a fault note with what the trace knows: in the block that the trace
 // names, if it has come to one.
-func (d *Door) Draft(question string) string {
-	if d.device == nil {
-		return fail(errNoDevice)
+func (t *Tracer) Draft(question string) string {
+	if t.device == nil {
+		return door.Fail(errNoDevice)
 	}
 	var known trace.Evidence
-	if err := read(question, &known); err != nil {
-		return fail(err)
+	if err := door.Read(question, &known); err != nil {
+		return door.Fail(err)
 	}
-	dev := &d.device.Device
+	dev := &t.device.Device
 	a, err := trace.Step(dev, known)
 	if err != nil {
-		return fail(err)
+		return door.Fail(err)
 	}
-	return write(map[string]string{"markdown": trace.Draft(dev, "", a.Block, known), "name": d.device.ID + "-new-fault.md"})
+	return door.Write(map[string]string{"markdown": trace.Draft(dev, "", a.Block, known), "name": t.device.ID + "-new-fault.md"})
 }
 
 // takenText says a reading as the band it fell into.
@@ -448,27 +486,27 @@ func list[T any](s []T) []T {
 }
 
 // Reading says which band a typed value falls into, or why it cannot be read.
-func (d *Door) Reading(question string) string {
-	if d.device == nil {
-		return fail(errNoDevice)
+func (t *Tracer) Reading(question string) string {
+	if t.device == nil {
+		return door.Fail(errNoDevice)
 	}
 	var q struct {
 		Test  trace.TestID `json:"test"`
 		Value string       `json:"value"`
 	}
-	if err := read(question, &q); err != nil {
-		return fail(err)
+	if err := door.Read(question, &q); err != nil {
+		return door.Fail(err)
 	}
-	t := d.device.Test(q.Test)
-	if t == nil {
-		return fail(errors.New("there is no test " + string(q.Test)))
+	test := t.device.Test(q.Test)
+	if test == nil {
+		return door.Fail(errors.New("there is no test " + string(q.Test)))
 	}
-	fits, err := trace.ParseReading(t, q.Value)
+	fits, err := trace.ParseReading(test, q.Value)
 	if err != nil {
-		return fail(err)
+		return door.Fail(err)
 	}
 	if len(fits) == 0 {
-		return write(map[string]string{"text": "fits no band"})
+		return door.Write(map[string]string{"text": "fits no band"})
 	}
-	return write(map[string]string{"text": trace.Plain(string(fits[0].Reading))})
+	return door.Write(map[string]string{"text": trace.Plain(string(fits[0].Reading))})
 }

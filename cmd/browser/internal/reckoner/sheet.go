@@ -1,4 +1,4 @@
-package door
+package reckoner
 
 import (
 	"errors"
@@ -8,6 +8,7 @@ import (
 	"faultleaf/calc/quantity"
 	"faultleaf/calc/reading"
 	"faultleaf/calc/trace"
+	"faultleaf/cmd/browser/internal/door"
 )
 
 // sheetForm is a job as its page sends it: numbers as typed.
@@ -48,10 +49,10 @@ type sheetForm struct {
 
 // Sheet writes the job sheet as Markdown. Beside it stands what is still missing
 // for the word "mended"; with something missing there is no such sheet.
-func (d *Door) Sheet(question string) string {
+func (k *Reckoner) Sheet(question string) string {
 	var f sheetForm
-	if err := read(question, &f); err != nil {
-		return fail(err)
+	if err := door.Read(question, &f); err != nil {
+		return door.Fail(err)
 	}
 	s := trace.Sheet{Code: f.Code, Device: f.Device, Type: f.Type, By: f.By, Date: f.Date, OwnerSays: f.OwnerSays, Before: f.Before, Tried: f.Tried, Limit: f.Limit,
 		Reproduced: f.Reproduced, Symptoms: f.Symptoms, Readings: f.Readings, Cause: f.Cause, Reason: f.Reason, Minutes: f.Minutes, Outcome: f.Outcome, Told: f.Told}
@@ -61,17 +62,17 @@ func (d *Door) Sheet(question string) string {
 	lacks := trace.Lacks(f.Needs, s.Proofs)
 	answer := func(err error, markdown string) string {
 		a := struct {
-			Error    *problem `json:"error,omitempty"`
-			Markdown string   `json:"markdown,omitempty"`
-			Name     string   `json:"name,omitempty"`
-			Lacks    []string `json:"lacks"`
-		}{Markdown: markdown, Lacks: list(lacks)}
+			Error    *door.Problem `json:"error,omitempty"`
+			Markdown string        `json:"markdown,omitempty"`
+			Name     string        `json:"name,omitempty"`
+			Lacks    []string      `json:"lacks"`
+		}{Markdown: markdown, Lacks: append([]string{}, lacks...)}
 		if err != nil {
-			a.Error = &problem{Says: err.Error()}
+			a.Error = &door.Problem{Says: err.Error()}
 		} else {
 			a.Name = f.Code + "-" + f.Device + ".md"
 		}
-		return write(a)
+		return door.Write(a)
 	}
 	var err error
 	if s.Money, err = plainNumber("Money for parts", f.Money); err != nil {
@@ -170,15 +171,15 @@ var plainKinds = map[string]quantity.Kind{"voltage": quantity.Voltage, "current"
 	"temperature": quantity.Temperature, "power": quantity.Power, "time": quantity.Duration}
 
 // Judge holds the reading of a checklist's step against its rule.
-func (d *Door) Judge(question string) string {
+func (k *Reckoner) Judge(question string) string {
 	var q struct {
 		Kind   string `json:"kind"`
 		Value  string `json:"value"`
 		Inputs string `json:"inputs"` // name=value&name=value
 		Class  string `json:"class"`
 	}
-	if err := read(question, &q); err != nil {
-		return fail(err)
+	if err := door.Read(question, &q); err != nil {
+		return door.Fail(err)
 	}
 	type verdict struct {
 		Value string `json:"value"`
@@ -190,32 +191,32 @@ func (d *Door) Judge(question string) string {
 	if kind, ok := plainKinds[q.Kind]; ok {
 		v, err := measured(kind, value)
 		if err != nil {
-			return fail(err)
+			return door.Fail(err)
 		}
-		return write(verdict{Value: value, Says: v.Text()})
+		return door.Write(verdict{Value: value, Says: v.Text()})
 	}
 	if q.Kind == string(trace.Polarity) {
 		if value == "right" {
-			return write(verdict{Value: value, Word: "passes", Says: "Passes: line and neutral stand where they belong."})
+			return door.Write(verdict{Value: value, Word: "passes", Says: "Passes: line and neutral stand where they belong."})
 		}
-		return write(verdict{Value: value, Word: "fails", Says: "Fails: it stays here."})
+		return door.Write(verdict{Value: value, Word: "fails", Says: "Fails: it stays here."})
 	}
 	name, inputs := trace.ProofKind(q.Kind).Judge()
-	c, ok := d.calculators().Find(name)
+	c, ok := k.calculators().Find(name)
 	if !ok {
-		return fail(errors.New("there is no reading " + q.Kind))
+		return door.Fail(errors.New("there is no reading " + q.Kind))
 	}
 	in, _ := c.Input("reading")
 	shown, err := reading.Parse(in.Kind, value, reading.Meter{})
 	switch {
 	case err != nil:
-		return fail(err)
+		return door.Fail(err)
 	case shown.Bounded():
 		if _, err := measured(in.Kind, value); err != nil {
-			return fail(err)
+			return door.Fail(err)
 		}
 	case q.Kind == string(trace.Insulation) && shown.Shows == reading.Over && !shown.Stated:
-		return fail(errors.New("write what the tester shows above its range, like >300 MΩ"))
+		return door.Fail(errors.New("write what the tester shows above its range, like >300 MΩ"))
 	}
 	settings := []calc.Setting{{Name: "reading", Value: value}}
 	given := map[string]bool{}
@@ -233,7 +234,7 @@ func (d *Door) Judge(question string) string {
 	}
 	r, err := c.Run(settings)
 	if err != nil {
-		return fail(err)
+		return door.Fail(err)
 	}
 	v := verdict{Value: value}
 	if o, ok := r.Output("verdict"); ok {
@@ -246,7 +247,7 @@ func (d *Door) Judge(question string) string {
 		v.Says += " It stays here."
 		v.Word = "fails"
 	}
-	return write(v)
+	return door.Write(v)
 }
 
 // measured reads an amount that somebody writes down from a meter: a bare number

@@ -1,0 +1,14 @@
+//go:build !(js && wasm)
+
+// Command trace is built for js/wasm only; elsewhere it just says so.
+package main
+
+import (
+	"fmt"
+	"os"
+)
+
+func main() {
+	fmt.Fprintln(os.Stderr, "trace is the part of faultleaf that runs inside a page; build it with GOOS=js GOARCH=wasm")
+	os.Exit(2)
+}
