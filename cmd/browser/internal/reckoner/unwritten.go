@@ -57,5 +57,5 @@ func (k *Reckoner) Unwritten(question string) string {
 		Device door.Device `json:"device"`
 		Row    string      `json:"row"`
 		Note   string      `json:"note"`
-	}{door.Device{*dev, p.Plate}, blocks.Row(dev.Blocks), front})
+	}{door.Device{Device: *dev, Plate: p.Plate}, blocks.Row(dev.Blocks), front})
 }
