@@ -41,6 +41,7 @@ var Access = Keys{
 	{Name: "does", Value: text, Need: "say what is done, like Take the rear grille off", Help: "What is done.", Example: "Take the rear grille off"},
 	{Name: "minutes", Value: number(0, 600), Need: "say how long it takes", Help: "How long opening takes.", Example: "6"},
 	{Name: "undo", Value: number(0, 600), Help: "How long closing takes.", Example: "4"},
+	{Name: "steps", Value: list(text), Since: 2, Called: "the step", Help: "The same step by step, with the hidden screws and catches of the kind: a checklist.", Example: "[Feet off, Two screws below them]"},
 	{Name: "inside", Value: text, Help: "The access that has to be open before.", Example: "grille-off"},
 	{Name: "hides", Value: list(text), Since: 2, Called: "the block", Help: "The blocks that it brings to light; on a chain of common blocks they follow from reach.", Example: "[cord, switch]"},
 	{Name: "forbidden", Value: text, Called: "why it is forbidden", Help: "Why this shop does not do it.", Example: "the glass is glued and breaks"},

@@ -347,6 +347,12 @@ func (l *loader) readAccess(r *reader, d *deviceFile, n ast.Node) {
 			a.Does = am.text("does")
 			a.Minutes = am.number("minutes", 0)
 			a.Undo = am.number("undo", 0)
+			if steps := am.texts("steps"); len(steps) > 0 {
+				if d.Steps == nil {
+					d.Steps = map[trace.AccessID][]string{}
+				}
+				d.Steps[a.ID] = steps
+			}
 			if n, ok := am.get("inside"); ok {
 				a.Inside = trace.AccessID(r.text(n, "inside"))
 				inside[id] = string(a.Inside)

@@ -112,6 +112,7 @@ type Device struct {
 	Blocks   []trace.Block
 	Symptoms []trace.Symptom
 	Access   []trace.Access
+	Steps    map[trace.AccessID][]string // of an access, where the note tells it step by step
 	Points   []trace.Point
 	Tests    []trace.Test
 

@@ -39,6 +39,7 @@ import (
 	"faultleaf/internal/site/findpage"
 	"faultleaf/internal/site/jobpage"
 	"faultleaf/internal/site/newpage"
+	"faultleaf/internal/site/openpage"
 	"faultleaf/internal/site/page"
 	"faultleaf/internal/site/plainpage"
 	"faultleaf/internal/site/sheetpage"
@@ -55,6 +56,7 @@ var kinds = []page.Kind{
 	startpage.Kind,
 	devicepage.Kind,
 	sheetpage.Kind,
+	openpage.Kind,
 	faultpage.Kind,
 	blockpage.Kind,
 	unwrittenpage.Kind,
@@ -254,7 +256,7 @@ func frame(t *template.Template, set *note.Set, p page.Page, file string) ([]byt
 // shelf is the part of the site that a page stands in, as the frame marks it.
 func shelf(address string) string {
 	switch first, _, _ := strings.Cut(address, "/"); first {
-	case "devices", "faults", "blocks", "sheets":
+	case "devices", "faults", "blocks", "sheets", "opening":
 		return "devices"
 	case "checklists", "calc", "jobs":
 		return first

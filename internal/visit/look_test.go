@@ -148,7 +148,7 @@ func TestPictures(t *testing.T) {
 	small := map[string]string{"start": "index.html", "search": "index.html?q=stays+dark", "find": "find.html?q=stays+dark", "device": "devices/table-lamp.html",
 		"trace": "devices/table-lamp.html#shows=dark&read=bulb-elsewhere=stays-dark", "fault": "faults/lamp-switch-worn.html",
 		"checklist": "checklists/before-opening.html", "calculator": "calc/discharge.html", "shelves": "calc/index.html", "checked": "calc/checked.html",
-		"jobs": "jobs/index.html", "job": "jobs/2026-01-05-table-lamp-1.html", "figures": "jobs/figures.html", "page": "pages/lamps.html"}
+		"jobs": "jobs/index.html", "opening": "opening/table-lamp.html", "job": "jobs/2026-01-05-table-lamp-1.html", "figures": "jobs/figures.html", "page": "pages/lamps.html"}
 	for name := range kinds {
 		address, ok := small[name]
 		if !ok {

@@ -11,7 +11,7 @@ function onScreen() {
   if (document.visibilityState !== 'visible') return '';
   const at = document.querySelector('[data-step]');
   if (at) return at.dataset.step || 'trace';
-  if (page.dataset.page === 'checklist') return document.querySelector('[data-ticks]')?.dataset.ticks || '';
+  if (['checklist', 'opening'].includes(page.dataset.page)) return document.querySelector('[data-ticks]')?.dataset.ticks || '';
   if (page.dataset.page === 'counter') return 'counter';
   return '';
 }

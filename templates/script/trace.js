@@ -310,7 +310,7 @@ function startTrace(place) {
       make('h2', { id: 'trace-step', class: 'trace-ask', tabindex: '-1', 'aria-describedby': 'trace-facts' }, make('span', { class: advice.kind === 'test' ? 'out-of-sight' : null }, advice.head + ': '), advice.title)));
     card.append(make('p', { class: 'trace-minutes', id: 'trace-facts' }, [advice.minutes ? make('strong', {}, advice.minutes) : null,
       advice.power || null, advice.unit ? 'meter on ' + advice.unit : null, advice.with?.length ? advice.with.map((w) => w.replaceAll('-', ' ')).join(', ') : null,
-      advice.open ? 'first: ' + advice.open : null].filter(Boolean).map((x) => make('span', {}, x))));
+      advice.open ? ['first: ', make('a', { href: job ? jobs.address('opening/' + device.id + '.html', job.code) : root + 'opening/' + device.id + '.html' }, advice.open)] : null].filter(Boolean).map((x) => make('span', {}, x))));
     if (advice.caution) {
       card.append(make('div', { class: 'signal signal-' + advice.signal.toLowerCase(), role: 'note' },
         make('p', { class: 'signal-word' }, advice.signal), make('p', {}, advice.caution),
@@ -498,8 +498,8 @@ function startTrace(place) {
         for (const b of got.bands) {
           const cell = document.querySelector('[data-band="' + CSS.escape(b.test + '/' + b.reading) + '"]');
           if (cell) (cell.querySelector('a') || cell).textContent = b.text;
-          const row = document.querySelector('[data-test-is="' + CSS.escape(b.test) + '"]');
-          if (row && test(b.test)?.reads.some((r) => r.healthy && r.id === b.reading)) row.textContent = b.text;
+          if (!test(b.test)?.reads.some((r) => r.healthy && r.id === b.reading)) continue;
+          for (const row of document.querySelectorAll('[data-test-is="' + CSS.escape(b.test) + '"]')) row.textContent = b.text;
         }
         think(true);
       };

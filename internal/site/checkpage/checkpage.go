@@ -17,7 +17,8 @@ var Kind = page.Kind{Name: "checklist", Pages: pages}
 
 type view struct {
 	ID, Title, When, Count string
-	Minutes                string // about how long it takes; "" if the note does not say
+	Minutes                string     // about how long it takes; "" if the note does not say
+	Of                     *page.Item // the device that it is about, nil for all
 	Cautions               []page.Signal
 	Body                   template.HTML
 }

@@ -7,7 +7,9 @@ import (
 	"encoding/json"
 	"html/template"
 	"math"
+	"slices"
 	"sort"
+	"strings"
 
 	"faultleaf/calc"
 	"faultleaf/calc/draw"
@@ -17,6 +19,7 @@ import (
 	"faultleaf/calc/trace/drawn"
 	"faultleaf/calc/trace/say"
 	"faultleaf/internal/note"
+	"faultleaf/internal/site/openpage"
 	"faultleaf/internal/site/page"
 	"faultleaf/search"
 )
@@ -36,6 +39,9 @@ type view struct {
 	Chain               []block
 	Plate               []note.Plate
 	Tests               []test
+	Good                []good // what a healthy one reads, as one works
+	Here                bool   // something of it was read on this bench
+	Opening             string // address of how it is opened, step by step; "" where it is not
 	Body                template.HTML
 	LastTime, Jobs      []page.Item // the last three sheets, and the last twenty
 }
@@ -58,6 +64,34 @@ type block struct {
 	About  string // page of its block note, "" for a block of the device's own
 	Tests  []testRef
 	Branch [][]block
+}
+
+// good is a row of the table of good readings; the first of a state says which.
+type good struct {
+	State, ID, What, Is, Here string
+}
+
+// goods are the tests that a meter answers, in the order of work. What is measured
+// is said up to the first stop or semicolon; the test itself says the rest.
+func goods(t *trace.Device) (out []good) {
+	for _, s := range page.States(t) {
+		state := s.Title
+		if s.Opens != "" {
+			state = "Opened: " + s.Opens
+		}
+		for _, x := range s.Tests {
+			if x.Kind == "" {
+				continue
+			}
+			what := x.Ask
+			for _, end := range []string{". ", "; "} {
+				what, _, _ = strings.Cut(what, end)
+			}
+			out = append(out, good{state, string(x.ID), strings.TrimSuffix(what, "."), page.Good(x), x.Good})
+			state = ""
+		}
+	}
+	return out
 }
 
 type testRef struct{ ID, Title string }
@@ -141,7 +175,12 @@ func one(s *page.Shop, d *note.Device) (page.Page, error) {
 		sort.Strings(x.Was)
 		v.Tests = append(v.Tests, x)
 	}
+	if openpage.Has(d) {
+		v.Opening = root + openpage.Address(d.Name)
+	}
 	v.inOrder(t)
+	v.Good = goods(t)
+	v.Here = slices.ContainsFunc(v.Good, func(g good) bool { return g.Here != "" })
 	v.Jobs = s.LastTimes(d.Address(), s.JobsOf(d.Name), 20)
 	v.LastTime = v.Jobs[:min(3, len(v.Jobs))]
 	found := &search.Document{ID: d.ID, Kind: "device", Title: d.Title, Address: d.Address(), Device: d.Name, DeviceTitle: d.Title,
@@ -275,7 +314,7 @@ func lastMinute(n *trace.Node) float64 {
 
 func testOf(t *trace.Device, x *trace.Test, root string, plate map[string]string) test {
 	v := test{ID: string(x.ID), Ask: x.Ask, Minutes: quantity.Minutes(x.Minutes), Needs: page.Opens(t, x.Needs),
-		Power: x.Power.Says(), Covers: page.Join(x.Covers), Good: x.Good, Spots: template.HTML(drawn.Spots(t, x.Covers).SVG())}
+		Power: x.Power.Says(), Covers: page.Join(x.Covers), Good: x.Good, Is: page.Good(x), Spots: template.HTML(drawn.Spots(t, x.Covers).SVG())}
 	if x.Waits > 0 {
 		v.Minutes += " and " + quantity.Minutes(x.Waits) + " of waiting"
 	}
@@ -295,11 +334,6 @@ func testOf(t *trace.Device, x *trace.Test, root string, plate map[string]string
 				if l, err = l.Fill(plate); err == nil {
 					r.Link = page.NumberAddress(root, l)
 				}
-			}
-		}
-		if b.Healthy {
-			if v.Is = b.Text; v.Is == "" {
-				v.Is = r.Name
 			}
 		}
 		for _, c := range t.Causes {

@@ -100,76 +100,37 @@ func (v *view) size() string {
 	return ""
 }
 
-// parts orders the tests as one works: what needs no opening, then each opening,
-// what proves it safe, and what takes power last.
-func parts(t *trace.Device) ([]part, []page.Signal) {
-	var cautions []page.Signal
-	rowOf := func(x *trace.Test) row {
-		r := rowOf(t, x)
-		if text := strings.Trim(x.Caution, ". "); text == "" || strings.HasSuffix(text, "Unplug") {
-			return r // what stands over them all
-		}
-		c := page.SignalOf(calc.ReadCaution(x.Caution, calc.Signal(x.Power.Signal())))
-		if r.Caution = slices.Index(cautions, c) + 1; r.Caution == 0 {
-			cautions = append(cautions, c)
-			r.Caution = len(cautions)
-		}
-		return r
-	}
-	closed := part{Title: "As it comes"}
-	proofs := part{Title: "Before any power"}
-	live := part{Title: "Under power, only after the proofs above"}
-	var opened []part
-	for i := range t.Tests {
-		x := &t.Tests[i]
-		switch {
-		case x.Power != trace.Off && x.Power != "":
-			r := rowOf(x)
-			r.Power = x.Power.Says()
-			live.Rows = append(live.Rows, r)
-		case x.Proves != "":
-			proofs.Rows = append(proofs.Rows, rowOf(x))
-		case len(x.Needs) == 0:
-			closed.Rows = append(closed.Rows, rowOf(x))
-		default:
-			opens := page.Opens(t, x.Needs)
-			at := -1
-			for k := range opened {
-				if opened[k].Opens == opens {
-					at = k
+// parts are the rows of each state that the thing is in, and the cautions of the
+// tests, each once.
+func parts(t *trace.Device) (out []part, cautions []page.Signal) {
+	for _, state := range page.States(t) {
+		p := part{Title: state.Title, Opens: state.Opens}
+		for _, x := range state.Tests {
+			r := rowOf(t, x)
+			if x.Power != trace.Off && x.Power != "" {
+				r.Power = x.Power.Says()
+			}
+			if text := strings.Trim(x.Caution, ". "); text != "" && !strings.HasSuffix(text, "Unplug") { // what stands over them all needs no number
+				c := page.SignalOf(calc.ReadCaution(x.Caution, calc.Signal(x.Power.Signal())))
+				if r.Caution = slices.Index(cautions, c) + 1; r.Caution == 0 {
+					cautions = append(cautions, c)
+					r.Caution = len(cautions)
 				}
 			}
-			if at < 0 {
-				at = len(opened)
-				opened = append(opened, part{Opens: opens})
-			}
-			opened[at].Rows = append(opened[at].Rows, rowOf(x))
+			p.Rows = append(p.Rows, r)
 		}
-	}
-	var out []part
-	for _, p := range append(append([]part{closed}, opened...), proofs, live) {
-		if len(p.Rows) > 0 {
-			out = append(out, p)
-		}
+		out = append(out, p)
 	}
 	return out, cautions
 }
 
 func rowOf(t *trace.Device, x *trace.Test) row {
-	r := row{Ask: x.Ask, Minutes: quantity.Minutes(x.Minutes), Unit: x.Kind.Unit(), Spots: template.HTML(drawn.Spots(t, x.Covers).SVG())}
+	r := row{Ask: x.Ask, Good: page.Good(x), Minutes: quantity.Minutes(x.Minutes), Unit: x.Kind.Unit(), Spots: template.HTML(drawn.Spots(t, x.Covers).SVG())}
 	if x.Waits > 0 {
 		r.Minutes += " + " + quantity.Minutes(x.Waits)
 	}
 	if len(x.Probes) == 2 {
 		r.Probes = x.Probes[0].Says + " – " + x.Probes[1].Says
-	}
-	for _, b := range x.Reads {
-		if b.Healthy {
-			r.Good = trace.Plain(string(b.ID))
-			if b.Text != "" {
-				r.Good = b.Text
-			}
-		}
 	}
 	return r
 }
