@@ -25,7 +25,7 @@ function startBar() {
   if (job) {
     const next = nextOf(job);
     const device = document.querySelector('[data-trace]')?.dataset.trace;
-    bar.append(make('p', { class: 'jobbar-what' }, make('a', { href: jobs.address('job.html', job.code) }, make('strong', {}, job.code)), ' ' + job.title + (job.text('type') ? ', ' + job.text('type') : '')),
+    bar.append(make('p', { class: 'jobbar-what' }, make('a', { href: jobs.address('job.html', job.code) }, make('strong', {}, job.code)), make('span', { class: 'jobbar-title' }, ' ' + job.title + (job.text('type') ? ', ' + job.text('type') : ''))),
       make('p', { class: 'jobbar-clock' }, make('span', { 'data-clock': true }), ' ', make('button', { type: 'button', 'data-clock-pause': true, click: () => { tickClock(); job.set('paused', job.value('paused') !== true); drawClock(); } }, 'Pause'), ' ',
         make('button', { type: 'button', 'data-job-aside': true, click: () => { tickClock(); sessionSet(''); location.href = root + 'index.html?job='; } }, 'Set aside')),
       make('span', { 'data-timer-offer': true }), make('div', { 'data-timers': true }));

@@ -29,7 +29,7 @@ function unfold() {
 if (innerWidth <= 736) for (const d of document.querySelectorAll('[data-fold-small]')) d.open = false; // a telephone scrolls too long past it
 unfold();
 addEventListener('hashchange', unfold);
-addEventListener('beforeprint', () => { for (const d of document.querySelectorAll('main details:not([open])')) { d.open = true; d.dataset.folded = ''; } });
+addEventListener('beforeprint', () => { for (const d of document.querySelectorAll('main details:not([open], .test, .trace-more)')) { d.open = true; d.dataset.folded = ''; } });
 addEventListener('afterprint', () => { for (const d of document.querySelectorAll('[data-folded]')) { d.open = false; delete d.dataset.folded; } });
 
 jobs.find();

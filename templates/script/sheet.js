@@ -141,7 +141,7 @@ async function startJob(place) {
       return make('li', { 'data-need': need[0], 'data-pass': p ? p.pass : '' }, list ? make('a', { href: jobs.address(list.address, job.code) + step }, proofNames[need[0]] || need[0]) : make('span', {}, proofNames[need[0]]), ' ', make('strong', {}, text));
     });
     proofs.replaceChildren(make('h3', {}, 'Before it goes back'), make('ul', { class: 'plain counter-list' }, wanted),
-      list ? make('p', {}, make('a', { class: 'button', 'data-to-checks': true, href: jobs.address(list.address, job.code) }, list.title + (list.minutes ? ', about ' + list.minutes + ' min' : ''))) : null,
+      list ? make('p', {}, make('a', { class: lacks.length ? 'button go' : 'button', 'data-to-checks': true, href: jobs.address(list.address, job.code) }, list.title + (list.minutes ? ', about ' + list.minutes + ' min' : ''))) : null,
       lacks.length ? make('p', { class: 'wrong', 'data-lacks': true }, 'It is not mended yet: ' + lacks.join('; ') + '.') : make('p', { 'data-proved': true }, 'All that class ' + (d.class || 'without a sign') + ' asks for is shown.'));
     return shown;
   }
@@ -170,7 +170,7 @@ async function startJob(place) {
     if (got.error) trouble.textContent = got.error.says;
     preview.textContent = got.markdown || '';
     chainHere.replaceChildren(...[chainNow()].filter(Boolean));
-    for (const el of ways.querySelectorAll('button')) el.disabled = !made;
+    for (const el of ways.querySelectorAll('button')) { el.disabled = !made; el.classList.toggle('go', Boolean(made) && el.classList.contains('first')); }
     preview.hidden = !made;
     drawPapers(known, shown);
   }
@@ -183,13 +183,13 @@ async function startJob(place) {
   const finish = make('p', { class: 'trace-tools', hidden: !job.value('kept') },
     make('button', { type: 'button', 'data-job-close': true, click: () => { job.end('saved'); location.href = root + 'index.html?job='; } }, 'It is saved: close the job'), make('span', { class: 'small' }, ' Until then it stays here.'));
   const ways = make('p', { class: 'trace-tools' },
-    theInbox ? make('button', { type: 'button', class: 'go', 'data-sheet-inbox': true, click: async () => {
+    theInbox ? make('button', { type: 'button', class: 'first', 'data-sheet-inbox': true, click: async () => {
       const at = await theInbox.sheet(job.code, made.name, made.markdown);
       trouble.hidden = !at.error;
       if (at.error) { trouble.textContent = at.error; return; }
       saved('Kept in the shop’s inbox as ' + at.name + '.');
     } }, 'Save it in the shop’s inbox') : null,
-    make('button', { type: 'button', class: theInbox ? null : 'go', 'data-sheet-save': true, click: () => { download(made.markdown, made.name); saved('Handed to the browser as ' + made.name + '. See that it is there.'); } }, 'Download the sheet'),
+    make('button', { type: 'button', class: theInbox ? null : 'first', 'data-sheet-save': true, click: () => { download(made.markdown, made.name); saved('Handed to the browser as ' + made.name + '. See that it is there.'); } }, 'Download the sheet'),
     make('button', { type: 'button', click: () => { copy(made.markdown, said); finish.hidden = false; } }, 'Copy it'),
     navigator.share && navigator.canShare ? make('button', { type: 'button', click: async () => {
       const file = new File([made.markdown], made.name, { type: 'text/plain' });
@@ -218,7 +218,7 @@ async function startJob(place) {
         line('Parts', job.text('parts')), line('Money for parts', money), line('To know', job.text('told')),
         shown.length ? make('div', {}, make('strong', {}, 'Shown before it went back'), make('ul', {}, proofLines)) : null, line('Checked by', job.text('by') || '______________________')),
       make('section', { 'data-for': 'shop' }, head(), chainNow(), line('The owner said', job.text('says')), line('Before', job.text('before')), line('Tried', job.text('tried')), line('It shows', known.symptoms.map(says).join('; ')),
-        make('ol', {}, known.readings.filter(Boolean).map((r) => make('li', {}, (d.tests[r.test] || asText(r.test)) + ': ' + asText(r.value) + (r.minutes ? ', ' + r.minutes + ' min' : '')))),
+        make('ol', {}, known.readings.filter(Boolean).map((r) => make('li', {}, (d.tests[r.test] || asText(r.test)) + ': ' + asText(r.value).replace(/^[a-z][a-z-]*$/, (id) => id.replaceAll('-', ' ')) + (r.minutes ? ', ' + r.minutes + ' min' : '')))),
         line('Found', c ? c.title : 'unknown'), line('Why', job.text('reason')), line('Outcome', job.text('outcome')), line('Parts', job.text('parts')), line('Money', money), line('Minutes', minutesOf(job) > 0 ? String(Math.round(minutesOf(job))) : 'not known'),
         make('ul', {}, proofLines), line('By', job.text('by')), line('For the next one', job.text('notes'))));
     if (code) for (const at of papers.querySelectorAll('[data-qr]')) at.replaceChildren(code.cloneNode(true));

@@ -209,7 +209,12 @@ function startTrace(place) {
   // and the readings low to high, each with the letter that chooses it.
   function answers(t, shut) {
     const trouble = make('p', { class: 'wrong', role: 'alert', hidden: true });
-    const enter = (value) => change({ readings: [...known.readings, { test: t.id, value }] });
+    let given = false; // a second tap while the trace still thinks is the same answer
+    const enter = (value) => {
+      if (given) return;
+      given = true;
+      change({ readings: [...known.readings, { test: t.id, value }] });
+    };
     const box = make('input', { id: 'trace-value', autocomplete: 'off', spellcheck: 'false', placeholder: '– – –', disabled: shut });
     const form = make('form', {
       class: 'trace-value',
@@ -224,7 +229,7 @@ function startTrace(place) {
     }, make('label', { for: 'trace-value' }, 'The meter says'), make('span', { class: 'lcd' }, box, make('span', { class: 'lcd-unit' }, advice.unit || '')), make('button', { type: 'submit', disabled: shut }, 'Enter'), trouble);
     const scale = advice.bands ? ' trace-scaled trace-of-' + advice.outcomes.length : '';
     return [t.kind ? form : null, scale ? drawing(advice.bands, 'trace-bands') : null, make('div', { class: 'trace-readings' + scale, role: 'group', 'aria-label': 'What it reads' },
-      advice.outcomes.map((o) => make('button', { type: 'button', class: 'trace-reading' + (o.healthy ? ' trace-healthy' : ''), 'data-reading': o.reading, 'data-key': o.key, 'aria-keyshortcuts': o.key, disabled: shut, click: () => enter(o.reading) },
+      advice.outcomes.map((o) => make('button', { type: 'button', class: 'trace-reading' + (o.healthy ? ' trace-healthy' : ''), 'data-reading': o.reading, 'data-key': o.key, 'aria-keyshortcuts': o.key, disabled: shut, 'aria-pressed': 'false', click: (e) => { e.currentTarget.setAttribute('aria-pressed', 'true'); enter(o.reading); } },
         make('span', { class: 'trace-pick', 'aria-hidden': 'true' }, make('span', { class: 'screw' }), shut ? null : make('kbd', {}, (o.key || '').toUpperCase())),
         make('span', {}, make('strong', {}, o.name), o.text ? make('span', { class: 'trace-band' }, o.text) : null,
           make('span', { class: 'small trace-leaves' }, o.chance.replace(/ %$/, ' in 100') + (o.healthy ? ', as it should be' : '') + (o.leaves ? '. Leaves ' + o.leaves : '') + '.')), seenAt(t.id, o)))), cannot(t)];
@@ -351,7 +356,7 @@ function startTrace(place) {
       make('h2', { id: 'trace-chances' }, asking ? 'What it most often is' : 'What it may be'),
       drawing(advice.strip, 'trace-strip'),
       make('ol', { class: 'plain' }, named.map(row)),
-      rest.length ? make('details', {}, make('summary', {}, advice.more), make('ol', { class: 'plain' }, rest.map(row))) : null,
+      rest.length ? make('details', { class: 'trace-more' }, make('summary', {}, advice.more), make('ol', { class: 'plain' }, rest.map(row))) : null,
       advice.fromHere ? make('p', { class: 'trace-end' }, advice.fromHere) : null,
       advice.money && ['test', 'mend'].includes(advice.kind) ? make('p', { class: 'small', 'data-money': true }, advice.money) : null,
       money());
@@ -414,6 +419,7 @@ function startTrace(place) {
 
   function draw() {
     const hadFocus = live.contains(document.activeElement);
+    document.body.classList.toggle('tracing', !asking && !empty()); // paper then holds this trace alone
     const again = document.activeElement?.dataset?.symptom ? '[data-symptom="' + CSS.escape(document.activeElement.dataset.symptom) + '"]'
       : ['trace-price', 'trace-limit'].includes(document.activeElement?.id) ? '#' + document.activeElement.id : '';
     if (!advice.error) {

@@ -127,7 +127,7 @@ func (p *picture) block(b placed, l *layout) {
 		lines = fit(name, room, l.name, 1)
 	}
 	for _, line := range lines {
-		p.label("part-name", mid, y, "middle", line.text, l.name, line.squeeze)
+		p.label("part-name", mid, y, "middle", line.text, line.size, line.squeeze)
 		y += step
 	}
 	foot := b.y + l.cellH - 9
@@ -138,7 +138,7 @@ func (p *picture) block(b placed, l *layout) {
 	case b.Cleared != "":
 		p.b.WriteString(`<path class="part-tick" fill="none" d="M` + num(b.x+6) + ` ` + num(foot-l.small*.45) + `l` + num(l.small*.3) + ` ` + num(l.small*.35) + `l` + num(l.small*.55) + ` ` + num(-l.small*.75) + `"/>`)
 		if f := fit(b.Cleared, room-l.small-4, l.small, 1); len(f) > 0 {
-			p.label("part-cleared", b.x+l.small+10, foot, "start", f[0].text, l.small, f[0].squeeze)
+			p.label("part-cleared", b.x+l.small+10, foot, "start", f[0].text, f[0].size, f[0].squeeze)
 		}
 	case b.Said != "":
 		p.label("part-share", mid, foot-2, "middle", b.Said, l.name, 0)
@@ -408,22 +408,31 @@ func width(text string, size float64) float64 {
 	return float64(utf8.RuneCountInString(text)) * size * letter
 }
 
-// words of a label that fit; squeeze is the width they are drawn with, 0 for
-// their own.
+// words of a label that fit: at their size, and where even that is too wide drawn
+// into squeeze, 0 for their own width.
 type words struct {
-	text    string
-	squeeze float64
+	text          string
+	size, squeeze float64
 }
 
-// fit lays a name into a width: as it is, on two lines, drawn closer (down to
-// .5 em a letter), or cut.
+// fit lays a name into a width: as it is, on two lines, smaller, drawn closer (down
+// to .5 em a letter), or cut.
 func fit(text string, room, size float64, lines int) []words {
 	text = strings.Join(strings.Fields(text), " ")
 	if text == "" {
 		return nil
 	}
+	into := func(text string) words {
+		w := words{text: text, size: size}
+		if long := width(text, size); long > room {
+			if w.size = math.Max(math.Max(11, size*.78), size*room/long); width(text, w.size) > room+.01 {
+				w.squeeze = room
+			}
+		}
+		return w
+	}
 	if width(text, size) <= room {
-		return []words{{text: text}}
+		return []words{into(text)}
 	}
 	close := int(room / (size * .5)) // letters drawn closer
 	if lines > 1 {
@@ -432,11 +441,7 @@ func fit(text string, room, size float64, lines int) []words {
 			if parts, whole := wrap(text, n); whole && len(parts) <= 2 {
 				var out []words
 				for _, part := range parts {
-					w := words{text: part}
-					if width(part, size) > room {
-						w.squeeze = room
-					}
-					out = append(out, w)
+					out = append(out, into(part))
 				}
 				return out
 			}
@@ -445,7 +450,7 @@ func fit(text string, room, size float64, lines int) []words {
 	if r := []rune(text); len(r) > close {
 		text = strings.TrimRight(string(r[:max(1, close-1)]), " -") + "…"
 	}
-	return []words{{text, room}}
+	return []words{into(text)}
 }
 
 // wrap parts a text into lines of at most n letters, at spaces and behind
