@@ -87,6 +87,9 @@ func (s *Set) JobsOf(device string) []*Job {
 	return of
 }
 
+// Count takes the votes of a whole shop for those of a set that is a part of it.
+func (s *Set) Count(votes map[string]Votes) { s.index.votes = votes }
+
 // Votes counts the job sheets for every fault by name.
 func (s *Set) Votes() map[string]Votes {
 	if s.index != nil {

@@ -103,6 +103,8 @@ type stream struct {
 	mu   sync.Mutex
 	out  []outcome
 	docs []search.Document
+	sums map[string]string // hashes of devices' notes as they are kept, without their texts
+	now  *lastSite         // what is kept of this site; nil where its notes were read as a whole
 }
 
 // asWhole is the error of a shop that is not to be read in parts: the whole of it
@@ -125,7 +127,7 @@ func PublishTelling(dir, to string, tell Progress) (published.Report, problem.Li
 	}
 	defer debug.SetGCPercent(debug.SetGCPercent(collecting))
 	defer debug.SetMemoryLimit(debug.SetMemoryLimit(-1))
-	s := &stream{dir: dir, to: to, tell: tell}
+	s := &stream{dir: dir, to: to, tell: tell, sums: map[string]string{}}
 	r, mistakes, err := s.publish()
 	if err == nil && len(mistakes) == 0 {
 		err = os.WriteFile(filepath.Join(to, filepath.FromSlash(readFrom)), stamp, 0o644)
@@ -170,6 +172,9 @@ func (s *stream) publish() (published.Report, problem.List, error) {
 	if r, err, ok := s.same(key); ok {
 		return r, nil, err
 	}
+	if r, err, ok := s.few(key, past, binary); ok {
+		return r, nil, err
+	}
 	err = s.read()
 	if errors.Is(err, asWhole) {
 		set, mistakes, _ := note.Load(os.DirFS(s.dir), all.Find)
@@ -182,20 +187,32 @@ func (s *stream) publish() (published.Report, problem.List, error) {
 		return published.Report{}, nil, err
 	}
 	s.set.Past = past
+	if !s.asOne {
+		s.now = &lastSite{Base: s.baseOf(past), Devices: map[string]madeOf{}}
+	}
 	if s.w, err = published.Begin(s.to); err != nil {
 		return published.Report{}, nil, err
 	}
 	if err := s.make(binary); err != nil {
 		return published.Report{}, nil, errors.Join(err, s.w.Abort())
 	}
+	r, err := s.commit(key)
+	return r, nil, err
+}
+
+// commit puts the site in place, and keeps what it is made of.
+func (s *stream) commit(key string) (published.Report, error) {
 	s.tell("putting the site in place", 0)
 	r, err := s.w.Commit()
 	if err == nil {
 		sort.Slice(s.out, func(i, j int) bool { return s.out[i].Name < s.out[j].Name })
 		s.kept.Put(key, record.Encode(s.out))
+		if s.now != nil {
+			s.kept.Put(s.wholeKey(), record.Encode(s.now))
+		}
 		s.kept.Sweep()
 	}
-	return r, nil, err
+	return r, err
 }
 
 // same ends a publishing for which nothing has changed.
@@ -257,7 +274,7 @@ func (s *stream) read() error {
 	for device := range s.files.of {
 		var n readNotes
 		if b := s.kept.Kept(s.readKey(device)); b != nil && record.Decode(b, &n) == nil && n.Device != nil {
-			notes[device] = &n
+			notes[device], s.sums[device] = &n, published.Sum(b)
 		} else {
 			todo = append(todo, device)
 		}
@@ -297,29 +314,34 @@ func (s *stream) read() error {
 	if err != nil {
 		return err
 	}
-	set := base.Set
-	set.Devices, set.Faults, set.Jobs = nil, nil, nil
-	set.Moved = slices.DeleteFunc(set.Moved, func(m note.Moved) bool {
-		return strings.HasPrefix(m.To, "devices/") || strings.HasPrefix(m.To, "faults/") || strings.HasPrefix(m.To, "jobs/")
-	})
-	for device := range s.files.of {
-		n := notes[device]
-		set.Devices = append(set.Devices, n.Device)
-		set.Faults = append(set.Faults, n.Faults...)
-		set.Jobs = append(set.Jobs, n.Jobs...)
-		set.Moved = append(set.Moved, n.Moved...)
-	}
-	// in the order in which a whole shop is read
-	sort.Slice(set.Devices, func(i, j int) bool { return set.Devices[i].File < set.Devices[j].File })
-	sort.Slice(set.Faults, func(i, j int) bool { return set.Faults[i].Name < set.Faults[j].Name })
-	sort.Slice(set.Jobs, func(i, j int) bool { return set.Jobs[i].File < set.Jobs[j].File })
-	sort.Slice(set.Moved, func(i, j int) bool { return set.Moved[i].From < set.Moved[j].From })
+	set := assemble(base, notes)
 	if set.Clash() || !base.Leads(set.Documents()) {
 		return asWhole
 	}
 	set.Index()
 	s.set = set
 	return nil
+}
+
+// assemble puts the notes of devices into a set that has none, in the order in
+// which a whole shop is read.
+func assemble(base note.Part, notes map[string]*readNotes) *note.Set {
+	set := base.Set
+	set.Devices, set.Faults, set.Jobs = nil, nil, nil
+	set.Moved = slices.DeleteFunc(set.Moved, func(m note.Moved) bool {
+		return strings.HasPrefix(m.To, "devices/") || strings.HasPrefix(m.To, "faults/") || strings.HasPrefix(m.To, "jobs/")
+	})
+	for _, n := range notes {
+		set.Devices = append(set.Devices, n.Device)
+		set.Faults = append(set.Faults, n.Faults...)
+		set.Jobs = append(set.Jobs, n.Jobs...)
+		set.Moved = append(set.Moved, n.Moved...)
+	}
+	sort.Slice(set.Devices, func(i, j int) bool { return set.Devices[i].File < set.Devices[j].File })
+	sort.Slice(set.Faults, func(i, j int) bool { return set.Faults[i].Name < set.Faults[j].Name })
+	sort.Slice(set.Jobs, func(i, j int) bool { return set.Jobs[i].File < set.Jobs[j].File })
+	sort.Slice(set.Moved, func(i, j int) bool { return set.Moved[i].From < set.Moved[j].From })
+	return set
 }
 
 // together does n things on all cores, and gives the first mistake.
@@ -404,6 +426,9 @@ func (s *stream) readPart(content fs.FS, devices []string) (note.Part, map[strin
 			return part, nil, err
 		}
 		out[d.Name] = again
+		s.mu.Lock()
+		s.sums[d.Name] = published.Sum(b)
+		s.mu.Unlock()
 	}
 	for _, d := range devices { // every note belongs to the device that its file names
 		files -= len(s.files.of[d])
@@ -414,15 +439,19 @@ func (s *stream) readPart(content fs.FS, devices []string) (note.Part, map[strin
 	return part, out, nil
 }
 
+func (s *stream) templates() (err error) {
+	s.pages, err = template.ParseFS(templates.Files, "*.html")
+	return err
+}
+
 // make makes all files of the site that do not stand already.
 func (s *stream) make(binary core.Core) error {
-	var err error
-	if s.pages, err = template.ParseFS(templates.Files, "*.html"); err != nil {
+	if err := s.templates(); err != nil {
 		return err
 	}
 	s.shop = page.NewShop(s.set, all.At(s.set.Shop.Values()))
 	left := len(s.set.Devices)
-	err = s.together(len(s.set.Devices), func(i int) error {
+	err := s.together(len(s.set.Devices), func(i int) error {
 		s.mu.Lock()
 		s.tell("making the pages of devices", left)
 		left--
@@ -435,6 +464,7 @@ func (s *stream) make(binary core.Core) error {
 	s.tell("making lists and the search", 0)
 	old := jobpage.Old(s.shop)
 	s.docs = slices.DeleteFunc(s.docs, func(d search.Document) bool { return old[d.ID] })
+	files, docs := len(s.out), len(s.docs)
 	for _, k := range kinds {
 		if k.Pages == nil {
 			continue
@@ -449,7 +479,14 @@ func (s *stream) make(binary core.Core) error {
 		}
 		s.add(out, found)
 	}
-	return s.rest(binary)
+	bench, err := counterpage.Bench(s.shop)
+	if err != nil {
+		return err
+	}
+	if s.now != nil {
+		s.now.keepLists(s, s.out[files:], s.docs[docs:], old, bench)
+	}
+	return s.rest(binary, bench)
 }
 
 func (s *stream) add(out []outcome, found []search.Document) {
@@ -507,14 +544,14 @@ func (s *stream) from() map[string]string {
 func (s *stream) device(d *note.Device) error {
 	n := readNotes{Device: d, Faults: s.set.FaultsOf(d.Name), Jobs: s.set.JobsOf(d.Name)}
 	key := s.madeKey(&n)
+	if s.now != nil {
+		s.mu.Lock()
+		s.now.Devices[d.Name] = madeOf{s.readKey(d.Name), key, s.sums[d.Name]}
+		s.mu.Unlock()
+	}
 	var m madePages
-	if b := s.kept.Kept(key); b != nil && !s.asOne && record.Decode(b, &m) == nil && s.stand(m.Files) {
-		for _, o := range m.Files {
-			if err := s.w.Keep(o.Name, published.File{Sum: o.Sum, Size: o.Size}); err != nil {
-				return err
-			}
-		}
-		s.kept.Kept(s.textKey(d.Name))
+	if b := s.kept.Kept(key); b != nil && !s.asOne && record.Decode(b, &m) == nil && s.takeOver(m.Files) {
+		s.kept.Use(s.textKey(d.Name))
 	} else {
 		m = madePages{}
 		if s.asOne {
@@ -621,7 +658,7 @@ func (s *stream) texts(n *readNotes) error {
 }
 
 // rest makes what is no page.
-func (s *stream) rest(binary core.Core) error {
+func (s *stream) rest(binary core.Core, bench []byte) error {
 	content := os.DirFS(s.dir)
 	for _, name := range slices.Sorted(maps.Keys(s.set.Images)) {
 		if err := s.picture(content, name); err != nil {
@@ -633,10 +670,6 @@ func (s *stream) rest(binary core.Core) error {
 		return fmt.Errorf("the search index cannot be written: %w", err)
 	}
 	s.docs = nil
-	bench, err := counterpage.Bench(s.shop)
-	if err != nil {
-		return err
-	}
 	files := Files{}
 	if err := style(files); err != nil {
 		return err
@@ -681,12 +714,7 @@ func (s *stream) packed(b []byte) ([]byte, error) {
 func (s *stream) picture(content fs.FS, name string) error {
 	key := record.Key("picture", s.program, s.files.key(name))
 	var out []outcome
-	if b := s.kept.Kept(key); b != nil && record.Decode(b, &out) == nil && s.stand(out) {
-		for _, o := range out {
-			if err := s.w.Keep(o.Name, published.File{Sum: o.Sum, Size: o.Size}); err != nil {
-				return err
-			}
-		}
+	if b := s.kept.Kept(key); b != nil && record.Decode(b, &out) == nil && s.takeOver(out) {
 		s.out = append(s.out, out...)
 		return nil
 	}

@@ -97,6 +97,13 @@ func (r *Record) Kept(key string) []byte {
 	return out
 }
 
+// Use keeps what was put under a key from being swept.
+func (r *Record) Use(key string) {
+	if r != nil && r.root != nil {
+		r.name(key)
+	}
+}
+
 // Put keeps something under a key. That it cannot be kept is no mistake.
 func (r *Record) Put(key string, b []byte) {
 	if r == nil || r.root == nil {
