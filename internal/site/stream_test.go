@@ -141,15 +141,18 @@ func TestStreamEqualsFull(t *testing.T) {
 		}
 	}
 	var mu sync.Mutex
-	read := 0 // devices whose notes were read
+	read, made := 0, 0 // devices whose notes were read, and whose pages were looked at
 	publish := func(to string) {
 		t.Helper()
-		read = 0
+		read, made = 0, 0
 		_, mistakes, err := PublishTelling(shop, to, func(doing string, left int) {
 			mu.Lock()
 			defer mu.Unlock()
 			if strings.HasPrefix(doing, "reading") {
 				read = max(read, left)
+			}
+			if strings.HasPrefix(doing, "making the pages") {
+				made = max(made, left)
 			}
 		})
 		if err != nil || len(mistakes) > 0 {
@@ -158,6 +161,7 @@ func TestStreamEqualsFull(t *testing.T) {
 	}
 	generated := "faults/*-1[0-9][0-9]-*.md"
 	const all, some = 1000, 999 // of the devices' notes
+	const textsAlone = "texts alone: no list is made, and no other device looked at"
 	steps := []struct {
 		name string
 		most int // devices whose notes are read again
@@ -167,6 +171,19 @@ func TestStreamEqualsFull(t *testing.T) {
 		{"a text edited, and the cases of a fault", 2, func() {
 			edit(any(generated), "## How to mend", "## How to mend\n\nTake care.\n")
 			edit(any(generated), "seen: ", "seen: 1")
+		}},
+		{textsAlone, 2, func() {
+			for range 2 {
+				edit(any(generated), "## How to mend", "## How to mend\n\nMind the spring.\n")
+			}
+		}},
+		{"a text, a heading and a mend edited, and a list lost", 3, func() {
+			edit(any(generated), "## Why it happened", "## Why it happened\n\nNobody knows.\n")
+			edit(any(generated), "## How to confirm", "## How to confirm it")
+			edit(any(generated), "mend: {does: \"Fit", "mend: {does: \"Slowly fit")
+			if err := os.Remove(filepath.Join(to, "index.html")); err != nil {
+				t.Fatal(err)
+			}
 		}},
 		{"a new sheet of a common fault", 1, func() {
 			device := strings.TrimSuffix(filepath.Base(any("devices/*-102.md")), ".md")
@@ -244,6 +261,9 @@ func TestStreamEqualsFull(t *testing.T) {
 		t.Log(s.name)
 		if read > s.most {
 			t.Errorf("%s: the notes of %d devices are read again", s.name, read)
+		}
+		if s.name == textsAlone && made > s.most {
+			t.Errorf("%s: the pages of %d devices are looked at", s.name, made)
 		}
 		if s.name == "at first" {
 			continue
