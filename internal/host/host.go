@@ -17,11 +17,8 @@ import (
 	"net"
 	"net/http"
 	"os"
-	"path"
 	"strings"
 	"time"
-
-	"faultleaf/internal/published"
 )
 
 // Policy is what a page may do: its own files only, no other host, no inline
@@ -126,28 +123,21 @@ func (h *handler) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 		h.say(w, http.StatusServiceUnavailable, "This page is not as it was published; publish again, then load it again.")
 		return
 	}
-	kind := types[path.Ext(name)]
-	if kind == "" {
-		kind = "application/octet-stream"
-	}
-	head.Set("Content-Type", kind)
 	if strings.HasSuffix(name, ".html") {
 		h.sign(w, r, inboxSign, h.inbox != nil)
 		h.sign(w, r, newsSign, h.news != nil)
 	}
-	if strings.HasPrefix(name, published.Hashed) {
-		head.Set("Cache-Control", "public, max-age=31536000, immutable")
-	} else {
-		head.Set("Cache-Control", "no-cache")
-	}
-	e.send(w, r)
+	e.send(w, r, name)
+}
+
+// field is a line of a header.
+type field struct {
+	name  string
+	value []string
 }
 
 // fixed headers are the same on every answer.
-var fixed = []struct {
-	name  string
-	value []string
-}{
+var fixed = []field{
 	{"Content-Security-Policy", []string{Policy}},
 	{"X-Content-Type-Options", []string{"nosniff"}},
 	{"Referrer-Policy", []string{"no-referrer"}},
@@ -249,8 +239,12 @@ func Serve(ctx context.Context, l net.Listener, dir string, o Options, complaint
 	if info, err := os.Stat(dir); err != nil || !info.IsDir() {
 		return fmt.Errorf("there is no published folder %s; publish first", dir)
 	}
+	h := Handler(dir, o).(*handler)
+	if o.Cert == "" {
+		l = newLane(l, h)
+	}
 	s := &http.Server{
-		Handler:           Handler(dir, o),
+		Handler:           h,
 		ReadHeaderTimeout: 10 * time.Second,
 		ReadTimeout:       30 * time.Second,
 		WriteTimeout:      2 * time.Minute,

@@ -236,18 +236,45 @@ func (e *entry) load(root *os.Root, f published.File) {
 	}
 }
 
-// send answers a request with the file.
-func (e *entry) send(w http.ResponseWriter, r *http.Request) {
-	head := w.Header()
+var (
+	forever = []string{"public, max-age=31536000, immutable"}
+	anew    = []string{"no-cache"}
+	gzipped = []string{"gzip"}
+	varies  = []string{"Accept-Encoding"}
+)
+
+// fields is the content as it is sent, packed where that is taken, and the header of a
+// file: what all answers have, and what tells of this one. A large file has no content here.
+func (e *entry) fields(name string, packed bool) ([]byte, []field) {
+	list := make([]field, len(fixed), len(fixed)+5)
+	copy(list, fixed)
+	kind := types[path.Ext(name)]
+	if kind == "" {
+		kind = "application/octet-stream"
+	}
+	keep := anew
+	if strings.HasPrefix(name, published.Hashed) {
+		keep = forever
+	}
+	list = append(list, field{"Content-Type", []string{kind}}, field{"Cache-Control", keep})
 	body, tag := e.plain, e.tag
 	if e.packed != nil {
-		head["Vary"] = []string{"Accept-Encoding"}
-		if r.Header.Get("Range") == "" && takesGzip(r.Header.Get("Accept-Encoding")) {
+		list = append(list, field{"Vary", varies})
+		if packed {
 			body, tag = e.packed, e.tag+"-z"
-			head["Content-Encoding"] = []string{"gzip"}
+			list = append(list, field{"Content-Encoding", gzipped})
 		}
 	}
-	head["Etag"] = []string{`"` + tag + `"`}
+	return body, append(list, field{"Etag", []string{`"` + tag + `"`}})
+}
+
+// send answers a request with the file.
+func (e *entry) send(w http.ResponseWriter, r *http.Request, name string) {
+	head := w.Header()
+	body, list := e.fields(name, r.Header.Get("Range") == "" && takesGzip(r.Header.Get("Accept-Encoding")))
+	for _, f := range list {
+		head[f.name] = f.value
+	}
 	if e.file != nil {
 		f, err := e.file()
 		if err != nil {

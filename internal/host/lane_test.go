@@ -1,0 +1,188 @@
+package host
+
+import (
+	"bufio"
+	"context"
+	"io"
+	"maps"
+	"math/rand/v2"
+	"net"
+	"net/http"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+)
+
+// both serve one folder: with the quick lane, and without.
+func both(t *testing.T, dir string, o Options) (with, without string) {
+	t.Helper()
+	listen := func() net.Listener {
+		l, err := net.Listen("tcp", "127.0.0.1:0")
+		if err != nil {
+			t.Fatal(err)
+		}
+		return l
+	}
+	ctx, stop := context.WithCancel(context.Background())
+	quick, usual := listen(), listen()
+	ended := make(chan error, 1)
+	go func() { ended <- Serve(ctx, quick, dir, o, nil) }()
+	s := &http.Server{Handler: Handler(dir, o)}
+	go s.Serve(usual) //nolint:errcheck // it is closed below
+	t.Cleanup(func() {
+		stop()
+		if err := <-ended; err != nil {
+			t.Error(err)
+		}
+		s.Close()
+	})
+	return quick.Addr().String(), usual.Addr().String()
+}
+
+// said sends requests over one connection and gives what came, without the dates.
+func said(t *testing.T, address string, requests ...string) []string {
+	t.Helper()
+	c, err := net.Dial("tcp", address)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer c.Close()
+	_ = c.SetDeadline(time.Now().Add(20 * time.Second))
+	r := bufio.NewReader(c)
+	var out []string
+	for _, request := range requests {
+		if _, err := io.WriteString(c, request); err != nil {
+			return append(out, "closed")
+		}
+		res, err := http.ReadResponse(r, &http.Request{Method: strings.SplitN(request, " ", 2)[0]})
+		if err != nil {
+			return append(out, "closed")
+		}
+		body, _ := io.ReadAll(res.Body)
+		res.Header.Del("Date")
+		keys := slices.Sorted(maps.Keys(res.Header))
+		text := res.Proto + " " + res.Status
+		for _, k := range keys {
+			text += "\n" + k + ": " + strings.Join(res.Header[k], " | ")
+		}
+		out = append(out, text+"\n\n"+string(body))
+		if res.Close {
+			break
+		}
+	}
+	return out
+}
+
+const plain = " HTTP/1.1\r\nHost: 127.0.0.1\r\n"
+
+// Whatever is asked, the quick lane and http.Server say the same, line for line; and what
+// browsers ask is answered in the lane.
+func TestLaneAsHandler(t *testing.T) {
+	dir := shop(t)
+	for _, o := range []Options{{}, {Path: "/bench"}, {News: &News{}}} {
+		under := strings.TrimSuffix("/"+strings.Trim(o.Path, "/"), "/")
+		with, without := both(t, dir, o)
+		q := &lane{h: Handler(dir, o).(*handler)}
+		sign := "Cookie: theme=dark\r\n"
+		if o.News != nil {
+			sign = "Cookie: theme=dark; " + newsSign + "=open\r\n"
+		}
+		var head []byte
+		for _, name := range []string{"/", "/index.html", "/faults/a.html", "/run/core.ab12.bin"} {
+			browser := "GET " + under + name + plain + "User-Agent: x (y; z)\r\nAccept: text/html,*/*;q=0.8\r\nAccept-Language: en\r\nAccept-Encoding: gzip, deflate, br\r\nConnection: keep-alive\r\n" + sign +
+				"Referer: http://127.0.0.1/\r\nSec-Fetch-Dest: document\r\nsec-ch-ua: \"a\";v=\"1\"\r\nUpgrade-Insecure-Requests: 1\r\n\r\n"
+			if _, ok := q.answer([]byte(browser), &head); !ok {
+				t.Errorf("%s of a browser is not answered in the lane", name)
+			}
+		}
+		for _, r := range []string{
+			"GET " + under + "/index.html" + plain + "\r\n",
+			"GET " + under + "/index.html" + plain + "Accept-Encoding: gzip\r\n" + sign + "\r\n",
+			"GET " + under + "/index.html" + plain + "Accept-Encoding: gzip;q=0\r\n\r\n",
+			"GET " + under + "/run/core.ab12.bin" + plain + "\r\n",
+			"GET " + under + "/run/big.ab12.bin" + plain + "\r\n",
+			"GET " + under + "/run/big.ab12.bin" + plain + "Range: bytes=5-9\r\n\r\n",
+			"GET " + under + "/index.html" + plain + "Range: bytes=5-9\r\n\r\n",
+			"GET " + under + "/index.html" + plain + "If-None-Match: *\r\n\r\n",
+			"GET " + under + "/index.html?q=kettle" + plain + "\r\n",
+			"GET " + under + "/faults/%61.html" + plain + "\r\n",
+			"GET " + under + "/faults/../index.html" + plain + "\r\n",
+			"GET " + under + "/.git/config" + plain + "\r\n",
+			"GET " + under + "/host/news" + plain + "\r\n",
+			"GET " + under + "/inbox/state" + plain + "\r\n",
+			"GET " + under + "/nothing" + plain + "\r\n",
+			"GET " + under + plain + "\r\n",
+			"HEAD " + under + "/index.html" + plain + "\r\n",
+			"POST " + under + "/index.html" + plain + "Content-Length: 3\r\n\r\nabc",
+			"GET " + under + "/index.html" + plain + "Content-Length: 3\r\n\r\nabc",
+			"GET " + under + "/index.html" + plain + "Transfer-Encoding: chunked\r\n\r\n0\r\n\r\n",
+			"GET " + under + "/index.html HTTP/1.1\r\nHost: evil.example\r\n\r\n",
+			"GET " + under + "/index.html HTTP/1.1\r\n\r\n",
+			"GET " + under + "/index.html" + plain + "Host: evil.example\r\n\r\n",
+			"GET " + under + "/index.html" + plain + "Host: 127.0.0.1\r\n\r\n",
+			"GET " + under + "/index.html" + plain + "Accept: a\x00b\r\n\r\n",
+			"GET " + under + "/index.html" + plain + "Cookie: a=b\r\nCookie: c=d\r\n\r\n",
+			"GET " + under + "/index.html HTTP/1.0\r\nHost: 127.0.0.1\r\n\r\n",
+			"GET " + under + "/index.html" + plain + "Connection: close\r\n\r\n",
+			"GET " + under + "/index.html" + plain + "X: y\r\n folded\r\n\r\n",
+			"GET " + under + "/index.html" + plain + "no colon\r\n\r\n",
+			"GET " + under + "/index.html" + plain + "A b: c\r\n\r\n",
+			"GET " + under + "/index.html" + plain + "Accept : c\r\n\r\n",
+			"GET " + under + "/index.html" + plain + "Accept: a\nb: c\r\n\r\n",
+			"GET  " + under + "/index.html" + plain + "\r\n",
+			"nonsense\r\n\r\n",
+			"\r\n\r\n",
+		} {
+			one, other := said(t, with, r, r), said(t, without, r, r)
+			if !slices.Equal(one, other) {
+				t.Errorf("%q\nin the lane: %.700q\nwithout: %.700q", r, one, other)
+			}
+		}
+	}
+}
+
+// Requests of random pieces, several on one connection.
+func TestLaneAtRandom(t *testing.T) {
+	dir := shop(t)
+	with, without := both(t, dir, Options{})
+	r := rand.New(rand.NewPCG(3, 4))
+	pieces := []string{"GET ", "HEAD ", "/", "index.html", "faults/a.html", "faults", "%", "?", "#", " HTTP/1.1", " HTTP/1.0", "\r\n", "\r\n", "\r\n\r\n", "Host: 127.0.0.1", "Host:", "Accept-Encoding: gzip", "Cookie: a=b", ": ", "Connection: keep-alive", "X-Y: z", " ", "\t", "\n"}
+	for range 300 {
+		text := "GET /index.html HTTP/1.1\r\nHost: 127.0.0.1\r\n"
+		for range r.IntN(5) {
+			p := pieces[r.IntN(len(pieces))]
+			at := r.IntN(len(text) + 1)
+			text = text[:at] + p + text[at:]
+		}
+		text += "Connection: close\r\n\r\n"
+		if one, other := said(t, with, "GET /faults/a.html"+plain+"\r\n", text), said(t, without, "GET /faults/a.html"+plain+"\r\n", text); !slices.Equal(one, other) {
+			t.Errorf("%q\nin the lane: %.700q\nwithout: %.700q", text, one, other)
+		}
+	}
+}
+
+// A request that comes in pieces is answered all the same, and one that never ends holds
+// nobody up.
+func TestLaneInPieces(t *testing.T) {
+	with, _ := both(t, shop(t), Options{})
+	c, err := net.Dial("tcp", with)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer c.Close()
+	for _, piece := range []string{"GET /fau", "lts/a.html HTTP/1.1\r\nHo", "st: 127.0.0.1\r\n", "\r\n"} {
+		if _, err := io.WriteString(c, piece); err != nil {
+			t.Fatal(err)
+		}
+		time.Sleep(20 * time.Millisecond)
+	}
+	res, err := http.ReadResponse(bufio.NewReader(c), nil)
+	if err != nil || res.StatusCode != http.StatusOK {
+		t.Fatal(res, err)
+	}
+	two := "GET /faults/a.html" + plain + "\r\n"
+	if got := said(t, with, two+two); len(got) != 1 || !strings.HasPrefix(got[0], "HTTP/1.1 200") {
+		t.Error("two at once:", got)
+	}
+}
