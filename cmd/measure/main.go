@@ -4,6 +4,7 @@
 //	go run ./cmd/measure shop 20000 FOLDER    makes a shop
 //	go run ./cmd/measure 20000                prints the table
 //	go run ./cmd/measure proof                prints what is proved of loss and of intruders
+//	go run ./cmd/measure host 1000000         prints the table of the host, beside nginx
 //
 // Each step is a process of its own; its processor time and its largest memory
 // are what the system counted for it. On a machine that does other work too,
@@ -36,11 +37,18 @@ func run(args []string) error {
 	if len(args) == 1 && args[0] == "proof" {
 		return proof()
 	}
+	if len(args) == 2 && args[0] == "host" {
+		n, err := strconv.Atoi(args[1])
+		if err != nil || n < 1 {
+			return fmt.Errorf("%q is no number of requests", args[1])
+		}
+		return hosts(n)
+	}
 	making := len(args) == 3 && args[0] == "shop"
 	if making {
 		args = args[1:]
 	} else if len(args) != 1 {
-		return errors.New("say a number of notes; or shop, a number of notes and a new folder; or proof")
+		return errors.New("say a number of notes; or shop, a number of notes and a new folder; or proof; or host and a number of requests")
 	}
 	n, err := strconv.Atoi(args[0])
 	if err != nil || n < 1 {
