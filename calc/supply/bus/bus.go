@@ -60,7 +60,9 @@ var Calculator = &calc.Calculator{
 		Prints: []calc.Setting{{Name: "idle", Value: "325 V"}, {Name: "idle-range", Value: "293–358 V"}, {Name: "valley", Value: "311 V"}},
 	},
 	Plots: []calc.Plot{{Name: "valley", Title: "Valley of the bus against power",
-		Says: "The valley falls ever more steeply as more power is drawn; with half the capacitance it falls twice as early.", Chart: chart}},
+		Says: "The valley falls ever more steeply as more power is drawn; with half the capacitance it falls twice as early.", Chart: chart},
+		{Name: "waveform", Title: "Bus over one mains period, as a scope shows it",
+			Says: "The bus is lifted to each crest of the rectified mains and drained between; with half the capacitance the valleys are deeper, and where they cross the level at which the supply stops it lets go and starts again.", Chart: waveform}},
 	Onward: []calc.Onward{
 		{Calculator: "discharge", Says: "How long until this capacitor is safe, and through which resistor?",
 			Takes: []calc.Take{{From: "idle", To: "volts"}, {From: "capacitor", To: "capacitor"}}},
@@ -295,4 +297,68 @@ func chart(in calc.In) (draw.Chart, error) {
 		c.Marks = []draw.Mark{{X: watts, Y: v, Name: "here"}}
 	}
 	return c, nil
+}
+
+// waveform is the bus over one mains period, with the mains as it is rectified. A
+// doubler is not drawn: its halves are lifted in turn.
+func waveform(in calc.In) (draw.Chart, error) {
+	circuit, mains, hertz, boost := in.Word("circuit"), in.Num("mains"), in.Num("frequency"), in.Num("boost")
+	farads, watts := in.Num("capacitor"), in.Num("power")
+	if circuit == "doubler" {
+		return draw.Chart{}, calc.Bad("circuit", "Circuit: the waveform of a doubler is not drawn")
+	}
+	const points = 240
+	peak, omega := math.Sqrt2*mains, 2*math.Pi*hertz
+	source := draw.Series{Name: "mains, rectified", Dashed: true}
+	good, worn := draw.Series{Name: "as entered"}, draw.Series{Name: "half the capacitance"}
+	for i := range points + 1 {
+		t := float64(i) / points / hertz
+		at := func(s *draw.Series, v float64) { s.X, s.Y = append(s.X, 1000*t), append(s.Y, v) }
+		at(&source, rectified(circuit, peak, omega, t))
+		for k, s := range []*draw.Series{&good, &worn} {
+			c := farads / float64(1+k)
+			if circuit == "pfc" { // fed at twice the mains' frequency with sin², drained evenly
+				if swing := watts / (omega * c * boost); swing < boost {
+					at(s, boost-float64(swing/2*math.Sin(2*omega*t)))
+				}
+			} else if v, ok := held(circuit, peak, hertz, c, watts, t); ok {
+				at(s, v)
+			}
+		}
+	}
+	c := draw.Chart{X: draw.Axis{Label: "time", Unit: "ms"}, Y: draw.Axis{Label: "bus", Unit: "V"}, Series: []draw.Series{good, source, worn}}
+	if in.Has("stops-at") {
+		c.Marks = []draw.Mark{{Y: in.Num("stops-at"), Level: true, Name: "stops"}}
+	}
+	return c, nil
+}
+
+// rectified is the mains behind ideal diodes in V, t seconds after a crest.
+func rectified(circuit string, peak, omega, t float64) float64 {
+	v := peak * math.Cos(omega*t)
+	if circuit == "half-wave" {
+		return math.Max(0, v)
+	}
+	return math.Abs(v)
+}
+
+// held is the bus in V, t seconds after a crest: the mains itself, or what the load
+// has left since the capacitor let go of it; false where it runs empty.
+func held(circuit string, peak, hertz, farads, watts, t float64) (float64, bool) {
+	if _, ok := under(circuit, peak/math.Sqrt2, hertz, 0, farads, watts); !ok {
+		return 0, false
+	}
+	omega, rest := 2*math.Pi*hertz, 1/(2*hertz)
+	if circuit == "half-wave" {
+		rest = 1 / hertz
+	}
+	t = math.Mod(t, rest)
+	source := rectified(circuit, peak, omega, t)
+	angle := math.Asin(2*watts/(omega*farads*peak*peak)) / 2
+	if t < angle/omega {
+		return source, true
+	}
+	start := peak * math.Cos(angle)
+	left := float64(start*start) - float64(2*watts*(t-angle/omega))/farads
+	return math.Max(source, math.Sqrt(math.Max(0, left))), true
 }

@@ -131,3 +131,34 @@ func TestDoublerStepped(t *testing.T) {
 		t.Errorf("only %d circuits stay charged", both)
 	}
 }
+
+// The lowest point of the waveform is the valley, and the bus never lies below the
+// mains that feeds it.
+func TestWaveform(t *testing.T) {
+	for _, c := range []struct {
+		circuit                     string
+		mains, hertz, farads, watts float64
+	}{{"bridge", 230, 50, 100e-6, 50}, {"bridge", 120, 60, 220e-6, 90}, {"half-wave", 230, 50, 100e-6, 30}, {"bridge", 230, 50, 22e-6, 60}, {"bridge", 230, 50, 100e-6, 0}} {
+		want, ok := under(c.circuit, c.mains, c.hertz, 0, c.farads, c.watts)
+		if !ok {
+			t.Errorf("%v runs empty", c)
+			continue
+		}
+		peak, lowest := math.Sqrt2*c.mains, math.Inf(1)
+		const points = 20000
+		for i := range points {
+			at := 2 / c.hertz * float64(i) / points
+			v, ok := held(c.circuit, peak, c.hertz, c.farads, c.watts, at)
+			if source := rectified(c.circuit, peak, 2*math.Pi*c.hertz, at); !ok || v < source-1e-9 || v > peak+1e-9 {
+				t.Fatalf("%v: %v V at %v s, where the mains is at %v V", c, v, at, source)
+			}
+			lowest = min(lowest, v)
+		}
+		if math.Abs(lowest-want) > 1e-3*peak {
+			t.Errorf("%v: the waveform falls to %v V, the valley is %v V", c, lowest, want)
+		}
+	}
+	if _, ok := held("bridge", 325, 50, 1e-6, 100, 0); ok {
+		t.Error("a bus that runs empty is drawn")
+	}
+}
