@@ -23,7 +23,7 @@ var Part = Keys{
 	{Name: "part", Value: text, Called: "the part", Need: "name the part", Help: "Its name in the drawer.", Example: "tag-6.3"},
 	{Name: "count", Value: number(0, 1e6), Called: "the count", Help: "How many; 1 without a word.", Example: "2"},
 	{Name: "price", Value: number(0, 1e6), Called: "the price", Help: "Of one.", Example: "0.80"},
-	{Name: "gone", Value: flag, Help: "true where it is not to be had any more: the trace stops there and says so.", Example: "true"},
+	{Name: "gone", Value: flag, Help: "true where it is not sold any more: the trace stops there and says so.", Example: "true"},
 }
 
 // Mend is how a fault is mended.

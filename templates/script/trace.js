@@ -275,7 +275,7 @@ function startTrace(place) {
       make('button', { type: 'button', class: 'go', 'data-cured': 'yes', 'data-key': 'm', click: () => openSheet(advice.id, 'mended') }, 'Mended, and it works'),
       make('button', { type: 'button', 'data-cured': 'no', 'data-key': 'n', click: () => change({ tried: [...known.tried, { cause: advice.id, before: known.readings.length }] }) }, 'Done, but it did not cure'),
       make('button', { type: 'button', 'data-cured': 'partly', 'data-key': 's', click: () => { asking = 'again'; change({ mended: [...known.mended, { cause: advice.id, before: known.readings.length }] }); } }, 'It was that, and something is wrong still'),
-      make('button', { type: 'button', class: 'trace-quiet', click: () => change({ noPart: [...known.noPart, advice.id] }) }, 'The part is not to be had'));
+      make('button', { type: 'button', class: 'trace-quiet', click: () => change({ noPart: [...known.noPart, advice.id] }) }, 'The part is not available'));
   }
 
   async function draftNote(at) {

@@ -10,25 +10,25 @@ import (
 //go:embed doc.go
 var doc string
 
-// Calculator gives the idle current from the volts of the emitter resistors.
+// Calculator gives the quiescent current from the voltage on the emitter resistors.
 var Calculator = &calc.Calculator{
 	Name:    "bias",
-	Title:   "Idle current of an output stage",
-	For:     "Gives the idle current of an amplifier's output stage from the volts across its emitter resistors, and the heat at rest.",
+	Title:   "Quiescent current of an output stage",
+	For:     "Gives the quiescent current of an amplifier's output stage from the voltage across its emitter resistors, and the heat at rest.",
 	Shelf:   "audio",
 	Circuit: circuit,
 	Inputs: []calc.Input{
-		{Name: "volts", Label: "Volts measured", Reading: true, Kind: quantity.Voltage, Default: "10 mV", Low: "0 V", High: "5 V", Help: "No signal, warm."},
+		{Name: "volts", Label: "Voltage measured", Reading: true, Kind: quantity.Voltage, Default: "10 mV", Low: "0 V", High: "5 V", Help: "No signal, warm."},
 		{Name: "across", Label: "Measured across", Default: "one", Choices: []calc.Choice{{Name: "one", Label: "One resistor"}, {Name: "both", Label: "Both in series, emitter to emitter"}}},
 		{Name: "resistor", Label: "Each emitter resistor", Kind: quantity.Resistance, Default: "0.22 Ω", Low: "10 mΩ", High: "100 Ω"},
-		{Name: "wanted", Label: "The maker's idle current", Kind: quantity.Current, Optional: true, Low: "0.1 mA", High: "10 A"},
-		{Name: "rail", Label: "Volts of one supply rail", Kind: quantity.Voltage, Default: "35 V", Low: "1 V", High: "200 V"},
+		{Name: "wanted", Label: "The maker's quiescent current", Kind: quantity.Current, Optional: true, Low: "0.1 mA", High: "10 A"},
+		{Name: "rail", Label: "Voltage of one supply rail", Kind: quantity.Voltage, Default: "35 V", Low: "1 V", High: "200 V"},
 	},
 	Outputs: []calc.Output{
-		{Name: "current", Label: "Idle current", Kind: quantity.Current, Main: true},
+		{Name: "current", Label: "Quiescent current", Kind: quantity.Current, Main: true},
 		{Name: "verdict", Label: "The current", Main: true},
 		{Name: "heat", Label: "Heat of each device at rest", Kind: quantity.Power},
-		{Name: "each", Label: "Volts across one resistor", Kind: quantity.Voltage},
+		{Name: "each", Label: "Voltage across one resistor", Kind: quantity.Voltage},
 		{Name: "wanted-volts", Label: "The meter should read", Kind: quantity.Voltage, Help: "For the maker's current, at these clips."},
 		{Name: "optimum", Label: "Against the 26 mV of theory", Kind: quantity.Percent, Help: "Bipolar transistors only; the maker's figure goes first."},
 	},

@@ -1,4 +1,4 @@
-// Package bias computes the idle current of an amplifier's output stage from the volts
+// Package bias computes the quiescent current of an amplifier's output stage from the volts
 // across its emitter resistors.
 //
 // # Method

@@ -21,7 +21,7 @@ var Calculator = &calc.Calculator{
 		{Name: "pitch", Label: "Pitch of the hum", Kind: quantity.Frequency, Default: "100 Hz", From: calc.TwiceHertz, Low: "10 Hz", High: "2 kHz", Help: "By a meter with frequency, or by ear."},
 		{Name: "mains", Label: "Mains frequency", Kind: quantity.Frequency, Default: "50 Hz", From: calc.Hertz, Low: "16 Hz", High: "400 Hz"},
 		{Name: "level", Label: "Hum at the output", Kind: quantity.Voltage, Default: "20 mV", Low: "1 µV", High: "100 V"},
-		{Name: "full", Label: "Volts at full output", Kind: quantity.Voltage, Default: "20 V", Low: "0.1 V", High: "200 V", Help: "√(P·R): 50 W into 8 Ω is 20 V."},
+		{Name: "full", Label: "Voltage at full output", Kind: quantity.Voltage, Default: "20 V", Low: "0.1 V", High: "200 V", Help: "√(P·R): 50 W into 8 Ω is 20 V."},
 		{Name: "volume", Label: "The volume control", Default: "no", Choices: []calc.Choice{{Name: "no", Label: "does not change it"}, {Name: "yes", Label: "changes it"}}},
 		{Name: "shorted", Label: "With the input shorted or the lead out", Default: "stays", Choices: []calc.Choice{{Name: "stays", Label: "it stays"}, {Name: "goes", Label: "it goes"}}},
 	},

@@ -22,7 +22,7 @@ var Calculator = &calc.Calculator{
 		{Name: "volts", Label: "DC at the output", Reading: true, Kind: quantity.Voltage, Default: "35 mV", Low: "-200 V", High: "200 V", Help: "Speaker unplugged, input shorted, after a minute."},
 		{Name: "speaker", Label: "Loudspeaker, nominal", Kind: quantity.Resistance, Default: "8 Ω", Low: "1 Ω", High: "1 kΩ"},
 		{Name: "rated", Label: "Its rated power", Kind: quantity.Power, Default: "50 W", Low: "0.1 W", High: "5 kW"},
-		{Name: "rail", Label: "Volts of the supply rail", Kind: quantity.Voltage, Optional: true, Low: "1 V", High: "200 V"},
+		{Name: "rail", Label: "Voltage of the supply rail", Kind: quantity.Voltage, Optional: true, Low: "1 V", High: "200 V"},
 	},
 	Outputs: []calc.Output{
 		{Name: "verdict", Label: "The offset", Main: true},

@@ -26,9 +26,9 @@ var Calculator = &calc.Calculator{
 	Inputs: []calc.Input{
 		{Name: "readings", Label: "Readings, in the order of the cells", Measured: true,
 			Text: []string{"3.98 3.97 3.98 3.62 3.97", "4.05; 4.06; 4.05; 4.05", "3,31 3,30 3,31 3,32", "1.27 1.28 0.04 1.27 1.28 1.27", "2060 mV 2055 mV 2070 mV"},
-			Help: "Volts, parted by spaces or semicolons; millivolts with their unit. For the hydrometer the gravities."},
-		{Name: "chemistry", Label: "What was read", Default: "li-ion", Choices: []calc.Choice{{Name: "li-ion", Label: "Li-ion, volts"}, {Name: "lifepo4", Label: "LiFePO4, volts"},
-			{Name: "lead-acid", Label: "Lead-acid, volts"}, {Name: "nimh", Label: "NiMH or NiCd, volts"}, {Name: "gravity", Label: "Lead-acid, gravity"}}},
+			Help: "Volts, separated by spaces or semicolons; millivolts with their unit. For the hydrometer the gravities."},
+		{Name: "chemistry", Label: "What was read", Default: "li-ion", Choices: []calc.Choice{{Name: "li-ion", Label: "Li-ion, voltage"}, {Name: "lifepo4", Label: "LiFePO4, voltage"},
+			{Name: "lead-acid", Label: "Lead-acid, voltage"}, {Name: "nimh", Label: "NiMH or NiCd, voltage"}, {Name: "gravity", Label: "Lead-acid, gravity"}}},
 		{Name: "state", Label: "Read", Default: "rest", Choices: []calc.Choice{{Name: "rest", Label: "At rest"}, {Name: "load", Label: "Under load"},
 			{Name: "charging", Label: "At the end of charging"}}},
 	},
@@ -102,10 +102,10 @@ func read(text string) ([]float64, error) {
 		}
 		v, err := quantity.Parse(quantity.Voltage, w)
 		if shown, ol := reading.Parse(quantity.Voltage, w, reading.Meter{}); err != nil && ol == nil && shown.Shows == reading.Over {
-			return nil, bad("“" + short(w) + "” tells no volts of a cell: press the probes onto its own tags, or choose a higher range")
+			return nil, bad("“" + short(w) + "” is not the voltage of a cell: press the probes onto its own tags, or choose a higher range")
 		}
 		if err != nil {
-			return nil, bad("“" + short(w) + "” is no reading; write volts parted by spaces, like 3.98 3.97 3.62")
+			return nil, bad("“" + short(w) + "” is not a reading; write volts separated by spaces, like 3.98 3.97 3.62")
 		}
 		if v.Low != v.High {
 			return nil, bad("“" + short(w) + "” is a range; write one reading a cell")

@@ -24,7 +24,7 @@ var Calculator = &calc.Calculator{
 		{Name: "rating", Label: "Rated over", Kind: quantity.Duration, Default: "20 h", Low: "3 min", High: "240 h", Help: "20 h for most lead-acid, 5 h for NiMH and lithium; printed as C20, C5."},
 		{Name: "load", Label: "Load", Kind: quantity.Current, Or: []quantity.Kind{quantity.Power}, Default: "25 A", Low: "1 mA", High: "5000 A",
 			Help: "In amperes, or in watts for a load that takes constant power, such as an inverter."},
-		{Name: "volts", Label: "Mean volts under load", Kind: quantity.Voltage, Default: "12 V", Low: "0.8 V", High: "120 V", Help: "For a load in watts, and for the energy."},
+		{Name: "volts", Label: "Mean voltage under load", Kind: quantity.Voltage, Default: "12 V", Low: "0.8 V", High: "120 V", Help: "For a load in watts, and for the energy."},
 		{Name: "efficiency", Label: "Efficiency of the inverter or converter", Kind: quantity.Percent, Default: "100 %", Low: "20 %", High: "100 %", Help: "For a load in watts: what of the battery's power reaches it."},
 		{Name: "exponent", Label: "Peukert's exponent", Kind: quantity.Ratio, Default: "1.2", Low: "1", High: "2", Help: "Taken from the second rating instead where that is given."},
 		{Name: "second-capacity", Label: "A second rated capacity", Kind: quantity.Charge, Optional: true, Low: "10 mAh", High: "5000 Ah", Help: "From the same data sheet."},

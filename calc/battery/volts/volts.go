@@ -28,7 +28,7 @@ var Calculator = &calc.Calculator{
 		{Name: "protection", Label: "Protection board (lithium)", Default: "not-seen", Choices: []calc.Choice{{Name: "not-seen", Label: "Not seen"},
 			{Name: "works", Label: "There, and it works"}, {Name: "missing", Label: "Missing, bypassed or dead"}},
 			Help: "The small board between the cells and the terminals that watches each cell. Lead-acid and NiMH need none."},
-		{Name: "resting", Label: "Resting volts before charging", Kind: quantity.Voltage, Reading: true, Optional: true, Low: "0 V", High: "120 V", Help: "To see whether it may be charged at all."},
+		{Name: "resting", Label: "Resting voltage before charging", Kind: quantity.Voltage, Reading: true, Optional: true, Low: "0 V", High: "120 V", Help: "To see whether it may be charged at all."},
 	},
 	Outputs: []calc.Output{
 		{Name: "verdict", Label: "Verdict", Main: true},
@@ -38,7 +38,7 @@ var Calculator = &calc.Calculator{
 		{Name: "float-range", Label: "Published, float", Kind: quantity.Voltage},
 		{Name: "equalise", Label: "Equalise up to", Kind: quantity.Voltage, Help: "Flooded only, seldom, watched."},
 		{Name: "per-cell", Label: "Charge to, per cell", Kind: quantity.Voltage},
-		{Name: "dip", Label: "Ends when the volts dip by", Kind: quantity.Voltage},
+		{Name: "dip", Label: "Ends when the voltage dips by", Kind: quantity.Voltage},
 		{Name: "end-rate", Label: "Ends at a current of this share of the capacity", Kind: quantity.Ratio},
 	},
 	Compute: run,
@@ -54,7 +54,7 @@ var Calculator = &calc.Calculator{
 		Inputs: []calc.Setting{{Name: "temperature", Value: "35 °C"}},
 		Prints: []calc.Setting{{Name: "float", Value: "13.32 V"}, {Name: "charge", Value: "13.80 V"}},
 	},
-	Plots: []calc.Plot{{Name: "temperature", Title: "Volts against temperature",
+	Plots: []calc.Plot{{Name: "temperature", Title: "Voltage against temperature",
 		Says: "Charging and float volts over the temperature; lines that fall for lead-acid, flat for lithium, and cut off where it must not be charged. The upright is the temperature entered.", Chart: chart}},
 	Onward: []calc.Onward{{Calculator: "charge-time", Says: "How long will it take?", Takes: []calc.Take{{From: "temperature", To: "temperature"}}}},
 }
@@ -186,7 +186,7 @@ func chart(in calc.In) (draw.Chart, error) {
 			float.X, float.Y = append(float.X, t), append(float.Y, float64(n)*r.float.at(used).volts)
 		}
 	}
-	c := draw.Chart{X: draw.Axis{Label: "battery", Unit: "°C"}, Y: draw.Axis{Label: "volts", Unit: "V"}, Series: []draw.Series{charge}}
+	c := draw.Chart{X: draw.Axis{Label: "battery", Unit: "°C"}, Y: draw.Axis{Label: "voltage", Unit: "V"}, Series: []draw.Series{charge}}
 	if len(float.X) > 0 {
 		c.Series = append(c.Series, float)
 	}

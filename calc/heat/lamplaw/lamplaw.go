@@ -22,8 +22,8 @@ var Calculator = &calc.Calculator{
 	Circuit: circuit,
 	Inputs: []calc.Input{
 		{Name: "power", Label: "Rated power", Kind: quantity.Power, Default: "60 W", Low: "0.1 W", High: "20 kW", Help: "As marked on its cap."},
-		{Name: "rated", Label: "Rated volts", Kind: quantity.Voltage, Default: "230 V", From: calc.Rated, Low: "1 V", High: "1000 V"},
-		{Name: "volts", Label: "Volts that it gets", Kind: quantity.Voltage, Default: "207 V", From: calc.LowMains, Low: "1 mV", High: "1000 V"},
+		{Name: "rated", Label: "Rated voltage", Kind: quantity.Voltage, Default: "230 V", From: calc.Rated, Low: "1 V", High: "1000 V"},
+		{Name: "volts", Label: "Voltage that it gets", Kind: quantity.Voltage, Default: "207 V", From: calc.LowMains, Low: "1 mV", High: "1000 V"},
 		{Name: "cold", Label: "Resistance read cold", Reading: true, Kind: quantity.Resistance, Optional: true, Low: "1 mΩ", High: "100 kΩ",
 			Help: "Out of its holder, after some minutes; leads taken off the reading below 10 Ω."},
 	},
@@ -33,8 +33,8 @@ var Calculator = &calc.Calculator{
 		{Name: "light", Label: "Light, of the rated", Kind: quantity.Percent, Main: true},
 		{Name: "life", Label: "Life, times the rated", Kind: quantity.Ratio},
 		{Name: "colour", Label: "Colour temperature, of the rated", Kind: quantity.Percent},
-		{Name: "hot", Label: "Resistance at these volts", Kind: quantity.Resistance},
-		{Name: "hot-rated", Label: "Resistance at the rated volts", Kind: quantity.Resistance, Help: "V²/P of its marks."},
+		{Name: "hot", Label: "Resistance at this voltage", Kind: quantity.Resistance},
+		{Name: "hot-rated", Label: "Resistance at the rated voltage", Kind: quantity.Resistance, Help: "V²/P of its marks."},
 		{Name: "cold-range", Label: "A healthy one reads cold", Kind: quantity.Resistance},
 		{Name: "first-current", Label: "Most at the first instant", Kind: quantity.Current, Help: "Cold, switched on at the peak of the mains."},
 		{Name: "power-if-cold", Label: "Power if it stayed cold", Kind: quantity.Power, Help: "Why cold ohms tell nothing of the watts."},
@@ -56,7 +56,7 @@ var Calculator = &calc.Calculator{
 		Prints: []calc.Setting{{Name: "current", Value: "246 mA"}, {Name: "watts", Value: "51.0 W"}, {Name: "light", Value: "69–70 %"},
 			{Name: "life", Value: "3.54–5.40"}, {Name: "cold-range", Value: "55.1–88.2 Ω"}},
 	},
-	Plots: []calc.Plot{{Name: "current", Title: "Current against volts",
+	Plots: []calc.Plot{{Name: "current", Title: "Current against voltage",
 		Says: "The current climbs steeply at first and then ever less, bent away from the straight line that a resistor of the same watts would draw.", Chart: chart}},
 	Onward: []calc.Onward{{Calculator: "element", Says: "What would a heating element of the same marks read?",
 		Takes: []calc.Take{{From: "power", To: "power"}, {From: "rated", To: "mains"}}}},
@@ -144,7 +144,7 @@ func chart(in calc.In) (draw.Chart, error) {
 		lamp.X, lamp.Y = append(lamp.X, rated*x), append(lamp.Y, watts/rated*heat.Current(x))
 		line.X, line.Y = append(line.X, rated*x), append(line.Y, watts/rated*x)
 	}
-	c := draw.Chart{X: draw.Axis{Label: "volts", Unit: "V"}, Y: draw.Axis{Label: "current", Unit: "A"}, Series: []draw.Series{lamp, line}}
+	c := draw.Chart{X: draw.Axis{Label: "voltage", Unit: "V"}, Y: draw.Axis{Label: "current", Unit: "A"}, Series: []draw.Series{lamp, line}}
 	if x := in.Num("volts") / rated; x <= 1.2 {
 		c.Marks = []draw.Mark{{X: in.Num("volts"), Y: watts / rated * heat.Current(x), Name: "here"}}
 	}

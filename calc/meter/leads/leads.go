@@ -24,9 +24,9 @@ var Calculator = &calc.Calculator{
 		{Name: "percent", Label: "Percent of the reading", Kind: quantity.Percent, Default: "0.8 %", Low: "0 %", High: "50 %", Help: "From the meter's data, for its lowest ohm range."},
 		{Name: "counts", Label: "Counts (digits)", Kind: quantity.Count, Default: "1", Low: "0", High: "1000"},
 		{Name: "step", Label: "One step of the last figure", Kind: quantity.Resistance, Default: "0.1 Ω", Low: "1 µΩ", High: "10 Ω"},
-		{Name: "contact", Label: "How far the figure moves as the probes are pressed anew", Folded: true, Kind: quantity.Resistance, Default: "0 Ω", Low: "0 Ω", High: "10 Ω"},
+		{Name: "contact", Label: "How far the figure moves when the probes are pressed on again", Folded: true, Kind: quantity.Resistance, Default: "0 Ω", Low: "0 Ω", High: "10 Ω"},
 		{Name: "current", Label: "Four wires: current through the part", Folded: true, Kind: quantity.Current, Optional: true, Low: "1 µA", High: "100 A", Help: "From a supply with a current limit, or through a known resistor."},
-		{Name: "drop", Label: "Four wires: volts on the part", Folded: true, Kind: quantity.Voltage, Optional: true, Low: "0 V", High: "100 V"},
+		{Name: "drop", Label: "Four wires: voltage on the part", Folded: true, Kind: quantity.Voltage, Optional: true, Low: "0 V", High: "100 V"},
 	},
 	Outputs: []calc.Output{
 		{Name: "ohms", Label: "The part alone", Kind: quantity.Resistance, Main: true},

@@ -19,15 +19,15 @@ var Calculator = &calc.Calculator{
 	Shelf:   "passive",
 	Circuit: circuit,
 	Inputs: []calc.Input{
-		{Name: "supply", Label: "Volts across both", Kind: quantity.Voltage, Default: "12 V", Low: "1 mV", High: "100 kV"},
+		{Name: "supply", Label: "Voltage across both", Kind: quantity.Voltage, Default: "12 V", Low: "1 mV", High: "100 kV"},
 		{Name: "upper", Label: "Upper resistor, R1", Kind: quantity.Resistance, Default: "10 kΩ", Low: "0.01 Ω", High: "10 GΩ"},
 		{Name: "lower", Label: "Lower resistor, R2", Kind: quantity.Resistance, Default: "4.7 kΩ", Low: "0.01 Ω", High: "10 GΩ", Help: "The one across which the tap is taken."},
 		{Name: "load", Label: "Load at the tap", Kind: quantity.Resistance, Or: []quantity.Kind{quantity.Current}, Optional: true, Low: "0.01 Ω", High: "10 GΩ",
 			Help: "In ohms, or in amperes; a digital meter is about 10 MΩ."},
 	},
 	Outputs: []calc.Output{
-		{Name: "loaded", Label: "Volts at the tap, loaded", Kind: quantity.Voltage, Main: true},
-		{Name: "unloaded", Label: "Volts at the tap without load", Kind: quantity.Voltage, Main: true},
+		{Name: "loaded", Label: "Voltage at the tap, loaded", Kind: quantity.Voltage, Main: true},
+		{Name: "unloaded", Label: "Voltage at the tap without load", Kind: quantity.Voltage, Main: true},
 		{Name: "sag", Label: "Lost by the load", Kind: quantity.Percent},
 		{Name: "inner", Label: "Inner resistance of the tap", Kind: quantity.Resistance, Help: "R1 and R2 in parallel."},
 		{Name: "supply-current", Label: "Current from the supply", Kind: quantity.Current},
@@ -41,15 +41,15 @@ var Calculator = &calc.Calculator{
 		`<mo>+</mo><msub><mi>R</mi><mn>2</mn></msub></mrow></mfrac><mo>·</mo><mfrac><mi>R</mi><mrow><mi>R</mi><mo>+</mo><msub><mi>R</mi><mtext>inner</mtext></msub></mrow></mfrac></math>`,
 	Cautions: []calc.Caution{
 		{Signal: calc.Danger, Text: "A divider on rectified mains is live at every tap, and its capacitors stay charged. Clip on dead, hands out, read live, switch off, prove it is off."},
-		{Signal: calc.Warning, Text: "Meter and leads must be rated for the volts across both resistors, not for those of the tap. Follow your local code; licensed people where the law says so."},
+		{Signal: calc.Warning, Text: "Meter and leads must be rated for the voltage across both resistors, not for those of the tap. Follow your local code; licensed people where the law says so."},
 	},
 	Example: calc.Example{
 		Says:   "A tap of 10 kΩ and 4.7 kΩ on 12 V feeds a load of 10 kΩ.",
 		Inputs: []calc.Setting{{Name: "supply", Value: "12 V"}, {Name: "upper", Value: "10 kΩ"}, {Name: "lower", Value: "4.7 kΩ"}, {Name: "load", Value: "10 kΩ"}},
 		Prints: []calc.Setting{{Name: "unloaded", Value: "3.84 V"}, {Name: "loaded", Value: "2.91 V"}, {Name: "inner", Value: "3.20 kΩ"}, {Name: "sag", Value: "24 %"}},
 	},
-	Plots: []calc.Plot{{Name: "volts", Title: "Volts at the tap against the load",
-		Says: "The volts rise with the ohms of the load, steeply at first, and come near the level without load; at the inner resistance they are half of it.", Chart: chart}},
+	Plots: []calc.Plot{{Name: "volts", Title: "Voltage at the tap against the load",
+		Says: "The voltage rises with the ohms of the load, steeply at first, and comes near the level without load; at the inner resistance they are half of it.", Chart: chart}},
 	Onward: []calc.Onward{{Calculator: "meter-load", Says: "How much does the meter itself take off?", Takes: []calc.Take{{From: "unloaded", To: "source"}, {From: "inner", To: "series"}}}},
 }
 

@@ -21,7 +21,7 @@ var Calculator = &calc.Calculator{
 	Circuit: circuit,
 	Inputs: []calc.Input{
 		{Name: "capacitor", Label: "Capacitor", Kind: quantity.Capacitance, Default: "100 µF", Low: "0.1 µF", High: "1 F"},
-		{Name: "volts", Label: "Rated volts", Kind: quantity.Voltage, Default: "25 V", Low: "1 V", High: "1000 V"},
+		{Name: "volts", Label: "Rated voltage", Kind: quantity.Voltage, Default: "25 V", Low: "1 V", High: "1000 V"},
 		{Name: "reading", Label: "ESR as read", Reading: true, Kind: quantity.Resistance, Default: "0.9 Ω", Low: "0.1 mΩ", High: "10 kΩ", Help: "Leads nulled, capacitor discharged, one leg out."},
 		{Name: "measured-at", Label: "Frequency of the meter", Folded: true, Kind: quantity.Frequency, Default: "100 kHz", Low: "10 Hz", High: "10 MHz"},
 		{Name: "sheet", Label: "Highest ESR by the data sheet", Kind: quantity.Resistance, Optional: true, Low: "0.1 mΩ", High: "1 kΩ",
@@ -177,5 +177,5 @@ func chart(in calc.In) (draw.Chart, error) {
 	if in.Num("reading") > 3*top {
 		marks = nil // it would press the curves flat
 	}
-	return draw.Chart{X: draw.Axis{Label: "rated volts", Unit: "V"}, Y: draw.Axis{Label: "ESR", Unit: "Ω"}, Series: curves, Marks: marks}, nil
+	return draw.Chart{X: draw.Axis{Label: "rated voltage", Unit: "V"}, Y: draw.Axis{Label: "ESR", Unit: "Ω"}, Series: curves, Marks: marks}, nil
 }

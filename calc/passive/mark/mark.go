@@ -42,7 +42,7 @@ var Calculator = &calc.Calculator{
 		{Name: "highest-capacitance", Label: "Highest when good", Kind: quantity.Capacitance, Limit: quantity.Highest, Digits: 4},
 		{Name: "lowest-inductance", Label: "Lowest when good", Kind: quantity.Inductance, Limit: quantity.Lowest, Digits: 4},
 		{Name: "highest-inductance", Label: "Highest when good", Kind: quantity.Inductance, Limit: quantity.Highest, Digits: 4},
-		{Name: "rated-volts", Label: "Rated volts by the mark", Kind: quantity.Voltage},
+		{Name: "rated-volts", Label: "Rated voltage by the mark", Kind: quantity.Voltage},
 		{Name: "same", Label: "The same resistance in other codes"},
 	},
 	Compute: run,
@@ -539,7 +539,7 @@ func read(mark string, kind quantity.Kind) []reading {
 			list[i].low, list[i].high = list[i].value*(1-t.Num), list[i].value*(1+t.Num)
 		}
 		if p.class != "" {
-			list[i].note = "Class " + p.class + " protects: the new one must bear the same class, at no fewer volts."
+			list[i].note = "Class " + p.class + " protects: the new one must carry the same class, at no lower voltage."
 		}
 	}
 	return list
@@ -581,7 +581,7 @@ func run(in calc.In, out *calc.Out) error {
 	}
 	if r.volts > 0 {
 		out.Set("rated-volts", r.volts)
-		out.Note("The volts are DC, unless the part bears a safety class, ~ or AC.")
+		out.Note("The voltage is DC, unless the part carries a safety class, ~ or AC.")
 	}
 	if r.note != "" {
 		out.Note(r.note)

@@ -36,18 +36,18 @@ var Calculator = &calc.Calculator{
 		{Name: "part", Label: "Amperes of the part in hand", Kind: quantity.Current, Optional: true, Low: "1 mA", High: "100 A", Help: "Leave it empty to be told which to take."},
 		{Name: "part-speed", Label: "Speed of the part in hand", Default: "not-known", Choices: speeds},
 		{Name: "part-breaking", Label: "Breaking capacity of the part in hand", Default: "not-known", Choices: letters},
-		{Name: "part-volts", Label: "Rated volts of the part in hand", Kind: quantity.Voltage, Optional: true, Low: "1 V", High: "1000 V",
+		{Name: "part-volts", Label: "Rated voltage of the part in hand", Kind: quantity.Voltage, Optional: true, Low: "1 V", High: "1000 V",
 			Help: "For the same kind, AC or DC: a rating for AC says nothing of DC."},
-		{Name: "volts", Label: "Volts of the circuit", Kind: quantity.Voltage, Default: "230 V", From: calc.Mains, Low: "1 V", High: "1000 V"},
+		{Name: "volts", Label: "Voltage of the circuit", Kind: quantity.Voltage, Default: "230 V", From: calc.Mains, Low: "1 V", High: "1000 V"},
 		{Name: "amps", Label: "Steady current of the circuit, RMS", Kind: quantity.Current, Optional: true, Low: "0.1 mA", High: "100 A",
 			Help: "Highest in ordinary use, measured or from the plate."},
 		{Name: "marked-standard", Folded: true, Label: "Standard of the old fuse", Default: "not-known", Choices: standards, Help: "F, T and so on stand on fuses to IEC 60127."},
 		{Name: "part-standard", Folded: true, Label: "Standard of the part in hand", Default: "not-known", Choices: standards},
-		{Name: "breaking", Folded: true, Label: "Breaking capacity in amperes, by the maker", Kind: quantity.Current, Optional: true, Low: "1 A", High: "300 kA", Help: "Goes before the letter."},
+		{Name: "breaking", Folded: true, Label: "Breaking capacity in amperes, by the maker", Kind: quantity.Current, Optional: true, Low: "1 A", High: "300 kA", Help: "Counts more than the letter."},
 		{Name: "ambient", Folded: true, Label: "Air around the fuse", Kind: quantity.Temperature, Default: "25 °C", Low: "25 °C", High: "125 °C", Help: "Inside the case, warmed up."},
 		{Name: "derating", Folded: true, Label: "Carries less per kelvin above 25 °C", Kind: quantity.Percent, Default: "0.5 %", Low: "0 %", High: "1 %", Help: "From the maker's curve."},
 		{Name: "inrush", Folded: true, Label: "Melting integral of the inrush", Kind: quantity.Melting, Optional: true, Low: "0.000001 A²s", High: "1000000 A²s",
-			Help: "Goes before peak and time below."},
+			Help: "Used in place of the peak and time below."},
 		{Name: "peak", Folded: true, Label: "Peak of the inrush", Kind: quantity.Current, Optional: true, Low: "1 mA", High: "10 kA"},
 		{Name: "lasts", Folded: true, Label: "Inrush lasts", Kind: quantity.Duration, Default: "5 ms", Low: "1 µs", High: "10 s", Help: "The time constant for an exponential fall."},
 		{Name: "shape", Folded: true, Label: "Shape of the inrush", Default: "half-sine", Choices: []calc.Choice{{Name: "half-sine", Label: "Half sine"}, {Name: "rectangle", Label: "Rectangle"},
@@ -56,18 +56,18 @@ var Calculator = &calc.Calculator{
 		{Name: "melting", Folded: true, Label: "Nominal melting integral of the part in hand", Kind: quantity.Melting, Optional: true, Low: "0.000001 A²s", High: "1000000 A²s", Help: "From its data sheet."},
 		{Name: "prospective", Folded: true, Label: "Short-circuit current here", Kind: quantity.Current, Or: []quantity.Kind{quantity.Resistance}, Optional: true, Low: "1 A", High: "100 kA",
 			Help: "In amperes, or as ohms of the loop."},
-		{Name: "drop", Folded: true, Label: "Volts across the part at rated current", Kind: quantity.Voltage, Optional: true, Low: "1 mV", High: "20 V", Help: "From its data sheet."},
+		{Name: "drop", Folded: true, Label: "Voltage across the part at rated current", Kind: quantity.Voltage, Optional: true, Low: "1 mV", High: "20 V", Help: "From its data sheet."},
 		{Name: "cold", Folded: true, Label: "Cold resistance of the part", Kind: quantity.Resistance, Optional: true, Low: "0.1 mΩ", High: "1 kΩ", Help: "From its data sheet or measured with the leads taken off."},
 	},
 	Outputs: []calc.Output{
 		{Name: "verdict", Label: "Verdict", Main: true},
 		{Name: "take", Label: "To take", Main: true},
-		{Name: "carries", Label: "Carries for good here", Kind: quantity.Current, Main: true},
+		{Name: "carries", Label: "Carries continuously here", Kind: quantity.Current, Main: true},
 		{Name: "least", Label: "Rating needed for the current", Kind: quantity.Current, Help: "Never a reason to go above the mark."},
 		{Name: "pulse", Label: "Melting integral of the inrush", Kind: quantity.Melting},
-		{Name: "share", Label: "Share of its melting integral that it stands so often", Kind: quantity.Percent},
+		{Name: "share", Label: "Share of its melting integral that it withstands that many times", Kind: quantity.Percent},
 		{Name: "needs", Label: "Nominal melting integral needed", Kind: quantity.Melting, Main: true},
-		{Name: "stands", Label: "Inrush that the part stands so often", Kind: quantity.Melting},
+		{Name: "stands", Label: "Inrush that the part withstands that many times", Kind: quantity.Melting},
 		{Name: "breaks", Label: "Breaks up to", Kind: quantity.Current},
 		{Name: "short-circuit", Label: "Short-circuit current here", Kind: quantity.Current},
 		{Name: "hot-resistance", Label: "Resistance at rated current", Kind: quantity.Resistance},
@@ -131,7 +131,7 @@ func pulseOf(in calc.In) (float64, bool) {
 	return 0, false
 }
 
-// carried is the share of the rating that the part carries for good at this
+// carried is the share of the rating that the part carries continuously at this
 // temperature; 75 % for UL-rated and unknown fuses, 100 % for IEC.
 func carried(standard string, derating, ambient float64) float64 {
 	share := 0.75

@@ -23,7 +23,7 @@ var Calculator = &calc.Calculator{
 	Inputs: []calc.Input{
 		{Name: "load", Label: "What is switched on", Default: "capacitor", Choices: []calc.Choice{{Name: "capacitor", Label: "Bridge and reservoir capacitor"},
 			{Name: "transformer", Label: "Transformer"}, {Name: "filament", Label: "Filament lamp"}}},
-		{Name: "mains", Label: "AC volts, RMS", Kind: quantity.Voltage, Default: "230 V", From: calc.Mains, Low: "1 V", High: "1000 V", Help: "Ten per cent above the rated volts is the worst."},
+		{Name: "mains", Label: "AC voltage, RMS", Kind: quantity.Voltage, Default: "230 V", From: calc.Mains, Low: "1 V", High: "1000 V", Help: "Ten per cent above the rated volts is the worst."},
 		{Name: "frequency", Label: "Mains frequency", Kind: quantity.Frequency, Default: "50 Hz", From: calc.Hertz, Low: "10 Hz", High: "1000 Hz"},
 		{Name: "loop", Label: "Resistance of source and wiring", Kind: quantity.Resistance, Default: "1 Ω", Low: "1 mΩ", High: "1 kΩ",
 			Help: "With choke, fuse and the capacitor's ESR; 0.5 to 1 Ω for an ordinary outlet with its cord (from memory)."},

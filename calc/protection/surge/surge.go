@@ -24,8 +24,8 @@ var Calculator = &calc.Calculator{
 	Shelf:   "protection",
 	Circuit: circuit,
 	Inputs: []calc.Input{
-		{Name: "supply", Label: "Line", Default: "ac", Choices: []calc.Choice{{Name: "ac", Label: "AC, volts as RMS"}, {Name: "dc", Label: "DC"}}},
-		{Name: "volts", Label: "Rated volts of the line", Kind: quantity.Voltage, Default: "230 V", From: calc.Mains, Low: "1 V", High: "1000 V"},
+		{Name: "supply", Label: "Line", Default: "ac", Choices: []calc.Choice{{Name: "ac", Label: "AC, voltage as RMS"}, {Name: "dc", Label: "DC"}}},
+		{Name: "volts", Label: "Rated voltage of the line", Kind: quantity.Voltage, Default: "230 V", From: calc.Mains, Low: "1 V", High: "1000 V"},
 		{Name: "above", Label: "It may stay higher by", Kind: quantity.Percent, Default: "10 %", Low: "0 %", High: "100 %"},
 		{Name: "marked", Label: labels["marked"], Text: []string{"275 V", "14D471K", "S14K275"}, Optional: true, Help: "Volts AC or DC as the line. If it can be read, it decides."},
 		{Name: "part", Label: labels["part"], Text: []string{"275 V", "300 V", "S14K275", "14D471K"}, Optional: true, Help: "Volts AC or DC as the line."},
@@ -33,8 +33,8 @@ var Calculator = &calc.Calculator{
 			Help: "The print is a code: 471 is 470 V, 470 is 47 V. Used where its rated volts are not known."},
 		{Name: "old-disc", Label: "Disc of the old part", Kind: quantity.Length, Optional: true, Low: "3 mm", High: "80 mm", Help: "Its diameter, as printed: 7, 10, 14, 20 mm."},
 		{Name: "part-disc", Label: "Disc of the part in hand", Kind: quantity.Length, Optional: true, Low: "3 mm", High: "80 mm"},
-		{Name: "clamp", Label: "Clamping volts", Folded: true, Kind: quantity.Voltage, Optional: true, Low: "5 V", High: "5000 V", Help: "At the surge current below, from the data sheet's curve."},
-		{Name: "stands", Folded: true, Label: "Volts the protected part stands", Kind: quantity.Voltage, Optional: true, Low: "5 V", High: "20 kV"},
+		{Name: "clamp", Label: "Clamping voltage", Folded: true, Kind: quantity.Voltage, Optional: true, Low: "5 V", High: "5000 V", Help: "At the surge current below, from the data sheet's curve."},
+		{Name: "stands", Folded: true, Label: "Voltage the protected part stands", Kind: quantity.Voltage, Optional: true, Low: "5 V", High: "20 kV"},
 		{Name: "surge", Folded: true, Label: "Peak of the surge", Kind: quantity.Current, Optional: true, Low: "10 mA", High: "100 kA"},
 		{Name: "lasts", Folded: true, Label: "Surge lasts", Kind: quantity.Duration, Default: "20 µs", Low: "1 ns", High: "1 s", Help: "Down to half for an exponential fall."},
 		{Name: "shape", Folded: true, Label: "Shape of the surge", Default: "exponential", Choices: []calc.Choice{{Name: "exponential", Label: "Exponential fall"}, {Name: "rectangle", Label: "Rectangle"},
@@ -46,10 +46,10 @@ var Calculator = &calc.Calculator{
 	},
 	Outputs: []calc.Output{
 		{Name: "verdict", Label: "Verdict", Main: true},
-		{Name: "least", Label: "Rated volts at least", Kind: quantity.Voltage, Main: true},
+		{Name: "least", Label: "Rated voltage at least", Kind: quantity.Voltage, Main: true},
 		{Name: "usual", Label: "Next usual rating", Kind: quantity.Voltage, Main: true},
 		{Name: "at-1ma", Label: "That is at 1 mA about", Kind: quantity.Voltage, Help: "Within 10 %; what a current-limited source shows on a sound part."},
-		{Name: "rated", Label: "Rated volts of the part in hand", Kind: quantity.Voltage, Help: "As given, or from its volts at 1 mA."},
+		{Name: "rated", Label: "Rated voltage of the part in hand", Kind: quantity.Voltage, Help: "As given, or from its volts at 1 mA."},
 		{Name: "energy", Label: "Energy of one surge", Kind: quantity.Energy},
 		{Name: "energy-share", Label: "That is of its rating", Kind: quantity.Percent},
 		{Name: "surge-share", Label: "Peak is of its rating", Kind: quantity.Percent},
@@ -69,7 +69,7 @@ var Calculator = &calc.Calculator{
 			{Name: "clamp", Value: "775 V"}, {Name: "stands", Value: "1000 V"}},
 		Prints: []calc.Setting{{Name: "least", Value: "253 V"}, {Name: "usual", Value: "275 V"}, {Name: "rated", Value: "299 V"}, {Name: "margin", Value: "225 V"}},
 	},
-	Plots: []calc.Plot{{Name: "coil", Title: "Volts and current when a coil is cut off",
+	Plots: []calc.Plot{{Name: "coil", Title: "Voltage and current when a coil is cut off",
 		Says: "The clamp holds the volts of the coil level until its current has fallen straight to nothing; without a coil the surge's own shape is drawn.", Chart: chart}},
 }
 

@@ -33,7 +33,7 @@ var Calculator = &calc.Calculator{
 			{Name: "en", Label: "EN 50678 and EN 50699"}, {Name: "uk", Label: "UK code of practice"}, {Name: "maker", Label: "Makers' routine test, EN 50106"},
 			{Name: "as-nzs", Label: "AS/NZS 3760"}, {Name: "medical", Label: "IEC 62353, medical"}}},
 		{Name: "current", Label: "Current of the test", Kind: quantity.Current, Optional: true, Low: "1 µA", High: "50 A"},
-		{Name: "open-volts", Label: "Volts of the tester with its leads open", Kind: quantity.Voltage, Optional: true, Low: "0 V", High: "1000 V"},
+		{Name: "open-volts", Label: "Voltage of the tester with its leads open", Kind: quantity.Voltage, Optional: true, Low: "0 V", High: "1000 V"},
 	},
 	Outputs: []calc.Output{
 		{Name: "verdict", Label: "Verdict", Main: true},

@@ -25,7 +25,7 @@ var Calculator = &calc.Calculator{
 		{Name: "class", Label: "Kind of device", Default: "i", Choices: []calc.Choice{{Name: "i", Label: "Class I, earthed metal"}, {Name: "heating", Label: "Class I with heating element"},
 			{Name: "ii", Label: "Class II, double insulated"}, {Name: "iii", Label: "Class III, safety extra-low voltage"}, {Name: "separation", Label: "Across a safety transformer or supply"}}},
 		{Name: "power", Label: "Power of the heating", Kind: quantity.Power, Default: "2 kW", Low: "1 W", High: "100 kW"},
-		{Name: "test-volts", Label: "Volts of the test", Kind: quantity.Voltage, Default: "500 V", Low: "1 V", High: "5 kV"},
+		{Name: "test-volts", Label: "Voltage of the test", Kind: quantity.Voltage, Default: "500 V", Low: "1 V", High: "5 kV"},
 		{Name: "mains", Label: "Mains", Kind: quantity.Voltage, Default: "230 V", From: calc.Mains, Low: "1 V", High: "1000 V"},
 		{Name: "rule", Label: "Rule that decides", Default: "strictest", From: calc.Rule, Choices: []calc.Choice{{Name: "strictest", Label: "The strictest"}, {Name: "en", Label: "EN 50678 and EN 50699"},
 			{Name: "uk", Label: "UK code of practice"}, {Name: "as-nzs", Label: "AS/NZS 3760"}}},

@@ -16,7 +16,7 @@ var doc string
 // Calculator gives a junction's forward volts from current and temperature.
 var Calculator = &calc.Calculator{
 	Name:    "diode-drop",
-	Title:   "Volts across a conducting diode",
+	Title:   "Voltage across a conducting diode",
 	For:     "Tells the forward volts of a diode or a transistor's base from current and temperature, and how they move with heat.",
 	Shelf:   "semiconductor",
 	Circuit: circuit,
@@ -30,7 +30,7 @@ var Calculator = &calc.Calculator{
 		{Name: "other-temperature", Label: "And at", Kind: quantity.Temperature, Default: "100 °C", Low: "-55 °C", High: "175 °C"},
 	},
 	Outputs: []calc.Output{
-		{Name: "drop", Label: "Forward volts", Kind: quantity.Voltage, Main: true},
+		{Name: "drop", Label: "Forward voltage", Kind: quantity.Voltage, Main: true},
 		{Name: "other-drop", Label: "At the other temperature", Kind: quantity.Voltage, Main: true},
 		{Name: "slope", Label: "Change per kelvin", Kind: quantity.TempCo, Unit: "mV/K", Help: "The mean between the two temperatures."},
 		{Name: "rule-off", Label: "The rule of −2 mV/K is too steep by", Kind: quantity.Percent, Help: "Below zero it is not steep enough."},
@@ -52,9 +52,9 @@ var Calculator = &calc.Calculator{
 	},
 	Onward: []calc.Onward{{Calculator: "heat-path", Says: "How hot does that heat make it?", Takes: []calc.Take{{From: "power", To: "power"}}}},
 	Plots: []calc.Plot{
-		{Name: "temperature", Title: "Forward volts against temperature",
+		{Name: "temperature", Title: "Forward voltage against temperature",
 			Says: "At constant current the volts fall nearly in a straight line as the junction warms.", Chart: overTemperature},
-		{Name: "current", Title: "Forward volts against current",
+		{Name: "current", Title: "Forward voltage against current",
 			Says: "The volts rise steeply at first and then slowly; the dashed curve is the other temperature.", Chart: overCurrent},
 	},
 }

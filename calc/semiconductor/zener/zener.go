@@ -40,7 +40,7 @@ var Calculator = &calc.Calculator{
 		{Name: "highest-current", Label: "Highest current of the diode", Kind: quantity.Current, Limit: quantity.Highest},
 		{Name: "load-least", Label: "Smallest load resistance it holds", Kind: quantity.Resistance, Limit: quantity.Lowest},
 		{Name: "load-most", Label: "Largest load resistance, else the diode overheats", Kind: quantity.Resistance, Limit: quantity.Highest, Help: "Missing where the load may come off."},
-		{Name: "volts-out", Label: "Volts at the load", Kind: quantity.Voltage},
+		{Name: "volts-out", Label: "Voltage at the load", Kind: quantity.Voltage},
 		{Name: "drift", Label: "Change with temperature", Kind: quantity.TempCo, Unit: "mV/K", Help: "For small types, by nominal volts."},
 		{Name: "as-valve", Label: "As a one-way valve behind this source"},
 	},
@@ -62,7 +62,7 @@ var Calculator = &calc.Calculator{
 	Onward: []calc.Onward{
 		{Calculator: "preferred", Says: "Which value is made next above the smallest?", Takes: []calc.Take{{From: "resistor-least", To: "value"}}},
 		{Calculator: "diode-drop", Says: "What it drops the other way round", Takes: []calc.Take{{From: "highest-current", To: "current"}}}},
-	Plots: []calc.Plot{{Name: "load", Title: "Volts at the load against its current",
+	Plots: []calc.Plot{{Name: "load", Title: "Voltage at the load against its current",
 		Says: "Level at the Zener voltage until the load takes all that the resistor brings; from there the volts fall along the resistor's line.", Chart: chart}},
 }
 

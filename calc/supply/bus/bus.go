@@ -31,7 +31,7 @@ var Calculator = &calc.Calculator{
 		{Name: "power", Label: "Power drawn from the bus", Kind: quantity.Power, Default: "50 W", Low: "0 W", High: "20 kW"},
 		{Name: "capacitor", Label: "Main capacitor", Kind: quantity.Capacitance, Default: "100 µF", Low: "10 nF", High: "1 F", Help: "Each of the two for a doubler."},
 		{Name: "stops-at", Label: "Bus at which the supply stops", Kind: quantity.Voltage, Optional: true, Low: "1 V", High: "1000 V", Folded: true, Help: "To learn how long it holds up without mains."},
-		{Name: "reading", Label: "DC volts read", Reading: true, Kind: quantity.Voltage, Optional: true, Low: "0 V", High: "2000 V"},
+		{Name: "reading", Label: "DC voltage read", Reading: true, Kind: quantity.Voltage, Optional: true, Low: "0 V", High: "2000 V"},
 	},
 	Outputs: []calc.Output{
 		{Name: "idle", Label: "Bus off load", Kind: quantity.Voltage, Main: true},

@@ -22,7 +22,7 @@ var Calculator = &calc.Calculator{
 		{Name: "circuit", Label: "Circuit", Default: "bridge", Choices: []calc.Choice{
 			{Name: "bridge", Label: "bridge"}, {Name: "centre-tap", Label: "full wave, centre tap"}, {Name: "half-wave", Label: "half wave"}}},
 		{Name: "ac", Label: "Secondary, RMS", Kind: quantity.Voltage, Default: "15 V", Low: "1 V", High: "1000 V", Help: "Off load; of one half for a centre tap."},
-		{Name: "battery", Label: "Battery's own volts", Kind: quantity.Voltage, Default: "12.6 V", Low: "0 V", High: "1000 V",
+		{Name: "battery", Label: "Battery's own voltage", Kind: quantity.Voltage, Default: "12.6 V", Low: "0 V", High: "1000 V",
 			Help: "Measured with the charger off, some minutes after charging; 12 to 14 V for 12 V lead-acid."},
 		{Name: "source-resistance", Label: "Source resistance", Kind: quantity.Resistance, Default: "0.4 Ω", Low: "1 mΩ", High: "10 kΩ", Help: "Winding and primary seen from it; per half for a centre tap."},
 		{Name: "series", Label: "Resistor or lamp in series, and cables", Kind: quantity.Resistance, Default: "0.1 Ω", Low: "0 Ω", High: "10 kΩ", Help: "A lamp's ohms hot."},
@@ -40,9 +40,9 @@ var Calculator = &calc.Calculator{
 		{Name: "apparent-power", Label: "Apparent power of the winding", Kind: quantity.ApparentPower},
 		{Name: "into-battery", Label: "Power that charges", Kind: quantity.Power},
 		{Name: "series-heat", Label: "Heat in the series resistor", Kind: quantity.Power},
-		{Name: "terminal-mean", Label: "Volts across the battery, mean", Kind: quantity.Voltage},
-		{Name: "terminal-peak", Label: "Volts across the battery, peak", Kind: quantity.Voltage},
-		{Name: "stops-at", Label: "Battery volts at which the current ends", Kind: quantity.Voltage, Help: "where the peaks are down to half an ampere"},
+		{Name: "terminal-mean", Label: "Voltage across the battery, mean", Kind: quantity.Voltage},
+		{Name: "terminal-peak", Label: "Voltage across the battery, peak", Kind: quantity.Voltage},
+		{Name: "stops-at", Label: "Battery voltage at which the current ends", Kind: quantity.Voltage, Help: "where the peaks are down to half an ampere"},
 		{Name: "backwards-peak", Label: "Peak current with the battery on backwards", Kind: quantity.Current},
 		{Name: "verdict", Label: "In short"},
 	},
@@ -67,9 +67,9 @@ var Calculator = &calc.Calculator{
 		{Calculator: "rectifier", Says: "And with a reservoir capacitor instead?", Takes: []calc.Take{{From: "ac", To: "ac"}, {From: "source-resistance", To: "source-resistance"}}},
 	},
 	Plots: []calc.Plot{
-		{Name: "taper", Title: "Charging current against the battery's own volts",
+		{Name: "taper", Title: "Charging current against the battery's own voltage",
 			Says: "The mean current falls as the battery's volts rise, steeply first and then ever more gently until the peak of the wave is reached.", Chart: taper},
-		{Name: "waveform", Title: "Volts and current over one mains period",
+		{Name: "waveform", Title: "Voltage and current over one mains period",
 			Says: "The rectified source rises above the level of the battery at each peak, and only then a pulse of current flows.", Chart: waveform},
 	},
 }
@@ -221,7 +221,7 @@ func waveform(in calc.In) (draw.Chart, error) {
 		amps.X, amps.Y = append(amps.X, angle*180/math.Pi), append(amps.Y, c.amps(folded))
 	}
 	top := math.Max(c.amps(math.Pi/2), 1e-3)
-	return draw.Chart{X: draw.Axis{Label: "angle", Unit: "°", From: 0, To: 360}, Y: draw.Axis{Label: "volts", Unit: "V", From: 0, To: math.Max(c.peak, c.emf) * 1.1},
+	return draw.Chart{X: draw.Axis{Label: "angle", Unit: "°", From: 0, To: 360}, Y: draw.Axis{Label: "voltage", Unit: "V", From: 0, To: math.Max(c.peak, c.emf) * 1.1},
 		Right: draw.Axis{Label: "current", Unit: "A", From: 0, To: top * 1.5}, Series: []draw.Series{source, amps},
 		Marks: []draw.Mark{{Y: c.emf, Name: "battery", Level: true}}}, nil
 }

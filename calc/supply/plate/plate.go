@@ -19,7 +19,7 @@ var Calculator = &calc.Calculator{
 	Shelf:   "supply",
 	Circuit: circuit,
 	Inputs: []calc.Input{
-		{Name: "volts", Label: "Rated volts", Kind: quantity.Voltage, Default: "230 V", From: calc.Rated, Low: "1 V", High: "1000 V"},
+		{Name: "volts", Label: "Rated voltage", Kind: quantity.Voltage, Default: "230 V", From: calc.Rated, Low: "1 V", High: "1000 V"},
 		{Name: "rating", Label: "First rating", Kind: quantity.Power, Or: []quantity.Kind{quantity.ApparentPower, quantity.Current}, Default: "800 W", Low: "1 mW", High: "100 kW",
 			Help: "Watts, VA or amperes, with its unit."},
 		{Name: "also", Label: "Second rating", Kind: quantity.Current, Or: []quantity.Kind{quantity.Power, quantity.ApparentPower}, Optional: true, Low: "1 mA", High: "1 kA",

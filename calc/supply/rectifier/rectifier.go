@@ -31,7 +31,7 @@ var Calculator = &calc.Calculator{
 		{Name: "wanted-ripple", Label: "Wanted ripple, peak to peak", Kind: quantity.Voltage, Optional: true, Low: "1 mV", High: "1000 V", Help: "To learn which capacitor gives it; leave empty otherwise."},
 	},
 	Outputs: []calc.Output{
-		{Name: "mean", Label: "DC volts, mean", Kind: quantity.Voltage, Main: true},
+		{Name: "mean", Label: "DC voltage, mean", Kind: quantity.Voltage, Main: true},
 		{Name: "ripple", Label: "Ripple, peak to peak", Kind: quantity.Voltage, Main: true},
 		{Name: "open-circuit-peak", Label: "Without load", Kind: quantity.Voltage, Main: true, Help: "what capacitor and regulator must stand"},
 		{Name: "capacitor-for-ripple", Label: "Capacitor for the wanted ripple", Kind: quantity.Capacitance, Help: "a smaller one ripples more; electrolytics may be 20 % below their mark"},
@@ -43,7 +43,7 @@ var Calculator = &calc.Calculator{
 		{Name: "source-rms", Label: "RMS current of the winding", Kind: quantity.Current, Help: "of each half for a centre tap; what the fuse sees"},
 		{Name: "rms-ratio", Label: "RMS over DC current", Kind: quantity.Ratio},
 		{Name: "apparent-power", Label: "Apparent power of the winding", Kind: quantity.ApparentPower},
-		{Name: "reverse", Label: "Peak reverse volts per diode", Kind: quantity.Voltage},
+		{Name: "reverse", Label: "Peak reverse voltage per diode", Kind: quantity.Voltage},
 		{Name: "conduction", Label: "Current flows for", Kind: quantity.Percent, Help: "of the time"},
 		{Name: "estimate-mean", Label: "Textbook mean", Kind: quantity.Voltage},
 		{Name: "estimate-mean-off", Label: "Textbook mean is off by", Kind: quantity.Percent},
@@ -72,10 +72,10 @@ var Calculator = &calc.Calculator{
 		{Calculator: "fuse", Says: "Does the fuse at the winding suit this current?", Takes: []calc.Take{{From: "source-rms", To: "amps"}, {From: "ac", To: "volts"}}},
 		{Calculator: "discharge", Says: "How long does the capacitor stay charged?", Takes: []calc.Take{{From: "capacitor", To: "capacitor"}, {From: "open-circuit-peak", To: "volts"}}},
 	},
-	Plots: []calc.Plot{{Name: "waveform", Title: "Volts and diode current over one mains period",
+	Plots: []calc.Plot{{Name: "waveform", Title: "Voltage and diode current over one mains period",
 		Says:  "The rectified source rises above the capacitor for a short time at each peak and tops it up by a pulse of diode current; in between the load draws it down.",
 		Chart: chart},
-		{Name: "load-curve", Title: "DC volts against load current",
+		{Name: "load-curve", Title: "DC voltage against load current",
 			Says:  "Without load the volts stand at the peak of the AC; they fall steeply at first, then more evenly, and the lowest volts fall faster than the mean.",
 			Chart: loadCurve}},
 }
@@ -278,7 +278,7 @@ func chart(in calc.In) (draw.Chart, error) {
 			amps.X, amps.Y = append(amps.X, t), append(amps.Y, w.I[n])
 		}
 	}
-	return draw.Chart{X: draw.Axis{Label: "time", Unit: "ms"}, Y: draw.Axis{Label: "volts", Unit: "V", From: 0, To: c.Peak * 1.1},
+	return draw.Chart{X: draw.Axis{Label: "time", Unit: "ms"}, Y: draw.Axis{Label: "voltage", Unit: "V", From: 0, To: c.Peak * 1.1},
 		Right: draw.Axis{Label: "current", Unit: "A", From: 0, To: top * 1.5}, Series: []draw.Series{volts, source, amps}}, nil
 }
 
@@ -308,6 +308,6 @@ func loadCurve(in calc.In) (draw.Chart, error) {
 		mean.X, mean.Y = append(mean.X, v/loads[n]), append(mean.Y, v)
 		lowest.X, lowest.Y = append(lowest.X, v/loads[n]), append(lowest.Y, low)
 	}
-	return draw.Chart{X: draw.Axis{Label: "load current", Unit: "A"}, Y: draw.Axis{Label: "volts", Unit: "V", From: 0, To: c.Peak * 1.1},
+	return draw.Chart{X: draw.Axis{Label: "load current", Unit: "A"}, Y: draw.Axis{Label: "voltage", Unit: "V", From: 0, To: c.Peak * 1.1},
 		Series: []draw.Series{mean, lowest}, Marks: []draw.Mark{{X: amps, Y: here, Name: "this load"}}}, nil
 }

@@ -19,8 +19,8 @@ var Calculator = &calc.Calculator{
 	Shelf:   "supply",
 	Circuit: circuit,
 	Inputs: []calc.Input{
-		{Name: "in", Label: "Volts in, mean", Kind: quantity.Voltage, Default: "12 V", Low: "0.5 V", High: "500 V", Help: "DC at its input, under load."},
-		{Name: "out", Label: "Volts out", Kind: quantity.Voltage, Default: "5 V", Low: "0 V", High: "500 V"},
+		{Name: "in", Label: "Voltage in, mean", Kind: quantity.Voltage, Default: "12 V", Low: "0.5 V", High: "500 V", Help: "DC at its input, under load."},
+		{Name: "out", Label: "Voltage out", Kind: quantity.Voltage, Default: "5 V", Low: "0 V", High: "500 V"},
 		{Name: "current", Label: "Load current", Kind: quantity.Current, Default: "0.5 A", Low: "0 A", High: "100 A"},
 		{Name: "own-current", Label: "Its own current", Folded: true, Kind: quantity.Current, Default: "5 mA", Low: "0 A", High: "1 A", Help: "About 5 mA; 0 for a pass transistor alone."},
 		{Name: "dropout", Label: "Dropout", Folded: true, Kind: quantity.Voltage, Default: "2 V", Low: "0 V", High: "10 V", Help: "2 V for common types, 0.1 to 1.2 V for low-drop ones."},

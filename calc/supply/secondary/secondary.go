@@ -23,14 +23,14 @@ var Calculator = &calc.Calculator{
 		{Name: "kind", Label: "Kind of supply", Default: "charger", Choices: []calc.Choice{
 			{Name: "charger", Label: "Lead-acid charger, plain transformer"}, {Name: "dc-adapter", Label: "DC adapter, not regulated"},
 			{Name: "ac-adapter", Label: "AC adapter"}, {Name: "regulated", Label: "Linear regulated supply"}}},
-		{Name: "output", Label: "Rated output volts", Kind: quantity.Voltage, Default: "12 V", Low: "1 V", High: "500 V", Help: "As on the label; of the battery for a charger."},
+		{Name: "output", Label: "Rated output voltage", Kind: quantity.Voltage, Default: "12 V", Low: "1 V", High: "500 V", Help: "As on the label; of the battery for a charger."},
 		{Name: "amps", Label: "Rated output current", Kind: quantity.Current, Default: "1 A", Low: "5 mA", High: "200 A"},
 		{Name: "circuit", Label: "Rectifier", Folded: true, Default: "bridge", Choices: []calc.Choice{
 			{Name: "bridge", Label: "Bridge"}, {Name: "centre-tap", Label: "Full wave, centre tap"}, {Name: "half-wave", Label: "Half wave"}}},
 		{Name: "regulation", Label: "Regulation of the transformer", Folded: true, Kind: quantity.Percent, Optional: true, Low: "0 %", High: "120 %",
 			Help: "Off load over loaded volts, less one. Leave empty to take it from the size."},
 		{Name: "mains-off", Label: "Mains may be off by", Folded: true, Kind: quantity.Percent, Default: "6 %", Low: "0 %", High: "15 %"},
-		{Name: "reading", Label: "AC volts read off load", Reading: true, Kind: quantity.Voltage, Optional: true, Low: "0 V", High: "1000 V", Help: "At the winding, load taken off; of one half for a centre tap."},
+		{Name: "reading", Label: "AC voltage read off load", Reading: true, Kind: quantity.Voltage, Optional: true, Low: "0 V", High: "1000 V", Help: "At the winding, load taken off; of one half for a centre tap."},
 	},
 	Outputs: []calc.Output{
 		{Name: "off-load", Label: "Secondary off load, AC", Kind: quantity.Voltage, Main: true},

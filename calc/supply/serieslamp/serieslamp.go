@@ -23,7 +23,7 @@ var Calculator = &calc.Calculator{
 	Circuit: circuit,
 	Inputs: []calc.Input{
 		{Name: "lamp", Label: "Rated power of the lamp", Kind: quantity.Power, Default: "100 W", Low: "1 W", High: "10 kW", Help: "A filament lamp, no LED. Lamps in parallel add up."},
-		{Name: "rated", Label: "Rated volts of the lamp", Kind: quantity.Voltage, Default: "230 V", From: calc.Lamp, Low: "12 V", High: "500 V"},
+		{Name: "rated", Label: "Rated voltage of the lamp", Kind: quantity.Voltage, Default: "230 V", From: calc.Lamp, Low: "12 V", High: "500 V"},
 		{Name: "supply", Label: "Mains", Kind: quantity.Voltage, Default: "230 V", From: calc.Mains, Low: "12 V", High: "500 V"},
 		{Name: "load", Label: "Device under test", Default: "rectifier", Choices: []calc.Choice{
 			{Name: "resistor", Label: "Heater or resistor"}, {Name: "rectifier", Label: "Rectifier and capacitor (amplifier, radio)"},
@@ -35,14 +35,14 @@ var Calculator = &calc.Calculator{
 	},
 	Outputs: []calc.Output{
 		{Name: "brightness", Label: "The lamp", Main: true},
-		{Name: "lamp-volts", Label: "Volts across the lamp", Kind: quantity.Voltage, Main: true},
-		{Name: "load-volts", Label: "Volts that the device gets", Kind: quantity.Voltage, Main: true, Help: "RMS; behind a rectifier as if its DC had come from so many volts."},
+		{Name: "lamp-volts", Label: "Voltage across the lamp", Kind: quantity.Voltage, Main: true},
+		{Name: "load-volts", Label: "Voltage that the device gets", Kind: quantity.Voltage, Main: true, Help: "RMS; behind a rectifier as if its DC had come from so many volts."},
 		{Name: "verdict", Label: "What this lamp can tell", Main: true},
 		{Name: "bus", Label: "DC on the capacitor", Kind: quantity.Voltage},
 		{Name: "current", Label: "Current", Kind: quantity.Current},
 		{Name: "lamp-power", Label: "Power in the lamp", Kind: quantity.Power},
 		{Name: "load-power", Label: "Power in the device", Kind: quantity.Power},
-		{Name: "still-lamp-volts", Label: "Volts across the lamp, motor standing still", Kind: quantity.Voltage},
+		{Name: "still-lamp-volts", Label: "Voltage across the lamp, motor standing still", Kind: quantity.Voltage},
 		{Name: "most-power", Label: "Most that passes behind a rectifier", Kind: quantity.Power, Limit: quantity.Highest, Help: "A switch-mode supply that wants more cannot run on this lamp."},
 		{Name: "short-current", Label: "Current into a short", Kind: quantity.Current, Help: "To this the lamp limits."},
 		{Name: "first-current", Label: "Most at the first instant", Kind: quantity.Current, Help: "The filament is cold then."},
@@ -64,7 +64,7 @@ var Calculator = &calc.Calculator{
 		Inputs: []calc.Setting{{Name: "lamp", Value: "60 W"}, {Name: "load", Value: "resistor"}, {Name: "size", Value: "500 Ω"}},
 		Prints: []calc.Setting{{Name: "lamp-volts", Value: "133.4 V"}, {Name: "load-volts", Value: "96.6 V"}, {Name: "current", Value: "193.3 mA"}},
 	},
-	Plots: []calc.Plot{{Name: "share", Title: "Volts across the lamp against what the device takes",
+	Plots: []calc.Plot{{Name: "share", Title: "Voltage across the lamp against what the device takes",
 		Says: "With a small load the lamp takes next to nothing, with a large one nearly all; the bend in between is where the lamp tells most.", Chart: chart}},
 	Onward: []calc.Onward{{Calculator: "lamp-law", Says: "What does this lamp do at these volts, and what should it read cold?",
 		Takes: []calc.Take{{From: "lamp", To: "power"}, {From: "rated", To: "rated"}, {From: "lamp-volts", To: "volts"}}}},
@@ -323,7 +323,7 @@ func meanings(out *calc.Out, load string) {
 	switch load {
 	case "rectifier":
 		bright = "After a flash it should go down within a second or two. If not: shorted rectifier, capacitor, transformer or output stage."
-		dim = "Normal for an idle amplifier or radio; more than computed here points to leaky capacitors or too much idle current."
+		dim = "Normal for an idle amplifier or radio; more than computed here points to leaky capacitors or too much quiescent current."
 	case "switch-mode":
 		bright = "Shorted rectifier, capacitor, switching transistor or surge part."
 		dim = "It runs, or it glows without starting: measure the output."

@@ -18,7 +18,7 @@ var Calculator = &calc.Calculator{
 	Circuit: circuit,
 	For:     "Which transformer and which reservoir capacitor give wanted DC volts and amperes, plain or before a regulator.",
 	Inputs: []calc.Input{
-		{Name: "volts", Label: "DC volts wanted", Kind: quantity.Voltage, Default: "12 V", Low: "1 V", High: "500 V", Help: "At full load; behind the regulator, if there is one."},
+		{Name: "volts", Label: "DC voltage wanted", Kind: quantity.Voltage, Default: "12 V", Low: "1 V", High: "500 V", Help: "At full load; behind the regulator, if there is one."},
 		{Name: "amps", Label: "DC amperes wanted", Kind: quantity.Current, Default: "1 A", Low: "1 mA", High: "50 A"},
 		{Name: "output", Label: "Output", Default: "plain", Choices: []calc.Choice{{Name: "plain", Label: "plain"}, {Name: "regulated", Label: "behind a linear regulator"}}},
 		{Name: "circuit", Label: "Circuit", Default: "bridge", Choices: []calc.Choice{

@@ -357,7 +357,7 @@ func (s speaker) spent() float64 {
 func (s speaker) barred(r trace.Reason) string {
 	text := sentence(r.Text)
 	if s.a.Stop == trace.StopNoPart {
-		text = "The part for it is not to be had."
+		text = "The part for it is not available."
 		if r.Text != "" {
 			text = "The part " + r.Text + " is not made any more."
 		}

@@ -24,7 +24,7 @@ var Calculator = &calc.Calculator{
 			Default: "0.52 0.51 0.53 0.52 5.7 0.52 0.51 0.52 0.53 0.52 0.51 0.52", Help: "With a space between, OL for no end; ohms, or millivolts with a fed current, if no unit stands there."},
 		{Name: "more", Label: "More readings", Folded: true, Kind: quantity.Resistance, Or: []quantity.Kind{quantity.Voltage}, Row: true, Optional: true, Help: "Where they do not fit above."},
 		{Name: "bars", Label: "Bars of the commutator", Kind: quantity.Count, Optional: true, Low: "5", High: "400", Help: "To check that none is missing: as many readings as bars."},
-		{Name: "method", Label: "Read as", Default: "ohms", Choices: []calc.Choice{{Name: "ohms", Label: "ohms"}, {Name: "drop", Label: "volts with a fed current"}}},
+		{Name: "method", Label: "Read as", Default: "ohms", Choices: []calc.Choice{{Name: "ohms", Label: "ohms"}, {Name: "drop", Label: "voltage with a fed current"}}},
 		{Name: "winding", Label: "Winding", Folded: true, Default: "lap", Choices: []calc.Choice{{Name: "lap", Label: "lap (most hand tools)"}, {Name: "wave", Label: "wave"}}},
 		{Name: "poles", Label: "Poles", Folded: true, Kind: quantity.Count, Default: "2", Low: "2", High: "24"},
 		{Name: "step", Label: "One step of the meter's last figure", Folded: true, Kind: quantity.Resistance, Or: []quantity.Kind{quantity.Voltage}, Default: "0.01", Help: "Like the readings: ohms, or millivolts with a fed current."},

@@ -17,15 +17,15 @@ var Calculator = &calc.Calculator{
 	Circuit: circuit,
 	For:     "The turns ratio from volts measured off load, and what the ohms of the two windings do and do not say about it.",
 	Inputs: []calc.Input{
-		{Name: "primary", Label: "Volts across the primary", Kind: quantity.Voltage, Default: "120 V", Low: "1 mV", High: "1000 V", Help: "Measured, not the nominal; a few volts of AC from a bench source do as well."},
-		{Name: "secondary", Label: "Volts across the secondary, off load", Kind: quantity.Voltage, Default: "17 V", Low: "1 mV", High: "50 kV"},
+		{Name: "primary", Label: "Voltage across the primary", Kind: quantity.Voltage, Default: "120 V", Low: "1 mV", High: "1000 V", Help: "Measured, not the nominal; a few volts of AC from a bench source do as well."},
+		{Name: "secondary", Label: "Voltage across the secondary, off load", Kind: quantity.Voltage, Default: "17 V", Low: "1 mV", High: "50 kV"},
 		{Name: "primary-resistance", Label: "Primary, ohms", Reading: true, Kind: quantity.Resistance, Optional: true, Low: "1 mΩ", High: "1 MΩ", Help: "Plug out, winding free."},
 		{Name: "secondary-resistance", Label: "Secondary, ohms", Reading: true, Kind: quantity.Resistance, Optional: true, Low: "0.1 mΩ", High: "1 MΩ", Help: "Take the ohms of the leads off."},
 		{Name: "turn-length", Label: "Length of a secondary turn over a primary one", Folded: true, Kind: quantity.Ratio, Default: "1–1.5", Low: "0.3", High: "3",
 			Help: "1 to 1.5 with the secondary outside; near 1 side by side or in a toroid."},
 		{Name: "copper", Label: "Copper of the primary over that of the secondary", Folded: true, Kind: quantity.Ratio, Default: "1", Low: "0.1", High: "10", Help: "Cross-section of all wires together; nearly 1 as a rule."},
 		{Name: "test-turns", Label: "Turns of a test winding", Folded: true, Kind: quantity.Count, Optional: true, Low: "1", High: "1000", Help: "Wound around the core with insulated wire."},
-		{Name: "test-volts", Label: "Volts across the test winding", Folded: true, Kind: quantity.Voltage, Optional: true, Low: "0.1 mV", High: "1000 V"},
+		{Name: "test-volts", Label: "Voltage across the test winding", Folded: true, Kind: quantity.Voltage, Optional: true, Low: "0.1 mV", High: "1000 V"},
 	},
 	Outputs: []calc.Output{
 		{Name: "ratio", Label: "Turns ratio", Kind: quantity.Ratio, Main: true, Help: "turns of the primary for one of the secondary"},
@@ -55,9 +55,9 @@ var Calculator = &calc.Calculator{
 		Prints: []calc.Setting{{Name: "ratio", Value: "7.06"}, {Name: "resistance-ratio", Value: "33.2–49.8"}},
 	},
 	Onward: []calc.Onward{
-		{Calculator: "regulation", Says: "How far do the volts fall under load?", Takes: []calc.Take{{From: "secondary", To: "no-load"}}},
+		{Calculator: "regulation", Says: "How far does the voltage fall under load?", Takes: []calc.Take{{From: "secondary", To: "no-load"}}},
 		{Calculator: "winding-verdict", Says: "What do the ohms of one winding prove?"},
-		{Calculator: "rectifier", Says: "What DC comes of these volts?", Takes: []calc.Take{{From: "secondary", To: "ac"}}},
+		{Calculator: "rectifier", Says: "What DC comes of this voltage?", Takes: []calc.Take{{From: "secondary", To: "ac"}}},
 	},
 }
 

@@ -21,7 +21,7 @@ var Calculator = &calc.Calculator{
 	Inputs: []calc.Input{
 		{Name: "ohms", Label: "Reading", Kind: quantity.Resistance, Reading: true, Default: "38 Ω", High: "1000 GΩ", Help: "Plug out, winding free; OL with its range, like OL on 2 MΩ, if the meter shows no end."},
 		{Name: "leads", Label: "Leads, probes pressed together", Kind: quantity.Resistance, Default: "0.2 Ω", Low: "0 Ω", High: "100 Ω", Help: "0 with four wires."},
-		{Name: "volts", Label: "Volts of this winding", Kind: quantity.Voltage, Optional: true, Low: "1 V", High: "1000 V", Help: "Rated; needed with the size to tell what is plausible."},
+		{Name: "volts", Label: "Voltage of this winding", Kind: quantity.Voltage, Optional: true, Low: "1 V", High: "1000 V", Help: "Rated; needed with the size to tell what is plausible."},
 		{Name: "size", Label: "Size of the transformer", Kind: quantity.ApparentPower, Or: []quantity.Kind{quantity.Power}, Optional: true, Low: "0.5 VA", High: "5000 VA"},
 		{Name: "turns", Label: "Turns of the winding", Folded: true, Kind: quantity.Count, Default: "1000", Low: "1", High: "100000", Help: "About 1000 for 230 V at 50 VA; the turns ratio's page finds them by a test winding."},
 		{Name: "error", Label: "Error of the meter", Folded: true, Kind: quantity.Percent, Default: "0.8 %", Low: "0 %", High: "50 %"},

@@ -37,7 +37,7 @@ var Calculator = &calc.Calculator{
 		{Name: "gauge", Label: "Nearest gauge"},
 		{Name: "flexible-most", Label: "Most a flexible conductor may have at 20 °C", Kind: quantity.LineRes, Help: "IEC 60228 class 5, plain copper: cords."},
 		{Name: "stranded-most", Label: "Most a stranded conductor may have at 20 °C", Kind: quantity.LineRes, Help: "IEC 60228 class 2, plain copper: fixed wiring."},
-		{Name: "drop", Label: "Volts lost", Kind: quantity.Voltage},
+		{Name: "drop", Label: "Voltage lost", Kind: quantity.Voltage},
 		{Name: "heat", Label: "Heat", Kind: quantity.Power},
 		{Name: "reading-referred", Label: "Reading at the wire's temperature", Kind: quantity.Resistance},
 		{Name: "reading-length", Label: "Length by the reading", Kind: quantity.Length},

@@ -36,9 +36,9 @@ var Calculator = &calc.Calculator{
 	},
 	Outputs: []calc.Output{
 		{Name: "verdict", Label: "Verdict", Main: true},
-		{Name: "drop", Label: "Volts lost", Kind: quantity.Voltage, Main: true},
+		{Name: "drop", Label: "Voltage lost", Kind: quantity.Voltage, Main: true},
 		{Name: "drop-share", Label: "That is of the mains", Kind: quantity.Percent, Main: true},
-		{Name: "left", Label: "Volts left at its end", Kind: quantity.Voltage},
+		{Name: "left", Label: "Voltage left at its end", Kind: quantity.Voltage},
 		{Name: "heat", Label: "Heat in the whole cord", Kind: quantity.Power, Help: "All of it in one lump if it is wound up."},
 		{Name: "heat-metre", Label: "Heat in each metre", Kind: quantity.Power},
 		{Name: "loop", Label: "Ohms there and back", Kind: quantity.Resistance},
@@ -62,7 +62,7 @@ var Calculator = &calc.Calculator{
 		Inputs: []calc.Setting{{Name: "size", Value: "1.5mm2"}, {Name: "length", Value: "25 m"}, {Name: "load", Value: "13 A"}},
 		Prints: []calc.Setting{{Name: "drop", Value: "8.65 V"}, {Name: "drop-share", Value: "3.8 %"}, {Name: "heat", Value: "112.4 W"}},
 	},
-	Plots: []calc.Plot{{Name: "length", Title: "Volts lost over the length, by size",
+	Plots: []calc.Plot{{Name: "length", Title: "Voltage lost over the length, by size",
 		Says: "The volts lost rise straight with the length, twice as steep for half the copper; the dot is this cord.", Chart: chart}},
 	Onward: []calc.Onward{
 		{Calculator: "fuse", Says: "Does the fuse break a short circuit here?", Takes: []calc.Take{{From: "short-circuit", To: "prospective"}, {From: "mains", To: "volts"}}},

@@ -18,7 +18,7 @@ var ratings = []struct {
 	or          []quantity.Kind
 	help        string
 }{
-	{"value", "Value", quantity.Resistance, []quantity.Kind{quantity.Capacitance, quantity.Voltage}, "Ohms, farads, or volts of a coil or regulator."},
+	{"value", "Value", quantity.Resistance, []quantity.Kind{quantity.Capacitance, quantity.Voltage}, "Resistance, capacitance, or the voltage of a coil or regulator."},
 	{"current", "Current rating", quantity.Current, nil, ""},
 	{"volts", "Voltage rating", quantity.Voltage, nil, ""},
 	{"power", "Power rating", quantity.Power, nil, ""},
