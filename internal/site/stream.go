@@ -397,6 +397,7 @@ func (s *stream) readPart(content fs.FS, devices []string) (note.Part, map[strin
 		if !taken[d.Name] {
 			return part, nil, asWhole
 		}
+		d.Expanded = nil // no page shows the notes as they stand without blocks, and each text stands in them
 		n := &readNotes{Device: d, Faults: part.FaultsOf(d.Name), Jobs: part.JobsOf(d.Name)}
 		of := map[string]bool{}
 		var texts []note.Settled
