@@ -127,6 +127,7 @@ func (s *stream) makeFew(was *lastSite, changed []string, binary core.Core) erro
 			return errMore
 		}
 		s.kept.Use(d.Read)
+		s.kept.Use(m.Trace)
 		s.kept.Use(s.textKey(device))
 		s.add(m.Files, m.Found)
 	}

@@ -35,11 +35,13 @@ import (
 	"faultleaf/templates"
 )
 
-// Publishing as a stream with a record. Three things are kept, each by a key that
+// Publishing as a stream with a record. Four things are kept, each by a key that
 // is the hash of all that goes into it:
 //
 //	read   the notes of one device, checked, each text finished. Of: its files,
 //	       block notes, pictures, the shop's own files, the program.
+//	trace  what the trace says of a device. Of: the device as the trace sees it, so
+//	       that an edited text asks for no trace.
 //	made   the pages of these notes (as names and hashes), and what the search finds
 //	       of them. Of: read, the votes of its faults, when its notes last changed.
 //	site   the names and hashes of all files. Of: everything.
@@ -84,6 +86,7 @@ func (n *readNotes) documents() []*note.Document {
 
 // madePages are the pages of one device as they are kept.
 type madePages struct {
+	Trace string // key of what the trace says of the device
 	Files []outcome
 	Found []search.Document
 }
@@ -553,6 +556,7 @@ func (s *stream) device(d *note.Device) error {
 	var m madePages
 	if b := s.kept.Kept(key); b != nil && !s.asOne && record.Decode(b, &m) == nil && s.takeOver(m.Files) {
 		s.kept.Use(s.textKey(d.Name))
+		s.kept.Use(m.Trace)
 	} else {
 		m = madePages{}
 		if s.asOne {
@@ -577,7 +581,21 @@ func (s *stream) device(d *note.Device) error {
 	return nil
 }
 
+// remake makes the pages of a device. What the trace says of it is kept by the
+// device as the trace sees it, which the texts of its notes do not change.
 func (s *stream) remake(d *note.Device, n *readNotes, m *madePages) (err error) {
+	m.Trace = record.Key("trace", s.program, string(record.Encode(s.shop.Traced(d.Name))))
+	steps := &page.Steps{}
+	if b := s.kept.Kept(m.Trace); b != nil && record.Decode(b, steps) == nil && steps.First != nil {
+		s.shop.Knows(d.Name, steps)
+	}
+	steps = s.shop.Steps(d.Name)
+	known := len(steps.First)
+	defer func() {
+		if err == nil && len(steps.First) > known {
+			s.kept.Put(m.Trace, record.Encode(steps))
+		}
+	}()
 	from := map[string]string{}
 	for _, doc := range n.documents() {
 		if from[doc.Address()] = doc.File; doc.Made != "" {

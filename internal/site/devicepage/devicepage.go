@@ -143,7 +143,7 @@ func one(s *page.Shop, d *note.Device) (page.Page, error) {
 	if err != nil {
 		return page.Page{}, err
 	}
-	tree, err := trace.Tree(t, trace.Evidence{}, trace.TreeLimits{})
+	tree, err := s.Tree(d.Name)
 	if err != nil {
 		return page.Page{}, err
 	}

@@ -60,13 +60,13 @@ type Shop struct {
 
 	mu      sync.Mutex
 	devices map[string]*trace.Device
-	firsts  map[string]map[string]trace.Advice // by device, by symptoms
-	terms   *terms                             // nil where the shop has no glossary
+	steps   map[string]*Steps // by device
+	terms   *terms            // nil where the shop has no glossary
 }
 
 // NewShop prepares a checked set of notes.
 func NewShop(set *note.Set, calculators []*calc.Calculator) *Shop {
-	s := &Shop{Set: set, Calculators: calculators, devices: map[string]*trace.Device{}, firsts: map[string]map[string]trace.Advice{}}
+	s := &Shop{Set: set, Calculators: calculators, devices: map[string]*trace.Device{}, steps: map[string]*Steps{}}
 	if all := set.Terms(); len(all) > 0 {
 		s.terms = newTerms(all)
 	}
@@ -85,34 +85,65 @@ func (s *Shop) Traced(device string) *trace.Device {
 	return d
 }
 
+// Steps are what the trace says of a device before anything is read.
+type Steps struct {
+	First map[string]trace.Advice // by symptoms
+	Tree  *trace.Node             // printed; nil until it is asked for
+}
+
+// Steps are those of a device that were asked for so far, or that Knows was told.
+func (s *Shop) Steps(device string) *Steps {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	x, ok := s.steps[device]
+	if !ok {
+		x = &Steps{First: map[string]trace.Advice{}}
+		s.steps[device] = x
+	}
+	return x
+}
+
+// Knows tells the steps of a device that were worked out before.
+func (s *Shop) Knows(device string, x *Steps) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.steps[device] = x
+}
+
 // Forget lets go of what was worked out of a device; who asks again has it worked
 // out again.
 func (s *Shop) Forget(device string) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	delete(s.devices, device)
-	delete(s.firsts, device)
+	delete(s.steps, device)
 }
 
-// First is the first step on a device when some symptoms are known.
+// First is the first step on a device when some symptoms are known. The pages of one
+// device are made one after the other.
 func (s *Shop) First(device string, symptoms []trace.SymptomID) (trace.Advice, error) {
-	key := Join(symptoms)
-	s.mu.Lock()
-	a, ok := s.firsts[device][key]
-	s.mu.Unlock()
-	if ok {
+	x, key := s.Steps(device), Join(symptoms)
+	if a, ok := x.First[key]; ok {
 		return a, nil
 	}
 	a, err := trace.Brief(s.Traced(device), trace.Evidence{Symptoms: symptoms})
 	if err == nil {
-		s.mu.Lock()
-		defer s.mu.Unlock()
-		if s.firsts[device] == nil {
-			s.firsts[device] = map[string]trace.Advice{}
-		}
-		s.firsts[device][key] = a
+		x.First[key] = a
 	}
 	return a, err
+}
+
+// Tree is the trace of a device, laid out for paper.
+func (s *Shop) Tree(device string) (*trace.Node, error) {
+	x := s.Steps(device)
+	if x.Tree != nil {
+		return x.Tree, nil
+	}
+	n, err := trace.Tree(s.Traced(device), trace.Evidence{}, trace.TreeLimits{})
+	if err == nil {
+		x.Tree = n
+	}
+	return n, err
 }
 
 // Root is the way from a page back to the site's root: "../" for each folder.
