@@ -131,7 +131,7 @@ func (l *loader) at(b *body, offset int) (line, column int) {
 // Places are what the page of a kind of note has besides the note's own headings:
 // links may lead there.
 var Places = map[Kind][]string{
-	KindDevice:    {"about", "chain", "faults", "jobs", "tests", "trace"},
+	KindDevice:    {"about", "chain", "faults", "good", "jobs", "tests", "trace"},
 	KindFault:     {"because", "confirm", "jobs", "mend", "shows"},
 	KindBlock:     {"tests", "faults", "where"},
 	KindChecklist: {},
