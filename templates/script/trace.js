@@ -414,7 +414,8 @@ function startTrace(place) {
     if (y > 0 && y < innerHeight * .45 && scrollY > 0) return;
     const chain = document.querySelector('[data-chain]');
     const room = chain ? at.getBoundingClientRect().top - chain.getBoundingClientRect().top : innerHeight;
-    (room < innerHeight * .6 ? chain : at).scrollIntoView({ block: 'start' });
+    const low = innerWidth <= 736 ? 380 : innerHeight * .6; // the question never begins lower: of a tall chain its foot is seen
+    if (room < low) chain.scrollIntoView({ block: 'start' }); else scrollBy(0, y - Math.min(low, room));
   }
 
   function draw() {
