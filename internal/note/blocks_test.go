@@ -129,7 +129,10 @@ func TestPickedIsItsNote(t *testing.T) {
 		}
 		shop := fstest.MapFS{"content/devices/unwritten.md": &fstest.MapFile{Data: []byte(front)}}
 		_ = fs.WalkDir(home, "content", func(file string, e fs.DirEntry, err error) error {
-			if err == nil && !e.IsDir() {
+			switch {
+			case e != nil && e.IsDir() && (e.Name() == "devices" || e.Name() == "faults" || e.Name() == "jobs"):
+				return fs.SkipDir // of other devices
+			case err == nil && !e.IsDir():
 				if raw, err := fs.ReadFile(home, file); err == nil {
 					shop[file] = &fstest.MapFile{Data: raw}
 				}
@@ -138,7 +141,9 @@ func TestPickedIsItsNote(t *testing.T) {
 		})
 		kept, mistakes, _ := Load(shop, all.Find)
 		for _, m := range mistakes {
-			t.Error(m)
+			if m.File == "content/devices/unwritten.md" || strings.Contains(m.On, "unwritten") {
+				t.Error(m)
+			}
 		}
 		n := kept.TraceDevice("unwritten")
 		for _, x := range []*trace.Device{d, n} {
