@@ -132,9 +132,10 @@ func (q *question) find(stem string) []found {
 // value is how well a document with these frequencies of a word answers to it.
 func (ix *Index) value(doc int, freq *[len(file.Fields)]uint32) float64 {
 	v := 0.0
+	long := (*[len(file.Fields)]float64)(ix.long[doc*len(file.Fields):])
 	for f, n := range freq {
 		if n > 0 {
-			v += float64(fieldWeight[f]*float64(n)) / ix.long[doc*len(file.Fields)+f]
+			v += float64(fieldWeight[f]*float64(n)) / long[f]
 		}
 	}
 	return float64((saturation+1)*v) / (saturation + v)
@@ -243,7 +244,9 @@ func (r *room) most(doc int, v float64) {
 	if r.value[doc] == 0 {
 		r.docs = append(r.docs, int32(doc))
 	}
-	r.value[doc] = max(r.value[doc], v)
+	if v > r.value[doc] {
+		r.value[doc] = v
+	}
 }
 
 // list gives what is not 0, in the order of the documents.
@@ -296,10 +299,8 @@ func (ix *Index) score(q *question) *room {
 		best.empty()
 	}
 	q.add(total)
-	for doc, v := range total.value {
-		if v != 0 {
-			total.value[doc] = rounded(v)
-		}
+	for _, doc := range total.docs {
+		total.value[doc] = rounded(total.value[doc])
 	}
 	return total
 }

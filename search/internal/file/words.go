@@ -2,6 +2,7 @@ package file
 
 import (
 	"encoding/binary"
+	"math"
 	"math/bits"
 )
 
@@ -75,39 +76,56 @@ func (l *List) Append(b []byte, last, base int) []byte {
 	return append(binary.AppendUvarint(b, uint64(base+l.First-last)<<1|l.odd), l.rest...)
 }
 
-// ReadList visits the postings of a list. docs is how many notes there are.
+// ReadList visits the postings of a list. docs is how many notes there are. Most of what
+// a key costs is done here, so it goes by a place in the list and not by a reader.
 func ReadList(list []byte, docs int, visit func(doc int, freq *[len(Fields)]uint32)) error {
-	in := reader{b: list}
-	doc := -1
+	doc, at := -1, 0
 	var freq [len(Fields)]uint32
-	for len(in.b) > 0 && !in.bad {
-		gap := in.uvarint()
-		if in.bad || gap>>1 == 0 || gap>>1 >= uint64(docs-doc) {
+	single := [len(Fields)]uint32{Text: 1}
+	for at < len(list) {
+		gap := uint64(list[at])
+		if at++; gap >= 0x80 { // most are short
+			gap, at = number(list, at-1)
+		}
+		if gap>>1 == 0 || gap>>1 >= uint64(docs-doc) {
 			return errDamaged
 		}
 		doc += int(gap >> 1)
-		freq = [len(Fields)]uint32{}
 		if gap&1 == 0 {
-			freq[Text] = 1
-		} else {
-			b := in.take(1)
-			if in.bad || b[0]&fields == 0 || b[0]>>len(Fields) > 1 {
-				return errDamaged
-			}
-			mask := b[0]
-			for m := mask & fields; m != 0; m &= m - 1 {
-				n := 1
-				if mask&once == 0 {
-					n = in.count32()
+			visit(doc, &single)
+			continue
+		}
+		if at >= len(list) || list[at]&fields == 0 || list[at]>>len(Fields) > 1 {
+			return errDamaged
+		}
+		mask := list[at]
+		at++
+		freq = [len(Fields)]uint32{}
+		for m := mask & fields; m != 0; m &= m - 1 {
+			n := uint64(1)
+			if mask&once == 0 {
+				if n, at = number(list, at); at > len(list) || n >= math.MaxInt32 {
+					return errDamaged
 				}
-				freq[bits.TrailingZeros8(m)] = uint32(n)
 			}
+			freq[bits.TrailingZeros8(m)] = uint32(n)
 		}
-		if !in.bad {
-			visit(doc, &freq)
-		}
+		visit(doc, &freq)
 	}
-	return in.end()
+	if at != len(list) {
+		return errDamaged
+	}
+	return nil
+}
+
+// number reads a number that stands at a place, and gives the place behind it: beyond the
+// list, and 0, where none stands there.
+func number(list []byte, at int) (uint64, int) {
+	v, n := binary.Uvarint(list[at:])
+	if n <= 0 {
+		return 0, len(list) + 1
+	}
+	return v, at + n
 }
 
 // Words writes a shard of postings.
