@@ -8,12 +8,14 @@ import (
 	"path/filepath"
 	"regexp"
 	"strings"
+	"sync"
 	"testing"
 
 	"faultleaf/calc/all"
 	"faultleaf/calc/trace"
 	"faultleaf/internal/core"
 	"faultleaf/internal/note"
+	"faultleaf/internal/problem"
 	"faultleaf/internal/published"
 	"faultleaf/search"
 )
@@ -23,13 +25,42 @@ const starter = "../.." // holds content/
 // stub stands for the browser binary, which these tests do not run.
 var stub = core.Core{Wasm: []byte("\x00asm stub"), Trace: []byte("\x00asm trace"), Find: []byte("\x00asm find"), Script: []byte("// stub")}
 
+// notes are the starter's, read once for all tests, none of which changes them.
+var notes = sync.OnceValues(func() (*note.Set, []problem.Problem) {
+	set, mistakes, _ := note.Load(os.DirFS(starter), all.Find)
+	return set, mistakes
+})
+
 func load(t *testing.T, dir string) *note.Set {
 	t.Helper()
+	if dir == starter {
+		set, mistakes := notes()
+		if len(mistakes) > 0 {
+			t.Fatal(mistakes)
+		}
+		return set
+	}
 	set, mistakes, _ := note.Load(os.DirFS(dir), all.Find)
 	if len(mistakes) > 0 {
 		t.Fatal(mistakes)
 	}
 	return set
+}
+
+// starters is the starter's site, made once for all tests that only read it.
+var starters = sync.OnceValues(func() (Files, error) {
+	set, _ := notes()
+	return Make(set, os.DirFS(starter), stub)
+})
+
+func ofStarter(t *testing.T) Files {
+	t.Helper()
+	load(t, starter)
+	files, err := starters()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return files
 }
 
 func made(t *testing.T, dir string) Files {
@@ -61,7 +92,7 @@ func put(t *testing.T, dir, name, text string) {
 // Every page's links lead somewhere inside the site, with their anchors; nothing
 // is styled or scripted inline; nothing is left uncomputed.
 func TestPagesHoldTogether(t *testing.T) {
-	files := made(t, starter)
+	files := ofStarter(t)
 	link := regexp.MustCompile(`(?:href|src)="([^"]*)"`)
 	id := regexp.MustCompile(`\sid="([^"]+)"`)
 	ids := map[string]map[string]bool{}
@@ -138,7 +169,7 @@ func place(files Files, to string) (published.Report, error) {
 
 // Publishing the same notes twice gives the same bytes and writes nothing.
 func TestPublishTwice(t *testing.T) {
-	one, two := made(t, starter), made(t, starter)
+	one, two := ofStarter(t), made(t, copied(t)) // read anew
 	if len(one) != len(two) {
 		t.Fatal("different files")
 	}
@@ -202,7 +233,7 @@ A 2 kW element reads [23.3–29.4 Ω](calc:element?power=2_kW&mains=230V#cold-ra
 // in the trace and in the counts.
 func TestOneFileIsEnough(t *testing.T) {
 	dir := copied(t)
-	before := made(t, dir)
+	before := ofStarter(t)
 	put(t, dir, "content/faults/heater-made-up.md", newFault)
 	after := made(t, dir)
 	if _, ok := after["faults/heater-made-up.html"]; !ok {

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"os"
 	"strings"
+	"sync"
 	"testing"
 
 	"faultleaf/calc/all"
@@ -11,6 +12,7 @@ import (
 	"faultleaf/cmd/browser/internal/reckoner"
 	"faultleaf/cmd/browser/internal/tracer"
 	"faultleaf/internal/note"
+	"faultleaf/internal/problem"
 )
 
 // Door is both that answer a page with a trace. on is its device, as it was given.
@@ -41,9 +43,15 @@ func heater(t *testing.T) string {
 	return page
 }
 
+// notes are the starter's, read once for all tests, none of which changes them.
+var notes = sync.OnceValues(func() (*note.Set, []problem.Problem) {
+	set, mistakes, _ := note.Load(os.DirFS("../../../.."), all.Find)
+	return set, mistakes
+})
+
 func starter(t *testing.T) *note.Set {
 	t.Helper()
-	set, mistakes, _ := note.Load(os.DirFS("../../../.."), all.Find)
+	set, mistakes := notes()
 	if len(mistakes) > 0 {
 		t.Fatal(mistakes)
 	}
