@@ -27,11 +27,15 @@ func (x Expanded) Device(name string, compute Compute) (*trace.Device, error) {
 	d.Blocks = blocksOf(chain.Items())
 	v, _ = n.Get("symptoms")
 	for _, f := range v.Fields {
-		says := f.Value.Text
+		s := trace.Symptom{ID: trace.SymptomID(f.Name), Says: f.Value.Text}
 		if f.Value.Fields != nil {
-			says = f.Value.Str("says")
+			s.Says = f.Value.Str("says")
+			is, _ := f.Value.Get("is")
+			for _, item := range is.Items() {
+				s.Tingles = s.Tingles || item.Text == trace.Tingling || item.Has(trace.Tingling)
+			}
 		}
-		d.Symptoms = append(d.Symptoms, trace.Symptom{ID: trace.SymptomID(f.Name), Says: says})
+		d.Symptoms = append(d.Symptoms, s)
 	}
 	v, _ = n.Get("access")
 	for _, f := range v.Fields {

@@ -270,55 +270,6 @@ func (p Picked) Begin(lib *Library) (string, error) {
 	return "---\n" + Write(note).Text + more.String() + "---\n\nBegun from its blocks. Opening it is reckoned at 10 minutes until the note says how.\n", nil
 }
 
-// tingling is the complaint of somebody who was bitten.
-const tingling = "tingles"
-
-// Next advises on a device that nobody has written up: as on any device, but
-// where it tingles bond and insulation come before all else.
-func Next(d *trace.Device, k trace.Evidence) (trace.Advice, error) {
-	if !slices.Contains(k.Symptoms, tingling) {
-		return trace.Next(d, k)
-	}
-	proofs := *d
-	proofs.Tests = nil
-	for _, t := range d.Tests {
-		taken := slices.ContainsFunc(k.Readings, func(r trace.Reading) bool { return r.Test == t.ID })
-		skipped := slices.ContainsFunc(k.Skipped, func(s trace.Skip) bool { return s.Test == t.ID })
-		if t.Proves != "" && !taken && !skipped {
-			proofs.Tests = append(proofs.Tests, t)
-		}
-	}
-	if len(proofs.Tests) == 0 {
-		return trace.Next(d, k)
-	}
-	a, err := trace.Next(d, k)
-	if err != nil {
-		return a, err
-	}
-	first := proofs.Tests[0]
-	for _, t := range proofs.Tests {
-		if t.Proves == "bond" { // what protects whoever touches it
-			first = t
-		}
-	}
-	out := trace.Advice{Action: trace.Action{Kind: trace.DoTest, Test: first.ID}, Minutes: first.Minutes + first.Waits, Waits: first.Waits, Caution: first.Caution,
-		MinutesFromHere: a.MinutesFromHere, Chances: a.Chances, Unknown: a.Unknown, Rest: a.Rest, Remarks: a.Remarks, Forbids: a.Forbids,
-		Reasons: []trace.Reason{{About: trace.TinglesFirst}}}
-	for _, b := range first.Reads {
-		o := trace.Outcome{Reading: b.ID}
-		for _, c := range a.Chances {
-			if cause := d.Cause(c.ID); cause != nil {
-				id, stated := cause.Likeliest(first.ID)
-				if stated && id == b.ID || !stated && b.Healthy {
-					o.Chance += c.Chance
-				}
-			}
-		}
-		out.Outcomes = append(out.Outcomes, o)
-	}
-	return out, nil
-}
-
 // Row is the chain as a plain row of names.
 func Row(chain []trace.Block) string {
 	var out []string

@@ -122,6 +122,12 @@ type Reason struct {
 	Text    string    `json:"text,omitempty"` // a note's own words
 }
 
+// byRule tells whether a step stands for a rule of order, whatever the plan would
+// begin with.
+func (r Reason) byRule() bool {
+	return r.About == TinglesFirst || r.About == OutsideFirst || r.About == EyesFirst
+}
+
 // Read1 is what was read on a test: the band, "" for none, and as typed.
 type Read1 struct {
 	Test    TestID    `json:"test"`
@@ -141,6 +147,9 @@ const (
 	ComesAndGoes About = "comes-and-goes" // the test is done once more
 	DoneWhile    About = "done-while"     // the state in which Test is done
 	MeasureFirst About = "measure-first"  // before the mend of Cause; costs Minutes on average
+	BesideFirst  About = "beside-first"   // before the mend of Cause
+	OutsideFirst About = "outside-first"  // before anything is opened
+	EyesFirst    About = "eyes-first"     // before a longer test
 	ProofFirst   About = "proof-first"    // Proof before Test, which powers the device
 	TestFirst    About = "test-first"     // before Test
 	NothingSafer About = "nothing-safer"  // no safer test tells Causes apart

@@ -280,14 +280,14 @@ func (t *takenOn) counting(s *suspect) (fits []Fit, times int) {
 
 // like is the chance of a reading under a suspect; known is false where the notes
 // do not say it.
-func (s *suspect) like(t *Test, fits []Fit, times int) (p float64, known bool) {
+func (b *bench) like(s *suspect, t *Test, fits []Fit, times int) (p float64, known bool) {
 	if len(fits) == 0 {
 		fits = []Fit{{"", 1}}
 	}
 	for _, f := range fits {
 		q := 0.0
 		if s.cause == nil {
-			q, known = s.reads(t, f.Reading), true
+			q, known = b.reads(s, t, f.Reading), true
 		} else {
 			q, known = chanceOf(t, s.cause, f.Reading, times)
 		}
@@ -308,7 +308,7 @@ func (p beliefs) reading(b *bench, t *takenOn) {
 	sum, mass := 0.0, 0.0
 	for i := range b.suspects {
 		fits, times := t.counting(&b.suspects[i])
-		if like[i], known[i] = b.suspects[i].like(t.test, fits, times); known[i] {
+		if like[i], known[i] = b.like(&b.suspects[i], t.test, fits, times); known[i] {
 			sum += float64(p[i] * like[i])
 			mass += p[i]
 		}
@@ -337,7 +337,7 @@ func (p beliefs) after(b *bench, t *Test, id ReadingID) beliefs {
 func (p beliefs) gives(b *bench, t *Test, id ReadingID) float64 {
 	sum, mass := 0.0, 0.0
 	for i := range b.suspects {
-		if q, ok := b.suspects[i].like(t, []Fit{{id, 1}}, 1); ok {
+		if q, ok := b.like(&b.suspects[i], t, []Fit{{id, 1}}, 1); ok {
 			sum += float64(p[i] * q)
 			mass += p[i]
 		}

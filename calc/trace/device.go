@@ -136,7 +136,13 @@ type Block struct {
 type Symptom struct {
 	ID   SymptomID `json:"id"`
 	Says string    `json:"says"`
+	// Tingles tells that somebody was bitten: bond and insulation come before all
+	// else then.
+	Tingles bool `json:"tingles,omitempty"`
 }
+
+// Tingling is the complaint of somebody who was bitten.
+const Tingling = "tingles"
 
 // Access is work done once before some tests or mends are possible.
 type Access struct {

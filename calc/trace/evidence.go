@@ -88,6 +88,8 @@ type bench struct {
 	skipped  map[TestID]WhyNot
 	forbids  []Forbid
 	remarks  []Remark
+	// what unnoted faults read, worked out once
+	unnotedReads map[unnotedOf][]float64
 }
 
 // takenOn is all that was read on one test, in order.
@@ -123,7 +125,7 @@ func (t *takenOn) stale() bool { return t.counts >= len(t.read) }
 
 // lay puts a device on the bench with what is known of it.
 func lay(d *Device, e Evidence) *bench {
-	b := &bench{Device: d, Evidence: e, skipped: map[TestID]WhyNot{}}
+	b := &bench{Device: d, Evidence: e, skipped: map[TestID]WhyNot{}, unnotedReads: map[unnotedOf][]float64{}}
 	b.suspects = d.suspectsOf()
 	b.readSymptoms()
 	b.readMends()

@@ -74,7 +74,7 @@ func next(d *Device, e Evidence, compare, brief bool) (Advice, error) {
 		if err := a.fill(&p); err != nil {
 			return Advice{}, err
 		}
-		if compare && (a.Kind == DoTest || a.Kind == DoMend) {
+		if compare && (a.Kind == DoTest || a.Kind == DoMend) && !slices.ContainsFunc(a.Reasons, func(r Reason) bool { return r.byRule() }) {
 			a.Flip = p.flip()
 		}
 	}
@@ -226,6 +226,21 @@ func (a *Advice) leading() (ids []CauseID) {
 // step is the first step of a plan: its first action, or a test that has to come
 // before it, with the reason for that.
 func (p *planned) step() (act Action, again bool, why *Reason) {
+	if t := p.biting(); t != nil {
+		return Action{Kind: DoTest, Test: t.ID}, false, &Reason{About: TinglesFirst}
+	}
+	act, again, why = p.planStep()
+	if p.wish.tell != "" {
+		return act, again, why
+	}
+	if t, about := p.outside(act); t != nil && t.ID != act.Test {
+		return Action{Kind: DoTest, Test: t.ID}, false, &Reason{About: about, Test: t.ID}
+	}
+	return act, again, why
+}
+
+// planStep is step by the plan and what must come before its first action.
+func (p *planned) planStep() (act Action, again bool, why *Reason) {
 	act = p.act(p.First)
 	if t := p.Test(act.Test); t != nil {
 		list := p.ahead(t)
@@ -243,7 +258,11 @@ func (p *planned) step() (act Action, again bool, why *Reason) {
 	}
 	if t := p.measureFirst(p.Cause(act.Cause)); t != nil {
 		x := append(p.ahead(t), t)[0]
-		return Action{Kind: DoTest, Test: x.ID}, false, &Reason{About: MeasureFirst, Cause: act.Cause}
+		about := MeasureFirst
+		if state, _ := p.measure(p.Cause(act.Cause), p.wish.live != ""); state == free {
+			about = BesideFirst
+		}
+		return Action{Kind: DoTest, Test: x.ID}, false, &Reason{About: about, Cause: act.Cause}
 	}
 	return act, false, nil
 }
@@ -256,6 +275,11 @@ func (a *Advice) fill(p *planned) error {
 	}
 	a.Action, a.Again = act, again
 	a.MinutesFromHere, a.LowerBound, a.Optimal = p.ExpectedCost+p.closing, p.LowerBound+p.closing, p.Optimal
+	if why != nil && why.byRule() {
+		// a rule put it before the plan's own first step: it may save what it costs
+		a.MinutesFromHere += p.costOf(p.Test(act.Test), nil)
+		a.Optimal = false
+	}
 	switch act.Kind {
 	case DoTest:
 		t := p.Test(act.Test)

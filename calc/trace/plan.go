@@ -24,6 +24,10 @@ const (
 	mostTimes   = 3    // a test is done in all
 	catches     = .04  // chance to catch a fault that comes and goes, from which a test is thought of again
 	pastMinutes = 60   // what giving a thing up counts in planning, so that it is not done lightly
+	mostlyWell  = .6   // chance of the healthy reading from which a fault that no note describes is planned to give it
+	eyesMinutes = 1.   // how long to look or to ask takes, before a longer test
+	byEyes      = .12  // chance that this shows a fault, from which it comes first
+	fromOutside = .05  // chance that a test from outside shows a fault, from which it comes before opening
 	mostGroups  = 56   // access, power states and tests that others wait for
 )
 
@@ -252,7 +256,53 @@ func (p *planned) measureFirst(c *Cause) *Test {
 	if state, t := p.measure(c, p.wish.live != ""); state == first {
 		return t
 	}
-	return nil
+	return p.beside(c)
+}
+
+// outside is the test that a rule of order puts before a step, with the rule; nil for
+// none, or where something is open already. Before the device is opened comes what
+// can be read from outside and may show a noted fault, and before a longer test what
+// can be seen or asked in a minute and likely shows one: that which tells most for
+// its minutes.
+func (p *planned) outside(act Action) (*Test, About) {
+	if slices.ContainsFunc(p.Access, func(a Access) bool { return p.open[a.ID] }) {
+		return nil, ""
+	}
+	needs, least, longest, about := []AccessID(nil), fromOutside, asideMinutes, OutsideFirst
+	t, c := p.Test(act.Test), p.Cause(act.Cause)
+	switch {
+	case t != nil:
+		needs = t.Needs
+	case c == nil || p.light(c) || p.chance[p.causeIndex(c.ID)] >= likelyEnough:
+		return nil, ""
+	default:
+		needs = c.Mend.Needs
+	}
+	if !slices.ContainsFunc(p.Opening(needs), func(a *Access) bool { return a.Minutes+a.Undo > asideMinutes }) {
+		if t == nil || p.counted(t) <= eyesMinutes {
+			return nil, ""
+		}
+		least, longest, about = byEyes, eyesMinutes, EyesFirst
+	}
+	var best *Test
+	most := 0.0
+	for _, t := range p.tests {
+		if t.Proves != "" || p.counted(t) > longest || !p.aside(t, nil) {
+			continue
+		}
+		shown := 0.0
+		for _, i := range p.suspects {
+			if c := p.bench.suspects[i].cause; c != nil {
+				if id, known := expected(t, c); known && id != healthy(t) {
+					shown += float64(p.chance[i] * shows(t, c, 1))
+				}
+			}
+		}
+		if worth := shown / math.Max(p.counted(t), .5); shown >= least && worth > most {
+			best, most = t, worth
+		}
+	}
+	return best, about
 }
 
 // needs are the groups that an action needs which takes these tests, in this
@@ -540,10 +590,7 @@ func (p *planned) outcomes(t *Test, unsure bool) []solve.Spread {
 	for j, i := range p.suspects {
 		s := &p.bench.suspects[i]
 		if s.cause == nil {
-			out[j] = solve.Sure(string(healthy(t)))
-			if t.covers(s.block) && t.Proves == "" && !p.again[t.ID] && !s.outside() {
-				out[j] = solve.Sure(odd)
-			}
+			out[j] = solve.Sure(p.unnotedLabel(s, t))
 			continue
 		}
 		id, ok := expected(t, s.cause)
@@ -581,6 +628,34 @@ func (p *planned) outcomes(t *Test, unsure bool) []solve.Spread {
 		out[j] = spread
 	}
 	return out
+}
+
+// unnotedLabel is what a fault that no note describes is planned to read on a test:
+// the healthy reading, if it mostly gives that; else one that the noted faults of its
+// block give, or one of its own, whichever is likelier.
+func (p *planned) unnotedLabel(s *suspect, t *Test) string {
+	h := healthy(t)
+	if s.outside() || !t.covers(s.block) || p.again[t.ID] {
+		return string(h)
+	}
+	spread := p.unnoted(s, t)
+	best, label, own := 0.0, odd, spread[len(t.Reads)]
+	for i, band := range t.Reads {
+		switch {
+		case band.ID == h:
+			if spread[i] > mostlyWell {
+				return string(h)
+			}
+		case !p.claimed(t, band.ID):
+			own += spread[i]
+		case spread[i] > best:
+			best, label = spread[i], string(band.ID)
+		}
+	}
+	if own >= best {
+		return odd
+	}
+	return label
 }
 
 // spread is what a cause reads on a test whose reading it states, or that does

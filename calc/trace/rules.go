@@ -76,6 +76,117 @@ func (b *bench) takenAtAll(id TestID) *takenOn {
 	return nil
 }
 
+// biting is the proof that comes before all else where the device tingles, nil for
+// none: first whether the earth holds, then whether something leaks.
+func (b *bench) biting() *Test {
+	tingles := false
+	for _, id := range b.Evidence.Symptoms {
+		tingles = tingles || b.Symptom(id).Tingles
+	}
+	if !tingles {
+		return nil
+	}
+	for _, what := range b.Proofs() {
+		for i := range b.Tests {
+			t := &b.Tests[i]
+			if t.Proves != string(what) || !b.possible(t, false) {
+				continue
+			}
+			if took := b.takenAtAll(t.ID); took == nil || b.openedSince(took.last().at) {
+				if list, ok := b.before(t, false); ok && len(list) > 0 {
+					return list[0]
+				} else if ok {
+					return t
+				}
+			}
+		}
+	}
+	return nil
+}
+
+// asideMinutes is how long a test may take that is not weighed: what is read from
+// outside before the device is opened, or beside a part before that is changed.
+const asideMinutes = 3.
+
+// provedFrom are the minutes of a mend from which it wants a reading first, though
+// no part is fitted.
+const provedFrom = 12.
+
+// aside tells whether a test is quick, dangerless and can be taken now without
+// opening anything but what is open, or will be for something else anyway.
+func (b *bench) aside(t *Test, anyway []AccessID) bool {
+	if b.on(t.ID) != nil || powered(t) || t.Waits > 0 || !b.possible(t, false) || b.costOf(t, anyway) > asideMinutes {
+		return false
+	}
+	list, ok := b.before(t, false)
+	return ok && len(list) == 0
+}
+
+// beside is a test to take before a part is fitted: where the reading that speaks
+// for its fault was taken over other blocks too, and a fault of such a block reads
+// the same, a quick look at that block comes first; nil for none.
+func (b *bench) beside(c *Cause) *Test {
+	if b.light(c) {
+		return nil
+	}
+	for _, took := range b.taken {
+		top := took.last().top()
+		if took.stale() || top == healthy(took.test) || !c.States(took.test.ID, top) || b.narrowed(c, took.test) {
+			continue
+		}
+		for i := range b.Tests {
+			t := &b.Tests[i]
+			if t.covers(c.Block) || !b.aside(t, c.Mend.Needs) {
+				continue
+			}
+			if b.mayExplain(t, took.test, top) {
+				return t
+			}
+		}
+	}
+	return nil
+}
+
+// mayExplain tells whether a fault that a test would show may have given a reading
+// on another one that covers its block too: some noted fault gives both, or none
+// of what is noted there shows on the test at all.
+func (b *bench) mayExplain(t, wide *Test, read ReadingID) bool {
+	within, shown := false, false
+	for _, id := range t.Covers {
+		within = within || wide.covers(id)
+	}
+	if !within {
+		return false
+	}
+	for i := range b.Causes {
+		c := &b.Causes[i]
+		if !t.covers(c.Block) || !wide.covers(c.Block) || !b.statesAbnormal(c, t) {
+			continue
+		}
+		if c.States(wide.ID, read) {
+			return true
+		}
+		shown = true
+	}
+	return !shown
+}
+
+// light tells whether a mend is so little work that it is its own test: no part,
+// and few minutes.
+func (b *bench) light(c *Cause) bool {
+	return b.Shop.MendUnmeasured || len(c.Mend.Parts) == 0 && c.Mend.None == "" && b.MendMinutes(c) < provedFrom
+}
+
+// narrowed tells whether a reading on less than a test covers speaks for a fault.
+func (b *bench) narrowed(c *Cause, wide *Test) bool {
+	for _, took := range b.taken {
+		if top := took.last().top(); !took.stale() && len(took.test.Covers) < len(wide.Covers) && top != healthy(took.test) && c.States(took.test.ID, top) {
+			return true
+		}
+	}
+	return false
+}
+
 // openedSince tells whether some mend that opened the device or fitted a part was
 // done after a reading: a proof read before it says nothing of the wires as they
 // lie now.
@@ -272,7 +383,7 @@ const (
 // moved, warm or now and then needs the test taken in that state. A mend that
 // fits no part needs none. The test is the one to come first.
 func (b *bench) measure(c *Cause, live bool) (measured, *Test) {
-	if b.Shop.MendUnmeasured || len(c.Mend.Parts) == 0 && c.Mend.None == "" {
+	if b.light(c) {
 		return free, nil
 	}
 	atTimes := c.Shown.Word != "" && c.Shown.Word != "always"

@@ -71,7 +71,7 @@ func TestReplacingIsCheaper(t *testing.T) {
 		t.Errorf("%v %s %s", err, a.Kind, a.ID())
 	}
 	// ... and when it shows the dear one, replacing is cheaper.
-	a, err = Next(d, Evidence{Symptoms: []SymptomID{"air-cold"}, Readings: []Reading{{Test: "element-ohms", Value: "open"}}, Terms: Terms{Price: 60}})
+	a, err = Next(d, Evidence{Symptoms: []SymptomID{"air-cold"}, Readings: []Reading{{Test: "plug-ohms", Value: "motor-only"}, {Test: "element-ohms", Value: "open"}}, Terms: Terms{Price: 60}})
 	if err != nil || a.Stop != StopCheaper {
 		t.Errorf("%v %s %s", err, a.Kind, a.ID())
 	}
@@ -94,7 +94,7 @@ func TestOwnersLimit(t *testing.T) {
 }
 
 func TestBarredMends(t *testing.T) {
-	open := Evidence{Symptoms: []SymptomID{"air-cold"}, Readings: []Reading{{Test: "element-ohms", Value: "open"}}}
+	open := Evidence{Symptoms: []SymptomID{"air-cold"}, Readings: []Reading{{Test: "plug-ohms", Value: "motor-only"}, {Test: "element-ohms", Value: "open"}}}
 	d := heater()
 	d.Cause("tag-off").Mend.Parts = []Part{{Part: "tag", Count: 1, Gone: true}}
 	if a, err := Next(d, open); err != nil || a.Stop != StopNoPart {

@@ -23,7 +23,9 @@ const (
 	unknownSymptom = .35 // a symptom, whatever it is, but for
 	asItsBlock     = .40 // of it, which goes by what the noted faults of the block show
 	outsideSymptom = .05 // a symptom of the chain, under a fault outside it
-	unknownHealthy = .40 // the healthy reading of a test that covers the block
+	unknownHealthy = .40 // the healthy reading of a test that covers the block, where no noted fault of it says more
+	likeNoted      = 2.  // noted faults of the block that count as much as knowing nothing
+	newReading     = .45 // a reading that no noted fault gives, where a test has such
 	unknownProof   = .90 // the same of a proof, which sees a way to metal or a lost earth and nothing else
 	lookMinutes    = 8.  // to look into a block by hand, once it can be reached
 )
@@ -106,22 +108,129 @@ func (s *Shop) unknownShares() (inside, outside float64) {
 
 // reads is the chance that a fault which no note describes gives a reading, ""
 // for one that fits no band.
-func (s *suspect) reads(t *Test, id ReadingID) float64 {
+func (b *bench) reads(s *suspect, t *Test, id ReadingID) float64 {
+	spread := b.unnoted(s, t)
+	for i := range t.Reads {
+		if t.Reads[i].ID == id {
+			return spread[i]
+		}
+	}
+	return spread[len(t.Reads)]
+}
+
+// unnoted is what a fault that no note describes reads on a test: a chance for each
+// band, and one for none of them. On a test that does not cover its block it is as
+// any other fault's. Else it reads partly like the noted faults of its block that
+// show what this one shows (two cracks in one joint look alike to a meter at the
+// pins), and partly as no noted one does.
+func (b *bench) unnoted(s *suspect, t *Test) []float64 {
+	key := unnotedOf{s.block, t.ID}
+	if known, ok := b.unnotedReads[key]; ok {
+		return known
+	}
+	out := make([]float64, len(t.Reads)+1)
+	b.unnotedReads[key] = out
+	h := healthy(t)
+	if h == "" {
+		for i := range out {
+			out[i] = 1 / float64(len(out))
+		}
+		return out
+	}
+	covered := !s.outside() && t.covers(s.block)
 	well := t.trust()
-	if !s.outside() && t.covers(s.block) {
+	if covered {
 		well = unknownHealthy
 		if t.Proves != "" {
 			well = unknownProof
 		}
 	}
-	h := healthy(t)
-	switch {
-	case h == "":
-		return 1 / float64(len(t.Reads)+1)
-	case id == h:
-		return well
+	for i := range out {
+		out[i] = (1 - well) / float64(len(t.Reads)) // every other band, and none, as likely as the next
+		if i < len(t.Reads) && t.Reads[i].ID == h {
+			out[i] = well
+		}
 	}
-	return (1 - well) / float64(len(t.Reads)) // every other band, and none, as likely as the next
+	if !covered {
+		return out
+	}
+	// the noted faults of the block, weighed by how well they fit the complaint
+	noted, weight, count := make([]float64, len(out)), 0.0, 0.0
+	for i := range b.Causes {
+		c := &b.Causes[i]
+		if c.Block != s.block {
+			continue
+		}
+		if _, known := expected(t, c); !known {
+			continue
+		}
+		w := c.weight() * b.fits(c)
+		weight += w
+		count++
+		for j := range t.Reads {
+			p, _ := chanceOf(t, c, t.Reads[j].ID, 1)
+			noted[j] += float64(w * p)
+		}
+	}
+	if weight > 0 {
+		share := count / (count + likeNoted)
+		for i := range out {
+			out[i] = float64((1-share)*out[i]) + float64(share*noted[i]/weight)
+		}
+	}
+	// readings that no noted fault gives are kept for those that nobody wrote, and a
+	// figure that fits no band is one of them
+	var unclaimed []int
+	if t.Kind != "" {
+		unclaimed = append(unclaimed, len(t.Reads))
+	}
+	for i, band := range t.Reads {
+		if !band.Healthy && !b.claimed(t, band.ID) {
+			unclaimed = append(unclaimed, i)
+		}
+	}
+	if len(unclaimed) > 0 && t.Proves == "" {
+		kept := newReading * 2 / float64(1+len(t.Covers)) // a wide test has them of many blocks
+		for i := range out {
+			out[i] *= 1 - kept
+		}
+		for _, i := range unclaimed {
+			out[i] += kept / float64(len(unclaimed))
+		}
+	}
+	total := 0.0
+	for _, x := range out {
+		total += x
+	}
+	for i := range out {
+		out[i] /= total
+	}
+	return out
+}
+
+// unnotedOf is a key of what unnoted worked out.
+type unnotedOf struct {
+	block BlockID
+	test  TestID
+}
+
+// fits is the chance of what the device shows under a noted fault.
+func (b *bench) fits(c *Cause) float64 {
+	p := 1.0
+	for _, id := range b.Evidence.Symptoms {
+		p *= c.Symptoms[id].chance()
+	}
+	return p
+}
+
+// claimed tells whether some noted fault gives a reading.
+func (b *bench) claimed(t *Test, id ReadingID) bool {
+	for i := range b.Causes {
+		if b.Causes[i].States(t.ID, id) {
+			return true
+		}
+	}
+	return false
 }
 
 // reach is the access that looking into a block by hand needs: the cheapest that

@@ -1,6 +1,7 @@
 package note
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/goccy/go-yaml/ast"
@@ -251,6 +252,11 @@ func (l *loader) crossComplaints() {
 			s.d.Is = map[trace.SymptomID][]Weighted{}
 		}
 		s.d.Is[s.id] = *s.is
+		for i := range s.d.Symptoms {
+			if x := &s.d.Symptoms[i]; x.ID == s.id {
+				x.Tingles = slices.ContainsFunc(*s.is, func(w Weighted) bool { return w.Name == trace.Tingling })
+			}
+		}
 	}
 	if len(known) > 0 {
 		for _, d := range l.set.Devices {

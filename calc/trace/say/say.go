@@ -287,6 +287,12 @@ func (s speaker) reason(r trace.Reason) string {
 			text += " That rule costs " + quantity.Minutes(r.Minutes) + " on average here."
 		}
 		return text
+	case trace.BesideFirst:
+		return "“" + s.cause(r.Cause) + "” is likeliest, but what was read would be the same with something beside it broken; this is quick, and comes before a part is fitted."
+	case trace.OutsideFirst:
+		return "What can be read from outside comes before anything is opened."
+	case trace.EyesFirst:
+		return "To look or to ask takes a minute and may show the fault: it comes before a longer test."
 	case trace.ProofFirst:
 		return "The next useful test puts it on the mains (“" + s.ask(r.Test) + "”); before that the " + r.Proof.Says() + " must read good."
 	case trace.TestFirst:

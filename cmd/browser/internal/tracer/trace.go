@@ -10,7 +10,6 @@ import (
 	"strings"
 
 	"faultleaf/calc"
-	"faultleaf/calc/blocks"
 	"faultleaf/calc/draw"
 	"faultleaf/calc/quantity"
 	"faultleaf/calc/trace"
@@ -36,14 +35,6 @@ func (t *Tracer) Device(question string) string {
 }
 
 var errNoDevice = errors.New("no device is loaded yet")
-
-// next advises on the page's device.
-func next(dev *trace.Device, known trace.Evidence) (trace.Advice, error) {
-	if dev.ID == blocks.Unwritten {
-		return blocks.Next(dev, known)
-	}
-	return trace.Next(dev, known)
-}
 
 // minutes prints minutes, "" for none.
 func minutes(m float64) string {
@@ -157,7 +148,7 @@ func (t *Tracer) Next(question string) string {
 	}
 	known := q.Evidence
 	dev := &t.device.Device
-	a, err := next(dev, known)
+	a, err := trace.Next(dev, known)
 	if err != nil {
 		return door.Fail(err)
 	}

@@ -100,13 +100,11 @@ func Run(e *env.Env, o Options) error {
 	e.Warn(mistakes)
 	var err error
 	var d *trace.Device
-	next := trace.Next
 	args := o.Args
 	if o.Picked.Blocks != "" {
 		if d, err = picked(e, set, o); err != nil {
 			return err
 		}
-		next = blocks.Next
 	} else {
 		if d = set.TraceDevice(o.Args[0]); d == nil {
 			return fmt.Errorf("%w; --blocks makes one of common blocks", env.None("device", o.Args[0], env.DeviceNames(set)))
@@ -126,7 +124,7 @@ func Run(e *env.Env, o Options) error {
 	if dev, ok := set.Device(d.ID); ok {
 		k = dev.Names.Today(d, k)
 	}
-	a, err := next(d, k)
+	a, err := trace.Next(d, k)
 	if err != nil {
 		return env.Bad(err.Error())
 	}
@@ -137,7 +135,7 @@ func Run(e *env.Env, o Options) error {
 	}
 	switch {
 	case o.Ask:
-		return ask(e, d, k, a, next)
+		return ask(e, d, k, a, trace.Next)
 	case o.JSON:
 		return e.JSON(asJSON(d, a))
 	}
