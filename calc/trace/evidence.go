@@ -89,7 +89,7 @@ type bench struct {
 	forbids  []Forbid
 	remarks  []Remark
 	// what unnoted faults read, worked out once
-	unnotedReads map[unnotedOf][]float64
+	unnotedReads map[unnotedOf]*unnoted
 }
 
 // takenOn is all that was read on one test, in order.
@@ -125,7 +125,7 @@ func (t *takenOn) stale() bool { return t.counts >= len(t.read) }
 
 // lay puts a device on the bench with what is known of it.
 func lay(d *Device, e Evidence) *bench {
-	b := &bench{Device: d, Evidence: e, skipped: map[TestID]WhyNot{}, unnotedReads: map[unnotedOf][]float64{}}
+	b := &bench{Device: d, Evidence: e, skipped: map[TestID]WhyNot{}, unnotedReads: map[unnotedOf]*unnoted{}}
 	b.suspects = d.suspectsOf()
 	b.readSymptoms()
 	b.readMends()

@@ -265,12 +265,14 @@ func (p *planned) measureFirst(c *Cause) *Test {
 // can be seen or asked in a minute and likely shows one: that which tells most for
 // its minutes.
 func (p *planned) outside(act Action) (*Test, About) {
-	if slices.ContainsFunc(p.Access, func(a Access) bool { return p.open[a.ID] }) {
+	look := act.Kind == DoLook // to stop for what no note describes, a noted fault must have been looked for
+	if !look && slices.ContainsFunc(p.Access, func(a Access) bool { return p.open[a.ID] }) {
 		return nil, ""
 	}
 	needs, least, longest, about := []AccessID(nil), fromOutside, asideMinutes, OutsideFirst
 	t, c := p.Test(act.Test), p.Cause(act.Cause)
 	switch {
+	case look:
 	case t != nil:
 		needs = t.Needs
 	case c == nil || p.light(c) || p.chance[p.causeIndex(c.ID)] >= likelyEnough:
@@ -278,7 +280,7 @@ func (p *planned) outside(act Action) (*Test, About) {
 	default:
 		needs = c.Mend.Needs
 	}
-	if !slices.ContainsFunc(p.Opening(needs), func(a *Access) bool { return a.Minutes+a.Undo > asideMinutes }) {
+	if !look && !slices.ContainsFunc(p.Opening(needs), func(a *Access) bool { return a.Minutes+a.Undo > asideMinutes }) {
 		if t == nil || p.counted(t) <= eyesMinutes {
 			return nil, ""
 		}
@@ -638,14 +640,15 @@ func (p *planned) unnotedLabel(s *suspect, t *Test) string {
 	if s.outside() || !t.covers(s.block) || p.again[t.ID] {
 		return string(h)
 	}
-	spread := p.unnoted(s, t)
+	u := p.unnoted(s, t)
+	if u.well > mostlyWell {
+		return string(h)
+	}
+	spread := u.spread
 	best, label, own := 0.0, odd, spread[len(t.Reads)]
 	for i, band := range t.Reads {
 		switch {
 		case band.ID == h:
-			if spread[i] > mostlyWell {
-				return string(h)
-			}
 		case !p.claimed(t, band.ID):
 			own += spread[i]
 		case spread[i] > best:

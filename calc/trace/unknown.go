@@ -25,6 +25,7 @@ const (
 	outsideSymptom = .05 // a symptom of the chain, under a fault outside it
 	unknownHealthy = .40 // the healthy reading of a test that covers the block, where no noted fault of it says more
 	likeNoted      = 2.  // noted faults of the block that count as much as knowing nothing
+	likeliestWell  = .33 // of what is left to one, at most, for a healthy reading, however well the noted ones read
 	newReading     = .45 // a reading that no noted fault gives, where a test has such
 	unknownProof   = .90 // the same of a proof, which sees a way to metal or a lost earth and nothing else
 	lookMinutes    = 8.  // to look into a block by hand, once it can be reached
@@ -109,7 +110,7 @@ func (s *Shop) unknownShares() (inside, outside float64) {
 // reads is the chance that a fault which no note describes gives a reading, ""
 // for one that fits no band.
 func (b *bench) reads(s *suspect, t *Test, id ReadingID) float64 {
-	spread := b.unnoted(s, t)
+	spread := b.unnoted(s, t).spread
 	for i := range t.Reads {
 		if t.Reads[i].ID == id {
 			return spread[i]
@@ -123,19 +124,20 @@ func (b *bench) reads(s *suspect, t *Test, id ReadingID) float64 {
 // any other fault's. Else it reads partly like the noted faults of its block that
 // show what this one shows (two cracks in one joint look alike to a meter at the
 // pins), and partly as no noted one does.
-func (b *bench) unnoted(s *suspect, t *Test) []float64 {
+func (b *bench) unnoted(s *suspect, t *Test) *unnoted {
 	key := unnotedOf{s.block, t.ID}
 	if known, ok := b.unnotedReads[key]; ok {
 		return known
 	}
 	out := make([]float64, len(t.Reads)+1)
-	b.unnotedReads[key] = out
+	u := &unnoted{spread: out}
+	b.unnotedReads[key] = u
 	h := healthy(t)
 	if h == "" {
 		for i := range out {
 			out[i] = 1 / float64(len(out))
 		}
-		return out
+		return u
 	}
 	covered := !s.outside() && t.covers(s.block)
 	well := t.trust()
@@ -152,7 +154,8 @@ func (b *bench) unnoted(s *suspect, t *Test) []float64 {
 		}
 	}
 	if !covered {
-		return out
+		u.well = well
+		return u
 	}
 	// the noted faults of the block, weighed by how well they fit the complaint
 	noted, weight, count := make([]float64, len(out)), 0.0, 0.0
@@ -205,7 +208,29 @@ func (b *bench) unnoted(s *suspect, t *Test) []float64 {
 	for i := range out {
 		out[i] /= total
 	}
-	return out
+	for i := range t.Reads {
+		if t.Reads[i].ID != h {
+			continue
+		}
+		// that the noted faults of the block read well is no reason that one which
+		// nobody wrote does
+		u.well = out[i]
+		if most := well + float64((1-well)*likeliestWell); u.well > most {
+			for j := range out {
+				out[j] *= (1 - most) / (1 - u.well)
+			}
+			out[i] = most
+		}
+	}
+	return u
+}
+
+// unnoted is what a fault that no note describes reads on a test: the chances of the
+// bands and of none; and how often it would read well, by the noted faults of its
+// block.
+type unnoted struct {
+	spread []float64
+	well   float64
 }
 
 // unnotedOf is a key of what unnoted worked out.
