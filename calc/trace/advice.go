@@ -125,7 +125,7 @@ type Reason struct {
 // byRule tells whether a step stands for a rule of order, whatever the plan would
 // begin with.
 func (r Reason) byRule() bool {
-	return r.About == TinglesFirst || r.About == OutsideFirst || r.About == EyesFirst
+	return r.About == TinglesFirst || r.About == OutsideFirst || r.About == EyesFirst || r.About == ReadAgain
 }
 
 // Read1 is what was read on a test: the band, "" for none, and as typed.
@@ -149,6 +149,8 @@ const (
 	MeasureFirst About = "measure-first"  // before the mend of Cause; costs Minutes on average
 	BesideFirst  About = "beside-first"   // before the mend of Cause
 	OutsideFirst About = "outside-first"  // before anything is opened
+	ShowsItself  About = "shows-itself"   // Cause has a reading of its own, whatever else is wrong
+	ReadAgain    About = "read-again"     // Test, after a mend of what made it forbid
 	EyesFirst    About = "eyes-first"     // before a longer test
 	ProofFirst   About = "proof-first"    // Proof before Test, which powers the device
 	TestFirst    About = "test-first"     // before Test

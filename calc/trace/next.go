@@ -229,9 +229,17 @@ func (p *planned) step() (act Action, again bool, why *Reason) {
 	if t := p.biting(); t != nil {
 		return Action{Kind: DoTest, Test: t.ID}, false, &Reason{About: TinglesFirst}
 	}
+	if t := p.afterMend(); t != nil {
+		return Action{Kind: DoTest, Test: t.ID}, true, &Reason{About: ReadAgain, Test: t.ID}
+	}
 	act, again, why = p.planStep()
 	if p.wish.tell != "" {
 		return act, again, why
+	}
+	if act.Kind == DoLook {
+		if c := p.showsItself(); c != nil {
+			return Action{Kind: DoMend, Cause: c.ID}, false, &Reason{About: ShowsItself, Cause: c.ID}
+		}
 	}
 	if t, about := p.outside(act); t != nil && t.ID != act.Test {
 		return Action{Kind: DoTest, Test: t.ID}, false, &Reason{About: about, Test: t.ID}
@@ -297,6 +305,9 @@ func (a *Advice) fill(p *planned) error {
 			a.because(Reason{About: IsBarred, Cause: c.ID, Text: barred.Text})
 			p.unproved()
 			return nil
+		}
+		if why != nil && why.About == ShowsItself {
+			a.because(*why)
 		}
 		if act.Kind == DoMend {
 			a.work(p, c.Mend.Minutes, c.Mend.Needs, Off)

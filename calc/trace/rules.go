@@ -177,6 +177,54 @@ func (b *bench) light(c *Cause) bool {
 	return b.Shop.MendUnmeasured || len(c.Mend.Parts) == 0 && c.Mend.None == "" && b.MendMinutes(c) < provedFrom
 }
 
+// afterMend is the test to take again because its reading forbids still, though a
+// fault that states it was put right since; nil for none.
+func (b *bench) afterMend() *Test {
+	for _, f := range b.forbids {
+		took := b.takenAtAll(f.Test)
+		for _, m := range b.Mended {
+			if c := b.Cause(m.Cause); m.Before > took.last().at && c.States(f.Test, f.Reading) && b.possible(took.test, false) {
+				return took.test
+			}
+		}
+	}
+	return nil
+}
+
+// showsItself is a noted fault to mend before the trace stops for what no note
+// describes: read on its own block alone as only it reads, while something else was
+// read that it does not explain, so that there may be two faults; nil for none.
+func (p *planned) showsItself() *Cause {
+	for i := range p.taken {
+		t := &p.taken[i]
+		top := t.last().top()
+		if t.stale() || len(t.test.Covers) != 1 || !t.last().surely(top) || top == healthy(t.test) {
+			continue
+		}
+		var own *Cause
+		stating := 0
+		for j := range p.Causes {
+			if c := &p.Causes[j]; c.States(t.test.ID, top) {
+				stating++
+				own = c
+			}
+		}
+		if stating != 1 || own.Mend.None != "" || !p.mayMend(own) || p.measureFirst(own) != nil || p.barred(own).Stop != "" || success(own) <= 0 {
+			continue
+		}
+		if id, _ := own.Likeliest(t.test.ID); id != top {
+			continue
+		}
+		for j := range p.taken {
+			other := &p.taken[j]
+			if want, known := expected(other.test, own); !other.stale() && abnormal(other) && known && want == healthy(other.test) && !own.States(other.test.ID, other.last().top()) {
+				return own
+			}
+		}
+	}
+	return nil
+}
+
 // narrowed tells whether a reading on less than a test covers speaks for a fault.
 func (b *bench) narrowed(c *Cause, wide *Test) bool {
 	for _, took := range b.taken {
@@ -236,7 +284,7 @@ func (b *bench) forbidden() []Forbid {
 // another.
 func (b *bench) mendedBetween(first, then int) bool {
 	for _, m := range b.mends() {
-		if m.after(then) || m.Before < 0 { // not yet, or nobody knows when
+		if !m.after(then) { // not yet, or nobody knows when
 			continue
 		}
 		if m.Before > first {

@@ -390,6 +390,44 @@ func TestFlip(t *testing.T) {
 	}
 }
 
+// A reading that forbids is taken back by a good one after a mend, and by no mend
+// after a good one; after a mend of what it states it is read again first.
+func TestForbidLifts(t *testing.T) {
+	d := heater()
+	var bad *Test
+	for i := range d.Tests {
+		if d.Tests[i].ID == "element-ohms" {
+			bad = &d.Tests[i]
+		}
+	}
+	for i := range bad.Reads {
+		if bad.Reads[i].ID == "open" {
+			bad.Reads[i].Forbids = "no power"
+		}
+	}
+	of := func(values ...string) (list []Reading) {
+		for _, v := range values {
+			list = append(list, Reading{Test: bad.ID, Value: v})
+		}
+		return list
+	}
+	good := string(healthy(bad))
+	for _, c := range []struct {
+		readings []Reading
+		before   int
+		forbids  bool
+	}{{of("open"), 1, true}, {of("open", good), 1, false}, {of("open", good), 2, true}, {of("open", good), -1, true}} {
+		e := Evidence{Symptoms: []SymptomID{"air-cold"}, Readings: c.readings, Mended: []Mended{{"tag-off", c.before}}}
+		a, err := Next(d, e)
+		if err != nil || (len(a.Forbids) > 0) != c.forbids {
+			t.Errorf("%v, mended before %d: forbids %v %v", c.readings, c.before, a.Forbids, err)
+		}
+		if len(c.readings) == 1 && (a.Test != bad.ID || !about(a, ReadAgain)) {
+			t.Errorf("it is not read again: %s %s", a.Kind, a.ID())
+		}
+	}
+}
+
 // Where it tingles, bond and insulation come before all else, and no mend before both.
 func TestTinglesFirst(t *testing.T) {
 	d := heater()

@@ -181,8 +181,8 @@ func measured(t *testing.T, d *trace.Device, noisy bool) row {
 }
 
 // chosenOn are the devices that the constants were chosen on: every other one by
-// name, when there were seventeen.
-var chosenOn = []string{"bench-supply", "cordless-tool-pack", "fan-heater", "filter-coffee-maker", "lamp", "plug-in-supply", "steam-iron", "toaster"}
+// name, when there were seventeen, and again of the others when there were 44.
+var chosenOn = []string{"air-fryer", "audio-amplifier", "bench-supply", "cassette-player", "corded-drill", "cordless-tool-pack", "drain-pump", "espresso-machine", "fan-heater", "fan-with-remote", "filter-coffee-maker", "food-processor", "hair-straightener", "hand-mixer", "hot-plate", "lamp", "laptop-supply", "led-light", "oil-radiator", "plug-in-supply", "portable-radio", "sewing-machine", "soldering-station", "steam-iron", "toaster", "usb-supply"}
 
 // TestOpenWorld prints the table of DEVELOPERS.md.
 func TestOpenWorld(t *testing.T) {
@@ -220,10 +220,10 @@ func TestOpenWorld(t *testing.T) {
 			continue
 		}
 		untuned := half[0]
-		if n := float64(untuned.faults); float64(untuned.clean) < .68*n || float64(untuned.vain) > .36*n || float64(untuned.named) < .7*n {
-			// with 203 notes it was .84, .17 and .78: of 845, many have a twin in the
-			// same part (a plug cracked and a cord broken read alike), which is mended
-			// for one that was left out
+		if n := float64(untuned.faults); float64(untuned.clean) < .80*n || float64(untuned.vain) > .22*n || float64(untuned.named) < .66*n {
+			// what is named fell from .77 when a fault in no note was taken to read like
+			// the noted ones of its block: fewer tests, fewer mends in vain, and a stop
+			// sooner in the block next to it
 			t.Errorf("on devices that no constant was chosen on: %s", untuned.line(""))
 		}
 		if both.endless+both.twice > 0 || both.found != both.faults {

@@ -291,6 +291,10 @@ func (s speaker) reason(r trace.Reason) string {
 		return "“" + s.cause(r.Cause) + "” is likeliest, but what was read would be the same with something beside it broken; this is quick, and comes before a part is fitted."
 	case trace.OutsideFirst:
 		return "What can be read from outside comes before anything is opened."
+	case trace.ShowsItself:
+		return "“" + s.cause(r.Cause) + "” shows itself by a reading of its own, but does not explain all that was read: there may be two faults. Mend this one, then read on."
+	case trace.ReadAgain:
+		return "What made it read badly was mended since: it must read good before anything else is mended or powered."
 	case trace.EyesFirst:
 		return "To look or to ask takes a minute and may show the fault: it comes before a longer test."
 	case trace.ProofFirst:
