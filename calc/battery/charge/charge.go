@@ -46,7 +46,7 @@ var Calculator = &calc.Calculator{
 	MathML: `<math display="block"><mi>t</mi><mo>≥</mo><mi>f</mi><mo>·</mo><mfrac><mrow><mi>C</mi><mo>(</mo><mn>1</mn><mo>−</mo><mi>s</mi><mo>)</mo></mrow>` +
 		`<mi>I</mi></mfrac></math>`,
 	Cautions: []calc.Caution{
-		{Signal: calc.Danger, Text: "Do not charge a lithium battery that is swollen, hot, frozen, below its lowest volts or without its protection board; not indoors unwatched. A frozen lead-acid battery may burst."},
+		{Signal: calc.Danger, Text: "Do not charge a lithium battery that is swollen, hot, frozen, below its lowest voltage or without its protection board; not indoors unwatched. A frozen lead-acid battery may burst."},
 		{Signal: calc.Warning, Text: "Lead-acid: ventilate, no sparks, switch off before unclipping; hot or a smell of rotten eggs: stop. Follow your local code; licensed people where the law says so."},
 	},
 	Example: calc.Example{
@@ -74,9 +74,9 @@ func ruleFor(chemistry string, rate float64) rule {
 	case "lead-flooded":
 		return rule{factorLow: 1.1, factorHigh: 1, tail: 8 * hour, ends: "The current has stopped falling for hours and every cell gasses alike; then float or switch off."}
 	case "lead-agm":
-		return rule{factorLow: 1.1, factorHigh: 1, tail: 8 * hour, ends: "The current has stopped falling; then go down to the float volts."}
+		return rule{factorLow: 1.1, factorHigh: 1, tail: 8 * hour, ends: "The current has stopped falling; then go down to the float voltage."}
 	case "lead-gel":
-		return rule{factorLow: 1.1, factorHigh: 1, tail: 8 * hour, ends: "The current has stopped falling; then go down to the float volts. Never above the label's volts: gas stays in gel for good."}
+		return rule{factorLow: 1.1, factorHigh: 1, tail: 8 * hour, ends: "The current has stopped falling; then go down to the float voltage. Never above the label's voltage: gas that forms in gel stays there."}
 	case "lifepo4":
 		return rule{factorLow: 1, factorHigh: 1, tail: hour / 2, endRate: 0.02, ends: "At 3.65 V a cell, when the current has fallen to 0.02 C; then off, no float."}
 	case "li-ion":
@@ -86,15 +86,15 @@ func ruleFor(chemistry string, rate float64) rule {
 	case rate <= slowest:
 		return rule{factorLow: 1.6, factorHigh: 1.6, ends: "By the clock; afterwards at most 0.1 C as trickle."}
 	case rate < fastest:
-		return rule{factorLow: 1.2, factorHigh: 1.6, ends: "Nothing ends it surely: too fast for the clock, too slow for the dip in volts. Watch the temperature, or take 0.1 C."}
+		return rule{factorLow: 1.2, factorHigh: 1.6, ends: "Nothing ends it surely: too fast for the clock, too slow for the dip in voltage. Watch the temperature, or take 0.1 C."}
 	}
-	return rule{factorLow: 1.05, factorHigh: 1.2, ends: "The volts dip by 5 mV a cell, or it warms by 0.8 to 0.9 K a minute; cut-out at 45 to 55 °C."}
+	return rule{factorLow: 1.05, factorHigh: 1.2, ends: "The voltage dips by 5 mV a cell, or it warms by 0.8 to 0.9 K a minute; cut-out at 45 to 55 °C."}
 }
 
 // fastCold is the temperature in °C from which NiMH is charged fast.
 const fastCold = 10
 
-// NiMH: up to 0.1 C by the clock, from 0.5 C by the dip in volts.
+// NiMH: up to 0.1 C by the clock, from 0.5 C by the dip in voltage.
 const slowest, fastest = 0.1 * (1 + 1e-9), 0.5 * (1 - 1e-9)
 
 // times are the shortest and the longest time in s to put back missing coulombs at i amperes.
@@ -150,7 +150,7 @@ func run(in calc.In, out *calc.Out) error {
 	case rate > most*(1+1e-9):
 		out.Say("verdict", "too-high", "Too high: "+amperes(i)+" where "+amperes(most*c/hour)+" is the most, unless the label allows more.")
 	case chemistry == "nimh" && rate > slowest && rate < fastest:
-		out.Say("verdict", "in-between", "Neither slow nor fast: take 0.1 C by the clock, or 0.5 to 1 C with a charger that sees the dip in volts.")
+		out.Say("verdict", "in-between", "Neither slow nor fast: take 0.1 C by the clock, or 0.5 to 1 C with a charger that sees the dip in voltage.")
 	case low > 48*hour:
 		out.Say("verdict", "very-low", "Very low: it takes days, and self-discharge takes its share.")
 	case rate > stands.Usual*(1+1e-9) && stands.Lithium:

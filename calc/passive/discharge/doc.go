@@ -10,7 +10,7 @@
 // The same law gives the resistor for a wanted time, R = t/(C·ln(V₀/V)), and from volts read again after a
 // time the resistance through which a capacitor leaks by itself.
 //
-// A resistor that stays across a supply takes V²/R for good: with the mains given
+// A resistor that stays across a supply takes V²/R continuously: with the mains given
 // as RMS volts from that, else from the volts of the capacitor.
 //
 // The safe voltage is 34 V unless another is given: the strictest of the rules for the pins of a pulled

@@ -5,7 +5,7 @@
 //
 // # Method
 //
-// Steady current: the fuse carries its rating times the share its standard allows for good (100 % for
+// Steady current: the fuse carries its rating times the share its standard allows continuously (100 % for
 // IEC 60127, 75 % for UL 248-14; the lower where the standard is not known) times what the heat of its
 // place leaves of it, 1 − d·(T − 25 °C).
 //
@@ -47,7 +47,7 @@
 // 110 % at 25 °C against 100 % at 40 °C, which is 0.6 % per kelvin, on another (Elliott Electric). The curves differ with the make
 // of the wire; we take 0.5 % unless told otherwise. Look up the maker's curve.
 //
-// What an unqualified rating means: the current it carries for good (IEC 60127: holds 1.5 times for an hour) or that at which it is about to open
+// What an unqualified rating means: the current it carries continuously (IEC 60127: holds 1.5 times for an hour) or that at which it is about to open
 // (UL 248-14: opens at 1.35 times within the hour). A 2 A fuse of one is no 2 A fuse of the other.
 //
 // # Sources

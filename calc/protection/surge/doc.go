@@ -4,7 +4,7 @@
 //
 // # Method
 //
-// Rated volts: at least the highest volts the line has for good, AC as RMS. The marked volts at 1 mA (471 is 470 V), less their tolerance of 10 %, are
+// Rated voltage: at least the highest voltage the line has continuously, AC as RMS. The marked voltage at 1 mA (471 is 470 V), less its tolerance of 10 %, is
 // the crest the part stands, so its AC rating is 0.9·V/√2.
 //
 // The print is read as it stands on the part: 471K, 14D471K (disc of 14 mm), S14K275 (275 V AC). Three digits are two and
