@@ -10,7 +10,7 @@ import (
 // drawn, and hidden from who is read to, for the answer says it in words.
 func TestLooksBesideAnswers(t *testing.T) {
 	v := visit(t, true)
-	v.do(chromedp.Navigate(v.base + "devices/vacuum-cleaner.html#shows=brush-still&read=motor-look-brushes=long-and-free"))
+	v.do(chromedp.Navigate(v.base + "devices/vacuum-cleaner.html#shows=brush-still&read=body-look=holds-and-moves"))
 	v.until(`document.querySelector('[data-step=head-turn] .trace-reading')`)
 	for _, must := range []string{
 		`[...document.querySelectorAll('[data-step=head-turn] .trace-reading')].every(b => b.querySelector('.trace-seen svg[aria-hidden=true]'))`,
