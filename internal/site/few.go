@@ -72,7 +72,7 @@ func (s *stream) few(key string, past history.History, binary core.Core) (publis
 	if len(changed) > partDevices {
 		return published.Report{}, nil, false
 	}
-	s.setRoom(len(changed))
+	s.makeRoom(len(changed))
 	slices.Sort(changed)
 	s.tell("reading the notes of devices", len(changed))
 	part, notes, err := s.readPart(os.DirFS(s.dir), changed)

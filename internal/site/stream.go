@@ -138,22 +138,25 @@ func PublishTelling(dir, to string, tell Progress) (published.Report, problem.Li
 	return r, mistakes, err
 }
 
-// A shop of thousands of notes is to fit beside other work. Little is collected
-// while there is room, and a room that is too small for the shop makes publishing
-// slow, so it grows with the shop.
+// A shop of thousands of notes is to fit beside other work. While a whole one is
+// made little is collected as long as there is room, which grows with the shop: a
+// room that is too small makes publishing slow. For few devices, most of the memory
+// is what stays.
 const (
-	collecting = 200
-	room       = 400 << 20 // bytes, for a shop that is made whole
-	roomNote   = 20 << 10  // or so much for each of its files, if that is more
-	smallRoom  = 220 << 20 // where less than a tenth of the devices are read
+	collecting    = 200
+	collectingFew = 60
+	room          = 400 << 20 // bytes
+	roomNote      = 20 << 10  // or so much for each of its files, if that is more
 )
 
-func (s *stream) setRoom(devices int) {
-	small := int64(smallRoom)
-	if devices > len(s.files.of)/10 {
-		small = room
+// makeRoom is told how many devices are to be read.
+func (s *stream) makeRoom(devices int) {
+	percent := collecting
+	if devices <= len(s.files.of)/10 {
+		percent = collectingFew
 	}
-	debug.SetMemoryLimit(max(small, roomNote*int64(len(s.files.sums))*small/room))
+	debug.SetGCPercent(percent)
+	debug.SetMemoryLimit(max(room, roomNote*int64(len(s.files.sums))))
 }
 
 func (s *stream) publish() (published.Report, problem.List, error) {
@@ -283,7 +286,7 @@ func (s *stream) read() error {
 		}
 	}
 	sort.Strings(todo)
-	s.setRoom(len(todo))
+	s.makeRoom(len(todo))
 	left := len(todo)
 	var parts [][]string
 	for part := range slices.Chunk(todo, partDevices) {
