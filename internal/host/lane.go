@@ -137,7 +137,7 @@ func (q *lane) serve(conn net.Conn) {
 		}
 		body, ok := q.answer(buf[:n], &head)
 		if !ok {
-			q.handOver(&begunConn{c, buf[:n]})
+			q.handOver(&begunConn{c, bytes.Clone(buf[:n])})
 			return
 		}
 		_ = c.SetWriteDeadline(time.Now().Add(sending))
@@ -166,7 +166,9 @@ type begunConn struct {
 func (c *begunConn) Read(b []byte) (int, error) {
 	if len(c.read) > 0 {
 		n := copy(b, c.read)
-		c.read = c.read[n:]
+		if c.read = c.read[n:]; len(c.read) == 0 {
+			c.read = nil // a slow client is not to hold on to it
+		}
 		return n, nil
 	}
 	return c.TCPConn.Read(b)
