@@ -130,10 +130,7 @@ func TestMissingShard(t *testing.T) {
 		t.Fatal(err)
 	}
 	both := func(disk bool) {
-		dir := t.TempDir()
-		if err := os.CopyFS(dir, os.DirFS(whole)); err != nil {
-			t.Fatal(err)
-		}
+		dir := lent(t, whole)
 		gone, err := filepath.Glob(filepath.Join(dir, "run", "words-*"))
 		if err != nil || len(gone) == 0 {
 			t.Fatal(err, gone)

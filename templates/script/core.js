@@ -4,8 +4,7 @@
 'use strict';
 
 const payloads = {};      // name -> bytes, from disk
-const waiting = {};       // name -> resolve
-const coming = {};        // name -> promise of its bytes, while they are on their way
+const coming = {};        // name -> promise of what is on its way
 const running = {};       // name of a binary -> promise of what calls it
 const opening = [];       // promises of what the page was opened for; what can wait comes after them
 let indexLoading = null;
@@ -17,7 +16,13 @@ function faultleafPayload(name, text) {
   if (Uint8Array.fromBase64) packed = Uint8Array.fromBase64(text);
   else packed = Uint8Array.from(atob(text), (c) => c.charCodeAt(0));
   payloads[name] = packed;
-  if (waiting[name]) waiting[name]();
+}
+
+// once has those who ask for the same at the same time wait for one load, which is
+// tried again by whoever asks after it failed.
+function once(name, load) {
+  coming[name] ||= load().finally(() => { delete coming[name]; });
+  return coming[name];
 }
 
 function loadScript(address) {
@@ -30,22 +35,16 @@ function loadScript(address) {
 }
 
 // payload gives the bytes of one payload, packed as they came. A shard of the index
-// is named by what it holds; faultleaf.js says the file of any other. Two that ask for
-// the same at once wait for one load.
-function payload(name) {
-  coming[name] ||= fetched(name).finally(() => { delete coming[name]; });
-  return coming[name];
-}
+// is named by what it holds; faultleaf.js says the file of any other.
+const payload = (name) => once(name, () => fetched(name));
 
 async function fetched(name) {
   const file = faultleafFiles.payloads[name] || 'run/' + name;
   if (location.protocol === 'file:') {
-    const arrived = new Promise((done) => { waiting[name] = done; });
-    await loadScript(file + '.js');
-    await arrived;
+    await loadScript(file + '.js'); // a whole one has called faultleafPayload by then
     const packed = payloads[name];
     delete payloads[name];
-    delete waiting[name];
+    if (!packed) throw new Error(file + '.js is damaged; publish the site again');
     return packed;
   }
   const answer = await fetch(root + file + '.bin');
@@ -89,7 +88,10 @@ async function worked(name) {
 async function inWorker(name, box, stopped) {
   const { worker, begun } = await worked(name);
   const { trouble } = await begun;
-  if (trouble) throw new Error(trouble);
+  if (trouble) {
+    worker.terminate();
+    throw new Error(trouble);
+  }
   const turns = new Map(); // number -> what its promise waits for
   let last = 0;
   worker.onmessage = ({ data: { turn, text, trouble } }) => {
@@ -100,6 +102,7 @@ async function inWorker(name, box, stopped) {
   worker.onerror = (e) => {
     for (const { failed } of turns.values()) failed(new Error(e.message || 'the worker stopped'));
     turns.clear();
+    worker.terminate();
     stopped(); // the next question starts another
     indexLoading = null;
   };
@@ -111,7 +114,7 @@ async function inWorker(name, box, stopped) {
 
 // inPage is for browsers that refuse such a worker.
 async function inPage(name, box) {
-  if (typeof Go === 'undefined') await loadScript(faultleafFiles.go);
+  if (typeof Go === 'undefined') await once('go', () => loadScript(faultleafFiles.go));
   await begin(await payload(name));
   return (what, ...args) => answer(box, what, ...args);
 }
