@@ -135,9 +135,7 @@ func TestCounterToCommit(t *testing.T) {
 func TestTwoKettles(t *testing.T) {
 	both(t, func(t *testing.T, v *visitor) {
 		first := v.takeIn("dead, no lamp", "kettle")
-		ctx, stop := chromedp.NewContext(v.Context)
-		defer stop()
-		w := &visitor{Context: ctx, t: t, base: v.base, hosts: map[string]bool{}}
+		w := v.beside()
 		second := w.takeIn("it leaks", "kettle")
 		if first == second {
 			t.Fatal("two jobs have one code")
