@@ -49,7 +49,8 @@ func (q *lane) accept() {
 	for pause := time.Duration(0); ; {
 		c, err := q.Listener.Accept()
 		if err != nil {
-			if short, ok := err.(net.Error); ok && short.Temporary() { //nolint:staticcheck // too many open files pass, as for http.Server
+			//lint:ignore SA1019 too many open files pass, as for http.Server
+			if short, ok := err.(net.Error); ok && short.Temporary() {
 				pause = min(max(2*pause, 5*time.Millisecond), time.Second)
 				time.Sleep(pause)
 				continue

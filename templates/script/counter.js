@@ -145,6 +145,7 @@ async function startCounter(place) {
     location.href = jobs.address('devices/' + encodeURIComponent(device) + '.html', j.code) + (job || device !== asked.get('device') ? '' : location.hash);
   }
 
+  /** @param {any[]} field */
   const counterField = ([name, label]) => make('p', { class: 'sheet-field' }, make('label', { for: 'counter-' + name }, label + (['limit', 'price'].includes(name) ? ', ' + b.shop.currency : '')), boxes[name]);
   place.replaceChildren(make('form', { class: 'sheet counter', submit: (e) => { e.preventDefault(); open(); } },
     make('p', { class: 'small' }, 'No name, telephone or e-mail here: how to reach the owner stays on the paper ticket.'),
