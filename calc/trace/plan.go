@@ -130,6 +130,9 @@ func (b *bench) planAll(chance beliefs, w wish) (planned, error) {
 			p.tests = append(p.tests, t)
 		}
 	}
+	if own := p.bearing(w.tell); len(own) > 0 {
+		p.tests = own
+	}
 	p.prerequisites()
 	p.addTests()
 	if w.tell != "" {
@@ -220,6 +223,22 @@ func (p *planned) access() {
 func (p *planned) group(g solve.Group, t *Test) {
 	p.model.Access = append(p.model.Access, g)
 	p.groups = append(p.groups, t)
+}
+
+// bearing are the tests that reach the block of a cause or that its note claims a
+// reading of: who asks about the cord is not sent to the switch while the cord can be
+// read.
+func (p *planned) bearing(id CauseID) (own []*Test) {
+	c := p.Cause(id)
+	if c == nil {
+		return nil
+	}
+	for _, t := range p.tests {
+		if _, claims := c.Reads[t.ID]; claims || slices.Contains(t.Covers, c.Block) {
+			own = append(own, t)
+		}
+	}
+	return own
 }
 
 // prerequisites makes a group of each test that something else waits for.

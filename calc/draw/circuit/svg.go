@@ -141,7 +141,9 @@ func (p *picture) block(b placed, l *layout) {
 			p.label("part-cleared", b.x+l.small+10, foot, "start", f[0].text, f[0].size, f[0].squeeze)
 		}
 	case b.Said != "":
-		p.label("part-share", mid, foot-2, "middle", b.Said, l.name, 0)
+		if f := fit(b.Said, room, l.name, 1); len(f) > 0 {
+			p.label("part-share", mid, foot-2, "middle", f[0].text, f[0].size, f[0].squeeze)
+		}
 		if share := math.Max(0, math.Min(1, b.Share)); l.class == "wide" {
 			p.b.WriteString(`<rect class="gauge-all" x="` + num(b.x+7) + `" y="` + num(b.y+l.cellH-8) + `" width="` + num(l.cellW-14) + `" height="5"/><rect class="gauge" x="` + num(b.x+7) + `" y="` + num(b.y+l.cellH-8) + `" width="` + num((l.cellW-14)*share) + `" height="5"/>`)
 		} else {

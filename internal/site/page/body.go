@@ -84,15 +84,15 @@ func (s *Shop) body(d *note.Document, address string, below int) (template.HTML,
 
 // writer renders the nodes that differ from plain CommonMark.
 type writer struct {
-	shop  *Shop
-	doc   *note.Document
-	root  string
-	boxes int
-	steps []note.Step
-	forms int
-	below int    // levels that headings stand lower
-	terms *terms // nil links none
-	used  []bool // of terms, in this text
+	shop         *Shop
+	doc          *note.Document
+	root         string
+	boxes        int
+	steps        []note.Step
+	forms, plots int
+	below        int    // levels that headings stand lower
+	terms        *terms // nil links none
+	used         []bool // of terms, in this text
 }
 
 func (w *writer) RegisterFuncs(reg renderer.NodeRendererFuncRegisterer) {
@@ -353,6 +353,8 @@ func (w *writer) computed(b util.BufWriter, comp note.Computation) error {
 			if err != nil {
 				return err
 			}
+			w.plots++ // the names in it stand once on a page
+			svg = strings.ReplaceAll(svg, "plot-"+c.Name, "plot-"+quantity.Number(float64(w.plots))+"-"+c.Name)
 			_, _ = b.WriteString(`<figure class="plot">` + svg + `<figcaption>` + html.EscapeString(p.Title) +
 				` <a href="` + html.EscapeString(NumberAddress(w.root, comp.Link)) + `">Change its inputs</a></figcaption></figure>` + "\n")
 		}
