@@ -17,6 +17,7 @@ import (
 	"os"
 	"path"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"sync"
@@ -24,6 +25,7 @@ import (
 	"faultleaf/calc"
 	"faultleaf/calc/all"
 	"faultleaf/calc/draw/circuit"
+	"faultleaf/calc/draw/looks"
 	"faultleaf/internal/core"
 	"faultleaf/internal/host"
 	"faultleaf/internal/note"
@@ -323,6 +325,10 @@ func style(files Files) error {
 	return err
 }
 
+// told are the lines of a script that speak to people alone, and what indents the
+// others: a sixth of what every page waits for. No text of a script spans lines.
+var told = regexp.MustCompile(`(?m)^[ \t]*//.*\n|^[ \t]+`)
+
 // run adds the scripts, the browser binary and the index under names that carry
 // a hash of their content, and faultleaf.js, which names them.
 func run(files Files, index *build.Files, binary core.Core, bench []byte, shop calc.Shop, pack func([]byte) ([]byte, error)) error {
@@ -341,7 +347,7 @@ func run(files Files, index *build.Files, binary core.Core, bench []byte, shop c
 			}
 			all = append(all, b...)
 		}
-		return all, nil
+		return told.ReplaceAll(all, nil), nil
 	}
 	app, err := join(templates.Scripts)
 	if err != nil {
@@ -383,6 +389,13 @@ func run(files Files, index *build.Files, binary core.Core, bench []byte, shop c
 		return err
 	}
 	if err := payload("bench", bench); err != nil {
+		return err
+	}
+	seen, err := json.Marshal(looks.Drawings())
+	if err != nil {
+		return err
+	}
+	if err := payload("looks", seen); err != nil {
 		return err
 	}
 	if err := payload("dictionary", index.Dictionary); err != nil {

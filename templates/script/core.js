@@ -52,6 +52,9 @@ async function fetched(name) {
   return new Uint8Array(await answer.arrayBuffer());
 }
 
+// unpacked is what a payload of JSON holds.
+const unpacked = async (name) => JSON.parse(await inflate(await payload(name)).text());
+
 // start resolves to a function that calls one of a binary's functions by name and
 // gives a promise of its text. box is where the binary puts its functions; told is
 // what is told to it before all else.

@@ -290,7 +290,7 @@ for (const event of ['pointerdown', 'click', 'auxclick', 'keydown']) document.ad
 // and causes, the proofs asked for, the lists that hold them.
 let benchLoading = null;
 function bench() {
-  benchLoading ||= (async () => JSON.parse(await inflate(await payload('bench')).text()))();
+  benchLoading ||= unpacked('bench');
   benchLoading.catch(() => { benchLoading = null; });
   return benchLoading;
 }

@@ -17,6 +17,7 @@ function startTrace(place) {
   const lost = job ? job.suits(device) : [];
   const plateForm = document.querySelector('[data-plate]');
   const said = make('p', { class: 'trace-said', role: 'status' });
+  let looks = {}; // the drawings of what the eye sees, by name, once they are here
   const nothing = () => ({ symptoms: [], absent: [], readings: [], tried: [], mended: [], looked: [], noPart: [], skipped: [], suspect: '', terms: {} });
   const today = namesToday(device); // an address may be older than the names in it
   let known = sound(job ? job.known(nothing()) : fromAddress());
@@ -235,16 +236,17 @@ function startTrace(place) {
           make('span', { class: 'small trace-leaves' }, o.chance.replace(/ %$/, ' in 100') + (o.healthy ? ', as it should be' : '') + (o.leaves ? '. Leaves ' + o.leaves : '') + '.')), seenAt(t.id, o)))), cannot(t)];
   }
 
-  // seenAt are the drawings of what an answer looks like, from the list of tests on this
-  // page; the answer itself says it in words.
+  // seenAt are the drawings of what an answer looks like; the answer itself says it in
+  // words. Several faults of one part have one sound drawing.
   function seenAt(id, o) {
-    const looks = device.looks?.[id];
-    const names = looks && (o.healthy ? [...new Set(Object.values(looks).flat())] : looks[o.reading]);
-    const drawn = (names || []).map((name) => document.querySelectorAll('.tests [data-shows="' + name + '"] svg')[o.healthy ? 0 : 1]?.cloneNode(true)).filter(Boolean);
-    const alike = new Set(); // several faults of one part have one sound drawing
-    const once = drawn.filter((svg) => !alike.has(svg.innerHTML) && alike.add(svg.innerHTML));
-    for (const svg of once) { svg.removeAttribute('role'); svg.removeAttribute('aria-label'); svg.setAttribute('aria-hidden', 'true'); }
-    return once.length ? make('span', { class: 'trace-seen' }, once) : null;
+    const names = device.looks?.[id];
+    const shown = names && (o.healthy ? Object.values(names).flat() : names[o.reading]);
+    const once = new Set((shown || []).map((name) => looks[name]?.[o.healthy ? 0 : 1]).filter(Boolean));
+    const at = make('span', {});
+    return once.size ? make('span', { class: 'trace-seen' }, [...once].map((lines) => {
+      setSVG(at, '<svg xmlns="http://www.w3.org/2000/svg" class="look" viewBox="0 0 160 120" aria-hidden="true">' + lines + '</svg>');
+      return at.firstChild;
+    })) : null;
   }
 
   // cannot lets a test go that cannot be taken here, and says why.
@@ -482,6 +484,7 @@ function startTrace(place) {
   const loaded = ask('device', device);
   const begun = known;
   const opened = step();
+  const seen = device.looks ? unpacked('looks').then((all) => { looks = all; }, () => {}) : null;
   opening.push((async () => {
     try {
       const ready = await loaded;
@@ -522,6 +525,7 @@ function startTrace(place) {
       known = now;
       think(true);
     });
+    await seen; // so that nothing moves when they come
     if (known !== begun) { opened.catch(() => {}); return; } // more was said meanwhile, and asked
     await think(true, false, opened);
     // on a telephone what is known already stands above the view, so that the test does not begin below it

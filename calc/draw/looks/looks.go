@@ -58,6 +58,22 @@ func (l Look) SVG(fault bool) string {
 	return p.b.String()
 }
 
+// Drawings are all drawings by name, a sound part before a faulty one, without words:
+// for where an answer beside them says what they show.
+func Drawings() map[string][2]string {
+	out := map[string][2]string{}
+	for _, l := range all {
+		var pair [2]string
+		for i, fault := range []bool{false, true} {
+			p := &pen{}
+			l.draw(p, fault)
+			pair[i] = p.b.String()
+		}
+		out[l.Name] = pair
+	}
+	return out
+}
+
 // pen writes a drawing. Its classes are kinds of line and of ground:
 //
 //	l line, t thin line, f fat line

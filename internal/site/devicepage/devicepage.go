@@ -102,7 +102,6 @@ type test struct {
 	Spots, Span                                  template.HTML // the blocks it tells about; its minutes
 	Was                                          []string      // its former names, for links to it
 	Cautions                                     []page.Signal
-	Looks                                        []*page.Look // what is seen on a test by eye, once each
 	Reads                                        []band
 }
 
@@ -342,14 +341,6 @@ func testOf(t *trace.Device, x *trace.Test, root string, plate map[string]string
 			}
 		}
 		v.Reads = append(v.Reads, r)
-	}
-	seen, shown := t.Looks(x), map[string]bool{}
-	for _, b := range x.Reads {
-		for _, name := range seen[b.ID] {
-			if l := page.LookOf(name); l != nil && !shown[name] {
-				v.Looks, shown[name] = append(v.Looks, l), true
-			}
-		}
 	}
 	return v
 }
