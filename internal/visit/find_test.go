@@ -19,7 +19,7 @@ import (
 
 func (v *visitor) types(text string) {
 	v.t.Helper()
-	v.do(chromedp.Evaluate(`document.querySelector('[data-find-words]').focus(); document.querySelector('[data-find-words]').select()`, nil), chromedp.KeyEvent(text))
+	v.do(chromedp.Evaluate(`document.body.dispatchEvent(new KeyboardEvent('keydown', {key: '/', bubbles: true})); document.querySelector('[data-find-words]').select()`, nil), chromedp.KeyEvent(text))
 	v.until(`document.querySelector('[data-find-words]').value === ` + quoted(text))
 	v.until(`document.querySelector('.find-group button') || document.querySelector('.find-empty')`)
 	v.do(chromedp.Sleep(300 * time.Millisecond)) // until the typing rests

@@ -64,7 +64,7 @@ func TestNewsInPage(t *testing.T) {
 	server := httptest.NewServer(host.Handler(dir, host.Options{News: news}))
 	t.Cleanup(server.Close)
 	v.base = server.URL + "/"
-	v.do(chromedp.EmulateViewport(900, 500), chromedp.Navigate(v.base+page))
+	v.do(chromedp.EmulateViewport(1280, 500), chromedp.Navigate(v.base+page))
 	v.until(`typeof stays === 'object' && document.querySelectorAll('[data-tick]:not([disabled])').length > 8`)
 	v.do(chromedp.Evaluate(`document.querySelectorAll('[data-tick]')[2].click()`, nil))
 	v.do(chromedp.Evaluate(`document.querySelectorAll('.tick-ways button')[6].click()`, nil)) // the fourth fails
