@@ -57,7 +57,7 @@ var unpublish = func() {}
 
 func TestMain(m *testing.M) {
 	code := m.Run()
-	unshare()
+	shut()
 	unpublish()
 	os.Exit(code)
 }
@@ -84,9 +84,7 @@ type visitor struct {
 	context.Context
 	t    testing.TB
 	base string
-
-	in    context.Context      // the browser
-	apart cdp.BrowserContextID // its storage, cookies and cache
+	all  cdp.BrowserContextID // of its storage, cookies and cache
 
 	mu    sync.Mutex
 	wrong []string
@@ -104,42 +102,34 @@ func visit(t testing.TB, disk bool) *visitor {
 	return visitSite(t, dir, disk)
 }
 
-// shared is the browser of all tests, started once: starting one takes a second, and more
+// opened is the browser of all tests, started once: starting one takes a second, and more
 // where machines are busy. Each visit has storage, cookies and a cache of its own in it, as
-// in a browser of its own.
-var shared = sync.OnceValues(func() (context.Context, error) {
-	b, stop, err := start(os.Getenv("FAULTLEAF_WHOLE") == "")
-	unshare = stop
-	return b, err
-})
-
-var unshare = func() {}
-
-// start starts a browser. In a hasty one nothing compiled is made fast afterwards, which the
-// binaries, started so often and each time so briefly, do not repay.
-func start(hasty bool) (b context.Context, stop func(), err error) {
-	nothing := func() {}
+// a browser of its own would. shut ends it.
+var opened = sync.OnceValues(func() (context.Context, error) {
 	exe, err := chromium()
 	if err != nil {
-		return nil, nothing, err
+		return nil, err
 	}
 	profile, err := os.MkdirTemp("", "faultleaf-profile-")
 	if err != nil {
-		return nil, nothing, err
+		return nil, err
 	}
 	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(exe), chromedp.NoSandbox, chromedp.DisableGPU, chromedp.UserDataDir(profile),
 		chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-quic", true))
-	if hasty {
+	if os.Getenv("FAULTLEAF_WHOLE") == "" { // the binaries are started so often, and each time so briefly, that making them fast is half of the work
 		options = append(options, chromedp.Flag("js-flags", "--liftoff-only"))
 	}
 	alloc, end := chromedp.NewExecAllocator(context.Background(), options...)
-	b, shut := chromedp.NewContext(alloc)
-	return b, func() {
-		shut()
+	all, stop := chromedp.NewContext(alloc)
+	shut = func() {
+		stop()
 		end()
 		os.RemoveAll(profile) // the browser may still be writing, so this is a try
-	}, chromedp.Run(b)
-}
+	}
+	return all, chromedp.Run(all)
+})
+
+var shut = func() {}
 
 // visitSite opens a tab on a site.
 func visitSite(t testing.TB, dir string, disk bool) *visitor {
@@ -153,41 +143,34 @@ func visitSite(t testing.TB, dir string, disk bool) *visitor {
 		t.Cleanup(server.Close)
 		v.base = server.URL + "/some/path/"
 	}
-	if _, measures := t.(*testing.B); measures { // in a browser of its own, which is as people have it
-		own, stop, err := start(false)
-		t.Cleanup(stop)
-		if err != nil {
-			t.Fatal(err)
-		}
-		v.in = own
-	} else {
-		all, err := shared()
-		if err != nil {
-			t.Fatal(err)
-		}
-		v.in = all
-	}
-	var err error
-	if v.apart, err = target.CreateBrowserContext().Do(v.toBrowser()); err != nil {
+	all, err := opened()
+	if err != nil {
 		t.Fatal(err)
 	}
-	t.Cleanup(func() { _ = target.DisposeBrowserContext(v.apart).Do(v.toBrowser()) }) // after its tabs
+	if v.all, err = target.CreateBrowserContext().Do(cdp.WithExecutor(all, chromedp.FromContext(all).Browser)); err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { // after its tabs
+		if err := target.DisposeBrowserContext(v.all).Do(cdp.WithExecutor(all, chromedp.FromContext(all).Browser)); err != nil {
+			t.Error(err)
+		}
+	})
 	v.open()
 	return v
-}
-
-func (v *visitor) toBrowser() context.Context {
-	return cdp.WithExecutor(v.in, chromedp.FromContext(v.in).Browser)
 }
 
 // open opens the visitor's tab, in a window of its own, so that it is in front.
 func (v *visitor) open() {
 	v.t.Helper()
-	id, err := target.CreateTarget("about:blank").WithBrowserContextID(v.apart).WithNewWindow(true).Do(v.toBrowser())
+	all, err := opened()
 	if err != nil {
 		v.t.Fatal(err)
 	}
-	ctx, stop := chromedp.NewContext(v.in, chromedp.WithTargetID(id))
+	id, err := target.CreateTarget("about:blank").WithBrowserContextID(v.all).WithNewWindow(true).Do(cdp.WithExecutor(all, chromedp.FromContext(all).Browser))
+	if err != nil {
+		v.t.Fatal(err)
+	}
+	ctx, stop := chromedp.NewContext(all, chromedp.WithTargetID(id))
 	v.t.Cleanup(stop)
 	ctx, stop = context.WithTimeout(ctx, 3*time.Minute)
 	v.t.Cleanup(stop)
@@ -216,7 +199,7 @@ func (v *visitor) open() {
 
 // beside is another tab of the same visitor: it shares what the site keeps in the browser.
 func (v *visitor) beside() *visitor {
-	w := &visitor{t: v.t, base: v.base, in: v.in, apart: v.apart, hosts: map[string]bool{}}
+	w := &visitor{t: v.t, base: v.base, all: v.all, hosts: map[string]bool{}}
 	w.open()
 	return w
 }
