@@ -135,7 +135,9 @@ func TestCounterToCommit(t *testing.T) {
 func TestTwoKettles(t *testing.T) {
 	both(t, func(t *testing.T, v *visitor) {
 		first := v.takeIn("dead, no lamp", "kettle")
-		w := v.beside()
+		ctx, stop := chromedp.NewContext(v.Context)
+		defer stop()
+		w := &visitor{Context: ctx, t: t, base: v.base, hosts: map[string]bool{}}
 		second := w.takeIn("it leaks", "kettle")
 		if first == second {
 			t.Fatal("two jobs have one code")

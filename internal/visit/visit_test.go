@@ -6,7 +6,6 @@ import (
 	"cmp"
 	"context"
 	"encoding/json"
-	"errors"
 	"fmt"
 	"net/http/httptest"
 	"net/url"
@@ -21,13 +20,11 @@ import (
 	"testing"
 	"time"
 
-	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/log"
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/cdproto/runtime"
-	"github.com/chromedp/cdproto/target"
 	"github.com/chromedp/chromedp"
 
 	"faultleaf/calc/all"
@@ -45,7 +42,6 @@ var published = sync.OnceValues(func() (string, error) {
 	if err != nil {
 		return "", err
 	}
-	unpublish = func() { os.RemoveAll(dir) }
 	_, mistakes, err := site.Publish(shop, dir)
 	if err == nil && len(mistakes) > 0 {
 		err = fmt.Errorf("%v", mistakes)
@@ -53,30 +49,23 @@ var published = sync.OnceValues(func() (string, error) {
 	return dir, err
 })
 
-var unpublish = func() {}
-
 func TestMain(m *testing.M) {
 	code := m.Run()
-	shut()
-	unpublish()
+	if dir, err := published(); err == nil {
+		os.RemoveAll(dir)
+	}
 	os.Exit(code)
 }
 
-func chromium() (string, error) {
+func browser(t testing.TB) string {
+	t.Helper()
 	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
 		if p, err := exec.LookPath(name); err == nil {
-			return p, nil
+			return p
 		}
 	}
-	return "", errors.New("no chromium is installed; bash .ci/test installs it where apt is there")
-}
-
-// browser passes a test over where no browser is.
-func browser(t testing.TB) {
-	t.Helper()
-	if _, err := chromium(); err != nil {
-		t.Skip(err)
-	}
+	t.Skip("no chromium is installed; bash .ci/test installs it where apt is there")
+	return ""
 }
 
 // visitor is a browser tab that remembers what went wrong in it.
@@ -84,7 +73,6 @@ type visitor struct {
 	context.Context
 	t    testing.TB
 	base string
-	all  cdp.BrowserContextID // of its storage, cookies and cache
 
 	mu    sync.Mutex
 	wrong []string
@@ -102,39 +90,10 @@ func visit(t testing.TB, disk bool) *visitor {
 	return visitSite(t, dir, disk)
 }
 
-// opened is the browser of all tests, started once: starting one takes a second, and more
-// where machines are busy. Each visit has storage, cookies and a cache of its own in it, as
-// a browser of its own would. shut ends it.
-var opened = sync.OnceValues(func() (context.Context, error) {
-	exe, err := chromium()
-	if err != nil {
-		return nil, err
-	}
-	profile, err := os.MkdirTemp("", "faultleaf-profile-")
-	if err != nil {
-		return nil, err
-	}
-	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(exe), chromedp.NoSandbox, chromedp.DisableGPU, chromedp.UserDataDir(profile),
-		chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-quic", true))
-	if os.Getenv("FAULTLEAF_WHOLE") == "" { // the binaries are started so often, and each time so briefly, that making them fast is half of the work
-		options = append(options, chromedp.Flag("js-flags", "--liftoff-only"))
-	}
-	alloc, end := chromedp.NewExecAllocator(context.Background(), options...)
-	all, stop := chromedp.NewContext(alloc)
-	shut = func() {
-		stop()
-		end()
-		os.RemoveAll(profile) // the browser may still be writing, so this is a try
-	}
-	return all, chromedp.Run(all)
-})
-
-var shut = func() {}
-
-// visitSite opens a tab on a site.
+// visitSite opens a tab of a new browser on a site.
 func visitSite(t testing.TB, dir string, disk bool) *visitor {
 	t.Helper()
-	browser(t)
+	exe := browser(t)
 	v := &visitor{t: t, hosts: map[string]bool{}}
 	if disk {
 		v.base = (&url.URL{Scheme: "file", Path: filepath.ToSlash(dir)}).String() + "/"
@@ -143,37 +102,20 @@ func visitSite(t testing.TB, dir string, disk bool) *visitor {
 		t.Cleanup(server.Close)
 		v.base = server.URL + "/some/path/"
 	}
-	all, err := opened()
+	profile, err := os.MkdirTemp("", "faultleaf-profile-")
 	if err != nil {
 		t.Fatal(err)
 	}
-	if v.all, err = target.CreateBrowserContext().Do(cdp.WithExecutor(all, chromedp.FromContext(all).Browser)); err != nil {
-		t.Fatal(err)
-	}
-	t.Cleanup(func() { // after its tabs
-		if err := target.DisposeBrowserContext(v.all).Do(cdp.WithExecutor(all, chromedp.FromContext(all).Browser)); err != nil {
-			t.Error(err)
-		}
-	})
-	v.open()
-	return v
-}
-
-// open opens the visitor's tab, in a window of its own, so that it is in front.
-func (v *visitor) open() {
-	v.t.Helper()
-	all, err := opened()
-	if err != nil {
-		v.t.Fatal(err)
-	}
-	id, err := target.CreateTarget("about:blank").WithBrowserContextID(v.all).WithNewWindow(true).Do(cdp.WithExecutor(all, chromedp.FromContext(all).Browser))
-	if err != nil {
-		v.t.Fatal(err)
-	}
-	ctx, stop := chromedp.NewContext(all, chromedp.WithTargetID(id))
-	v.t.Cleanup(stop)
+	// the browser may still be writing when the test ends, so this is a try
+	t.Cleanup(func() { os.RemoveAll(profile) })
+	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(exe), chromedp.NoSandbox, chromedp.DisableGPU, chromedp.UserDataDir(profile),
+		chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-quic", true))
+	alloc, stop := chromedp.NewExecAllocator(context.Background(), options...)
+	t.Cleanup(stop)
+	ctx, stop := chromedp.NewContext(alloc)
+	t.Cleanup(stop)
 	ctx, stop = context.WithTimeout(ctx, 3*time.Minute)
-	v.t.Cleanup(stop)
+	t.Cleanup(stop)
 	v.Context = ctx
 	chromedp.ListenTarget(ctx, func(ev any) {
 		v.mu.Lock()
@@ -195,13 +137,7 @@ func (v *visitor) open() {
 		}
 	})
 	v.do(network.Enable(), log.Enable(), runtime.Enable())
-}
-
-// beside is another tab of the same visitor: it shares what the site keeps in the browser.
-func (v *visitor) beside() *visitor {
-	w := &visitor{t: v.t, base: v.base, all: v.all, hosts: map[string]bool{}}
-	w.open()
-	return w
+	return v
 }
 
 func (v *visitor) do(actions ...chromedp.Action) {
@@ -217,9 +153,7 @@ func (v *visitor) until(condition string) {
 	v.t.Helper()
 	var holds bool
 	var err error
-	pause := 10 * time.Millisecond // asking is work for the page too: the longer it takes, the seldomer
-	for end := time.Now().Add(time.Minute); time.Now().Before(end); time.Sleep(pause) {
-		pause = min(pause*5/4, 150*time.Millisecond)
+	for end := time.Now().Add(30 * time.Second); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
 		if err = chromedp.Run(v.Context, chromedp.Evaluate(`Boolean(`+condition+`)`, &holds)); err == nil && holds {
 			return
 		}
