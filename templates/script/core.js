@@ -77,13 +77,13 @@ const core = () => start('core', 'faultleafCore', (call) => call('shop', JSON.st
 const tracer = () => start('trace', 'faultleafTrace');
 const finder = () => start('find', 'faultleafFind');
 
-// worked starts a binary beside the page, unless faultleaf.js has. From disk its
-// script comes as a blob, because such a page may not name a file for it.
+// worked starts a binary beside the page, unless faultleaf.js has. Its script comes as a
+// blob, because a page from disk may not name a file for it, and its binary from the page: a
+// worker that was still fetching one when the page was left has hung the next page.
 async function worked(name) {
   const early = faultleafEarly[name];
   delete faultleafEarly[name];
   if (early) return early;
-  if (location.protocol !== 'file:') return faultleafFetch(name);
   const [script, binary] = await Promise.all(['worker', name].map(payload));
   return faultleafBegin(new Worker(URL.createObjectURL(new Blob([await inflate(script).blob()], { type: 'text/javascript' }))), binary);
 }
