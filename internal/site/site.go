@@ -362,10 +362,9 @@ func run(files Files, index *build.Files, binary core.Core, bench []byte, shop c
 	names := struct {
 		App      string            `json:"app"`
 		Go       string            `json:"go"`
-		Worker   string            `json:"worker"`
 		Payloads map[string]string `json:"payloads"`
 		Shop     calc.Shop         `json:"shop"` // what the calculators in the page take from it
-	}{Shop: shop, App: named("app", ".js", app), Go: named("go", ".js", binary.Script), Worker: named("beside", ".js", worker), Payloads: map[string]string{}}
+	}{Shop: shop, App: named("app", ".js", app), Go: named("go", ".js", binary.Script), Payloads: map[string]string{}}
 	payload := func(name string, b []byte) error {
 		packed, err := pack(b)
 		if err != nil {

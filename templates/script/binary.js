@@ -3,25 +3,15 @@
 
 // inflate gives what a payload holds, as a response to read in any form.
 function inflate(packed, type = '') {
-  const stream = packed instanceof ReadableStream ? packed : new Blob([packed]).stream();
-  return new Response(stream.pipeThrough(new DecompressionStream('gzip')), { headers: { 'Content-Type': type } });
+  return new Response(new Blob([packed]).stream().pipeThrough(new DecompressionStream('gzip')), { headers: { 'Content-Type': type } });
 }
 
-// binaryAt fetches a binary. A host that says what the file holds has the browser unpack it,
-// which then may keep what it made of it; from any other it is unpacked here, as it comes.
-async function binaryAt(address) {
-  const answer = await fetch(address);
-  if (!answer.ok || !answer.body) throw new Error(new URL(address).pathname + ' is missing; publish the site again');
-  return answer.headers.get('Content-Type') === 'application/wasm' ? answer : inflate(answer.body, 'application/wasm');
-}
-
-// begin starts a binary, which puts its functions into a box of its own. from is its address,
-// or the packed binary. One thread computes and collects, so collections are few, within
-// bounds, until the page rests.
-async function begin(from) {
+// begin starts a binary, which puts its functions into a box of its own. One thread
+// computes and collects, so collections are few, within bounds, until the page rests.
+async function begin(packed) {
   const go = new Go();
   go.env = { GOGC: '1000', GOMEMLIMIT: '96MiB' };
-  const { instance } = await WebAssembly.instantiateStreaming(typeof from === 'string' ? binaryAt(from) : inflate(from, 'application/wasm'), go.importObject);
+  const { instance } = await WebAssembly.instantiateStreaming(inflate(packed, 'application/wasm'), go.importObject);
   go.run(instance);
 }
 

@@ -47,7 +47,9 @@ async function fetched(name) {
     if (!packed) throw new Error(file + '.js is damaged; publish the site again');
     return packed;
   }
-  const answer = await fetch(root + file + '.bin');
+  const early = faultleafEarly[name];
+  delete faultleafEarly[name];
+  const answer = await (early || fetch(root + file + '.bin'));
   if (!answer.ok) throw new Error(file + '.bin is missing; publish the site again');
   return new Uint8Array(await answer.arrayBuffer());
 }
@@ -77,26 +79,18 @@ const core = () => start('core', 'faultleafCore', (call) => call('shop', JSON.st
 const tracer = () => start('trace', 'faultleafTrace');
 const finder = () => start('find', 'faultleafFind');
 
-// worked starts a binary beside the page, unless faultleaf.js has. Its script comes as a
-// blob, because a page from disk may not name a file for it, and its binary from the page: a
-// worker that was still fetching one when the page was left has hung the next page.
-async function worked(name) {
-  const early = faultleafEarly[name];
-  delete faultleafEarly[name];
-  if (early) return early;
-  const [script, binary] = await Promise.all(['worker', name].map(payload));
-  return faultleafBegin(new Worker(URL.createObjectURL(new Blob([await inflate(script).blob()], { type: 'text/javascript' }))), binary);
-}
-
+// inWorker starts a binary beside the page. Its script comes as a blob, because a page
+// from disk may not name a file for it, and its binary from the page: a worker that was
+// still fetching one when the page was left has hung the page that followed.
 async function inWorker(name, box, stopped) {
-  const { worker, begun } = await worked(name);
-  const { trouble } = await begun;
-  if (trouble) {
-    worker.terminate();
-    throw new Error(trouble);
-  }
+  const [script, binary] = await Promise.all(['worker', name].map(payload));
+  const worker = new Worker(URL.createObjectURL(new Blob([await inflate(script).blob()], { type: 'text/javascript' })));
   const turns = new Map(); // number -> what its promise waits for
   let last = 0;
+  const call = (what, ...args) => new Promise((done, failed) => {
+    turns.set(++last, { done, failed });
+    worker.postMessage({ turn: last, box, what, args });
+  });
   worker.onmessage = ({ data: { turn, text, trouble } }) => {
     const { done, failed } = turns.get(turn);
     turns.delete(turn);
@@ -109,10 +103,8 @@ async function inWorker(name, box, stopped) {
     stopped(); // the next question starts another
     indexLoading = null;
   };
-  return (what, ...args) => new Promise((done, failed) => {
-    turns.set(++last, { done, failed });
-    worker.postMessage({ turn: last, box, what, args });
-  });
+  await call('begin', binary).catch((e) => { worker.terminate(); throw e; });
+  return call;
 }
 
 // inPage is for browsers that refuse such a worker.
