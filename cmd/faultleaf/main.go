@@ -35,6 +35,9 @@ func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
 	e := &env.Env{Context: ctx, In: os.Stdin, Out: os.Stdout, Err: os.Stderr}
+	if info, err := os.Stderr.Stat(); err == nil && info.Mode()&os.ModeCharDevice != 0 {
+		e.Terminal = os.Stderr
+	}
 	go func() {
 		<-ctx.Done()
 		stop() // a second Ctrl-C ends also what wants to end by itself
@@ -47,6 +50,7 @@ func main() {
 
 // run is the whole program: its world and arguments in, exit status out.
 func run(e *env.Env, args []string) int {
+	e.Out, e.Err = env.Shown(e.Out), env.Shown(e.Err)
 	root := &cobra.Command{
 		Use:   "faultleaf",
 		Short: "A repair shop's own reference: notes, numbers, and the next test",

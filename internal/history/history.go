@@ -10,7 +10,8 @@ import (
 	"path/filepath"
 	"strings"
 	"time"
-	"unicode"
+
+	"faultleaf/internal/problem"
 )
 
 // Change is one commit that touched notes.
@@ -34,17 +35,21 @@ const most = 5000
 func Read(ctx context.Context, dir string) History {
 	ctx, cancel := context.WithTimeout(ctx, 20*time.Second)
 	defer cancel()
-	// the settings of a repository from elsewhere must not run anything
-	cmd := exec.CommandContext(ctx, "git", "--no-pager", "-c", "core.fsmonitor=false", "-c", "log.showSignature=false", "-c", "core.quotePath=false",
-		"-c", "core.hooksPath=/dev/null", "log", "--no-ext-diff", "--no-textconv", "--no-merges", "--no-renames", "--relative", "-n", "5000",
-		"-z", "--name-only", "--format=%x01%ct%x02%s", "--", "content")
-	cmd.Dir = dir
-	cmd.Env = append(cmd.Environ(), "GIT_TERMINAL_PROMPT=0", "GIT_OPTIONAL_LOCKS=0", "LC_ALL=C.UTF-8")
-	out, err := cmd.Output()
+	out, err := Git(ctx, dir, "-c", "core.quotePath=false", "log", "--no-ext-diff", "--no-textconv", "--no-merges", "--no-renames", "--relative", "-n", "5000",
+		"-z", "--name-only", "--format=%x01%ct%x02%s", "--", "content").Output()
 	if err != nil {
 		return History{}
 	}
 	return parse(out)
+}
+
+// Git is a command that only reads a repository. The settings of one from elsewhere must
+// run nothing, and what it lacks is fetched from nowhere: a fetch runs what the settings say.
+func Git(ctx context.Context, dir string, args ...string) *exec.Cmd {
+	cmd := exec.CommandContext(ctx, "git", append([]string{"--no-pager", "-c", "core.fsmonitor=false", "-c", "core.hooksPath=/dev/null", "-c", "log.showSignature=false"}, args...)...)
+	cmd.Dir = dir
+	cmd.Env = append(cmd.Environ(), "GIT_TERMINAL_PROMPT=0", "GIT_OPTIONAL_LOCKS=0", "GIT_NO_LAZY_FETCH=1", "GIT_ALLOW_PROTOCOL=", "LC_ALL=C.UTF-8")
+	return cmd
 }
 
 // parse reads the log: \x01 seconds \x02 message, then the names, all ended by
@@ -96,7 +101,7 @@ func parse(out []byte) History {
 // plain is a message without signs that cannot be seen.
 func plain(s string) string {
 	return strings.Map(func(c rune) rune {
-		if unicode.IsControl(c) || unicode.Is(unicode.Bidi_Control, c) {
+		if problem.Hidden(c) {
 			return -1
 		}
 		return c

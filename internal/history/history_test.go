@@ -5,6 +5,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strings"
 	"testing"
 )
 
@@ -91,6 +92,43 @@ func TestNothing(t *testing.T) {
 	Read(context.Background(), dir)
 	if _, err := os.Stat(mark); err == nil {
 		t.Error("the repository ran a program")
+	}
+}
+
+// What a repository lacks is fetched from nowhere: the settings of one that was cloned in part
+// say which program fetches.
+func TestFetchesNothing(t *testing.T) {
+	dir := repository(t, [3]string{"2026-03-01", "content/faults/a.md", "a"}, [3]string{"2026-03-02", "content/faults/a.md", "b"})
+	mark := filepath.Join(t.TempDir(), "ran")
+	config := "[core]\n\trepositoryformatversion = 1\n[extensions]\n\tpartialClone = away\n[remote \"away\"]\n\turl = ext::sh -c \"touch% " + mark + "\"\n" +
+		"\tuploadpack = touch " + mark + "; false\n\tpromisor = true\n[protocol]\n\tallow = always\n[protocol \"ext\"]\n\tallow = always\n"
+	f, err := os.OpenFile(filepath.Join(dir, ".git", "config"), os.O_APPEND|os.O_WRONLY, 0)
+	if err == nil {
+		_, err = f.WriteString(config)
+		f.Close()
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	out, err := Git(context.Background(), dir, "rev-parse", "HEAD:content", "HEAD:content/faults/a.md").Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, id := range strings.Fields(string(out)) {
+		if err := os.Remove(filepath.Join(dir, ".git", "objects", id[:2], id[2:])); err != nil {
+			t.Fatal(err)
+		}
+	}
+	Read(context.Background(), dir)
+	_ = Git(context.Background(), dir, "show", "HEAD:./content/faults/a.md").Run()
+	if _, err := os.Stat(mark); err == nil {
+		t.Error("the repository ran a program")
+	}
+	// the bait works: git as it is takes it
+	bare := exec.Command("git", "-C", dir, "show", "HEAD:content/faults/a.md")
+	_ = bare.Run()
+	if _, err := os.Stat(mark); err != nil {
+		t.Log("this git does not fetch what is missing, so that nothing was tried")
 	}
 }
 

@@ -6,9 +6,11 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path"
 	"path/filepath"
+	"regexp"
 	"sort"
 	"strings"
 
@@ -17,12 +19,21 @@ import (
 
 // backed are the folders of a backup. The passphrase and the key stay on their
 // machine; a restored inbox makes its own.
-var backed = []string{"sheets", "notes", "jobs", "taken"}
+var backed = []string{"sheets", "notes", "changes", "jobs", "taken"}
+
+// Limits of a backup, so that one made by somebody else fills no memory when it is unpacked.
+const (
+	mostBacked = 100_000   // files
+	mostBytes  = 512 << 20 // of all together
+)
+
+var errLargeBackup = fmt.Errorf("the inbox holds more than %d MB or %d files, more than a backup can; move older files out of taken/ to a place of your own", mostBytes>>20, mostBacked)
 
 // Backup writes everything that came in as one file.
 func (b *Box) Backup(w io.Writer) (files int, err error) {
 	b.mu.Lock()
 	defer b.mu.Unlock()
+	bytes := 0
 	z := gzip.NewWriter(w)
 	t := tar.NewWriter(z)
 	for _, dir := range backed {
@@ -45,6 +56,9 @@ func (b *Box) Backup(w io.Writer) (files int, err error) {
 				return files, err
 			}
 			files++
+			if bytes += len(text); bytes > mostBytes || files > mostBacked {
+				return files, errLargeBackup
+			}
 		}
 	}
 	if err := t.Close(); err != nil {
@@ -77,7 +91,7 @@ func (b *Box) Restore(r io.Reader) (files int, err error) {
 	if err != nil {
 		return 0, errors.New("this is no backup of an inbox")
 	}
-	whole := map[string][]byte{}
+	whole, bytes := map[string][]byte{}, int64(0)
 	for t := tar.NewReader(z); ; {
 		h, err := t.Next()
 		if err == io.EOF {
@@ -92,8 +106,11 @@ func (b *Box) Restore(r io.Reader) (files int, err error) {
 			known = known || dir == d+"/"
 		}
 		code, isJob := strings.CutSuffix(name, ".json")
-		if !known || h.Typeflag != tar.TypeReg || h.Size > 64<<20 || len(whole) > 100000 || !(isJob && dir == "jobs/" && plainCode.MatchString(code) || dir != "jobs/" && plainName.MatchString(name)) {
+		if !known || h.Typeflag != tar.TypeReg || !(isJob && dir == "jobs/" && plainCode.MatchString(code) || dir != "jobs/" && plainName.MatchString(name)) {
 			return 0, errors.New("the backup holds " + h.Name + ", which no inbox has; nothing was restored")
+		}
+		if bytes += h.Size; h.Size > mostJob || bytes > mostBytes || len(whole) == mostBacked {
+			return 0, errors.New("the backup is larger than any inbox; nothing was restored")
 		}
 		text, err := io.ReadAll(t)
 		if err != nil {
@@ -105,6 +122,8 @@ func (b *Box) Restore(r io.Reader) (files int, err error) {
 	if _, err := io.Copy(io.Discard, z); err != nil {
 		return 0, errors.New("the backup is damaged or cut short; nothing was restored")
 	}
+	b.mu.Lock()
+	defer b.mu.Unlock()
 	jobs := map[string]Facts{}
 	names := make([]string, 0, len(whole))
 	for name, text := range whole {
@@ -113,6 +132,9 @@ func (b *Box) Restore(r io.Reader) (files int, err error) {
 			f := Facts{}
 			if err := f.read(text); err != nil {
 				return 0, errors.New("the job " + code + " in the backup cannot be read; nothing was restored")
+			}
+			if j, err := b.job(code); err == nil && clash(j.facts, f) {
+				return 0, fmt.Errorf("the job %s of the backup is another than the one of this code here; nothing was restored; restore into an empty inbox", code)
 			}
 			jobs[code] = f
 		}
@@ -123,17 +145,11 @@ func (b *Box) Restore(r io.Reader) (files int, err error) {
 		switch dir {
 		case "jobs/":
 			code := strings.TrimSuffix(file, ".json")
-			_, err = b.Merge(code, jobs[code], "")
-			if errors.Is(err, ErrClash) {
-				return files, fmt.Errorf("the job %s of the backup is another than the one of this code here; restore into an empty inbox", code)
-			}
+			_, err = b.merge(code, jobs[code], "")
 		case "taken/":
-			at := filepath.Join(b.dir, "taken", file)
-			if _, serr := os.Lstat(at); serr != nil {
-				err = write(at, whole[name], false)
-			}
+			err = b.keepTaken(file, whole[name])
 		default:
-			_, err = b.Keep(Kind(strings.TrimSuffix(dir, "/")), file, whole[name])
+			_, err = b.keep(Kind(strings.TrimSuffix(dir, "/")), file, whole[name])
 		}
 		if err != nil {
 			return files, err
@@ -141,4 +157,25 @@ func (b *Box) Restore(r io.Reader) (files int, err error) {
 		files++
 	}
 	return files, nil
+}
+
+// numbered is a name under taken/.
+var numbered = regexp.MustCompile(`^(.*?)(?:-[0-9]+)?\.md$`)
+
+// keepTaken puts a text under taken/, beside another one that has its name.
+func (b *Box) keepTaken(file string, text []byte) error {
+	base := numbered.FindStringSubmatch(file)[1]
+	for n := 1; ; n++ {
+		at := filepath.Join(b.dir, "taken", file)
+		old, err := os.ReadFile(at)
+		switch {
+		case err == nil && string(old) == string(text):
+			return nil
+		case errors.Is(err, fs.ErrNotExist):
+			return write(at, text, false)
+		case err != nil:
+			return err
+		}
+		file = fmt.Sprintf("%s-%d.md", base, n)
+	}
 }

@@ -62,12 +62,25 @@ func (d *Door) note(w http.ResponseWriter, file string) {
 		say(w, http.StatusNotFound, "There is no such note to be changed here.")
 		return
 	}
-	text, err := fs.ReadFile(d.Notes, file)
+	text, err := d.kept(file)
 	if err != nil {
 		say(w, http.StatusNotFound, "There is no such note any more; load the page again.")
 		return
 	}
 	answer(w, Change{File: file, Base: Base(text), Text: string(text)})
+}
+
+// kept reads a note that may be changed: a plain file in a plain folder, for a link would
+// show what lies outside of the shop, and a pipe would hold up whoever reads it.
+func (d *Door) kept(file string) ([]byte, error) {
+	folder, err := fs.Lstat(d.Notes, path.Dir(file))
+	if err != nil || !folder.IsDir() {
+		return nil, fs.ErrNotExist
+	}
+	if info, err := fs.Lstat(d.Notes, file); err != nil || !info.Mode().IsRegular() || info.Size() > longestRequest {
+		return nil, fs.ErrNotExist
+	}
+	return fs.ReadFile(d.Notes, file)
 }
 
 // change keeps a change, if it is sound and its note is still the same.
@@ -82,7 +95,7 @@ func (d *Door) change(w http.ResponseWriter, body []byte) {
 		fails(w, ErrLarge)
 		return
 	}
-	text, err := fs.ReadFile(d.Notes, c.File)
+	text, err := d.kept(c.File)
 	switch {
 	case err != nil || Base(text) != c.Base:
 		say(w, http.StatusConflict, "The note was changed meanwhile. Copy your text, load the page again, and hand it in again.")

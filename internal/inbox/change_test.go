@@ -101,6 +101,31 @@ func TestChange(t *testing.T) {
 	}
 }
 
+// A note that is a link or a pipe, or lies in a folder that is one, is not given away.
+func TestChangeStaysInside(t *testing.T) {
+	dir := t.TempDir()
+	secret := filepath.Join(t.TempDir(), "secret.md")
+	for _, err := range []error{os.WriteFile(secret, []byte("secret"), 0o600), os.MkdirAll(filepath.Join(dir, "content/faults"), 0o755)} {
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := os.Symlink(secret, filepath.Join(dir, "content/faults/a.md")); err != nil {
+		t.Skip("no links on this machine:", err)
+	}
+	if err := os.Symlink(filepath.Dir(secret), filepath.Join(dir, "content/pages")); err != nil {
+		t.Fatal(err)
+	}
+	d := &Door{Notes: os.DirFS(dir)}
+	for _, file := range []string{"content/faults/a.md", "content/pages/secret.md"} {
+		w := httptest.NewRecorder()
+		d.note(w, file)
+		if w.Code != http.StatusNotFound || strings.Contains(w.Body.String(), "secret\"") {
+			t.Errorf("%s: %d %s", file, w.Code, w.Body)
+		}
+	}
+}
+
 func FuzzReadChange(f *testing.F) {
 	f.Add([]byte("change to content/faults/a.md from 00\ntext"))
 	f.Fuzz(func(t *testing.T, b []byte) {

@@ -1,6 +1,7 @@
 package inbox
 
 import (
+	"context"
 	"encoding/json"
 	"errors"
 	"io"
@@ -30,6 +31,21 @@ type Door struct {
 	callers map[string]*allowance
 	tries   *allowance // of passphrases, by everybody together
 	hashing sync.Mutex // one passphrase at a time: each takes 64 MiB
+
+	begun sync.Once
+	turns chan struct{}
+}
+
+// turn waits until the content of one more request may be held; false where whoever asked is
+// gone meanwhile.
+func (d *Door) turn(ctx context.Context) bool {
+	d.begun.Do(func() { d.turns = make(chan struct{}, readAtOnce) })
+	select {
+	case d.turns <- struct{}{}:
+		return true
+	case <-ctx.Done():
+		return false
+	}
 }
 
 // allowance is a bucket that fills with time: so many at once, so many a second.
@@ -52,7 +68,9 @@ const (
 	burst, rate           = 600, 60      // requests of one address at once and a second
 	triesBurst, triesADay = 10, 1.0 / 12 // passphrases: ten, then one each twelve seconds
 	cookie                = "faultleaf-pass"
-	longestRequest        = 2 << 20
+	longestRequest        = 2 << 20 // of a screen that was let in
+	longestEntry          = 4 << 10 // of one that asks to be: it is held before anybody is known
+	readAtOnce            = 8       // requests whose content is held at the same time
 	openShown             = 300
 )
 
@@ -94,24 +112,34 @@ func (d *Door) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 		answer(w, map[string]bool{"known": d.known(r, now), "plain": !d.Secure})
 		return
 	}
+	// nothing large is held for somebody who is not known, however many ask
+	entering := r.Method == http.MethodPost && what == "enter"
+	if !entering && !d.known(r, now) {
+		say(w, http.StatusUnauthorized, "Give the passphrase of the inbox first.")
+		return
+	}
 	var body []byte
 	if r.Method == http.MethodPost {
-		var err error
-		if body, err = io.ReadAll(http.MaxBytesReader(w, r.Body, longestRequest)); err != nil {
-			say(w, http.StatusRequestEntityTooLarge, "This is larger than any job; nothing of it was kept.")
-			return
-		}
 		if !strings.HasPrefix(r.Header.Get("Content-Type"), "application/json") {
 			say(w, http.StatusUnsupportedMediaType, "Only this shop's own pages may use its inbox.")
 			return
 		}
+		most := int64(longestEntry)
+		if !entering {
+			most = longestRequest
+			if !d.turn(r.Context()) {
+				return
+			}
+			defer func() { <-d.turns }()
+		}
+		var err error
+		if body, err = io.ReadAll(http.MaxBytesReader(w, r.Body, most)); err != nil {
+			say(w, http.StatusRequestEntityTooLarge, "This is larger than any job; nothing of it was kept.")
+			return
+		}
 	}
-	if r.Method == http.MethodPost && what == "enter" {
+	if entering {
 		d.enter(w, body, now)
-		return
-	}
-	if !d.known(r, now) {
-		say(w, http.StatusUnauthorized, "Give the passphrase of the inbox first.")
 		return
 	}
 	folder, code, _ := strings.Cut(what, "/")
@@ -219,7 +247,7 @@ func sameOrigin(r *http.Request) bool {
 		return r.Method == http.MethodGet
 	}
 	u, err := url.Parse(origin)
-	return err == nil && u.Host == r.Host
+	return err == nil && u.Host != "" && u.Host == r.Host
 }
 
 func answer(w http.ResponseWriter, v any) {

@@ -41,6 +41,7 @@ const (
 	longestFact = 32 << 10  // bytes of a fact's value
 	mostFacts   = 20000     // of a job
 	mostFiles   = 20000     // in a folder
+	mostJob     = 4 << 20   // bytes of a job as it is kept
 )
 
 // Box is an inbox folder.
@@ -126,6 +127,10 @@ func (b *Box) Keep(kind Kind, name string, text []byte) (string, error) {
 	}
 	b.mu.Lock()
 	defer b.mu.Unlock()
+	return b.keep(kind, name, text)
+}
+
+func (b *Box) keep(kind Kind, name string, text []byte) (string, error) {
 	dir := filepath.Join(b.dir, string(kind))
 	if entries, err := os.ReadDir(dir); err == nil && len(entries) >= mostFiles {
 		return "", ErrFull
@@ -290,11 +295,21 @@ func (b *Box) Merge(code string, facts Facts, since string) (State, error) {
 	}
 	b.mu.Lock()
 	defer b.mu.Unlock()
+	return b.merge(code, facts, since)
+}
+
+// clash tells two jobs that two screens began under one code.
+func clash(a, b Facts) bool {
+	one, other := a.text("born"), b.text("born")
+	return one != "" && other != "" && one != other
+}
+
+func (b *Box) merge(code string, facts Facts, since string) (State, error) {
 	j, err := b.job(code)
 	if err != nil {
 		return State{}, err
 	}
-	if a, c := j.facts.text("born"), facts.text("born"); a != "" && c != "" && a != c {
+	if clash(j.facts, facts) {
 		return State{}, ErrClash
 	}
 	next := Facts{}
@@ -321,6 +336,9 @@ func (b *Box) Merge(code string, facts Facts, since string) (State, error) {
 		text, err := json.Marshal(next)
 		if err != nil {
 			return State{}, ErrFacts
+		}
+		if len(text) > mostJob {
+			return State{}, ErrFull
 		}
 		if err := write(b.jobPath(code), text, true); err != nil {
 			return State{}, err

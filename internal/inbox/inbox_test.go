@@ -1,10 +1,14 @@
 package inbox
 
 import (
+	"archive/tar"
 	"bytes"
+	"compress/gzip"
+	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
 	"math/rand/v2"
 	"net/http"
 	"net/http/httptest"
@@ -356,4 +360,223 @@ func TestBackup(t *testing.T) {
 			t.Error("half a backup is restored")
 		}
 	}
+}
+
+// A backup brings everything back: changes too, and what was taken beside another text of
+// its name. Where a job is another one here, nothing is put back.
+func TestBackupLosesNothing(t *testing.T) {
+	dir := t.TempDir()
+	a, b := opened(t, filepath.Join(dir, "a")), opened(t, filepath.Join(dir, "b"))
+	for kind, text := range map[Kind]string{Sheets: "sheet", Notes: "note", Changes: "change to content/faults/x.md from 00\ntext"} {
+		if _, err := a.Keep(kind, "x-1.md", []byte(text)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for box, text := range map[*Box]string{a: "of a", b: "of b"} {
+		if _, err := box.Keep(Sheets, "y-1.md", []byte(text)); err != nil {
+			t.Fatal(err)
+		}
+		items, _ := box.Items()
+		for _, it := range items {
+			if string(it.Text) == text {
+				if err := box.Taken(it); err != nil {
+					t.Fatal(err)
+				}
+			}
+		}
+	}
+	var file bytes.Buffer
+	if n, err := a.Backup(&file); err != nil || n != 4 {
+		t.Fatal(n, err)
+	}
+	for range 2 {
+		if _, err := b.Restore(bytes.NewReader(file.Bytes())); err != nil {
+			t.Fatal(err)
+		}
+	}
+	items, _ := b.Items()
+	taken, _ := os.ReadDir(filepath.Join(b.dir, "taken"))
+	if len(items) != 3 || len(taken) != 2 {
+		t.Errorf("%d texts and %d taken ones", len(items), len(taken))
+	}
+	file.Reset()
+	for box, born := range map[*Box]string{a: `"a"`, b: `"b"`} {
+		if _, err := box.Merge("2026-03-04-kb7", Facts{"born": fact(born, 1)}, ""); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if _, err := a.Keep(Sheets, "z-1.md", []byte("later")); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := a.Backup(&file); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := b.Restore(&file); err == nil || !strings.Contains(err.Error(), "nothing was restored") {
+		t.Error(err)
+	}
+	if after, _ := b.Items(); len(after) != 3 {
+		t.Errorf("half of it was restored: %d texts", len(after))
+	}
+}
+
+// packed is a backup that somebody else made.
+func packed(files ...tar.Header) []byte {
+	var b bytes.Buffer
+	z := gzip.NewWriter(&b)
+	t := tar.NewWriter(z)
+	for _, h := range files {
+		if h.Typeflag == 0 {
+			h.Typeflag = tar.TypeReg
+		}
+		_ = t.WriteHeader(&h)
+		for left := h.Size; left > 0; left -= 1 << 20 {
+			_, _ = t.Write(bytes.Repeat([]byte(" "), int(min(left, 1<<20))))
+		}
+	}
+	_ = t.Close()
+	_ = z.Close()
+	return b.Bytes()
+}
+
+// A hostile backup puts nothing anywhere, and fills no memory.
+func TestHostileBackup(t *testing.T) {
+	bomb := make([]tar.Header, 0, 200)
+	for i := range 140 {
+		bomb = append(bomb, tar.Header{Name: fmt.Sprintf("sheets/a-%d.md", i), Size: mostJob})
+	}
+	for name, file := range map[string][]byte{
+		"out of it":        packed(tar.Header{Name: "sheets/../../x.md", Size: 1}),
+		"absolute":         packed(tar.Header{Name: "/etc/x.md", Size: 1}),
+		"the key":          packed(tar.Header{Name: "key", Size: 1}),
+		"the passphrase":   packed(tar.Header{Name: "passphrase", Size: 1}),
+		"a link":           packed(tar.Header{Name: "sheets/a.md", Typeflag: tar.TypeSymlink, Linkname: "/etc/passwd"}),
+		"a device":         packed(tar.Header{Name: "sheets/a.md", Typeflag: tar.TypeChar}),
+		"a name of escape": packed(tar.Header{Name: "sheets/\x1b[2J.md", Size: 1}),
+		"one large file":   packed(tar.Header{Name: "jobs/2026-03-04-kb7.json", Size: 64 << 20}),
+		"many large files": packed(bomb...),
+		"no facts":         packed(tar.Header{Name: "jobs/2026-03-04-kb7.json", Size: 3}),
+	} {
+		b := opened(t, t.TempDir())
+		if n, err := b.Restore(bytes.NewReader(file)); err == nil || n != 0 {
+			t.Errorf("%s: %d files, %v", name, n, err)
+		}
+		if items, _ := b.Items(); len(items) != 0 {
+			t.Errorf("%s: something was restored", name)
+		}
+	}
+}
+
+func FuzzRestore(f *testing.F) {
+	f.Add(packed(tar.Header{Name: "sheets/a.md", Size: 3}, tar.Header{Name: "taken/a-1.md", Size: 2}))
+	dir := f.TempDir()
+	f.Fuzz(func(t *testing.T, file []byte) {
+		b, err := Open(filepath.Join(dir, "inbox"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		n, err := b.Restore(bytes.NewReader(file))
+		if left, _ := os.ReadDir(dir); len(left) != 1 {
+			t.Fatalf("%d files were put beside the inbox", len(left)-1)
+		}
+		if err != nil && n != 0 {
+			t.Fatalf("%d files and %v", n, err)
+		}
+	})
+}
+
+// Somebody who was not let in, and many of them, make the host hold next to nothing.
+func TestStrangersSendNothingLarge(t *testing.T) {
+	b := opened(t, t.TempDir())
+	says, err := b.Passphrase()
+	if err != nil {
+		t.Fatal(err)
+	}
+	d := &Door{Box: b, Path: "/"}
+	for _, path := range []string{"sheets", "jobs/2026-03-04-kb7", "changes", "nothing", "enter"} {
+		in := &counted{r: strings.NewReader(strings.Repeat("x", longestRequest))}
+		r := httptest.NewRequest("POST", "http://bench.shop/"+path, in)
+		r.Header.Set("Content-Type", "application/json")
+		r.Header.Set("Origin", "http://bench.shop")
+		w := httptest.NewRecorder()
+		d.ServeHTTP(w, r)
+		if w.Code < 400 || in.n > 2*longestEntry {
+			t.Errorf("%s: %d after %d bytes", path, w.Code, in.n)
+		}
+	}
+	pass, _ := b.Admit(says, time.Now())
+	gone, cancel := context.WithCancel(context.Background())
+	for range readAtOnce {
+		if !d.turn(gone) {
+			t.Fatal("no turn")
+		}
+	}
+	cancel()
+	w := post(d, "sheets", `{"name":"a-1.md","text":"x"}`, func(r *http.Request) {
+		r.AddCookie(&http.Cookie{Name: cookie, Value: pass})
+		*r = *r.WithContext(gone)
+	})
+	if w.Body.Len() > 0 {
+		t.Error("more contents are held at once than there may be:", w.Body)
+	}
+}
+
+type counted struct {
+	r io.Reader
+	n int
+}
+
+func (c *counted) Read(p []byte) (int, error) {
+	n, err := c.r.Read(p)
+	c.n += n
+	return n, err
+}
+
+// Whatever is sent as facts, a job can be read again afterwards, and merging in another order
+// gives the same.
+func FuzzFacts(f *testing.F) {
+	f.Add([]byte(`{"device":["kettle","0000000000001-ab"],"known/readings/1":[{"a":1},"0000000000002-ab"]}`), []byte(`{"device":["lamp","0000000000003-ab"]}`))
+	f.Fuzz(func(t *testing.T, one, other []byte) {
+		a, b := Facts{}, Facts{}
+		if a.read(one) != nil || b.read(other) != nil {
+			return
+		}
+		ab, ba := Facts{}, Facts{}
+		ab.Merge(a)
+		ab.Merge(b)
+		ba.Merge(b)
+		ba.Merge(a)
+		for name, x := range ab {
+			if y := ba[name]; x.Stamp != y.Stamp {
+				t.Fatalf("%s: %v and %v", name, x, y)
+			}
+		}
+		text, err := json.Marshal(ab)
+		if err != nil {
+			t.Fatal(err)
+		}
+		again := Facts{}
+		if err := again.read(text); err != nil || len(again) != len(ab) {
+			t.Fatalf("%s cannot be read again: %v", text, err)
+		}
+	})
+}
+
+// Whatever is typed or sent, nobody is let in without the passphrase or a pass that was given.
+func FuzzPass(f *testing.F) {
+	b, err := Open(f.TempDir())
+	if err != nil {
+		f.Fatal(err)
+	}
+	if _, err := b.Passphrase(); err != nil {
+		f.Fatal(err)
+	}
+	now := time.Unix(1e9, 0)
+	f.Add("4102444800." + b.sign("4102444801"))
+	f.Add("4102444800.")
+	f.Fuzz(func(t *testing.T, pass string) {
+		until, sign, _ := strings.Cut(pass, ".")
+		if b.Knows(pass, now) && sign != b.sign(until) {
+			t.Fatalf("%q is let in", pass)
+		}
+	})
 }

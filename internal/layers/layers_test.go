@@ -62,7 +62,7 @@ var may = []struct{ part, imports string }{
 	{"internal/watch", ""},
 	{"internal/published", ""},
 	{"internal/picture", ""},
-	{"internal/history", ""},
+	{"internal/history", "internal/problem"},
 	{"internal/parcel", "internal/note"},
 	{"internal/inbox", "internal/whole"},
 	{"internal/host", "internal/published calc/draw/qr"},
@@ -86,7 +86,7 @@ var may = []struct{ part, imports string }{
 	{"cmd/browser/find", "cmd/browser/internal/finder"},
 	{"cmd/browser/trace", "cmd/browser/internal/door cmd/browser/internal/tracer"},
 	{"cmd/browser", "cmd/browser/internal/door cmd/browser/internal/reckoner"},
-	{"cmd/faultleaf", "internal/effect internal/format internal/outfit internal/whole internal/watch internal/inbox internal/parcel internal/published calc calc/all calc/blocks calc/quantity calc/trace calc/trace/model calc/trace/say calc/trace/solve cmd/faultleaf internal/host internal/note internal/problem internal/site search"},
+	{"cmd/faultleaf", "internal/effect internal/history internal/format internal/outfit internal/whole internal/watch internal/inbox internal/parcel internal/published calc calc/all calc/blocks calc/quantity calc/trace calc/trace/model calc/trace/say calc/trace/solve cmd/faultleaf internal/host internal/note internal/problem internal/site search"},
 }
 
 // unwanted in the browser binary, each with its reason.

@@ -40,6 +40,10 @@ func TestHostileFiles(t *testing.T) {
 		{"a name of Windows", func(dir string) error { return os.WriteFile(dir+"/pages/con.md", nil, 0o644) }, "content/pages/con.md: Windows cannot hold"},
 		{"a name of two lines", func(dir string) error { return os.WriteFile(dir+"/images/a\nb.png", nil, 0o644) }, `content/images/a\u000ab.png: the file's name holds`},
 		{"a name that clears the screen", func(dir string) error { return os.WriteFile(dir+"/images/\x1b[2J.png", nil, 0o644) }, `content/images/\u001b[2J.png: the file's name holds`},
+		{"a name with a sign that has no width", func(dir string) error { return os.WriteFile(dir+"/images/a\u200b.png", nil, 0o644) }, `content/images/a\u200b.png: the file's name holds`},
+		{"a name of tags", func(dir string) error { return os.WriteFile(dir+"/images/a\U000e0041.png", nil, 0o644) }, "the file's name holds"},
+		{"a name that turns around", func(dir string) error { return os.WriteFile(dir+"/images/gpj.\u202epng", nil, 0o644) }, "the file's name holds"},
+		{"a name with a letter without a shape", func(dir string) error { return os.WriteFile(dir+"/images/a\u3164.png", nil, 0o644) }, "the file's name holds"},
 		{"twins by case", func(dir string) error {
 			return second(os.WriteFile(dir+"/images/A.png", nil, 0o644), os.WriteFile(dir+"/images/a.png", nil, 0o644))
 		}, "content/images/a.png: some machines cannot tell this name from content/images/A.png"},

@@ -7,8 +7,11 @@ import (
 	"path"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"golang.org/x/text/unicode/norm"
+
+	"faultleaf/internal/problem"
 )
 
 // What a shop's folder may hold. Notes come by mail, from sticks and from other
@@ -62,7 +65,7 @@ func portable(name string) string {
 		return "Windows cannot hold a file of this name"
 	}
 	for _, c := range name {
-		if unicode.IsControl(c) || c == unicode.ReplacementChar || unicode.Is(unicode.Bidi_Control, c) {
+		if c == unicode.ReplacementChar || unicode.Is(unicode.Cf, c) || problem.Hidden(c) {
 			return "the file's name holds a character that cannot be seen"
 		}
 	}
@@ -168,4 +171,18 @@ func marks(text []byte) (n int) {
 		text = text[1:]
 	}
 	return 0 // marks and nothing else: a line across the page
+}
+
+// unseen remarks the first sign of a file that nobody who reads it can see: it may turn a line
+// around, or make two words look alike.
+func (l *loader) unseen(r *reader) {
+	for n, line := range r.lines {
+		at := strings.IndexFunc(line, func(c rune) bool { return c != '\t' && problem.Hidden(c) })
+		if at < 0 {
+			continue
+		}
+		c, _ := utf8.DecodeRuneInString(line[at:])
+		l.remarks.Add(r.file, n+1, 1+utf8.RuneCountInString(line[:at]), fmt.Sprintf("a sign that cannot be seen stands here, U+%04X", c), "delete it, unless the text needs it")
+		return
+	}
 }

@@ -54,3 +54,18 @@ func TestHeavyMarkdown(t *testing.T) {
 		})
 	}
 }
+
+// What nobody can see is told with its place, and stops nothing.
+func TestUnseen(t *testing.T) {
+	for _, c := range []struct{ text, says string }{
+		{"title: A \u202e\n---\nb\n", "content/pages/a.md:2:10: a sign that cannot be seen stands here, U+202E; delete it"},
+		{"title: A\n---\nfine\nb\x1b[2J\n", "content/pages/a.md:5:2: a sign that cannot be seen stands here, U+001B"},
+		{"title: A\n---\nzero\u200bwidth\n", "content/pages/a.md:4:5: a sign that cannot be seen stands here, U+200B"},
+		{"title: A\n---\nSil\u00adben, \t👨\u200d🔧, ü – µ\n", ""},
+	} {
+		_, _, remarks := Load(fstest.MapFS{"content/shop.yaml": {Data: []byte("name: A\n")}, "content/pages/a.md": {Data: []byte("---\n" + c.text)}}, findWire)
+		if c.says == "" && strings.Contains(printed(remarks), "seen") || !strings.Contains(printed(remarks), c.says) {
+			t.Errorf("%q:\n%s", c.text, printed(remarks))
+		}
+	}
+}

@@ -828,6 +828,7 @@ func (l *loader) readFile(r *reader) ([]byte, bool) {
 // whole reports a file in which two versions stand in each other: nothing in it
 // can be relied on.
 func (l *loader) whole(r *reader) bool {
+	l.unseen(r)
 	at := conflict(r.lines)
 	if at > 0 {
 		r.problems.AddRoot(r.file, at, 1, "two versions of this file stand in each other, as git leaves them", "keep one of the two at each place, and take the lines <<<<<<<, ======= and >>>>>>> out")

@@ -8,6 +8,7 @@ import (
 	"sort"
 	"strings"
 	"unicode"
+	"unicode/utf16"
 )
 
 // Problem is one mistake in one file. Line and Column count from 1, columns in
@@ -42,8 +43,7 @@ func (p Problem) String() string {
 const most = 500
 
 // Visible is a text as it may be shown in a terminal: in one line, not endless,
-// and signs that would steer the terminal or turn the line around are written
-// out.
+// and signs that cannot be seen are written out.
 func Visible(s string) string {
 	var b strings.Builder
 	n := 0
@@ -52,13 +52,34 @@ func Visible(s string) string {
 			b.WriteString("…")
 			break
 		}
-		if unicode.IsControl(c) || unicode.Is(unicode.Bidi_Control, c) || c == '\u2028' || c == '\u2029' {
-			fmt.Fprintf(&b, "\\u%04x", c)
+		if Hidden(c) {
+			b.WriteString(WrittenOut(c))
 			continue
 		}
 		b.WriteRune(c)
 	}
 	return b.String()
+}
+
+// Hidden tells the signs that cannot be seen, and steer a terminal, turn a line around, or
+// make two names look alike. Those of their kind that scripts and word breaks need are not
+// among them.
+func Hidden(c rune) bool {
+	switch c {
+	case '\u00ad', '\u200c', '\u200d': // where a word may be parted; joined letters and signs
+		return false
+	case '\u115f', '\u1160', '\u3164', '\uffa0': // letters without a shape
+		return true
+	}
+	return unicode.In(c, unicode.Cc, unicode.Cf, unicode.Zl, unicode.Zp)
+}
+
+// WrittenOut is a sign by its number, as JSON has it.
+func WrittenOut(c rune) string {
+	if high, low := utf16.EncodeRune(c); high != unicode.ReplacementChar {
+		return fmt.Sprintf("\\u%04x\\u%04x", high, low)
+	}
+	return fmt.Sprintf("\\u%04x", c)
 }
 
 // List collects problems.

@@ -23,6 +23,8 @@ type Env struct {
 	In      io.Reader
 	Out     io.Writer
 	Err     io.Writer
+	// Terminal is where a line may be written and taken away again; nil where nobody watches.
+	Terminal *os.File
 	// EndsItself is set by a command that ends by itself when Context does;
 	// others are ended at once.
 	EndsItself atomic.Bool

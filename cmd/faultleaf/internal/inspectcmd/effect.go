@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
-	"os/exec"
 	"path"
 	"path/filepath"
 	"regexp"
@@ -18,6 +17,7 @@ import (
 	"faultleaf/calc/trace"
 	"faultleaf/cmd/faultleaf/internal/env"
 	"faultleaf/internal/effect"
+	"faultleaf/internal/history"
 	"faultleaf/internal/note"
 	"faultleaf/internal/problem"
 )
@@ -106,16 +106,11 @@ var deviceData = regexp.MustCompile(`<script type="application/json" data-device
 
 // before is the shop with the note as it was committed last.
 func before(e *env.Env, f env.Folders, file string) (earlier, string, error) {
-	// the settings of a repository from elsewhere must not run anything
-	git := func(args ...string) ([]byte, error) {
-		cmd := exec.CommandContext(e.Context, "git", append([]string{"--no-pager", "-c", "core.fsmonitor=false", "-c", "core.hooksPath=/dev/null", "-C", f.From}, args...)...)
-		cmd.Env = append(cmd.Environ(), "GIT_TERMINAL_PROMPT=0", "GIT_OPTIONAL_LOCKS=0", "LC_ALL=C.UTF-8")
-		return cmd.Output()
-	}
+	git := func(args ...string) ([]byte, error) { return history.Git(e.Context, f.From, args...).Output() }
 	now := os.DirFS(f.From)
 	if _, err := git("rev-parse", "--verify", "--quiet", "HEAD"); err == nil {
 		fsys, from := fs.FS(nil), "the last commit"
-		if text, err := git("show", "--no-textconv", "HEAD:./"+file); err == nil {
+		if text, err := git("show", "--no-ext-diff", "--no-textconv", "HEAD:./"+file); err == nil {
 			fsys = note.Over(now, fstest.MapFS{file: {Data: text, Mode: 0o644}})
 		} else {
 			fsys, from = note.Without(now, file), "the shop without it, for the last commit has no such note"

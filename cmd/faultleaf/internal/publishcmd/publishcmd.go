@@ -3,7 +3,6 @@ package publishcmd
 
 import (
 	"fmt"
-	"os"
 	"strings"
 	"sync"
 	"time"
@@ -98,12 +97,8 @@ func Publish(e *env.Env, f env.Folders) (published.Report, problem.List, error) 
 // progress is a line on a terminal that says how much is left, and what takes it
 // away again; elsewhere nothing is said.
 func progress(e *env.Env) (tell site.Progress, end func()) {
-	f, ok := e.Err.(*os.File)
-	if ok {
-		info, err := f.Stat()
-		ok = err == nil && info.Mode()&os.ModeCharDevice != 0
-	}
-	if !ok {
+	f := e.Terminal
+	if f == nil {
 		return func(string, int) {}, func() {}
 	}
 	const clear = "\r\x1b[K"
@@ -119,6 +114,6 @@ func progress(e *env.Env) (tell site.Progress, end func()) {
 		if left > 0 {
 			doing += fmt.Sprintf(", %d left", left)
 		}
-		fmt.Fprint(f, clear, doing)
+		fmt.Fprint(f, clear, problem.Visible(doing))
 	}, func() { fmt.Fprint(f, clear) }
 }
