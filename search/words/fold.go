@@ -3,6 +3,7 @@ package words
 import (
 	"strings"
 	"unicode"
+	"unicode/utf8"
 )
 
 // plain lists the accented letters of the European keyboards behind the letter
@@ -22,25 +23,34 @@ var plain = func() map[rune]string {
 	return m
 }()
 
-// fold writes the plain spelling of one letter.
-func fold(b *strings.Builder, r rune) {
-	if r < 0x80 {
+// folded are the plain letters, digits and % as fold writes them; 0 for what is no
+// part of a word, or takes more to tell.
+var folded = func() (t [256]byte) {
+	for c := range utf8.RuneSelf {
+		if isWordRune(rune(c)) {
+			t[c] = fold(nil, rune(c))[0]
+		}
+	}
+	return t
+}()
+
+// fold adds the plain spelling of one letter.
+func fold(b []byte, r rune) []byte {
+	if r < utf8.RuneSelf {
 		if 'A' <= r && r <= 'Z' {
 			r += 'a' - 'A'
 		}
-		b.WriteByte(byte(r))
-		return
+		return append(b, byte(r))
 	}
 	if unicode.Is(unicode.Mn, r) {
-		return // an accent that stands apart from its letter
+		return b // an accent that stands apart from its letter
 	}
 	r = unicode.ToLower(r)
 	if to, ok := plain[r]; ok {
-		b.WriteString(to)
-		return
+		return append(b, to...)
 	}
 	if unicode.IsDigit(r) {
-		return // digits of other scripts would not match any part number
+		return b // digits of other scripts would not match any part number
 	}
-	b.WriteRune(r)
+	return utf8.AppendRune(b, r)
 }

@@ -4,10 +4,11 @@ package words
 // ok is false if the text ends in something else, such as a space. It is neither
 // respelled nor dropped: "no" may become "noise" while one types.
 func (l *Lexicon) Unfinished(text string) (word string, start int, ok bool) {
-	raw := l.scan(text)
-	if len(raw) == 0 {
-		return "", 0, false
-	}
-	last := raw[len(raw)-1]
-	return last.text, last.start, last.end == len(text)
+	l.with(func(s *Splitter) {
+		if raw := s.scan(text); len(raw) > 0 {
+			last := raw[len(raw)-1]
+			word, start, ok = last.text, last.start, last.end == len(text)
+		}
+	})
+	return word, start, ok
 }

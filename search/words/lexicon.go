@@ -27,6 +27,8 @@ func Fingerprint() uint32 {
 type Lexicon struct {
 	spellings map[string][]string // lines "wrong = right"
 	phrases   map[string][]phrase // lines "this | that" by the stem of each phrase's first word, longest first
+
+	resting sync.Pool // of *Splitter
 }
 
 type phrase struct {
@@ -109,14 +111,6 @@ func fault(line string) *Fault {
 		column += utf8.RuneCountInString(text) + 1
 	}
 	return nil
-}
-
-// spell gives the words meant by one word as written; most mean themselves.
-func (l *Lexicon) spell(text string) []string {
-	if right, ok := l.spellings[text]; ok {
-		return right
-	}
-	return []string{text}
 }
 
 // Same is a phrase found in a query, and what else it may be called.

@@ -105,13 +105,14 @@ func tidyNumber(s string) string {
 }
 
 // joinUnits puts a bare number and the unit after it together.
-func joinUnits(raw []piece) []piece {
+func (s *Splitter) joinUnits(raw []piece) []piece {
 	out := raw[:0]
 	for i := 0; i < len(raw); i++ {
 		p := raw[i]
-		if num, rest := splitNumber(p.text); p.number && rest == "" && num != "" {
+		if p.bare {
 			if unit, used := unitAfter(raw[i+1:]); used > 0 {
-				p.text = num + unit
+				p.text += unit
+				p.means = s.meant(p.text)
 				p.end = raw[i+used].end
 				i += used
 			}

@@ -20,6 +20,7 @@
 package words
 
 import (
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -48,61 +49,66 @@ func (l *Lexicon) Split(text string) []Word { return l.split(text, false) }
 func (l *Lexicon) All(text string) []Word { return Plain(l.split(text, true)) }
 
 func (l *Lexicon) split(text string, all bool) []Word {
-	raw := l.scan(text)
-	raw = joinUnits(raw)
 	var out []Word
+	l.with(func(s *Splitter) { out = slices.Clone(s.split(text, all)) })
+	return out
+}
+
+func (s *Splitter) split(text string, all bool) []Word {
+	raw := s.joinUnits(s.scan(text))
+	out := s.out[:0]
 	not, notAge := -1, 0
-	before := -1 // the word just before, in out
-	cut := false // punctuation since the word before
-	add := func(w Word) {
-		w.Cut, cut = cut, false
-		out = append(out, w)
-	}
-	for i := 0; i < len(raw); i++ {
+	before, verb := -1, (*form)(nil) // the word just before, in out, and what it is
+	cut := false                     // punctuation since the word before
+	for i := range raw {
 		r := &raw[i]
 		cut = cut || r.cut
 		if r.breaks {
 			not = -1
 		}
 		// A hyphen makes one word of several, and people leave it out.
-		if joined, last := hyphened(raw, i); last > i {
-			out = append(out, Word{Text: joined, Stem: Stem(joined), Start: r.start, End: raw[last].end, Extra: true})
+		if joined, last := s.hyphened(raw, i); last > i {
+			out = append(out, Word{Text: joined.text, Stem: joined.stem, Start: r.start, End: raw[last].end, Extra: true})
 		}
-		for _, text := range l.spell(r.text) {
-			if text == "not" {
+		for _, f := range r.means {
+			if f.text == "not" {
 				before = -1
-				add(Word{Text: text, Stem: text, Start: r.start, End: r.end})
+				out = append(out, Word{Text: f.text, Stem: f.text, Start: r.start, End: r.end, Cut: cut})
+				cut = false
 				not, notAge = r.start, 0
 				continue
 			}
-			if idle[text] {
+			if f.idle {
 				before = -1
 				if all {
-					add(Word{Text: text, Stem: text, Start: r.start, End: r.end, Idle: true})
+					out = append(out, Word{Text: f.text, Stem: f.text, Start: r.start, End: r.end, Idle: true, Cut: cut})
+					cut = false
 				}
 				continue
 			}
 			at := len(out)
-			w := Word{Text: text, Stem: Stem(text), Start: r.start, End: r.end}
-			add(w)
-			if before >= 0 && Ends(text) && !r.breaks {
-				verb := out[before]
-				out = append(out, Word{Text: verb.Text + "-" + text, Stem: With(verb.Stem, text), Start: verb.Start, End: r.end, Extra: true, Pair: true})
+			out = append(out, Word{Text: f.text, Stem: f.stem, Start: r.start, End: r.end, Cut: cut})
+			cut = false
+			if before >= 0 && f.ends && !r.breaks {
+				pair := verb.with(f)
+				out = append(out, Word{Text: pair.text, Stem: pair.stem, Start: out[before].Start, End: r.end, Extra: true, Pair: true})
 			}
 			before = -1
-			if !r.number && !Ends(text) {
-				before = at
+			if !r.number && !f.ends {
+				before, verb = at, f
 			}
 			if not >= 0 {
-				if filler[text] && notAge < 2 {
+				if f.filler && notAge < 2 {
 					notAge++
 					continue
 				}
-				out = append(out, Word{Text: "not-" + text, Stem: Deny(w.Stem), Start: not, End: r.end, Extra: true, Pair: true})
+				denied := f.deny()
+				out = append(out, Word{Text: denied.text, Stem: denied.stem, Start: not, End: r.end, Extra: true, Pair: true})
 				not = -1
 			}
 		}
 	}
+	s.out = out
 	return out
 }
 
@@ -169,9 +175,8 @@ func set(s string) map[string]bool {
 
 // piece is a stretch of letters and digits as it stood in the text.
 type piece struct {
-	text       string // folded
+	spelling
 	start, end int
-	number     bool // begins with a digit
 	capital    bool // a single capital letter, such as a unit
 	hyphen     bool // a hyphen, and nothing else, stands before it
 	space      bool // nothing but spaces stand before it
@@ -179,28 +184,37 @@ type piece struct {
 	cut        bool // that, a comma, a bracket or a dash
 }
 
-func (l *Lexicon) scan(text string) []piece {
-	var out []piece
-	var b strings.Builder
-	gap := "" // what stood between the last piece and here
-	gapStart := 0
+// scan gives the pieces of a text, until the next call.
+func (s *Splitter) scan(text string) []piece {
+	out := s.raw[:0]
+	gapStart := 0 // where what stands between the last piece and here begins
 	prev := rune(0)
 	for i := 0; i < len(text); {
-		r, n := utf8.DecodeRuneInString(text[i:])
+		r, n := rune(text[i]), 1
+		if r >= utf8.RuneSelf {
+			r, n = utf8.DecodeRuneInString(text[i:])
+		}
 		point := r == '.' && startsDigit(text[i+n:]) && !isWordRune(prev)
 		if !isWordRune(r) && !point {
 			prev = r
 			i += n
 			continue
 		}
-		gap = text[gapStart:i]
+		gap := text[gapStart:i]
 		p := piece{start: i}
-		b.Reset()
+		b := s.buf[:0]
 		if point {
-			b.WriteByte('0')
+			b = append(b, '0')
 		}
 		first, count := r, 0
 		for i < len(text) {
+			if c := folded[text[i]]; c != 0 { // most letters are plain
+				b = append(b, c)
+				prev = rune(text[i])
+				i++
+				count++
+				continue
+			}
 			r, n := utf8.DecodeRuneInString(text[i:])
 			if !isWordRune(r) {
 				rest := text[i+n:]
@@ -216,32 +230,33 @@ func (l *Lexicon) scan(text string) []piece {
 					break
 				}
 			}
-			fold(&b, r)
+			b = fold(b, r)
 			prev = r
 			i += n
 			count++
 		}
+		s.buf = b
 		p.end = i
 		gapStart = i
-		p.text = b.String()
-		if p.text == "" { // accents alone
+		if len(b) == 0 { // accents alone
 			continue
 		}
-		p.number = p.text[0] >= '0' && p.text[0] <= '9'
+		p.spelling = s.spelled(b)
+		if p.text == "" {
+			continue
+		}
 		p.capital = count == 1 && unicode.IsUpper(first)
-		p.space = strings.Trim(gap, " \t\u00a0\u202f\u2009") == ""
-		p.hyphen = gap == "-" || gap == "‐" || gap == "‑"
-		p.breaks = strings.ContainsAny(gap, ".;:!?\n")
-		p.cut = p.breaks || strings.ContainsAny(gap, ",()–—") || strings.Contains(gap, " -")
-		if p.number {
-			p.text = tidyNumber(p.text)
+		if gap == " " {
+			p.space = true
 		} else {
-			p.text = l.tidyWord(p.text)
+			p.space = strings.Trim(gap, " \t\u00a0\u202f\u2009") == ""
+			p.hyphen = gap == "-" || gap == "‐" || gap == "‑"
+			p.breaks = strings.ContainsAny(gap, ".;:!?\n")
+			p.cut = p.breaks || strings.ContainsAny(gap, ",()–—") || strings.Contains(gap, " -")
 		}
-		if p.text != "" {
-			out = append(out, p)
-		}
+		out = append(out, p)
 	}
+	s.raw = out
 	return out
 }
 
@@ -298,23 +313,25 @@ func cut(s string) string {
 
 // hyphened returns the pieces from i on that hyphens hold together, as one word,
 // and the last of them; last is i where there is no hyphen.
-func hyphened(raw []piece, i int) (joined string, last int) {
-	if i > 0 && raw[i].hyphen && i < len(raw) {
-		return "", i // the word before has told it
+func (s *Splitter) hyphened(raw []piece, i int) (joined *form, last int) {
+	if i > 0 && raw[i].hyphen || i+1 == len(raw) || !raw[i+1].hyphen {
+		return nil, i // the word before has told it, or there is nothing to tell
 	}
 	last = i
 	for last+1 < len(raw) && raw[last+1].hyphen && last-i < 2 {
 		last++
 	}
 	numbers := 0
+	b := s.buf[:0]
 	for _, p := range raw[i : last+1] {
-		joined += p.text
+		b = append(b, p.text...)
 		if p.number {
 			numbers++
 		}
 	}
-	if last == i || numbers == last+1-i || len(joined) > longest {
-		return "", i // 24-26 is a range, not a word
+	s.buf = b
+	if numbers == last+1-i || len(b) > longest {
+		return nil, i // 24-26 is a range, not a word
 	}
-	return joined, last
+	return s.form(b), last
 }
