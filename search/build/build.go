@@ -72,7 +72,7 @@ func Write(docs []search.Document, say search.Speech, keep Keep) (*Files, error)
 			return nil, fmt.Errorf("two notes have the id %s; rename one", d.ID)
 		}
 	}
-	w := writer{files: &Files{Shards: map[string][]byte{}}, lexicon: words.WithOwn(say.Words), own: say.Words, keep: keep}
+	w := writer{files: &Files{Shards: map[string][]byte{}}, maker: segment.NewMaker(words.WithOwn(say.Words)), own: say.Words, keep: keep}
 	w.dictionary.Fingerprint = words.Fingerprint()
 	for len(docs) > 0 {
 		n := 1
@@ -98,7 +98,7 @@ type writer struct {
 	dictionary file.Dictionary
 	docs       []search.Document // of all parts so far
 	parts      []*part
-	lexicon    *words.Lexicon
+	maker      *segment.Maker
 	own        string
 	keep       Keep
 }
@@ -113,7 +113,7 @@ func (w *writer) part(docs []search.Document) error {
 			return nil
 		}
 	}
-	p, err := makePart(docs, w.lexicon)
+	p, err := makePart(docs, w.maker)
 	if err != nil {
 		return err
 	}
@@ -140,7 +140,7 @@ func (w *writer) add(p *part) {
 }
 
 // makePart makes the postings and texts of some documents.
-func makePart(docs []search.Document, lexicon *words.Lexicon) (*part, error) {
+func makePart(docs []search.Document, maker *segment.Maker) (*part, error) {
 	p := &part{notes: len(docs)}
 	var notes []segment.Note
 	for from := range slices.Chunk(docs, textNotes) {
@@ -152,15 +152,12 @@ func makePart(docs []search.Document, lexicon *words.Lexicon) (*part, error) {
 		}
 		p.texts = append(p.texts, shard)
 	}
-	seg, err := segment.New(notes, lexicon)
+	seg, err := maker.New(notes)
 	if err != nil {
 		return nil, err
 	}
 	p.length = seg.Length
-	for text, n := range seg.Seen {
-		p.seen = append(p.seen, file.Term{Text: text, Docs: n})
-	}
-	slices.SortFunc(p.seen, func(a, b file.Term) int { return strings.Compare(a.Text, b.Text) })
+	p.seen = seg.Seen
 	stems, err := seg.Stems()
 	if err != nil {
 		return nil, err
@@ -187,7 +184,7 @@ func Segment(docs []search.Document, say search.Speech) (*segment.Segment, error
 	for _, d := range slices.SortedFunc(slices.Values(docs), func(a, b search.Document) int { return strings.Compare(a.ID, b.ID) }) {
 		notes = append(notes, segment.Note{ID: d.ID, Fields: fields(d), Complaints: d.Complaints})
 	}
-	return segment.New(notes, words.WithOwn(say.Words))
+	return segment.NewMaker(words.WithOwn(say.Words)).New(notes)
 }
 
 // fields are the texts of a document that are searched.

@@ -3,6 +3,7 @@ package words
 import (
 	"bufio"
 	"os"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -194,5 +195,20 @@ func BenchmarkSplit(b *testing.B) {
 	b.SetBytes(int64(len(text)))
 	for b.Loop() {
 		House().Split(text)
+	}
+}
+
+// One that has met many words, and forgot them, cuts as a new one does.
+func TestSplitterForgets(t *testing.T) {
+	s := House().Splitter()
+	for i := range mostKnown {
+		text := "Motor" + strconv.Itoa(i) + " doesn't turn on-" + strconv.Itoa(i) + "k7 at 130 °C, cut-out"
+		got := s.Split(text)
+		if i%997 == 0 && !slices.Equal(got, House().Splitter().Split(text)) {
+			t.Fatalf("%s: %v", text, got)
+		}
+	}
+	if n := len(s.spellings) + len(s.forms); n > mostKnown+100 {
+		t.Errorf("%d words are remembered", n)
 	}
 }

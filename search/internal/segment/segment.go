@@ -8,7 +8,6 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/blevesearch/bleve/v2/analysis"
 	"github.com/blevesearch/bleve/v2/document"
 	index "github.com/blevesearch/bleve_index_api"
 	api "github.com/blevesearch/scorch_segment_api/v2"
@@ -33,31 +32,69 @@ type Segment struct {
 	dicts [len(file.Fields) + 1]api.TermDictionary
 
 	Length [len(file.Fields)][]uint32 // words of each field, by note
-	Seen   map[string]int             // unstemmed words, and in how many notes each stands
+	Seen   []file.Term                // unstemmed words, sorted, without their stems
 }
 
 const complaint = "complaint" // the field behind those of words
 
+// Maker makes segments one after the other, each of which it leaves room for the
+// next. It is not for several goroutines.
+type Maker struct {
+	words  *words.Splitter
+	fields [len(file.Fields) + 1]*document.TextField // their names and options
+
+	freqs []index.TokenFrequencies // for the next notes; the first used are in use
+	used  int
+	slab  []index.TokenFreq // those left of the last block
+}
+
+// NewMaker gives one that takes words apart as a lexicon says.
+func NewMaker(lexicon *words.Lexicon) *Maker {
+	m := &Maker{words: lexicon.Splitter()}
+	for f, name := range append(file.Fields[:], complaint) {
+		m.fields[f] = document.NewTextFieldCustom(name, nil, nil, index.IndexField, nil)
+	}
+	return m
+}
+
+// seen is in how many notes a word stands, and the last of them.
+type seen struct{ notes, last int }
+
 // New makes the segment of some notes.
-func New(notes []Note, lexicon *words.Lexicon) (*Segment, error) {
-	s := &Segment{Seen: map[string]int{}}
+func (m *Maker) New(notes []Note) (*Segment, error) {
+	s := &Segment{}
+	m.used = 0
+	stand := map[string]*seen{}
 	var list []index.Document
-	for _, n := range notes {
+	for i, n := range notes {
 		doc := document.NewDocument(n.ID)
-		seen := map[string]bool{}
-		for f, name := range file.Fields {
-			field := document.NewTextFieldCustom(name, nil, []byte(n.Fields[f]), index.IndexField, &analyzer{seen, lexicon})
-			field.Analyze()
-			s.Length[f] = append(s.Length[f], uint32(field.AnalyzedLength()))
-			doc.AddField(field)
+		for f, text := range n.Fields {
+			out := m.field(f)
+			for _, w := range m.words.Split(text) {
+				m.count(out, w.Stem, 1)
+				if w.Pair {
+					continue
+				}
+				at := stand[w.Text]
+				if at == nil {
+					at = &seen{last: -1}
+					stand[w.Text] = at
+				}
+				if at.last < i {
+					at.notes, at.last = at.notes+1, i
+				}
+			}
+			s.Length[f] = append(s.Length[f], uint32(out.length))
+			doc.AddField(out)
 		}
-		for text := range seen {
-			s.Seen[text]++
-		}
-		if len(n.Complaints) > 0 {
-			field := document.NewTextFieldCustom(complaint, nil, nil, index.IndexField, complaints(n.Complaints))
-			field.Analyze()
-			doc.AddField(field)
+		if len(n.Complaints) > 0 { // each id as often as its note is about it
+			out := m.field(len(file.Fields))
+			for _, w := range n.Complaints {
+				if times := int(math.Round(file.Strength * min(w.Weight, 1))); times > 0 {
+					m.count(out, w.Name, times)
+				}
+			}
+			doc.AddField(out)
 		}
 		doc.AddIDField()
 		doc.VisitFields(func(f index.Field) {
@@ -67,6 +104,10 @@ func New(notes []Note, lexicon *words.Lexicon) (*Segment, error) {
 		})
 		list = append(list, doc)
 	}
+	for text, at := range stand {
+		s.Seen = append(s.Seen, file.Term{Text: text, Docs: at.notes})
+	}
+	slices.SortFunc(s.Seen, func(a, b file.Term) int { return strings.Compare(a.Text, b.Text) })
 	seg, _, err := new(zap.ZapPlugin).New(list)
 	if err != nil {
 		return nil, err
@@ -78,6 +119,42 @@ func New(notes []Note, lexicon *words.Lexicon) (*Segment, error) {
 		}
 	}
 	return s, nil
+}
+
+// analysed is a field of a note as bleve takes it, with its words counted.
+type analysed struct {
+	*document.TextField
+	length int
+	freqs  index.TokenFrequencies
+}
+
+func (a *analysed) Analyze()                                         {}
+func (a *analysed) AnalyzedLength() int                              { return a.length }
+func (a *analysed) AnalyzedTokenFrequencies() index.TokenFrequencies { return a.freqs }
+
+// field begins a field of a note.
+func (m *Maker) field(f int) *analysed {
+	if m.used == len(m.freqs) {
+		m.freqs = append(m.freqs, index.TokenFrequencies{})
+	}
+	out := &analysed{TextField: m.fields[f], freqs: m.freqs[m.used]}
+	m.used++
+	clear(out.freqs)
+	return out
+}
+
+// count counts a word of a field, so many times.
+func (m *Maker) count(a *analysed, term string, times int) {
+	a.length += times
+	t := a.freqs[term]
+	if t == nil {
+		if len(m.slab) == 0 {
+			m.slab = make([]index.TokenFreq, 1024)
+		}
+		t, m.slab = &m.slab[0], m.slab[1:]
+		a.freqs[term] = t
+	}
+	t.SetFrequency(t.Frequency() + times)
 }
 
 // Stems lists every stem of the segment, and the complaints as file.Complaint names
@@ -156,35 +233,4 @@ func (s *Segment) of(out []file.Posting, dict, field int, term string) ([]file.P
 		p.Freq[field] = uint32(at.Frequency())
 		out = append(out, p)
 	}
-}
-
-// analyzer is search/words as bleve wants it: stemmed words, with the unstemmed
-// ones noted beside.
-type analyzer struct {
-	seen    map[string]bool
-	lexicon *words.Lexicon
-}
-
-func (a *analyzer) Analyze(text []byte) analysis.TokenStream {
-	var out analysis.TokenStream
-	for i, w := range a.lexicon.Split(string(text)) {
-		if !w.Pair {
-			a.seen[w.Text] = true
-		}
-		out = append(out, &analysis.Token{Term: []byte(w.Stem), Start: w.Start, End: w.End, Position: i + 1, Type: analysis.AlphaNumeric})
-	}
-	return out
-}
-
-// complaints gives each id as often as its note is about it.
-type complaints []speech.Weighted
-
-func (c complaints) Analyze([]byte) analysis.TokenStream {
-	var out analysis.TokenStream
-	for _, w := range c {
-		for n := math.Round(file.Strength * min(w.Weight, 1)); n > 0; n-- {
-			out = append(out, &analysis.Token{Term: []byte(w.Name), Position: len(out) + 1, Type: analysis.AlphaNumeric})
-		}
-	}
-	return out
 }
