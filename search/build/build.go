@@ -2,12 +2,13 @@
 // out. The library that analyses and collects the words is bleve
 // (search/internal/segment); the form of the files is search/internal/file.
 //
-// Write takes these steps:
+// Write, and From where the documents are not all at hand, take these steps:
 //
 //  1. Sort the documents by ID and cut them into parts where a hash of an ID says
 //     so, so that one changed note changes one part.
-//  2. Make of each part its postings and its texts. What was made of a part before
-//     may be kept (Keep), by a key that tells all that went into it.
+//  2. Make of each part its postings, its texts and what is to be known of its notes
+//     for the whole (head). What was made of a part before may be kept (Keep), by a key
+//     that tells all that went into it; its documents are not asked for again.
 //  3. Put the postings of the parts together, stem by stem, cut them into shards
 //     where a hash of a stem says so, and write the dictionary.
 //
@@ -17,8 +18,11 @@ package build
 import (
 	"errors"
 	"fmt"
+	"runtime"
 	"slices"
 	"strings"
+	"sync"
+	"sync/atomic"
 
 	"faultleaf/search"
 	"faultleaf/search/internal/file"
@@ -44,7 +48,8 @@ func (f *Files) Shard(name string) ([]byte, error) {
 // Open opens an index from the files as they were written.
 func (f *Files) Open() (*search.Index, error) { return search.Open(f.Dictionary, f.Shard) }
 
-// Keep holds what was made of parts of the documents before.
+// Keep holds what was made of parts of the documents before. It is called by one
+// goroutine at a time.
 type Keep interface {
 	// Kept gives what Put was given under a key, nil if that is gone.
 	Kept(key string) []byte
@@ -59,31 +64,54 @@ const (
 	shardStems               = 128 // from the least size on, until one ends
 )
 
+// Note names a document: its ID, and the hash that Sum gives of it.
+type Note struct {
+	ID  string
+	Sum Hash
+}
+
 // Write makes the index of the documents and of how people speak of them. IDs must
 // be unique and not empty. keep may be nil.
 func Write(docs []search.Document, say search.Speech, keep Keep) (*Files, error) {
-	docs = slices.Clone(docs)
-	slices.SortFunc(docs, func(a, b search.Document) int { return strings.Compare(a.ID, b.ID) })
-	for i, d := range docs {
+	notes, at := make([]Note, len(docs)), make(map[string]int, len(docs))
+	for i := range docs {
+		notes[i], at[docs[i].ID] = Note{docs[i].ID, Sum(&docs[i])}, i
+	}
+	return From(notes, func(id string) (*search.Document, error) { return &docs[at[id]], nil }, say, keep)
+}
+
+// From is Write with the documents lying elsewhere: document gives the one with an ID,
+// and is asked only for those of parts that are not kept, by one goroutine at a time,
+// mostly in the order of their IDs. A document that is another than its hash tells is an
+// error.
+func From(notes []Note, document func(id string) (*search.Document, error), say search.Speech, keep Keep) (*Files, error) {
+	notes = slices.Clone(notes)
+	slices.SortFunc(notes, func(a, b Note) int { return strings.Compare(a.ID, b.ID) })
+	for i, n := range notes {
 		switch {
-		case d.ID == "":
-			return nil, fmt.Errorf("the note %q has no id, so search cannot lead to it", d.Title)
-		case i > 0 && docs[i-1].ID == d.ID:
-			return nil, fmt.Errorf("two notes have the id %s; rename one", d.ID)
+		case n.ID == "":
+			return nil, errors.New("a note has no id, so search cannot lead to it")
+		case i > 0 && notes[i-1].ID == n.ID:
+			return nil, fmt.Errorf("two notes have the id %s; rename one", n.ID)
 		}
 	}
-	w := writer{files: &Files{Shards: map[string][]byte{}}, maker: segment.NewMaker(words.WithOwn(say.Words)), own: say.Words, keep: keep}
+	w := writer{files: &Files{Shards: map[string][]byte{}}, document: document, lexicon: words.WithOwn(say.Words), own: say.Words, keep: keep}
 	w.dictionary.Fingerprint = words.Fingerprint()
-	for len(docs) > 0 {
+	var parts [][]Note
+	for len(notes) > 0 {
 		n := 1
-		for n < min(len(docs), mostPartNotes) && !file.Ends(docs[n-1].ID, partNotes) {
+		for n < min(len(notes), mostPartNotes) && !file.Ends(notes[n-1].ID, partNotes) {
 			n++
 		}
-		if err := w.part(docs[:n]); err != nil {
-			return nil, fmt.Errorf("writing the search index: %w", err)
-		}
-		w.docs = append(w.docs, docs[:n]...)
-		docs = docs[n:]
+		parts = append(parts, notes[:n])
+		notes = notes[n:]
+	}
+	made, err := w.make(parts)
+	if err != nil {
+		return nil, fmt.Errorf("writing the search index: %w", err)
+	}
+	for _, p := range made {
+		w.add(p)
 	}
 	w.about()
 	w.listen(say)
@@ -96,36 +124,89 @@ func Write(docs []search.Document, say search.Speech, keep Keep) (*Files, error)
 type writer struct {
 	files      *Files
 	dictionary file.Dictionary
-	docs       []search.Document // of all parts so far
+	heads      []head // of all parts
 	parts      []*part
-	maker      *segment.Maker
+	lexicon    *words.Lexicon
 	own        string
-	keep       Keep
+
+	mu       sync.Mutex // held while these are called
+	document func(id string) (*search.Document, error)
+	keep     Keep
+}
+
+// make makes the parts, some at a time, or takes them as they were kept.
+func (w *writer) make(parts [][]Note) ([]*part, error) {
+	made := make([]*part, len(parts))
+	var next atomic.Int64
+	var work sync.WaitGroup
+	workers := min(runtime.GOMAXPROCS(0), 4) // each holds a part's documents
+	errs := make([]error, workers)
+	for k := range workers {
+		work.Go(func() {
+			maker := segment.NewMaker(w.lexicon)
+			for errs[k] == nil {
+				i := int(next.Add(1)) - 1
+				if i >= len(parts) {
+					return
+				}
+				made[i], errs[k] = w.part(parts[i], maker)
+			}
+			next.Store(int64(len(parts)))
+		})
+	}
+	work.Wait()
+	return made, errors.Join(errs...)
 }
 
 // part makes one part, or takes it as it was kept.
-func (w *writer) part(docs []search.Document) error {
-	var key string
-	if w.keep != nil {
-		key = keyOf(docs, w.own)
-		if p := readPart(w.keep.Kept(key), len(docs)); p != nil {
-			w.add(p)
-			return nil
-		}
+func (w *writer) part(notes []Note, maker *segment.Maker) (*part, error) {
+	key := keyOf(notes, w.own)
+	if p := readPart(w.kept(key), notes); p != nil {
+		return p, nil
 	}
-	p, err := makePart(docs, w.maker)
+	docs, err := w.documents(notes)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	if w.keep != nil {
-		w.keep.Put(key, p.bytes())
+	p, err := makePart(docs, maker)
+	if err == nil && w.keep != nil {
+		b := p.bytes()
+		w.mu.Lock()
+		defer w.mu.Unlock()
+		w.keep.Put(key, b)
 	}
-	w.add(p)
-	return nil
+	return p, err
+}
+
+func (w *writer) kept(key string) []byte {
+	if w.keep == nil {
+		return nil
+	}
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	return w.keep.Kept(key)
+}
+
+func (w *writer) documents(notes []Note) ([]*search.Document, error) {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	docs := make([]*search.Document, len(notes))
+	for i, n := range notes {
+		d, err := w.document(n.ID)
+		if err != nil {
+			return nil, err
+		}
+		if d.ID != n.ID || Sum(d) != n.Sum {
+			return nil, fmt.Errorf("%s changed meanwhile; publish again", n.ID)
+		}
+		docs[i] = d
+	}
+	return docs, nil
 }
 
 func (w *writer) add(p *part) {
-	p.base = len(w.docs)
+	p.base = len(w.heads)
+	w.heads = append(w.heads, p.heads...)
 	w.parts = append(w.parts, p)
 	d := &w.dictionary
 	for f := range d.Length {
@@ -135,17 +216,18 @@ func (w *writer) add(p *part) {
 		s := file.Of(shard)
 		w.files.Shards[s.TextsName()] = shard
 		d.Texts = append(d.Texts, file.Run{Shard: s})
-		d.Counts = append(d.Counts, min(textNotes, p.notes-i*textNotes))
+		d.Counts = append(d.Counts, min(textNotes, len(p.heads)-i*textNotes))
 	}
 }
 
 // makePart makes the postings and texts of some documents.
-func makePart(docs []search.Document, maker *segment.Maker) (*part, error) {
-	p := &part{notes: len(docs)}
+func makePart(docs []*search.Document, maker *segment.Maker) (*part, error) {
+	p := &part{}
 	var notes []segment.Note
 	for from := range slices.Chunk(docs, textNotes) {
 		var shard []byte
 		for _, d := range from {
+			p.heads = append(p.heads, headOf(d))
 			notes = append(notes, segment.Note{ID: d.ID, Fields: fields(d), Complaints: d.Complaints})
 			r := record(d)
 			shard = r.Append(shard)
@@ -182,13 +264,13 @@ func makePart(docs []search.Document, maker *segment.Maker) (*part, error) {
 func Segment(docs []search.Document, say search.Speech) (*segment.Segment, error) {
 	var notes []segment.Note
 	for _, d := range slices.SortedFunc(slices.Values(docs), func(a, b search.Document) int { return strings.Compare(a.ID, b.ID) }) {
-		notes = append(notes, segment.Note{ID: d.ID, Fields: fields(d), Complaints: d.Complaints})
+		notes = append(notes, segment.Note{ID: d.ID, Fields: fields(&d), Complaints: d.Complaints})
 	}
 	return segment.NewMaker(words.WithOwn(say.Words)).New(notes)
 }
 
 // fields are the texts of a document that are searched.
-func fields(d search.Document) [len(file.Fields)]string {
+func fields(d *search.Document) [len(file.Fields)]string {
 	var says []string
 	for _, s := range d.Symptoms {
 		says = append(says, s.Says)
@@ -207,7 +289,7 @@ func fields(d search.Document) [len(file.Fields)]string {
 
 // record is what is kept of a document to show it. Its text is shown only where
 // there is no first test.
-func record(d search.Document) file.Record {
+func record(d *search.Document) file.Record {
 	r := file.Record{ID: d.ID, Title: d.Title, Address: d.Address, DeviceTitle: d.DeviceTitle,
 		FirstTest: d.FirstTest, FirstMinutes: d.FirstMinutes, Hazard: d.Hazard, Chain: d.Chain}
 	if d.FirstTest == "" {
@@ -247,7 +329,7 @@ func (w *writer) about() {
 		}
 		return i
 	}
-	for _, doc := range w.docs {
+	for _, doc := range w.heads {
 		d.Kind = append(d.Kind, uint8(place(kinds, &d.Kinds, doc.Kind)))
 		device, like := -1, -1
 		if doc.Device != "" {
@@ -279,7 +361,7 @@ func (w *writer) about() {
 
 // listen fills what can be heard, and every word.
 func (w *writer) listen(say search.Speech) {
-	ear := speech.Listen(vocabulary(w.docs, say))
+	ear := speech.Listen(vocabulary(w.heads, say))
 	d := &w.dictionary
 	d.Heard, d.Books, d.Leads = ear.Vocabulary, ear.Books(), map[int]int{}
 	d.Heard.Complaints = slices.Clone(d.Heard.Complaints)
@@ -303,7 +385,7 @@ func (w *writer) listen(say search.Speech) {
 	}
 	for i, n := range d.Heard.Names {
 		if n.Kind == speech.OfNote || n.Kind == speech.OfShut {
-			at, ok := slices.BinarySearchFunc(w.docs, n.Of, func(d search.Document, id string) int { return strings.Compare(d.ID, id) })
+			at, ok := slices.BinarySearchFunc(w.heads, n.Of, func(d head, id string) int { return strings.Compare(d.ID, id) })
 			if ok {
 				d.Leads[i] = at
 			}
@@ -369,43 +451,45 @@ func (w *writer) shards() {
 // vocabulary gathers what can be heard: the complaints, and the names of the
 // notes. Titles of common faults, lists, pages and calculators lead to them if they are all
 // that is asked for.
-func vocabulary(docs []search.Document, say search.Speech) speech.Vocabulary {
+func vocabulary(notes []head, say search.Speech) speech.Vocabulary {
 	v := speech.Vocabulary{Complaints: say.Complaints, Words: say.Words}
 	listed := map[string]bool{}
-	called := called(docs)
-	for _, d := range docs {
+	title := shortened(notes)
+	for _, d := range notes {
 		if d.Device != "" && !listed[d.Device] {
 			listed[d.Device] = true
-			v.Devices = append(v.Devices, speech.Device{Name: d.Device, Title: called(d.DeviceTitle)})
+			v.Devices = append(v.Devices, speech.Device{Name: d.Device, Title: title(d.DeviceTitle)})
 		}
 		name := func(text, of string, weight float64, kind speech.Kind) {
 			v.Names = append(v.Names, speech.Name{Text: text, Of: of, Weight: weight, Kind: kind})
 		}
-		switch d.Kind {
-		case "device":
-			name(d.Title, d.Device, 1, speech.OfDevice)
-			for _, n := range d.Names {
+		switch {
+		case d.asked == nil:
+			continue
+		case d.Kind == "device":
+			name(d.asked.Title, d.Device, 1, speech.OfDevice)
+			for _, n := range d.asked.Names {
 				name(n.Name, d.Device, n.Weight, speech.OfDevice)
 			}
-		case "block", "checklist", "page", "calculator":
-			name(d.Title, d.ID, titleWeight, speech.OfNote)
-			for _, n := range d.Names {
+		case byTitle[d.Kind]:
+			name(d.asked.Title, d.ID, titleWeight, speech.OfNote)
+			for _, n := range d.asked.Names {
 				name(n.Name, d.ID, n.Weight, speech.OfNote)
 			}
 		}
-		for _, n := range d.Unlike {
+		for _, n := range d.asked.Unlike {
 			name(n, "", 0, speech.OfNothing)
 		}
-		for _, n := range d.Shut {
+		for _, n := range d.asked.Shut {
 			name(n, d.ID, 1, speech.OfShut)
 		}
 	}
 	return v
 }
 
-// called gives a device's title without what tells it from others of its sort, "Lamp"
+// shortened gives a device's title without what tells it from others of its sort, "Lamp"
 // for "Lamp with a cord dimmer", where no other device is called so.
-func called(docs []search.Document) func(title string) string {
+func shortened(notes []head) func(title string) string {
 	short := func(title string) string {
 		for _, w := range []string{" with ", " and ", " for "} {
 			title, _, _ = strings.Cut(title, w)
@@ -413,7 +497,7 @@ func called(docs []search.Document) func(title string) string {
 		return title
 	}
 	titles := map[string]map[string]bool{} // by the short one
-	for _, d := range docs {
+	for _, d := range notes {
 		s := short(d.DeviceTitle)
 		if titles[s] == nil {
 			titles[s] = map[string]bool{}

@@ -3,8 +3,10 @@ package build
 import (
 	"bytes"
 	"compress/gzip"
+	"errors"
 	"fmt"
 	"math/rand/v2"
+	"reflect"
 	"strings"
 	"testing"
 	"time"
@@ -235,5 +237,86 @@ func BenchmarkSizes(b *testing.B) {
 				b.ReportMetric(0, "ns/op")
 			}
 		})
+	}
+}
+
+// The hash of a document tells every text, number and list that stands in it.
+func TestSumTellsAll(t *testing.T) {
+	whole := search.Document{}
+	seen := map[Hash]string{Sum(&whole): "nothing"}
+	var fill func(v reflect.Value, at string)
+	fill = func(v reflect.Value, at string) {
+		switch v.Kind() {
+		case reflect.String:
+			v.SetString("x")
+		case reflect.Float64:
+			v.SetFloat(0.5)
+		case reflect.Slice:
+			v.Set(reflect.MakeSlice(v.Type(), 1, 1))
+			fill(v.Index(0), at+"[]")
+		case reflect.Struct:
+			for i := range v.NumField() {
+				fill(v.Field(i), at+"."+v.Type().Field(i).Name)
+			}
+			return
+		default:
+			t.Fatalf("%s: a %s is not told", at, v.Kind())
+		}
+		sum := Sum(&whole)
+		if other, there := seen[sum]; there {
+			t.Errorf("%s changes nothing: as with %s", at, other)
+		}
+		seen[sum] = at
+	}
+	fill(reflect.ValueOf(&whole).Elem(), "")
+}
+
+// Only the documents of a part that changed are asked for; what is not what its hash
+// tells is refused, and so is what cannot be had.
+func TestFrom(t *testing.T) {
+	docs := notes(2500)
+	docs[7].Kind, docs[7].Names, docs[7].Shut = "page", []search.Weighted{{Name: "zinc", Weight: 0.25}}, []string{"zinc pot"}
+	at := map[string]*search.Document{}
+	var list []Note
+	for i := range docs {
+		at[docs[i].ID] = &docs[i]
+		list = append(list, Note{docs[i].ID, Sum(&docs[i])})
+	}
+	asked := 0
+	document := func(id string) (*search.Document, error) {
+		asked++
+		if at[id] == nil {
+			return nil, errors.New("gone")
+		}
+		return at[id], nil
+	}
+	s := &shelf{parts: map[string][]byte{}}
+	for _, want := range []int{2500, 0} {
+		asked = 0
+		files, err := From(list, document, search.Speech{}, s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		fresh, err := Write(docs, search.Speech{}, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		same(t, "from afar", fresh, files)
+		if asked != want {
+			t.Errorf("%d documents were asked for, not %d", asked, want)
+		}
+	}
+	docs[100].Text += " zinc"
+	if _, err := From(list, document, search.Speech{}, nil); err == nil {
+		t.Error("a document that is another than its hash tells was taken")
+	}
+	asked = 0
+	list[100].Sum = Sum(&docs[100])
+	if _, err := From(list, document, search.Speech{}, s); err != nil || asked == 0 || asked > mostPartNotes {
+		t.Errorf("%d documents were asked for after one changed: %v", asked, err)
+	}
+	delete(at, docs[100].ID)
+	if _, err := From(list, document, search.Speech{}, nil); err == nil {
+		t.Error("a document that is gone was taken")
 	}
 }

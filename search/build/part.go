@@ -4,7 +4,7 @@ import (
 	"crypto/sha256"
 	"encoding/binary"
 	"encoding/hex"
-	"encoding/json"
+	"math"
 
 	"faultleaf/search"
 	"faultleaf/search/internal/file"
@@ -13,12 +13,37 @@ import (
 
 // part is what was made of some documents that follow each other.
 type part struct {
-	notes  int
 	base   int // number of the first among all
+	heads  []head
 	length [len(file.Fields)][]uint32
 	seen   []file.Term // unstemmed words, sorted; without stems
 	stems  []stemOf    // sorted
 	texts  [][]byte    // shards
+}
+
+// head is what the whole index takes from a note.
+type head struct {
+	ID, Kind, Device, DeviceTitle, Like string
+
+	asked *asked // nil where nothing asks for it by a name
+}
+
+// asked is what a note is asked for by.
+type asked struct {
+	Title        string
+	Names        []search.Weighted
+	Unlike, Shut []string
+}
+
+// byTitle are the kinds of notes that their titles lead to.
+var byTitle = map[string]bool{"device": true, "block": true, "checklist": true, "page": true, "calculator": true}
+
+func headOf(d *search.Document) head {
+	h := head{ID: d.ID, Kind: d.Kind, Device: d.Device, DeviceTitle: d.DeviceTitle, Like: d.Like}
+	if byTitle[d.Kind] || len(d.Unlike)+len(d.Shut) > 0 {
+		h.asked = &asked{d.Title, d.Names, d.Unlike, d.Shut}
+	}
+	return h
 }
 
 // stemOf is a stem in a part.
@@ -30,23 +55,89 @@ type stemOf struct {
 
 // partForm counts the forms of a kept part, and what goes into one without standing
 // in its documents.
-const partForm = 1
+const partForm = 2
+
+// Hash is the hash of a document.
+type Hash [16]byte
+
+// Sum is the hash of all that stands in a document.
+func Sum(d *search.Document) (sum Hash) {
+	b := make([]byte, 0, len(d.Text)+2048) // mostly enough
+	count := func(n int) { b = binary.AppendUvarint(b, uint64(n)) }
+	text := func(s string) { count(len(s)); b = append(b, s...) }
+	weighted := func(list []search.Weighted) {
+		count(len(list))
+		for _, w := range list {
+			text(w.Name)
+			b = binary.BigEndian.AppendUint64(b, math.Float64bits(w.Weight))
+		}
+	}
+	for _, s := range []string{d.ID, d.Kind, d.Title, d.Address, d.Device, d.DeviceTitle, d.Cause, d.Text, d.Like, d.FirstTest, d.FirstMinutes, d.Hazard, d.Chain} {
+		text(s)
+	}
+	count(len(d.Symptoms))
+	for _, s := range d.Symptoms {
+		text(s.Says)
+		weighted(s.Is)
+	}
+	weighted(d.Complaints)
+	weighted(d.Names)
+	for _, list := range [][]string{d.Unlike, d.Shut} {
+		count(len(list))
+		for _, s := range list {
+			text(s)
+		}
+	}
+	whole := sha256.Sum256(b)
+	copy(sum[:], whole[:])
+	return sum
+}
 
 // keyOf tells all that goes into a part.
-func keyOf(docs []search.Document, own string) string {
-	h := sha256.New()
-	enc := json.NewEncoder(h)
-	_ = enc.Encode([]any{partForm, words.Fingerprint(), own, len(docs)}) // a hash takes everything
-	for i := range docs {
-		_ = enc.Encode(&docs[i])
+func keyOf(notes []Note, own string) string {
+	b := binary.BigEndian.AppendUint32([]byte{partForm}, words.Fingerprint())
+	b = append(binary.AppendUvarint(b, uint64(len(own))), own...)
+	for _, n := range notes { // which tell their IDs
+		b = append(b, n.Sum[:]...)
 	}
-	return hex.EncodeToString(h.Sum(nil)[:16])
+	sum := sha256.Sum256(b)
+	return hex.EncodeToString(sum[:16])
 }
 
 func (p *part) bytes() []byte {
 	var b []byte
 	text := func(s string) { b = append(binary.AppendUvarint(b, uint64(len(s))), s...) }
 	count := func(n int) { b = binary.AppendUvarint(b, uint64(n)) }
+	var before head
+	for _, h := range p.heads { // mostly as the one before
+		for _, s := range [][2]string{{h.Kind, before.Kind}, {h.Device, before.Device}, {h.DeviceTitle, before.DeviceTitle}, {h.Like, before.Like}} {
+			if s[0] == s[1] {
+				count(0)
+			} else {
+				count(1)
+				text(s[0])
+			}
+		}
+		before = h
+		a := h.asked
+		if a == nil {
+			count(0)
+			continue
+		}
+		count(1)
+		text(a.Title)
+		count(len(a.Names))
+		for _, n := range a.Names {
+			text(n.Name)
+			b = binary.BigEndian.AppendUint64(b, math.Float64bits(n.Weight))
+		}
+		for _, list := range [][]string{a.Unlike, a.Shut} {
+			count(len(list))
+			for _, s := range list {
+				text(s)
+			}
+		}
+	}
 	for _, column := range p.length {
 		for _, n := range column {
 			count(int(n))
@@ -71,7 +162,7 @@ func (p *part) bytes() []byte {
 }
 
 // readPart reads what bytes wrote, nil if it cannot be used.
-func readPart(b []byte, notes int) *part {
+func readPart(b []byte, notes []Note) *part {
 	if len(b) < 8 || file.Sum(b[:len(b)-8]) != binary.BigEndian.Uint64(b[len(b)-8:]) {
 		return nil
 	}
@@ -96,17 +187,49 @@ func readPart(b []byte, notes int) *part {
 		b = b[n:]
 		return out
 	}
-	p := &part{notes: notes}
+	p := &part{}
+	text := func() string { return string(bytes()) }
+	texts := func() (out []string) {
+		for n := count(); n > 0 && ok; n-- {
+			out = append(out, text())
+		}
+		return out
+	}
+	var before head
+	for i := 0; i < len(notes) && ok; i++ {
+		h := before
+		h.ID, h.asked = notes[i].ID, nil
+		for _, s := range []*string{&h.Kind, &h.Device, &h.DeviceTitle, &h.Like} {
+			if count() == 1 {
+				*s = text()
+			}
+		}
+		before = h
+		if count() == 1 {
+			h.asked = &asked{Title: text()}
+			for n := count(); n > 0 && ok; n-- {
+				w := search.Weighted{Name: text()}
+				if len(b) < 8 {
+					return nil
+				}
+				w.Weight = math.Float64frombits(binary.BigEndian.Uint64(b))
+				b = b[8:]
+				h.asked.Names = append(h.asked.Names, w)
+			}
+			h.asked.Unlike, h.asked.Shut = texts(), texts()
+		}
+		p.heads = append(p.heads, h)
+	}
 	for f := range p.length {
 		for range notes {
 			p.length[f] = append(p.length[f], uint32(count()))
 		}
 	}
 	for n := count(); n > 0 && ok; n-- {
-		p.seen = append(p.seen, file.Term{Text: string(bytes()), Docs: count()})
+		p.seen = append(p.seen, file.Term{Text: text(), Docs: count()})
 	}
 	for n := count(); n > 0 && ok; n-- {
-		s := stemOf{stem: string(bytes()), freq: count()}
+		s := stemOf{stem: text(), freq: count()}
 		if b, ok = s.list.Kept(b); ok {
 			p.stems = append(p.stems, s)
 		}
