@@ -220,9 +220,8 @@ func (l *loader) holdFault(f *faultFile, m mapping) bool {
 	return true
 }
 
-// expand puts the devices that are made of common blocks together, and reads
-// them as if they had been written without.
-func (l *loader) expand() {
+// readLibrary looks through the block notes once all are read, each by itself.
+func (l *loader) readLibrary() {
 	for _, c := range l.set.Complaints {
 		l.library.Complaints = append(l.library.Complaints, blocks.Complaint{ID: c.ID, Says: c.Says, Run: c.Needs == "run"})
 	}
@@ -231,7 +230,14 @@ func (l *loader) expand() {
 			l.tell(x, "")
 		}
 	}
-	used := map[string]bool{}
+	for _, b := range l.set.Blocks {
+		l.example(b)
+	}
+}
+
+// expand puts the devices that are made of common blocks together, and reads
+// them as if they had been written without.
+func (l *loader) expand() {
 	for _, name := range l.plans {
 		p := l.planned[name]
 		plan := blocks.Plan{Name: name, Note: p.d.r.treeOf(p.m)}
@@ -250,12 +256,6 @@ func (l *loader) expand() {
 			l.tell(r, name)
 		}
 		l.readExpanded(p, x)
-		for _, f := range x.Faults {
-			used[f.Kind] = true
-		}
-	}
-	for _, b := range l.set.Blocks {
-		l.example(b, used[b.Name])
 	}
 	sort.SliceStable(l.set.Faults, func(i, j int) bool { return l.set.Faults[i].Name < l.set.Faults[j].Name })
 	sort.SliceStable(l.faults, func(i, j int) bool { return l.faults[i].Name < l.faults[j].Name })
@@ -322,7 +322,7 @@ func (l *loader) readExpanded(p *planned, x blocks.Expanded) {
 			l.deviceOf[&f.Document] = d.Name
 			l.set.Faults = append(l.set.Faults, f.Fault)
 			l.faults = append(l.faults, f)
-			if other, taken := l.docs[f.File]; taken {
+			if other := l.doc(f.File); other != nil {
 				l.mistakes.Add(other.File, 1, 1, "a common fault of the device “"+d.Name+"” has this note's name", "say like: "+xf.Short+" where the note refines it, or give it another name")
 			}
 			l.docs[f.File] = &f.Document
@@ -380,6 +380,9 @@ func (l *loader) truePlaces(list problem.List) {
 	for i := range list {
 		p := &list[i]
 		src, ok := l.sources[p.File]
+		if !ok && l.shared != nil {
+			src, ok = l.shared.sources[p.File]
+		}
 		if !ok {
 			continue
 		}
@@ -395,7 +398,7 @@ func (l *loader) truePlaces(list problem.List) {
 			}
 		}
 		p.File, p.Line, p.Column = at.File, at.Line, at.Column
-		if l.docs[at.File] == nil { // of a note that stands nowhere: its device is nearest
+		if l.doc(at.File) == nil { // of a note that stands nowhere: its device is nearest
 			if d, ok := l.devices[src.device]; ok {
 				p.File = d.File
 			}
@@ -461,8 +464,8 @@ func gathered(list problem.List) problem.List {
 }
 
 // example fills a block's own page: the block alone, between a source and some
-// work.
-func (l *loader) example(b *Block, used bool) {
+// work. Mistakes in it are kept apart, for a device that uses the block tells them too.
+func (l *loader) example(b *Block) {
 	k := b.Kind
 	entry := blocks.Tree{Fields: []blocks.Field{{Name: "is", Value: blocks.Text(k.Name)}}}
 	if options, ok := k.Note.Get("options"); ok {
@@ -534,11 +537,8 @@ func (l *loader) example(b *Block, used bool) {
 		l.exampleTexts = append(l.exampleTexts, exampleText{b, i, r.file, xf.Text, text})
 		delete(l.deviceOf, &f.Document)
 	}
-	found := l.mistakes
+	l.examples[b] = l.mistakes
 	l.mistakes, l.remarks = mistakes, remarks
-	if !used { // a device of the shop says it with its own name
-		l.mistakes = append(l.mistakes, found...)
-	}
 }
 
 // exampleText is a common fault's text until its block's list of faults has
@@ -576,13 +576,13 @@ func (l *loader) commonLink(b *body, to string) string {
 	target := path.Join(path.Dir(b.doc.File), file)
 	device := l.deviceOf[b.doc]
 	name := strings.TrimSuffix(path.Base(file), ".md")
-	if block, ok := l.docs["content/blocks/"+name+".md"]; ok && (path.Dir(file) == "." || path.Dir(target) == "content/blocks") && l.docs[target] != b.doc {
+	if block := l.doc("content/blocks/" + name + ".md"); block != nil && (path.Dir(file) == "." || path.Dir(target) == "content/blocks") && l.docs[target] != b.doc {
 		for _, f := range l.set.Faults {
 			if anchor != "" && device != "" && f.Device == device && f.Common != nil && f.Common.Block == name && f.Common.Fault == anchor {
 				return relative(b.doc.File, f.File)
 			}
 		}
-		if l.docs[target] == nil {
+		if l.doc(target) == nil {
 			to := relative(b.doc.File, block.File)
 			if anchor != "" {
 				to += "#" + anchor
@@ -591,7 +591,7 @@ func (l *loader) commonLink(b *body, to string) string {
 		}
 		return to
 	}
-	if l.docs[target] != nil || !strings.HasSuffix(file, ".md") {
+	if l.doc(target) != nil || !strings.HasSuffix(file, ".md") {
 		return to
 	}
 	if new, ok := l.moved[target]; ok { // it was called otherwise once

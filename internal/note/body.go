@@ -141,6 +141,9 @@ var Places = map[Kind][]string{
 // anchors are the places on the page of a note that links may lead to; known is
 // false where a part of it could not be read.
 func (l *loader) anchors(doc *Document) (places []string, known bool) {
+	if l.shared != nil && l.shared.docs[doc.File] == doc {
+		return l.shared.anchors(doc)
+	}
 	fixed, known := Places[doc.Kind]
 	b, read := l.byDoc[doc]
 	if !known || !read && doc.Made == "" || read && b.lost {
@@ -297,7 +300,8 @@ func (l *loader) checkLink(b *body, n *ast.Link) {
 		}
 		target = path.Join(path.Dir(b.doc.File), file)
 	}
-	doc, ok := l.docs[target]
+	doc := l.doc(target)
+	ok := doc != nil
 	if !ok && l.pictures[target] {
 		return
 	}
@@ -306,7 +310,7 @@ func (l *loader) checkLink(b *body, n *ast.Link) {
 		lead += "#" + anchor
 	}
 	b.doc.Leads = append(b.doc.Leads, lead)
-	if !ok && l.take != nil {
+	if !ok && l.some {
 		return // another part may have it
 	}
 	if !ok {

@@ -9,6 +9,8 @@ import (
 	"faultleaf/calc/trace"
 	"faultleaf/search/words"
 
+	"faultleaf/internal/problem"
+
 	"faultleaf/internal/format"
 )
 
@@ -290,11 +292,16 @@ func (l *loader) crossComplaints() {
 	}
 	shut := map[string]*Page{}
 	for _, p := range l.set.Pages {
+		at := l.shutAt[p]
+		if l.shared != nil && len(p.Shut) > 0 {
+			at = l.shared.shutAt[p].telling(&l.mistakes)
+		}
 		for _, name := range p.Shut {
 			key := plainName(name)
-			at := l.shutAt[p]
 			if other := shut[key]; other != nil {
-				at.r.at(at.n, "the name "+quote(name)+" is shut on the page “"+other.Name+"” too", "keep one")
+				if l.shared == nil {
+					at.r.at(at.n, "the name "+quote(name)+" is shut on the page “"+other.Name+"” too", "keep one")
+				}
 			} else if d := whose[key]; d != nil {
 				at.r.at(at.n, "the name "+quote(name)+" is shut here and belongs to the device “"+d.Name+"”", "take it out of one of the two")
 			}
@@ -307,4 +314,11 @@ func (l *loader) crossComplaints() {
 type shutNames struct {
 	r *reader
 	n ast.Node
+}
+
+// telling lets a reader that others may use at the same time tell into another list.
+func (s shutNames) telling(list *problem.List) shutNames {
+	r := *s.r
+	r.problems = list
+	return shutNames{&r, s.n}
 }

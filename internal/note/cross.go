@@ -13,6 +13,7 @@ func (l *loader) cross() {
 		causes[f.Name] = f
 		l.crossFault(f)
 	}
+	l.reviewed = len(l.mistakes)
 	l.review()
 	for _, j := range l.jobs {
 		l.crossJob(j, causes)

@@ -34,9 +34,14 @@ type loader struct {
 	deviceOf map[*Document]string // the device of a fault
 	faults   []*faultFile
 	jobs     []*jobFile
-	names    map[string]string      // of files, as a machine that knows no case has them
-	take     func(file string) bool // the notes of devices that are read; nil for all
-	but      map[string]bool        // notes that are not read, for mistakes in them
+	names    map[string]string // of files, as a machine that knows no case has them
+	but      map[string]bool   // notes that are not read, for mistakes in them
+
+	shared   *loader                 // has read what is no device's; nil where this one reads it
+	some     bool                    // there are notes of devices that it leaves to others
+	lists    map[string][]string     // of those, by folder
+	examples map[*Block]problem.List // mistakes in a block by itself
+	reviewed int                     // mistakes that there were when what notes leave open was looked for
 
 	logoAt           func()  // looks for the shop's logo once the pictures are known
 	cited            []cites // complaints named anywhere
@@ -66,53 +71,51 @@ func Load(fsys fs.FS, find Find) (set *Set, mistakes, remarks problem.List) {
 	return l.set, l.mistakes, l.remarks
 }
 
-func load(fsys fs.FS, find Find) *loader { return read(&loader{fsys: fsys, find: find}) }
-
-func loadSome(fsys fs.FS, find Find, take func(string) bool, effort int) *loader {
-	return read(&loader{fsys: fsys, find: find, take: take, effort: effort})
-}
+func load(fsys fs.FS, find Find) *loader { return loadBut(fsys, find, nil) }
 
 // loadBut reads a shop without some of its notes, which are known by their names.
 func loadBut(fsys fs.FS, find Find, but map[string]bool) *loader {
-	return read(&loader{fsys: fsys, find: find, but: but})
+	l := newLoader(fsys, find)
+	l.but = but
+	if !l.readShared() {
+		return l
+	}
+	l.readDevices(l.files("devices"), l.files("faults"), l.files("jobs"))
+	for _, b := range l.set.Blocks {
+		if !l.set.uses(b) { // a device of the shop says it with its own name
+			l.mistakes = append(l.mistakes, l.examples[b]...)
+		}
+	}
+	l.check()
+	l.finish()
+	return l
 }
 
-func read(of *loader) *loader {
-	fsys, find := of.fsys, of.find
-	l := &loader{fsys: fsys, find: find, take: of.take, but: of.but, effort: of.effort, set: &Set{Images: map[string]picture.Picture{}}, docs: map[string]*Document{}, byDoc: map[*Document]*body{}, pictures: map[string]bool{}, devices: map[string]*deviceFile{}, deviceOf: map[*Document]string{}, shutAt: map[*Page]shutNames{},
-		library: blocks.Library{Kinds: map[string]*blocks.Kind{}}, planned: map[string]*planned{}, sources: map[string]*source{}, moved: map[string]string{}, things: map[string]former{}, devicesWere: map[string]string{}, plates: map[*Document]map[string]string{}}
-	if _, err := fs.Stat(fsys, "content"); err != nil {
+func newLoader(fsys fs.FS, find Find) *loader {
+	return &loader{fsys: fsys, find: find, set: &Set{Images: map[string]picture.Picture{}}, docs: map[string]*Document{}, byDoc: map[*Document]*body{}, pictures: map[string]bool{}, devices: map[string]*deviceFile{}, deviceOf: map[*Document]string{}, shutAt: map[*Page]shutNames{},
+		library: blocks.Library{Kinds: map[string]*blocks.Kind{}}, planned: map[string]*planned{}, sources: map[string]*source{}, moved: map[string]string{}, things: map[string]former{}, devicesWere: map[string]string{}, plates: map[*Document]map[string]string{}, examples: map[*Block]problem.List{}}
+}
+
+// readShared reads the notes that are no device's. It is false where nothing else
+// can be said of the shop.
+func (l *loader) readShared() bool {
+	if _, err := fs.Stat(l.fsys, "content"); err != nil {
 		l.mistakes.Add("content", 0, 0, "there is no folder content/ here", "go to the shop's folder, or name it with --from")
-		return l
+		return false
 	}
 	l.strangers()
 	if !l.readShop() {
-		return l
+		return false
 	}
-	l.find = at(find, l.set.Shop.Values())
+	l.find = at(l.find, l.set.Shop.Values())
 	l.readComplaints()
 	l.readWords()
 	for _, f := range l.files("blocks") {
 		l.readBlock(f)
 	}
-	for _, f := range l.files("devices") {
-		if !l.elsewhere(f, KindDevice) {
-			l.readDevice(f)
-		}
-	}
-	for _, f := range l.files("faults") {
-		if !l.elsewhere(f, KindFault) {
-			l.readFault(f)
-		}
-	}
-	l.expand()
+	l.readLibrary()
 	for _, f := range l.files("checklists") {
 		l.readChecklist(f)
-	}
-	for _, f := range l.files("jobs") {
-		if !l.elsewhere(f, KindJob) {
-			l.readJob(f)
-		}
 	}
 	for _, f := range l.files("pages") {
 		l.readPage(f)
@@ -121,6 +124,25 @@ func read(of *loader) *loader {
 	if l.logoAt != nil {
 		l.logoAt()
 	}
+	return true
+}
+
+// readDevices reads notes of devices: their own, their faults' and their sheets'.
+func (l *loader) readDevices(devices, faults, jobs []string) {
+	for _, f := range devices {
+		l.readDevice(f)
+	}
+	for _, f := range faults {
+		l.readFault(f)
+	}
+	l.expand()
+	for _, f := range jobs {
+		l.readJob(f)
+	}
+}
+
+// check holds what was read against each other.
+func (l *loader) check() {
 	l.lead()
 	l.settleDrafts()
 	l.exampleBodies()
@@ -130,8 +152,14 @@ func read(of *loader) *loader {
 		l.slips(b)
 		l.checkBody(b)
 	}
-	for _, c := range l.set.Checklists {
-		c.Steps = steps(&c.Document)
+}
+
+// finish puts what was found into its order.
+func (l *loader) finish() {
+	if l.shared == nil {
+		for _, c := range l.set.Checklists {
+			c.Steps = steps(&c.Document)
+		}
 	}
 	for _, list := range []*problem.List{&l.mistakes, &l.remarks} {
 		l.truePlaces(*list)
@@ -143,7 +171,6 @@ func read(of *loader) *loader {
 		slices.Sort(d.Places)
 	}
 	l.set.Index()
-	return l
 }
 
 // folders are what content/ may hold.
@@ -167,7 +194,7 @@ func (l *loader) files(folder string) []string {
 		file := path.Join(dir, e.Name())
 		switch {
 		case l.but[file]:
-			l.known(file, kindOf[folder])
+			l.docs[file] = unread(file, kindOf[folder])
 		case e.IsDir() || path.Ext(e.Name()) != ".md":
 			l.mistakes.Add(file, 0, 0, "this is no note", "notes end in .md; pictures belong in content/images")
 		case !isName(strings.TrimSuffix(e.Name(), ".md")):

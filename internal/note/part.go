@@ -2,12 +2,21 @@ package note
 
 import (
 	"io/fs"
+	"maps"
 	"path"
 	"slices"
 	"strings"
 
 	"faultleaf/internal/problem"
 )
+
+// Shared is what of a shop is no device's: its own file, complaints, words, block
+// notes, checklists, pages and pictures. It does not change any more, and several
+// parts may be read against it at once.
+type Shared struct {
+	l    *loader // as it was before its mistakes were put into order
+	told Part
+}
 
 // Part is some of a shop, read by itself.
 type Part struct {
@@ -16,19 +25,81 @@ type Part struct {
 	Remarks  problem.List
 }
 
-// LoadPart reads a shop without the files of devices, faults and sheets that
-// take refuses. A device has to be taken with all of its faults and sheets. What
-// it finds is what Load finds of these notes, but for what only the whole shop
-// tells: see Clash. Only where tell is set are lines looked for that have slipped,
-// of which many mistakes follow; it takes its time. Several parts may be read at
-// once.
-func LoadPart(fsys fs.FS, find Find, take func(file string) bool, tell bool) Part {
-	effort := 0
+// Open reads what of a shop is no device's. Only where tell is set are lines
+// looked for that have slipped, of which many mistakes follow; it takes its time.
+func Open(fsys fs.FS, find Find, tell bool) *Shared {
+	l := newLoader(fsys, find)
+	l.some, l.lists = true, map[string][]string{}
 	if !tell {
-		effort = mostStraightened + 1
+		l.effort = mostStraightened + 1
 	}
-	l := loadSome(fsys, find, take, effort)
+	s := &Shared{l: l}
+	if l.readShared() {
+		for _, folder := range []string{"devices", "faults", "jobs"} {
+			l.lists[folder] = l.files(folder)
+		}
+		l.check()
+		last := *l
+		last.mistakes, last.remarks = slices.Clone(l.mistakes), slices.Clone(l.remarks)
+		last.finish()
+		s.told = Part{l.set, last.mistakes, last.remarks}
+		return s
+	}
+	s.told = Part{l.set, l.mistakes, l.remarks}
+	return s
+}
+
+// Alone is a shop without any device.
+func (s *Shared) Alone() Part {
+	set := *s.told.Set
+	set.Moved = slices.Clone(set.Moved)
+	return Part{&set, s.told.Mistakes, s.told.Remarks}
+}
+
+// Part reads the notes of some devices, files in content/devices, content/faults
+// and content/jobs. A device has to be taken with all of its faults and sheets. What
+// it finds is what Load finds of these notes, but for what only the whole shop
+// tells: see Clash and Unsound.
+func (s *Shared) Part(files []string) Part {
+	of := s.l
+	if of.set.index == nil { // nothing can be said of the shop
+		return s.Alone()
+	}
+	l := newLoader(of.fsys, of.find)
+	l.shared, l.some, l.effort = of, true, of.effort
+	set := *of.set
+	set.Moved, set.index = slices.Clone(of.set.Moved), nil
+	l.set, l.pictures, l.library, l.unsureComplaints, l.moved = &set, of.pictures, of.library, of.unsureComplaints, maps.Clone(of.moved)
+	l.mistakes, l.remarks = slices.Clone(of.mistakes[:of.reviewed]), slices.Clone(of.remarks)
+	taken := map[string][]string{}
+	for _, f := range slices.Sorted(slices.Values(files)) {
+		if of.left(f) {
+			folder := path.Base(path.Dir(f))
+			taken[folder] = append(taken[folder], f)
+		}
+	}
+	l.readDevices(taken["devices"], taken["faults"], taken["jobs"])
+	l.check()
+	l.mistakes = append(l.mistakes, of.mistakes[of.reviewed:]...)
+	l.finish()
 	return Part{l.set, l.mistakes, l.remarks}
+}
+
+// left tells whether a note of a device is there that this loader has not read.
+func (l *loader) left(file string) bool {
+	_, ok := slices.BinarySearch(l.lists[strings.TrimPrefix(path.Dir(file), "content/")], file)
+	return ok
+}
+
+// Unsound tells whether there is a mistake in a block note by itself, and no
+// device of the set that uses it tells it better.
+func (s *Shared) Unsound(set *Set) bool {
+	return slices.ContainsFunc(s.l.set.Blocks, func(b *Block) bool { return len(s.l.examples[b]) > 0 && !set.uses(b) })
+}
+
+// uses tells whether a device has a fault of a block note.
+func (s *Set) uses(b *Block) bool {
+	return slices.ContainsFunc(s.Faults, func(f *Fault) bool { return f.Common != nil && f.Common.Block == b.Name })
 }
 
 // Leads tells whether every link of the documents leads to a note among them, and
@@ -51,21 +122,24 @@ func (p Part) Leads(docs []*Document) bool {
 	return true
 }
 
-// elsewhere tells whether a note is left to another part; it is known by its
-// name then.
-func (l *loader) elsewhere(file string, kind Kind) bool {
-	if l.take == nil || l.take(file) {
-		return false
+// doc finds a note that is there, be it read or known by its name alone; nil if
+// there is none.
+func (l *loader) doc(file string) *Document {
+	d := l.docs[file]
+	switch {
+	case d != nil:
+	case l.shared != nil:
+		d = l.shared.doc(file)
+	case l.left(file):
+		d = unread(file, kindOf[path.Base(path.Dir(file))])
 	}
-	l.known(file, kind)
-	return true
+	return d
 }
 
-// known makes a note that is not read known by its name, so that links may lead
-// to it.
-func (l *loader) known(file string, kind Kind) {
+// unread is a note of which only its name is known, so that links may lead to it.
+func unread(file string, kind Kind) *Document {
 	name := strings.TrimSuffix(path.Base(file), ".md")
-	l.docs[file] = &Document{Kind: kind, Name: name, Title: name, File: file, ID: strings.TrimPrefix(path.Dir(file), "content/") + "/" + name}
+	return &Document{Kind: kind, Name: name, Title: name, File: file, ID: strings.TrimPrefix(path.Dir(file), "content/") + "/" + name}
 }
 
 // Clash tells whether notes that were read in parts do not go together, or may

@@ -166,7 +166,7 @@ func (l *loader) lead() {
 		next[d]++
 		dir := path.Dir(d.File)
 		file := dir + "/" + old + ".md"
-		if l.docs[file] != nil {
+		if l.doc(file) != nil {
 			f.r.at(f.at, "there is a note “"+old+"” still", "take this name out, or the other note away")
 			continue
 		}
@@ -233,7 +233,7 @@ func (l *loader) readWas(d *deviceFile, f former) {
 		case faults[cause] != nil:
 			names.causes[e.name] = cause
 			old := "content/faults/" + e.name + ".md"
-			if l.docs[old] != nil {
+			if l.doc(old) != nil {
 				r.at(e.key, "there is a fault “"+e.name+"” still", "take this line out, or the note away")
 				continue
 			}

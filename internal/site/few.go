@@ -3,7 +3,6 @@ package site
 import (
 	"errors"
 	"maps"
-	"os"
 	"slices"
 
 	"faultleaf/calc/all"
@@ -49,6 +48,9 @@ func (l *lastSite) keepLists(s *stream, files []outcome, found []search.Document
 	l.Votes, l.Files, l.Found, l.Old, l.Bench = s.set.Votes(), slices.Clone(files), slices.Clone(found), old, bench
 }
 
+// mostFew is how many devices may have changed.
+const mostFew = 50
+
 // errMore ends a publishing of few texts that turns out to be one of more.
 var errMore = errors.New("more than texts has changed")
 
@@ -69,13 +71,14 @@ func (s *stream) few(key string, past history.History, binary core.Core) (publis
 			changed = append(changed, device)
 		}
 	}
-	if len(changed) > partDevices {
+	if len(changed) > mostFew {
 		return published.Report{}, nil, false
 	}
 	s.makeRoom(len(changed))
 	slices.Sort(changed)
 	s.tell("reading the notes of devices", len(changed))
-	part, notes, err := s.readPart(os.DirFS(s.dir), changed)
+	s.openShared()
+	notes, err := s.readPart(changed)
 	if err != nil {
 		return published.Report{}, nil, false // all of it tells why
 	}
@@ -84,7 +87,7 @@ func (s *stream) few(key string, past history.History, binary core.Core) (publis
 			return published.Report{}, nil, false
 		}
 	}
-	set := assemble(part, notes)
+	set := assemble(s.shared.notes.Alone(), notes)
 	set.Index()
 	set.Count(was.Votes)
 	set.Past = past
@@ -92,7 +95,7 @@ func (s *stream) few(key string, past history.History, binary core.Core) (publis
 	if err != nil {
 		return published.Report{}, err, true
 	}
-	again := stream{dir: s.dir, to: s.to, tell: s.tell, files: s.files, program: s.program, kept: s.kept, sums: s.sums, set: set, w: w}
+	again := stream{dir: s.dir, to: s.to, tell: s.tell, files: s.files, program: s.program, kept: s.kept, sums: s.sums, set: set, w: w, shared: s.shared}
 	again.now = &lastSite{Base: was.Base, Devices: maps.Clone(was.Devices)}
 	if err := again.makeFew(was, changed, binary); err != nil {
 		return published.Report{}, w.Abort(), false

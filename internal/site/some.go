@@ -42,9 +42,12 @@ func CheckSome(dir string, files []string) (mistakes, remarks problem.List, err 
 	}
 	var part note.Part
 	if alone {
-		take := func(file string) bool { return taken[shop.device[file]] }
-		if part = note.LoadPart(os.DirFS(dir), all.Find, take, false); len(part.Mistakes) > 0 {
-			part = note.LoadPart(os.DirFS(dir), all.Find, take, true)
+		var notes []string
+		for device := range taken {
+			notes = append(notes, shop.of[device]...)
+		}
+		if part = note.Open(os.DirFS(dir), all.Find, false).Part(notes); len(part.Mistakes) > 0 {
+			part = note.Open(os.DirFS(dir), all.Find, true).Part(notes)
 		}
 		alone = part.Leads(shop.documents(part.Set)) && !shop.named(dir, part.Set.Devices, asked, taken)
 	}

@@ -55,8 +55,9 @@ import (
 // from several goroutines.
 type Progress func(doing string, left int)
 
-// partDevices is how many devices are read at a time.
-const partDevices = 50
+// partDevices is how many devices are read at a time: of some, what they have in
+// common is looked up once, and of few, their trees do not fill the memory.
+const partDevices = 4
 
 // outcome is a file of the site without its content.
 type outcome struct {
@@ -102,6 +103,7 @@ type stream struct {
 	set     *note.Set
 	asOne   bool // the notes were read as a whole: which files a device's pages are made of is not known
 	shop    *page.Shop
+	shared  *shared
 
 	mu   sync.Mutex
 	out  []outcome
@@ -274,7 +276,6 @@ func (s *stream) read() error {
 	if s.files.strange {
 		return asWhole
 	}
-	content := os.DirFS(s.dir)
 	notes := map[string]*readNotes{}
 	var todo []string
 	for device := range s.files.of {
@@ -287,17 +288,15 @@ func (s *stream) read() error {
 	}
 	sort.Strings(todo)
 	s.makeRoom(len(todo))
+	s.openShared()
+	alone := s.shared.notes.Alone()
+	if len(alone.Mistakes) > 0 {
+		return asWhole
+	}
 	left := len(todo)
 	var parts [][]string
 	for part := range slices.Chunk(todo, partDevices) {
 		parts = append(parts, part)
-	}
-	var base note.Part // what is no device's: each part has it
-	if len(parts) == 0 {
-		base = note.LoadPart(content, all.Find, func(string) bool { return false }, false)
-		if len(base.Mistakes) > 0 {
-			return asWhole
-		}
 	}
 	var mu sync.Mutex
 	err := s.together(len(parts), func(i int) error {
@@ -305,12 +304,9 @@ func (s *stream) read() error {
 		mu.Lock()
 		s.tell("reading the notes of devices", left)
 		mu.Unlock()
-		read, got, err := s.readPart(content, part)
+		got, err := s.readPart(part)
 		mu.Lock()
 		defer mu.Unlock()
-		if i == 0 {
-			base = read
-		}
 		left -= len(part)
 		for device, n := range got {
 			notes[device] = n
@@ -320,8 +316,8 @@ func (s *stream) read() error {
 	if err != nil {
 		return err
 	}
-	set := assemble(base, notes)
-	if set.Clash() || !base.Leads(set.Documents()) {
+	set := assemble(alone, notes)
+	if set.Clash() || s.shared.notes.Unsound(set) || !alone.Leads(set.Documents()) {
 		return asWhole
 	}
 	set.Index()
@@ -385,23 +381,39 @@ func (s *stream) readKey(device string) string {
 // the notes, for lists need no texts.
 func (s *stream) textKey(device string) string { return record.Key("texts", s.readKey(device)) }
 
+// shared is what all parts are read against, and a shop without devices, which
+// finishes their texts.
+type shared struct {
+	notes *note.Shared
+	shop  *page.Shop
+}
+
+// openShared reads what is no device's, if that has not been done.
+func (s *stream) openShared() {
+	if s.shared == nil {
+		notes := note.Open(os.DirFS(s.dir), all.Find, false)
+		alone := notes.Alone()
+		s.shared = &shared{notes, page.NewShop(alone.Set, all.At(alone.Shop.Values()))}
+	}
+}
+
 // readPart reads the notes of some devices and keeps them, each text finished.
-func (s *stream) readPart(content fs.FS, devices []string) (note.Part, map[string]*readNotes, error) {
+func (s *stream) readPart(devices []string) (map[string]*readNotes, error) {
 	taken := map[string]bool{}
+	var names []string
 	for _, d := range devices {
 		taken[d] = true
+		names = append(names, s.files.of[d]...)
 	}
-	part := note.LoadPart(content, all.Find, func(file string) bool { return taken[s.files.device[file]] }, false)
+	part := s.shared.notes.Part(names)
 	if len(part.Mistakes) > 0 {
-		return part, nil, asWhole
+		return nil, asWhole
 	}
-	part.Index()
-	shop := page.NewShop(part.Set, all.At(part.Shop.Values()))
 	out := map[string]*readNotes{}
 	files := 0
 	for _, d := range part.Devices {
 		if !taken[d.Name] {
-			return part, nil, asWhole
+			return nil, asWhole
 		}
 		d.Expanded = nil // no page shows the notes as they stand without blocks, and each text stands in them
 		n := &readNotes{Device: d, Faults: part.FaultsOf(d.Name), Jobs: part.JobsOf(d.Name)}
@@ -411,9 +423,9 @@ func (s *stream) readPart(content fs.FS, devices []string) (note.Part, map[strin
 			if of[doc.ID] = true; doc.Made == "" {
 				files++
 			}
-			html, err := shop.Body(doc, doc.Address())
+			html, err := s.shared.shop.Body(doc, doc.Address())
 			if err != nil {
-				return part, nil, err
+				return nil, err
 			}
 			texts = append(texts, note.Settled{HTML: string(html), Words: doc.Plain()})
 		}
@@ -430,7 +442,7 @@ func (s *stream) readPart(content fs.FS, devices []string) (note.Part, map[strin
 		s.kept.Put(s.textKey(d.Name), record.Encode(texts))
 		again := &readNotes{} // what goes on holds nothing of the files and their trees
 		if err := record.Decode(b, again); err != nil {
-			return part, nil, err
+			return nil, err
 		}
 		out[d.Name] = again
 		s.mu.Lock()
@@ -441,9 +453,9 @@ func (s *stream) readPart(content fs.FS, devices []string) (note.Part, map[strin
 		files -= len(s.files.of[d])
 	}
 	if files != 0 || len(out) != len(devices) {
-		return part, nil, asWhole
+		return nil, asWhole
 	}
-	return part, out, nil
+	return out, nil
 }
 
 func (s *stream) templates() (err error) {
@@ -655,16 +667,18 @@ func (s *stream) madeKey(n *readNotes) string {
 func (s *stream) texts(n *readNotes) error {
 	var texts []note.Settled
 	if b := s.kept.Kept(s.textKey(n.Device.Name)); b == nil || record.Decode(b, &texts) != nil || len(texts) != len(n.documents()) {
-		part := note.LoadPart(os.DirFS(s.dir), all.Find, func(file string) bool { return s.files.device[file] == n.Device.Name }, false)
+		s.mu.Lock()
+		s.openShared()
+		s.mu.Unlock()
+		part := s.shared.notes.Part(s.files.of[n.Device.Name])
 		again := readNotes{Device: n.Device, Faults: part.FaultsOf(n.Device.Name), Jobs: part.JobsOf(n.Device.Name)}
 		if len(part.Mistakes) > 0 || len(part.Devices) != 1 || len(again.Faults) != len(n.Faults) || len(again.Jobs) != len(n.Jobs) {
 			return fmt.Errorf("the notes of %s changed while they were published; publish again", n.Device.Name)
 		}
 		again.Device = part.Devices[0]
-		shop := page.NewShop(part.Set, s.shop.Calculators)
 		texts = nil
 		for _, doc := range again.documents() {
-			html, err := shop.Body(doc, doc.Address())
+			html, err := s.shared.shop.Body(doc, doc.Address())
 			if err != nil {
 				return err
 			}

@@ -36,7 +36,7 @@ func shopWith(t testing.TB, pages map[string]string) *Shop {
 	for name, text := range pages {
 		files["content/pages/"+name+".md"] = &fstest.MapFile{Data: []byte(text)}
 	}
-	part := note.LoadPart(files, func(string) (*calc.Calculator, bool) { return nil, false }, func(string) bool { return true }, false)
+	part := note.Open(files, func(string) (*calc.Calculator, bool) { return nil, false }, false).Alone()
 	for _, m := range part.Mistakes {
 		t.Fatal(m)
 	}
