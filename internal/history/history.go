@@ -8,8 +8,11 @@ import (
 	"context"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"time"
+	"unicode"
+	"unicode/utf8"
 
 	"faultleaf/internal/problem"
 )
@@ -115,6 +118,20 @@ func (h History) Of(file string) (Change, bool) {
 		return Change{}, false
 	}
 	return h.Changes[i], true
+}
+
+// parts are the small words with which a message begins that names the parts it is about.
+var parts = regexp.MustCompile(`^[a-z][a-z-]*(?:, [a-z][a-z-]*)*: +`)
+
+// Says is the message as a page gives it, beside the notes that changed: without the
+// parts that it may begin with, and begun as a sentence is.
+func (c Change) Says() string {
+	why := parts.ReplaceAllString(c.Why, "")
+	if why == "" {
+		return c.Why
+	}
+	r, n := utf8.DecodeRuneInString(why)
+	return string(unicode.ToUpper(r)) + why[n:]
 }
 
 // Day is a date as pages write it.

@@ -143,3 +143,20 @@ func FuzzParse(f *testing.F) {
 		}
 	})
 }
+
+// A page names the notes beside the message, so the parts that it may begin with are left out.
+func TestSays(t *testing.T) {
+	for why, says := range map[string]string{
+		"content: looks of housing":        "Looks of housing",
+		"trace, draw: fewer steps":         "Fewer steps",
+		"The reel's earth, 1 Ω: too much":  "The reel's earth, 1 Ω: too much",
+		"éclairage: lampes":                "Éclairage: lampes",
+		"kettle: ":                         "kettle: ",
+		"":                                 "",
+		"see http://example.invalid/ once": "See http://example.invalid/ once",
+	} {
+		if got := (Change{Why: why}).Says(); got != says {
+			t.Errorf("%q is told as %q, not %q", why, got, says)
+		}
+	}
+}

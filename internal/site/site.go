@@ -293,7 +293,7 @@ func changed(set *note.Set, file string) string {
 	if !ok {
 		return ""
 	}
-	return c.Day() + ": " + c.Why
+	return c.Day() + ": " + c.Says()
 }
 
 // device is the name of the device that a page is about, or "".
@@ -319,11 +319,14 @@ func style(files Files) error {
 		return err
 	}
 	css.WriteString("/* highlighted code */\n" + code)
-	files["faultleaf.css"] = css.Bytes()
+	files["faultleaf.css"] = remarks.ReplaceAll(css.Bytes(), nil)
 	leaf, err := templates.Files.ReadFile("leaf.svg")
 	files["leaf.svg"] = leaf
 	return err
 }
+
+// remarks are what a stylesheet says to people alone, with the end of their line.
+var remarks = regexp.MustCompile(`(?s)/\*.*?\*/\n?`)
 
 // told are the lines of a script that speak to people alone, and what indents the
 // others: a sixth of what every page waits for. No text of a script spans lines.

@@ -91,6 +91,7 @@ function startFind(form) {
     const first = h.firstTest ? ['First: ' + h.firstTest, h.firstMinutes ? make('span', { class: 'find-hit-minutes' }, bar(h.firstMinutes), ' ', make('b', {}, h.firstMinutes)) : null] : h.snippet || '';
     // a device is entered with what was heard, so that its first test stands there at once
     const heard = h.kind === 'device' && h.symptomParts.length ? '#says=' + encodeURIComponent(h.symptomParts.map((p) => p.text).join('')) : '';
+    const also = [...new Set((h.also || []).map((o) => o.deviceTitle).filter(Boolean))]; // a common block's note is of no device
     return make('a', { class: 'find-hit', role: 'option', id: 'find-hit-' + i, 'aria-selected': 'false', href: root + h.address + heard, 'data-id': h.id },
       make('span', { class: 'find-hit-title' }, marked(h.titleParts)), make('span', { class: 'find-hit-about' },
       make('span', { class: 'find-hit-kind' }, (h.deviceTitle && h.kind !== 'device' ? h.deviceTitle : h.kindText)),
@@ -98,7 +99,7 @@ function startFind(form) {
       h.chain ? miniChain(h.chain) : null,
       first ? make('span', { class: 'find-hit-first' }, first) : null,
       h.hazard ? hazard(h.hazard) : null,
-      h.also ? make('span', { class: 'find-hit-also' }, 'The same on: ' + h.also.map((o) => o.deviceTitle).join(', ')) : null);
+      also.length ? make('span', { class: 'find-hit-also' }, 'The same on: ' + also.join(', ')) : null);
   }
 
   // show lists what was found: the first ones at once, the rest, which is asked for
@@ -132,6 +133,7 @@ function startFind(form) {
       const asked = new URLSearchParams({ name: got.unwritten, ...(got.says ? { says: got.says.join(',') } : {}) });
       lines.push(make('a', { class: 'find-unwritten', href: root + 'unwritten.html?' + asked }, 'Trace it by its parts'));
     }
+    if (!lines.length) lines.push(make('span', {}, got.hits.length < limit ? got.hits.length + ' found' : 'The likeliest ' + limit));
     heard.replaceChildren(...lines.flatMap((l, i) => (i ? [' ', l] : [l])));
     said.textContent = (got.hits.length ? got.hits.length + ' found. ' : 'Nothing found. ') + got.lines.map((l) => l.text).join('; ');
     narrow.replaceChildren(
@@ -146,7 +148,7 @@ function startFind(form) {
 
   // group is a row of choices to narrow the search by; one is pressed or none.
   function group(label, name, choices, all) {
-    if (!choices.length && !only[name]) return '';
+    if (!choices.length && !only[name] && !all?.length) return '';
     const box = make('span', { class: 'find-group', role: 'group', 'aria-label': label }, make('span', { class: 'find-group-label' }, label));
     const listed = choices.slice();
     if (only[name] && !listed.some((c) => c.name === only[name])) {
@@ -157,7 +159,7 @@ function startFind(form) {
     }
     if (all && all.length > listed.length) {
       const rest = make('select', { class: 'find-rest', 'aria-label': 'Another device', change: () => press(name, rest.value) },
-        make('option', { value: '' }, 'another …'),
+        make('option', { value: '' }, listed.length ? 'another …' : 'choose …'),
         all.filter((c) => !listed.some((l) => l.name === c.name)).map((c) => make('option', { value: c.name }, c.title)));
       box.append(rest);
     }

@@ -26,7 +26,8 @@ function unfold() {
   for (let d = at.closest('details:not([open])'); d; d = d.parentElement.closest('details:not([open])')) d.open = true;
   at.scrollIntoView();
 }
-if (innerWidth <= 736) for (const d of document.querySelectorAll('[data-fold-small]')) d.open = false; // a telephone scrolls too long past it
+// a telephone scrolls too long past what is long; until here the stylesheet hid it there
+for (const d of document.querySelectorAll('[data-fold-small]')) { if (innerWidth <= 736) d.open = false; d.dataset.set = ''; }
 unfold();
 addEventListener('hashchange', unfold);
 addEventListener('beforeprint', () => { for (const d of document.querySelectorAll('main details:not([open], .test, .trace-more)')) { d.open = true; d.dataset.folded = ''; } });
@@ -50,6 +51,7 @@ for (const place of document.querySelectorAll('[data-vain]')) startVain(place);
 for (const card of document.querySelectorAll('[data-keys]')) startKeys(card);
 for (const sign of document.querySelectorAll('[data-arm-find]')) startArmFind(sign);
 for (const place of document.querySelectorAll('[data-look]')) startLook(place);
+for (const place of document.querySelectorAll('[data-sift]')) startSift(place);
 startClock();
 for (const foot of document.querySelectorAll('[data-file]')) startEdit(foot);
 startNews();

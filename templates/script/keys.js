@@ -44,4 +44,24 @@ function startLook(place) {
       } }, says)))));
   };
   draw();
+  place.parentElement.hidden = false;
+}
+
+// startSift leaves of a list what holds all words that are typed; what is left is in sight.
+function startSift(place) {
+  const main = document.getElementById('main');
+  const items = [...main.querySelectorAll('.line, .bench-list > li')].map((el) => ({ el, text: el.textContent.toLowerCase() }));
+  const around = [...main.querySelectorAll('section, .fold:not(.line)')].filter((el) => el.querySelector('.line, .bench-list')).map((el) => ({ el, open: el.open }));
+  const [words, said] = [place.querySelector('input'), place.querySelector('[role=status]')];
+  words.addEventListener('input', () => {
+    const typed = words.value.toLowerCase().split(/\s+/).filter(Boolean);
+    let n = 0;
+    for (const i of items) if (!(i.el.hidden = !typed.every((w) => i.text.includes(w)))) n++;
+    for (const a of around) {
+      a.el.hidden = !a.el.querySelector(':is(.line, .bench-list > li):not([hidden])');
+      if ('open' in a.el) a.el.open = a.open || !!typed.length;
+    }
+    said.textContent = typed.length ? n + ' of ' + items.length : '';
+  });
+  place.hidden = false;
 }

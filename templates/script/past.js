@@ -1,9 +1,10 @@
-// Past jobs: the filter above their list, and "last time, here" for a job in hand.
+// Past jobs: the filter above their months, and "last time, here" for a job in hand.
 'use strict';
 
 function startPast(form) {
-  const rows = [...document.querySelectorAll('table.jobs tbody tr')].map((tr) => ({ tr, text: (tr.textContent + ' ' + (tr.dataset.code || '')).toLowerCase(), date: tr.querySelector('th').textContent, outcome: tr.lastElementChild.textContent, device: tr.dataset.device }));
+  const rows = [...document.querySelectorAll('.jobs tbody tr')].map((tr) => ({ tr, text: (tr.textContent + ' ' + (tr.dataset.code || '')).toLowerCase(), date: tr.querySelector('th').textContent, outcome: tr.lastElementChild.textContent, device: tr.dataset.device }));
   const said = form.querySelector('[data-jobs-said]');
+  const months = [...document.querySelectorAll('[data-month]')].map((d) => ({ d, open: d.open }));
   const asked = new URLSearchParams(location.search);
   for (const el of form.elements) if (el.name && asked.get(el.name)) el.value = asked.get(el.name);
   function filter() {
@@ -15,7 +16,13 @@ function startPast(form) {
       r.tr.hidden = !fits;
       if (fits) shown++;
     }
-    said.textContent = shown === rows.length ? '' : shown + ' of ' + rows.length;
+    const all = shown === rows.length;
+    said.textContent = all ? '' : shown + ' of ' + rows.length + ' sheets';
+    // a month without a sheet that fits is out of the way; what fits is in sight
+    for (const m of months) {
+      m.d.hidden = !m.d.querySelector('tbody tr:not([hidden])');
+      m.d.open = all ? m.open : true;
+    }
     // the other years keep what is asked for
     const keep = new URLSearchParams(Object.entries(v).filter(([k, x]) => x && k !== 'from' && k !== 'to'));
     for (const a of document.querySelectorAll('.years a')) a.search = keep.toString();

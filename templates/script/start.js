@@ -18,7 +18,7 @@ var faultleafEarly = {}; // answers that were asked for before the app script wa
   const load = () => {
     const script = document.createElement('script');
     script.src = app;
-    script.onerror = () => { delete page.dataset.tracing; };
+    script.onerror = () => { delete page.dataset.tracing; page.dataset.bare = ''; }; // what waits for it is shown as it is
     document.head.append(script);
   };
   if (location.protocol !== 'file:') {

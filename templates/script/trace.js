@@ -228,8 +228,8 @@ function startTrace(place) {
         enter(value);
       },
     }, make('label', { for: 'trace-value' }, 'The meter says'), make('span', { class: 'lcd' }, box, make('span', { class: 'lcd-unit' }, advice.unit || '')), make('button', { type: 'submit', disabled: shut }, 'Enter'), trouble);
-    const scale = advice.bands ? ' trace-scaled trace-of-' + advice.outcomes.length : '';
-    return [t.kind ? form : null, scale ? drawing(advice.bands, 'trace-bands') : null, make('div', { class: 'trace-readings' + scale, role: 'group', 'aria-label': 'What it reads' },
+    const scale = (advice.bands ? ' trace-scaled' : '') + ' trace-of-' + advice.outcomes.length;
+    return [t.kind ? form : null, advice.bands ? drawing(advice.bands, 'trace-bands') : null, make('div', { class: 'trace-readings' + scale, role: 'group', 'aria-label': 'What it reads' },
       advice.outcomes.map((o) => make('button', { type: 'button', class: 'trace-reading' + (o.healthy ? ' trace-healthy' : ''), 'data-reading': o.reading, 'data-key': o.key, 'aria-keyshortcuts': o.key, disabled: shut, 'aria-pressed': 'false', click: (e) => { e.currentTarget.setAttribute('aria-pressed', 'true'); enter(o.reading); } },
         make('span', { class: 'trace-pick', 'aria-hidden': 'true' }, make('span', { class: 'screw' }), shut ? null : make('kbd', {}, (o.key || '').toUpperCase())),
         make('span', {}, make('strong', {}, o.name), o.text ? make('span', { class: 'trace-band' }, o.text) : null,

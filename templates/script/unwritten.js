@@ -64,28 +64,28 @@ function startUnwritten(place) {
       make('option', { value: '' }, picked.blocks.length ? 'what comes next' : 'where the energy comes from'),
       first.length ? make('optgroup', { label: 'Mostly next' }, first.filter((n) => kinds.has(n)).map(option)) : null,
       make('optgroup', { label: 'All blocks' }, rest.map(option)));
-    const button = (text, click, off) => make('button', { type: 'button', click, disabled: !!off }, text);
+    const button = (text, click) => make('button', { type: 'button', click }, text);
     const open = depth() > 0;
     const row = make('p', { class: 'unwritten-row', 'data-unwritten-row': true }, picked.blocks.length
       ? picked.blocks.map((w) => ({ '[': '( ', '|': ' or beside it ', ']': ' )' }[w] || w.split('=')[0].replaceAll('-', ' '))).join(' → ').replaceAll('→ ( → ', '→ ( ').replaceAll(' →  or beside it  → ', ' | ').replaceAll(' →  )', ' )').replaceAll('( →', '(')
       : 'Nothing picked yet.');
-    form.replaceChildren(
-      make('p', {}, make('label', { for: 'unwritten-name' }, 'What is it? '), make('input', { id: 'unwritten-name', value: picked.title, autocomplete: 'off', input: (e) => { picked.title = e.target.value; changed(false); } })),
-      make('p', {}, make('label', { for: 'unwritten-ready' }, 'Begin with a common make: '),
+    form.replaceChildren(...[
+      make('p', {}, make('label', { for: 'unwritten-name' }, 'What is it?'), make('input', { id: 'unwritten-name', value: picked.title, autocomplete: 'off', input: (e) => { picked.title = e.target.value; changed(false); } })),
+      make('p', {}, make('label', { for: 'unwritten-ready' }, 'A usual build to begin with'),
         make('select', { id: 'unwritten-ready', change: (e) => { const r = data.ready[Number(e.target.value)]; if (!r) return; picked.blocks = r.blocks.split(' '); Object.assign(picked.plate, r.plate || {}); changed(true); } },
           make('option', { value: '' }, 'none'), data.ready.map((r, i) => make('option', { value: String(i) }, r.title)))),
+      make('p', {}, make('label', { for: 'unwritten-next' }, picked.blocks.length ? 'The block after it' : 'The first block'), choose),
       row,
-      make('p', {}, make('label', { for: 'unwritten-next' }, 'Next block: '), choose, ' ',
-        button('Ways side by side', () => add('[')), ' ', button('Next way', () => add('|'), !open), ' ', button('End of the ways', () => add(']'), !open), ' ',
-        button('Take the last away', () => { picked.blocks.pop(); changed(true); }, !picked.blocks.length)),
+      make('div', { class: 'unwritten-ways' }, open ? [button('The other way', () => add('|')), button('Both ways meet again', () => add(']'))] : picked.blocks.length ? button('It parts into two ways', () => add('[')) : null,
+        picked.blocks.length ? button('Take the last away', () => { picked.blocks.pop(); changed(true); }) : null),
       make('fieldset', {}, make('legend', {}, 'Class of protection, from its rating plate'),
         [['I', 'I: it has an earth'], ['II', 'II: a square in a square, no earth'], ['III', 'III: safe extra-low voltage']].map(([v, text]) => make('label', {},
-          make('input', { type: 'radio', name: 'unwritten-class', value: v, checked: picked.class === v, change: () => { picked.class = v; changed(false); } }), ' ' + text + ' '))),
-      plateNames().length ? make('fieldset', {}, make('legend', {}, 'From its rating plate'), plateNames().map((n) => make('label', {}, n + ' ',
-        make('input', { 'data-unwritten-plate': n, value: picked.plate[n] || '', placeholder: used().map((k) => k.example?.[n]).find(Boolean) || '', autocomplete: 'off', input: (e) => { picked.plate[n] = e.target.value; changed(false); } }), ' '))) : null,
-      make('p', {}, make('label', { for: 'unwritten-says' }, 'What the owner says: '),
+          make('input', { type: 'radio', name: 'unwritten-class', value: v, checked: picked.class === v, change: () => { picked.class = v; changed(false); } }), text))),
+      plateNames().length ? make('fieldset', {}, make('legend', {}, 'From its rating plate'), plateNames().map((n) => make('label', {}, n,
+        make('input', { 'data-unwritten-plate': n, value: picked.plate[n] || '', placeholder: used().map((k) => k.example?.[n]).find(Boolean) || '', autocomplete: 'off', input: (e) => { picked.plate[n] = e.target.value; changed(false); } })))) : '',
+      make('p', {}, make('label', { for: 'unwritten-says' }, 'What the owner says'),
         make('select', { id: 'unwritten-says', change: (e) => { picked.shows = e.target.value ? [e.target.value] : []; changed(false); } },
-          make('option', { value: '' }, 'not asked yet'), data.library.complaints.map((c) => make('option', { value: c.id, selected: picked.shows.includes(c.id) }, c.says)))));
+          make('option', { value: '' }, 'not asked yet'), data.library.complaints.map((c) => make('option', { value: c.id, selected: picked.shows.includes(c.id) }, c.says))))].filter(Boolean));
     form.hidden = false;
   }
 
@@ -113,7 +113,7 @@ function startUnwritten(place) {
     if (got.error) { say(got.error.says + '.'); return; }
     const section = make('section', { class: 'trace', 'data-trace': 'unwritten', 'aria-labelledby': 'trace' },
       make('h2', { id: 'trace' }, 'Find the fault'),
-      make('p', { class: 'small' }, 'From common blocks; nobody has written this device up, and opening it is reckoned at 10 minutes.'),
+      make('p', { class: 'small' }, 'From common blocks: nobody has written this device up.'),
       make('p', { class: 'unwritten-chain' }, got.row),
       make('script', { type: 'application/json', 'data-device': true }, JSON.stringify(got.device)),
       make('div', { 'data-trace-live': true, hidden: true }),

@@ -418,16 +418,17 @@ type words struct {
 }
 
 // fit lays a name into a width: as it is, on two lines, smaller, drawn closer (down
-// to .5 em a letter), or cut.
+// to .45 em a letter), or cut.
 func fit(text string, room, size float64, lines int) []words {
 	text = strings.Join(strings.Fields(text), " ")
 	if text == "" {
 		return nil
 	}
+	least := math.Max(11, size*.78)
 	into := func(text string) words {
 		w := words{text: text, size: size}
 		if long := width(text, size); long > room {
-			if w.size = math.Max(math.Max(11, size*.78), size*room/long); width(text, w.size) > room+.01 {
+			if w.size = math.Max(least, size*room/long); width(text, w.size) > room+.01 {
 				w.squeeze = room
 			}
 		}
@@ -436,7 +437,7 @@ func fit(text string, room, size float64, lines int) []words {
 	if width(text, size) <= room {
 		return []words{into(text)}
 	}
-	close := int(room / (size * .5)) // letters drawn closer
+	close := int(room / (least * .45)) // letters drawn closer
 	if lines > 1 {
 		most := int(room / (size * letter))
 		for _, n := range []int{most, close} {
@@ -450,7 +451,11 @@ func fit(text string, room, size float64, lines int) []words {
 		}
 	}
 	if r := []rune(text); len(r) > close {
-		text = strings.TrimRight(string(r[:max(1, close-1)]), " -") + "…"
+		r = r[:max(1, close-1)]
+		if n := len(r); n > 2 && strings.ContainsRune(" -", r[n-2]) { // one letter of a word says nothing
+			r = r[:n-2]
+		}
+		text = strings.TrimRight(string(r), " -") + "…"
 	}
 	return []words{into(text)}
 }

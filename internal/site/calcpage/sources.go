@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"faultleaf/calc"
+	"faultleaf/calc/all"
 	"faultleaf/calc/sources"
 	"faultleaf/internal/note"
 	"faultleaf/internal/site/page"
@@ -13,13 +14,24 @@ import (
 )
 
 // piece is a stretch of a method page's text, or a citation in it that leads to
-// its document.
+// its document, or another calculator that it names.
 type piece struct{ Text, Address string }
 
-var bracketed = regexp.MustCompile(`\[([a-z][a-z0-9-]*(?:[ ,;][^\]]*)?)\]`)
+var (
+	bracketed = regexp.MustCompile(`\[([a-z][a-z0-9-]*(?:[ ,;][^\]]*)?)\]`)
+	ticked    = regexp.MustCompile("`([^`]+)`")
+)
 
-// pieces parts a paragraph of a method page at its citations in square brackets.
+// pieces parts a paragraph of a method page at its citations in square brackets,
+// and at the names of calculators between backticks, which become their titles.
 func pieces(text string) []piece {
+	if m := ticked.FindStringSubmatchIndex(text); m != nil {
+		named := piece{Text: text[m[2]:m[3]]}
+		if c, ok := all.Find(named.Text); ok {
+			named = piece{"“" + c.Title + "”", c.Name + ".html"}
+		}
+		return append(append(pieces(text[:m[0]]), named), pieces(text[m[1]:])...)
+	}
 	var out []piece
 	last := 0
 	for _, m := range bracketed.FindAllStringSubmatchIndex(text, -1) {

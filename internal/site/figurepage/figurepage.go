@@ -24,7 +24,7 @@ type view struct {
 	Span                     string // "142 sheets from 2024-03-01 to 2026-02-11"
 	Faults, Minutes, Outcome []bar
 	Lost                     []lost
-	Spares                   []spare
+	Spares, MoreSpares       []spare // what is used most, and the rest
 	SparesNote               string
 }
 
@@ -61,6 +61,9 @@ func pages(s *page.Shop) ([]page.Page, error) {
 	v.Outcome = outcomes(s)
 	v.Lost = notWorth(s)
 	v.spares(s, years(first, last))
+	if len(v.Spares) > shown {
+		v.Spares, v.MoreSpares = v.Spares[:shown], v.Spares[shown:]
+	}
 	v.SparesNote = "So many that one is missing one time in twenty when it is wanted, if a delivery takes a fortnight."
 	return []page.Page{{Address: Address, Title: "The shop in figures", Template: "figures", View: v,
 		Found: &search.Document{ID: "jobs/figures", Kind: "page", Title: "The shop in figures", Address: Address,

@@ -7,6 +7,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"time"
 
 	"faultleaf/calc/draw"
 	"faultleaf/calc/draw/circuit"
@@ -49,9 +50,19 @@ type list struct {
 	Years                  []page.Item // with the address "" for this one
 	Devices                []page.Item // the id as its address
 	Endings                []string
-	Jobs                   []line
+	Months                 []month
 	Sprite                 template.HTML // the symbols of the chains
 }
+
+// month is the sheets of one month; Open ones are read without unfolding.
+type month struct {
+	Title, Count string
+	Open         bool
+	Jobs         []line
+}
+
+// open is how many of the newest sheets stand unfolded, with their months whole.
+const open = 8
 
 type line struct {
 	Address, Date, DeviceID, Device, Code, Said, Found, Minutes, Outcome string
@@ -124,6 +135,7 @@ func listed(s *page.Shop, title string, jobs []*note.Job, years []page.Item) lis
 	l := list{Title: title, Count: page.Count(len(jobs), "sheet", "sheets"), Years: years}
 	counts, devices := map[string]int{}, map[string]bool{}
 	var chains []circuit.Mini
+	listed := 0
 	for _, j := range jobs {
 		sh := j.Sheet
 		counts[sh.Outcome]++
@@ -142,7 +154,16 @@ func listed(s *page.Shop, title string, jobs []*note.Job, years []page.Item) lis
 				chains, x.Chain = append(chains, mini), template.HTML(mini.SVG())
 			}
 		}
-		l.Jobs = append(l.Jobs, x)
+		name = monthOf(sh.Date)
+		if n := len(l.Months); n == 0 || l.Months[n-1].Title != name {
+			l.Months = append(l.Months, month{Title: name, Open: listed < open})
+		}
+		m := &l.Months[len(l.Months)-1]
+		m.Jobs = append(m.Jobs, x)
+		listed++
+	}
+	for i := range l.Months {
+		l.Months[i].Count = page.Count(len(l.Months[i].Jobs), "sheet", "sheets")
 	}
 	l.Sprite = template.HTML(circuit.Sprite(chains...))
 	var parts []string
@@ -161,6 +182,15 @@ func listed(s *page.Shop, title string, jobs []*note.Job, years []page.Item) lis
 		}
 	}
 	return l
+}
+
+// monthOf is the month of a sheet's date, in words.
+func monthOf(date string) string {
+	at, err := time.Parse(time.DateOnly, date)
+	if err != nil {
+		return "Undated"
+	}
+	return at.Format("January 2006")
 }
 
 func found(s *page.Shop, j *note.Job) string {
@@ -318,7 +348,9 @@ func symptoms(d *trace.Device, ids []trace.SymptomID) string {
 	var says []string
 	for _, id := range ids {
 		for _, s := range d.Symptoms {
-			if s.ID == id {
+			if s.ID == id && len(says) > 0 {
+				says = append(says, trace.InSentence(s.Says))
+			} else if s.ID == id {
 				says = append(says, s.Says)
 			}
 		}

@@ -14,8 +14,8 @@ var Kind = page.Kind{Name: "new", Pages: pages}
 const Address = "new.html"
 
 const (
-	mostChanges = 60
-	mostNotes   = 8 // named of one change
+	mostChanges = 40
+	mostNotes   = 4 // named of one change
 )
 
 type view struct{ Days []day }
@@ -39,7 +39,7 @@ func pages(s *page.Shop) ([]page.Page, error) {
 	var v view
 	shown := 0
 	for _, c := range s.Past.Changes {
-		ch := change{Why: c.Why}
+		ch := change{Why: c.Says()}
 		more := 0
 		for _, file := range c.Did {
 			item, ok := notes[file]

@@ -24,9 +24,11 @@ var Kind = page.Kind{Name: "start", Pages: pages}
 type view struct {
 	Name               string
 	Families           []family
+	Many               bool // devices, so that a telephone folds their families
 	Checklists, Lately []page.Item
 	Pages              []page.Item
 	Shelves            []page.Shelf
+	Unwritten          string        // address of the page that traces what is not among them
 	Sprite             template.HTML // the symbols of the chains
 	Root, Hint         string        // for the search box, as in the frame; no root on this page
 }
@@ -100,6 +102,7 @@ func pages(s *page.Shop) ([]page.Page, error) {
 		dv.Chain = template.HTML(mini.SVG())
 		v.into(d.Family, dv)
 	}
+	v.Many = len(s.Devices) > 12
 	v.Sprite = template.HTML(circuit.Sprite(chains...))
 	sort.SliceStable(v.Families, func(i, j int) bool { return v.Families[i].Name != "" && v.Families[j].Name == "" })
 	if n := len(v.Families); n > 1 && v.Families[n-1].Name == "" {
@@ -116,7 +119,7 @@ func pages(s *page.Shop) ([]page.Page, error) {
 		v.Lately = append(v.Lately, s.JobItem("index.html", j))
 	}
 	if len(s.Blocks) > 0 {
-		v.Pages = append(v.Pages, page.Item{Address: unwrittenpage.Address, Title: "A device that is not among these: trace it from its blocks"})
+		v.Unwritten = unwrittenpage.Address
 		v.Pages = append(v.Pages, page.Item{Address: blockpage.Address, Title: "Common blocks: what many devices are made of"})
 	}
 	if len(s.Complaints) > 0 {

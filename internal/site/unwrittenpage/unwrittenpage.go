@@ -21,7 +21,6 @@ const Address = "unwritten.html"
 
 type view struct {
 	Data   template.JS
-	Ready  []ready
 	Blocks string // address of the list of blocks
 }
 
@@ -103,7 +102,7 @@ func pages(s *page.Shop) ([]page.Page, error) {
 		return nil, err
 	}
 	// encoding/json escapes <, > and &, so the text cannot end its element
-	v := view{Data: template.JS(raw), Ready: d.Ready, Blocks: "blocks.html"}
+	v := view{Data: template.JS(raw), Blocks: "blocks.html"}
 	return []page.Page{{Address: Address, Title: "A device that nobody has written up", Template: "unwritten", View: v,
 		Found: &search.Document{ID: "unwritten", Kind: "page", Title: "A device that nobody has written up", Address: Address,
 			Text: "trace a device that is not among the notes: pick its common blocks in order, its rating plate, its class and what is wrong with it"}}}, nil
