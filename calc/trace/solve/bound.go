@@ -157,7 +157,7 @@ func (s *solver) prepareKnapsack() {
 }
 
 // ends are the causes whose way an action can end.
-func (p *problem) ends(a *action) (s set) {
+func (p *problem) endsOf(a *action) (s set) {
 	if a.repair {
 		return a.fixes
 	}
@@ -188,23 +188,28 @@ func (s *solver) hidden() float64 {
 			}
 		}
 	}
+	if s.goal == Fix { // causes of two classes have not the same repairs, so a repair tells them apart
+		for _, k := range s.repairs {
+			one := int32(-1)
+			for i := range s.n {
+				if c := s.class[i]; s.actions[k].fixes.has(i) && one < 0 {
+					one = c
+				} else if s.actions[k].fixes.has(i) && tied[one] != tied[c] {
+					join(one, c)
+				}
+			}
+		}
+	}
 	for i := range s.n {
 		for j := range i {
-			if s.class[i] == s.class[j] || tied[s.class[i]] == tied[s.class[j]] {
+			if s.goal == Fix || s.class[i] == s.class[j] || tied[s.class[i]] == tied[s.class[j]] {
 				continue
 			}
 			apart := false
 			for k := range s.actions {
-				a := &s.actions[k]
-				if s.goal == Fix && a.repair && a.fixes.has(i) && a.fixes.has(j) {
-					apart = false
-					break
-				}
-				if a.kind[i] != a.kind[j] {
+				if a := &s.actions[k]; a.kind[i] != a.kind[j] {
 					apart = true
-					if s.goal != Fix {
-						break
-					}
+					break
 				}
 			}
 			if !apart {
@@ -232,22 +237,27 @@ func (s *solver) view(st *state) *view {
 			}
 		}
 	}
-	if v, ok := s.views[key]; ok {
-		return v
+	at := state{g: key.open, d: key.done}
+	if i := s.seen.find(&at); i >= 0 {
+		return &s.views[i]
 	}
-	open := st.g
-	v := &view{}
-	s.views[key] = v
+	s.seen.slot(&at)
+	s.views = append(s.views, view{})
+	open, v := st.g, &s.views[len(s.views)-1]
 	if s.goal != Identify {
-		v.ends = make([]float64, s.n)
-		for i := range v.ends {
-			v.ends[i] = math.Inf(1)
+		first := len(s.ends)
+		for range s.n {
+			s.ends = append(s.ends, math.Inf(1))
 		}
+		v.ends = s.ends[first:len(s.ends):len(s.ends)]
 		for k := range s.actions {
 			a := &s.actions[k]
-			cost, ends := a.cost+a.again+s.access(a.needs, open), s.ends(a)
+			if a.ends.empty() {
+				continue
+			}
+			cost := a.cost + a.again + s.access(a.needs, open)
 			for k := range s.words {
-				for b := ends[k]; b != 0; b &= b - 1 {
+				for b := a.ends[k]; b != 0; b &= b - 1 {
 					i := k*64 + bits.TrailingZeros64(b)
 					v.ends[i] = math.Min(v.ends[i], cost)
 				}
@@ -292,6 +302,8 @@ func (s *solver) view(st *state) *view {
 	return v
 }
 
+var oneOver = [...]float64{1. / 21, 1. / 19, 1. / 17, 1. / 15, 1. / 13, 1. / 11, 1. / 9, 1. / 7, 1. / 5, 1. / 3, 1}
+
 // log2 is the logarithm to base 2, to 1e-15. The library's differs in the last
 // bit between machines, and a bound that differs may end the budget elsewhere;
 // this one is made of operations that are the same everywhere.
@@ -303,8 +315,8 @@ func log2(x float64) float64 {
 	// ln m = 2 (z + z³/3 + z⁵/5 + ...), |z| < 0.172
 	z := (m - 1) / (m + 1)
 	q, sum := z*z, 0.0
-	for k := 21; k >= 1; k -= 2 {
-		sum = float64(sum*q) + 1/float64(k)
+	for _, part := range &oneOver {
+		sum = float64(sum*q) + part
 	}
 	return float64(e) + float64(float64(2*z*sum)/math.Ln2)
 }

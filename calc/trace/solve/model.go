@@ -138,6 +138,7 @@ type action struct {
 	after  uint64      // done-bits that must be set
 	bit    uint64      // its own done-bit, 0 if nothing waits for it
 	fixes  set         // of a repair
+	ends   set         // causes whose way it can end
 	labels []string    // of a test, in order of first appearance
 	parts  []set       // causes under which each label is possible
 	proves []bool      // that only causes of one class show the label; for confirm
@@ -162,6 +163,7 @@ type problem struct {
 	parents []uint64  // a group with all its parents
 	actions []action
 	noisy   []int // indices of noisy actions
+	repairs []int32
 }
 
 func ready(m *Model) (*problem, error) {
@@ -199,6 +201,9 @@ func ready(m *Model) (*problem, error) {
 	}
 	if err := p.readActions(m); err != nil {
 		return nil, err
+	}
+	for k := range p.actions {
+		p.actions[k].ends = p.endsOf(&p.actions[k])
 	}
 	return p, p.confirmable()
 }
@@ -443,6 +448,7 @@ func (p *problem) readActions(m *Model) error {
 			}
 		}
 		if p.goal == Fix {
+			p.repairs = append(p.repairs, int32(len(p.actions)))
 			p.actions = append(p.actions, a)
 		}
 	}

@@ -3,6 +3,7 @@ package solve
 import (
 	"cmp"
 	"math"
+	"math/bits"
 	"slices"
 )
 
@@ -28,7 +29,7 @@ const (
 // choice is what the rolled-out policy does in a state, and its value there.
 type choice struct {
 	value float64
-	act   int
+	act   int32
 }
 
 // roll finds a policy by rolling out. low is what the search proved.
@@ -43,19 +44,19 @@ func (s *solver) roll(start node, low float64) Plan {
 	order := make([]int, len(moves))
 	for i := range moves {
 		order[i] = i
-		values[i] = s.after(&moves[i], &start, s.simple)
+		values[i] = s.after(&moves[i], &start, (*solver).simple)
 	}
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(values[a], values[b]) })
 	best := choice{math.Inf(1), -1}
 	var firsts []First
 	for _, i := range order[:min(contenders, len(order))] {
-		f := s.first(&start, moves[i].action)
+		f := s.first(&start, int(moves[i].action))
 		firsts = append(firsts, f)
 		if f.Value < best.value {
 			best = choice{f.Value, moves[i].action}
 		}
 	}
-	s.rolled[start.st] = best
+	s.settle(&start.st, best)
 	plan := Plan{First: None, ExpectedCost: best.value, LowerBound: math.Min(best.value, math.Max(low, s.low(&start)))}
 	plan.Optimal = plan.ExpectedCost-plan.LowerBound <= 1e-12*plan.ExpectedCost
 	if best.act >= 0 {
@@ -71,14 +72,13 @@ func (s *solver) roll(start node, low float64) Plan {
 func (s *solver) glance(moves []move, start *node) Plan {
 	plan := Plan{First: None, ExpectedCost: math.Inf(1)}
 	best := choice{math.Inf(1), -1}
-	order := s.promising(moves, start)
-	for _, i := range order[:min(glances, len(order))] {
-		if v := s.after(&moves[i], start, s.simple); v < best.value {
+	for _, i := range s.promising(moves, start, glances) {
+		if v := s.after(&moves[i], start, (*solver).simple); v < best.value {
 			best = choice{v, moves[i].action}
 		}
 	}
 	if best.act >= 0 {
-		s.rolled[start.st] = best
+		s.settle(&start.st, best)
 		plan.First, plan.ExpectedCost = s.actions[best.act].id, best.value
 	}
 	return plan
@@ -91,21 +91,24 @@ func (s *solver) reset() {
 	if s.brief {
 		s.effort = s.work + briefEffort
 	}
-	s.rolled = map[state]choice{}
+	for i := range s.states.slots {
+		s.states.slots[i].rolled = false
+	}
+	s.rolling = true
 }
 
-func (s *solver) after(m *move, at *node, value func(*node) float64) float64 {
+func (s *solver) after(m *move, at *node, value func(*solver, node) float64) float64 {
 	v := m.cost
-	for i := range m.children {
-		c := &m.children[i]
-		v += float64(c.weight / at.weight * value(&c.node))
+	for i := range int(m.count) {
+		c := s.children(m)[i]
+		v += float64(c.weight / at.weight * value(s, s.enter(at, m, &c)))
 	}
 	return v
 }
 
 // small solves a small set exactly while there is budget for it.
 func (s *solver) small(at *node) (entry, bool) {
-	if e, ok := s.table[at.st]; ok && e.solved {
+	if e, ok := s.proof(&at.st); ok && e.solved {
 		return e, true
 	}
 	size := tail
@@ -118,27 +121,27 @@ func (s *solver) small(at *node) (entry, bool) {
 	s.budget = min(s.tails, s.spent+tailBudget)
 	s.search(at, math.Inf(1))
 	s.over = false
-	e := s.table[at.st]
+	e, _ := s.proof(&at.st)
 	return e, e.solved
 }
 
 // policy is the value of the policy found: the table's where a state is solved,
 // else that of rolling out.
-func (s *solver) policy(at *node) float64 {
+func (s *solver) policy(at node) float64 {
 	if s.done(&at.st) {
 		return 0
 	}
-	if c, ok := s.rolled[at.st]; ok {
+	if c, ok := s.rolled(&at.st); ok {
 		return c.value // what was settled stays, so that the cost given is the cost walked
 	}
-	if e, ok := s.small(at); ok {
+	if e, ok := s.small(&at); ok {
 		return e.low
 	}
-	return s.rollOut(at).value
+	return s.rollOut(&at).value
 }
 
 func (s *solver) rollOut(at *node) choice {
-	if c, ok := s.rolled[at.st]; ok {
+	if c, ok := s.rolled(&at.st); ok {
 		return c
 	}
 	if s.spentOut() {
@@ -151,68 +154,65 @@ func (s *solver) rollOut(at *node) choice {
 		if s.goal != Identify {
 			c.value = math.Inf(1)
 		}
-		s.rolled[at.st] = c
-		return c
+		return s.settle(&at.st, c)
 	}
 	best, which := math.Inf(1), 0
 	if s.work > s.effort {
 		which = s.simplest(moves, at)
 	} else {
-		order := s.promising(moves, at)
-		for _, i := range order[:min(lookahead, len(order))] {
-			if v := s.after(&moves[i], at, s.simple); v < best {
+		for _, i := range s.promising(moves, at, lookahead) {
+			if v := s.after(&moves[i], at, (*solver).simple); v < best {
 				best, which = v, i
 			}
 		}
 	}
-	c := choice{s.after(&moves[which], at, s.policy), moves[which].action}
-	s.rolled[at.st] = c
-	return c
+	return s.settle(&at.st, choice{s.after(&moves[which], at, (*solver).policy), moves[which].action})
 }
 
-// decide is the policy's action in a state.
-func (s *solver) decide(at *node) (move, bool) {
-	if s.rolled == nil {
+// decide is the policy's action in a state, and where it leads.
+func (s *solver) decide(at *node) (m move, then []node, labels []int32, ok bool) {
+	if !s.rolling {
 		s.reset()
 	}
-	act := -1
-	if c, ok := s.rolled[at.st]; ok {
+	act := int32(-1)
+	if c, ok := s.rolled(&at.st); ok {
 		act = c.act
 	} else if e, ok := s.small(at); ok {
-		act = int(e.act)
+		act = e.act
 	} else {
 		act = s.rollOut(at).act
 	}
 	if act < 0 {
-		return move{}, false
+		return move{}, nil, nil, false
 	}
 	defer s.release(s.mark())
-	m, ok := s.move(at, act)
-	m.children = slices.Clone(m.children) // these stay: whoever walks the policy holds them
-	for i := range m.children {
-		if c := &m.children[i]; s.actions[act].noisy {
-			c.w = slices.Clone(c.w)
+	m, ok = s.move(at, int(act))
+	for _, c := range s.children(&m) {
+		n := s.enter(at, &m, &c)
+		if c.own >= 0 {
+			n.w = slices.Clone(n.w) // these stay: whoever walks the policy holds them
 		}
+		then, labels = append(then, n), append(labels, c.label)
 	}
-	return m, ok
+	return m, then, labels, ok
 }
 
 // simple is the value of the simple policy.
-func (s *solver) simple(at *node) float64 {
+func (s *solver) simple(at node) float64 {
 	if s.done(&at.st) {
 		return 0
 	}
-	if e, ok := s.small(at); ok {
+	if e, ok := s.small(&at); ok {
 		return e.low
 	}
-	if v, ok := s.rough[at.st]; ok {
-		return v
+	if i := s.states.find(&at.st); i >= 0 && s.states.slots[i].roughly {
+		return s.states.slots[i].rough
 	}
 	if s.spentOut() {
-		return s.blunt(at).value
+		return s.blunt(&at).value
 	}
 	defer s.release(s.mark())
-	moves := s.moves(at)
+	moves := s.moves(&at)
 	s.work++
 	if len(moves) == 0 {
 		if s.goal != Identify {
@@ -220,14 +220,15 @@ func (s *solver) simple(at *node) float64 {
 		}
 		return 0
 	}
-	v := s.after(&moves[s.simplest(moves, at)], at, s.simple)
-	s.rough[at.st] = v
+	v := s.after(&moves[s.simplest(moves, &at)], &at, (*solver).simple)
+	x := s.states.slot(&at.st)
+	x.rough, x.roughly = v, true
 	return v
 }
 
 // simplest is the simple policy's action: the first of promising.
 func (s *solver) simplest(moves []move, at *node) int {
-	seems, best := s.rate(moves, at), 0
+	seems, best := s.rate(moves, at, 1), 0
 	for i := range seems {
 		if cmp.Less(seems[i], seems[best]) {
 			best = i
@@ -236,87 +237,123 @@ func (s *solver) simplest(moves []move, at *node) int {
 	return best
 }
 
-// promising ranks moves as the simple policy sees them, best first. The ranks lie
-// on the stacks.
-func (s *solver) promising(moves []move, at *node) []int {
-	seems, first := s.rate(moves, at), len(s.order)
+// promising ranks moves as the simple policy sees them, and gives the n best, best
+// first. The ranks lie on the stacks.
+func (s *solver) promising(moves []move, at *node, n int) []int {
+	seems, first := s.rate(moves, at, n), len(s.order)
 	for i := range moves {
 		s.order = append(s.order, i)
 	}
 	order := s.order[first:len(s.order):len(s.order)]
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(seems[a], seems[b]) })
-	return order
+	return order[:min(n, len(order))]
 }
 
 // rate tells what each move is worth to the simple policy, the least the best;
-// until it is asked again.
-func (s *solver) rate(moves []move, at *node) []float64 {
+// until it is asked again. Which are the n best is sure, and what these are worth;
+// of the others it is only sure that they are not among them.
+func (s *solver) rate(moves []move, at *node, n int) []float64 {
 	s.work += len(moves) / 8
 	// where many causes are left, or much was looked at, only knowledge counts
 	wide := at.st.s.count() > 2*tail || s.work > s.effort
-	s.seems = s.seems[:0]
-	densest := -1.0
+	s.seems, s.least = s.seems[:0], s.least[:0]
+	if s.goal == Fix && !wide {
+		densest := s.densest(at)
+		for i := range moves {
+			m := &moves[i]
+			seems := math.Inf(1)
+			if a := &s.actions[m.action]; !a.repair || m.count == 0 || s.density(a, at) >= densest/2 {
+				limit := math.Inf(1)
+				if len(s.least) == n {
+					limit = s.least[n-1]
+				}
+				seems = s.mendInTurn(m, at, limit)
+				s.work += 1 + int(m.count)
+				s.rank(seems, n)
+			}
+			s.seems = append(s.seems, seems)
+		}
+		return s.seems
+	}
 	for i := range moves {
 		m := &moves[i]
-		seems := 0.0
-		if s.goal == Fix && !wide {
-			if densest < 0 {
-				densest = s.densest(at)
+		gain := 0.0
+		children := s.children(m)
+		for j := range children {
+			if q := children[j].weight / at.weight; q > 0 {
+				gain -= float64(q * log2(q))
 			}
-			if a := &s.actions[m.action]; a.repair && len(m.children) > 0 && s.density(a, at) < densest/2 {
-				seems = math.Inf(1)
-			} else {
-				seems = s.after(m, at, s.inTurn)
-				s.work += 1 + len(m.children)
-			}
-		} else {
-			gain := 0.0
-			for j := range m.children {
-				if q := m.children[j].weight / at.weight; q > 0 {
-					gain -= float64(q * log2(q))
-				}
-			}
-			cost := m.cost
-			if a := &s.actions[m.action]; s.goal == Confirm {
-				left := 0.0
-				for j := range m.children {
-					left += m.children[j].weight / at.weight
-				}
-				if q := 1 - left; q > 1e-12 {
-					gain -= float64(q * log2(q))
-				}
-			} else if a.repair {
-				// some repair has to be done anyway
-				for j, c := range s.view(&at.st).ends {
-					if a.fixes.has(j) && at.st.s.has(j) {
-						cost -= float64(at.w[j] / at.weight * c)
-					}
-				}
-				left := 0.0
-				if len(m.children) > 0 {
-					left = m.children[0].weight / at.weight
-				}
-				if q := 1 - left; q > 0 {
-					gain -= float64(q * log2(q))
-				}
-			}
-			seems = (math.Max(cost, 0) + 1e-9) / (gain + 1e-9)
 		}
-		s.seems = append(s.seems, seems)
+		cost := m.cost
+		if a := &s.actions[m.action]; s.goal == Confirm {
+			left := 0.0
+			for j := range children {
+				left += children[j].weight / at.weight
+			}
+			if q := 1 - left; q > 1e-12 {
+				gain -= float64(q * log2(q))
+			}
+		} else if a.repair {
+			// some repair has to be done anyway
+			ends := s.view(&at.st).ends
+			for k := range s.words {
+				for b := at.st.s[k] & a.fixes[k]; b != 0; b &= b - 1 {
+					j := k*64 + bits.TrailingZeros64(b)
+					cost -= float64(at.w[j] / at.weight * ends[j])
+				}
+			}
+			left := 0.0
+			if len(children) > 0 {
+				left = children[0].weight / at.weight
+			}
+			if q := 1 - left; q > 0 {
+				gain -= float64(q * log2(q))
+			}
+		}
+		s.seems = append(s.seems, (math.Max(cost, 0)+1e-9)/(gain+1e-9))
 	}
 	return s.seems
+}
+
+// rank notes a value among the n least, in their order.
+func (s *solver) rank(x float64, n int) {
+	i := len(s.least)
+	if i < n {
+		s.least = append(s.least, x)
+	} else if i--; !(x < s.least[i]) {
+		return
+	}
+	for ; i > 0 && x < s.least[i-1]; i-- {
+		s.least[i] = s.least[i-1]
+	}
+	s.least[i] = x
+}
+
+// mendInTurn is the value of a move after which the repairs are done in turn; where
+// that comes to limit, something from there on.
+func (s *solver) mendInTurn(m *move, at *node, limit float64) float64 {
+	v := m.cost
+	for _, c := range s.children(m) {
+		if v >= limit {
+			break
+		}
+		n := s.enter(at, m, &c)
+		share := c.weight / at.weight
+		v += float64(share * s.inTurn(&n, v, share, limit))
+	}
+	return v
 }
 
 // density is a repair's chance for its cost. One with less than half that of the
 // densest is not worth trying next in a simple policy.
 func (s *solver) density(a *action, at *node) float64 {
-	return s.weight(at.st.s.and(a.fixes), at.w) / (a.cost + s.access(a.needs, at.st.g) + 1e-9)
+	return s.common(&at.st.s, &a.fixes, at.w) / (a.cost + s.access(a.needs, at.st.g) + 1e-9)
 }
 
 func (s *solver) densest(at *node) float64 {
 	best := 0.0
-	for k := range s.actions {
-		if a := &s.actions[k]; a.repair && a.after&^at.st.d == 0 {
+	for _, k := range s.repairs {
+		if a := &s.actions[k]; a.after&^at.st.d == 0 {
 			best = math.Max(best, s.density(a, at))
 		}
 	}
@@ -331,11 +368,11 @@ func (s *solver) spentOut() bool { return s.work > 4*s.effort }
 // not exceed: repairs in turn where that ends, else one action after the other.
 func (s *solver) blunt(at *node) choice {
 	if s.goal == Fix {
-		if v := s.inTurn(at); !math.IsInf(v, 1) {
-			best, act := -1.0, -1
-			for k := range s.actions {
+		if v := s.inTurn(at, 0, 1, math.Inf(1)); !math.IsInf(v, 1) {
+			best, act := -1.0, int32(-1)
+			for _, k := range s.repairs {
 				a := &s.actions[k]
-				if !a.repair || a.after&^at.st.d != 0 {
+				if a.after&^at.st.d != 0 {
 					continue
 				}
 				if r := s.density(a, at); r > best {
@@ -353,7 +390,7 @@ func (s *solver) blunt(at *node) choice {
 		if c.act < 0 {
 			top := s.mark()
 			if _, ok := s.move(at, k); ok {
-				c.act = k
+				c.act = int32(k)
 			}
 			s.release(top)
 		}
@@ -369,40 +406,49 @@ func (s *solver) blunt(at *node) choice {
 
 // ranked is a repair with its chance for its cost.
 type ranked struct {
-	action *action
-	ratio  float64
+	action int32
+	ratio  float64 // below 0 once it was looked at
 }
 
 // inTurn is the value of repairing in the order of chance for cost. The order
 // is made anew when a group is opened, as its other repairs are cheaper then.
-func (s *solver) inTurn(at *node) float64 {
+// Where that share of it comes to limit, on top of v, it is not worked out further.
+func (s *solver) inTurn(at *node, v, share, limit float64) float64 {
 	st, left, sum := at.st, at.weight, 0.0
-	order := s.turns
-	defer func() { s.turns = order[:0] }()
 	for !st.s.empty() {
-		order = order[:0]
-		for k := range s.actions {
+		turns := s.turns[:0]
+		for _, k := range s.repairs {
 			a := &s.actions[k]
-			if !a.repair || a.after&^st.d != 0 {
+			if a.after&^st.d != 0 {
 				continue
 			}
-			if gain := s.weight(st.s.and(a.fixes), at.w); gain > 0 {
-				order = append(order, ranked{a, gain / (a.cost + s.access(a.needs, st.g) + 1e-9)})
+			if gain := s.common(&st.s, &a.fixes, at.w); gain > 0 {
+				turns = append(turns, ranked{k, gain / (a.cost + s.access(a.needs, st.g) + 1e-9)})
 			}
 		}
-		if len(order) == 0 {
+		s.turns = turns
+		if len(turns) == 0 {
 			return math.Inf(1) // only after something else
 		}
-		slices.SortStableFunc(order, func(a, b ranked) int { return cmp.Compare(b.ratio, a.ratio) })
-		for _, r := range order {
-			a := r.action
-			cured := s.weight(st.s.and(a.fixes), at.w)
+		for range turns {
+			next := 0
+			for i := range turns {
+				if turns[i].ratio > turns[next].ratio {
+					next = i
+				}
+			}
+			turns[next].ratio = -1
+			a := &s.actions[turns[next].action]
+			cured := s.common(&st.s, &a.fixes, at.w)
 			if cured == 0 {
 				continue
 			}
 			opens := a.needs &^ st.g
 			sum += float64((a.cost+s.access(a.needs, st.g))*left) + float64(a.again*cured)
 			st.s, st.g, st.d = st.s.minus(a.fixes), st.g|a.needs, st.d|a.bit
+			if v+float64(share*(sum/at.weight)) >= limit {
+				return sum / at.weight
+			}
 			left = s.weight(st.s, at.w)
 			if opens != 0 || st.s.empty() {
 				break
@@ -415,7 +461,7 @@ func (s *solver) inTurn(at *node) float64 {
 // rivals adds to a plan what other promising first actions would cost: exactly
 // where that is affordable, else by rolling out.
 func (s *solver) rivals(plan *Plan, start node, also []Action) {
-	if s.rolled == nil {
+	if !s.rolling {
 		s.reset()
 	}
 	known := map[Action]bool{}
@@ -425,6 +471,7 @@ func (s *solver) rivals(plan *Plan, start node, also []Action) {
 	defer s.release(s.mark())
 	moves := s.moves(&start)
 	moves, _ = s.boundAll(moves, &start, math.Inf(1))
+	slices.SortStableFunc(moves, func(a, b move) int { return cmp.Compare(a.low, b.low) })
 	tried := 0
 	for i := range moves {
 		m := &moves[i]
@@ -433,19 +480,20 @@ func (s *solver) rivals(plan *Plan, start node, also []Action) {
 			continue
 		}
 		tried++
-		for j := range m.children {
+		for j := range int(m.count) {
 			if !plan.Optimal {
 				break // what is not solved within the budget is rolled out
 			}
 			s.budget = s.spent + rivalBudget
-			s.search(&m.children[j].node, math.Inf(1))
+			n := s.enter(&start, m, &s.children(m)[j])
+			s.search(&n, math.Inf(1))
 			s.over = false
 		}
-		f := s.first(&start, m.action)
+		f := s.first(&start, int(m.action))
 		plan.Firsts = append(plan.Firsts, f)
 		if !plan.Optimal && f.Value < plan.ExpectedCost {
 			plan.ExpectedCost, plan.First = f.Value, f.Action
-			s.rolled[start.st] = choice{f.Value, m.action}
+			s.settle(&start.st, choice{f.Value, m.action})
 		}
 	}
 	slices.SortStableFunc(plan.Firsts, func(a, b First) int {

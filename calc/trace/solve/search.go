@@ -1,10 +1,8 @@
 package solve
 
 import (
-	"cmp"
 	"math"
 	"math/bits"
-	"slices"
 )
 
 // The exact search.
@@ -45,19 +43,23 @@ type node struct {
 	weight float64 // sum over the state's causes
 }
 
-// child is one outcome of an action that does not end the search.
+// child is one outcome of an action that does not end the search. It holds no
+// pointer: thousands lie on the stacks, and nobody has to look through them.
 type child struct {
-	node
-	label int
-	low   float64 // bound on its value
+	s      set
+	x      uint64
+	weight float64
+	low    float64 // bound on its value
+	label  int32
+	own    int32 // its weights, as stacks has them; -1 where they are those of the state before
 }
 
 // move is an action in a state: its cost and what it leads to.
 type move struct {
-	action   int
-	cost     float64
-	children []child
-	low      float64 // bound on its value
+	action       int32
+	first, count int32 // its children on the stacks
+	cost         float64
+	low          float64 // bound on its value
 }
 
 // most is above every cost; a state that is never finished is worth more.
@@ -69,21 +71,24 @@ type solver struct {
 	brief   bool // the fallback has little to spend
 	spent   int  // states looked into
 	over    bool // the budget ran out
-	table   map[state]entry
-	tails   int               // states that small sets of the fallback may take
-	rough   map[state]float64 // values of the simple policy
-	rolled  map[state]choice  // the rolled-out policy
-	views   map[viewKey]*view // by open groups
-	sharp   float64           // bits that costs nothing to know; see knapsack
-	plain   bool              // no noise: weights are the priors
-	waiting bool              // some actions must come after others
-	wlogw   []float64         // prior * log2(prior)
-	fill    []item            // actions by cost per bit
-	mass    []float64         // scratch, by class
-	work    int               // looks of the simple policy
-	effort  int               // how many of them the fallback may take
+	states  table
+	proved  int       // states of which something is proved
+	tails   int       // states that small sets of the fallback may take
+	rolling bool      // the fallback has its budget
+	seen    table     // views by open groups
+	views   []view    // as seen finds them
+	ends    []float64 // of the views
+	sharp   float64   // bits that costs nothing to know; see knapsack
+	plain   bool      // no noise: weights are the priors
+	waiting bool      // some actions must come after others
+	wlogw   []float64 // prior * log2(prior)
+	fill    []item    // actions by cost per bit
+	mass    []float64 // scratch, by class
+	work    int       // looks of the simple policy
+	effort  int       // how many of them the fallback may take
 	stacks
 	seems []float64 // scratch: what each move is rated at
+	least []float64 // scratch: the best of them
 	turns []ranked  // scratch: repairs in turn
 }
 
@@ -94,42 +99,57 @@ type stacks struct {
 	spread []child
 	order  []int
 	slabs  [][]float64 // weights of children under noisy tests
-	top    mark        // of the slabs
+	top    int32       // as many weights are taken from them
 }
 
 // mark is how high the stacks stood.
 type mark struct {
 	moved, spread, order int
-	slab, at             int // the next weights are at this place of this slab
+	top                  int32
 }
 
 func (s *stacks) mark() mark {
-	m := s.top
-	m.moved, m.spread, m.order = len(s.moved), len(s.spread), len(s.order)
-	return m
+	return mark{len(s.moved), len(s.spread), len(s.order), s.top}
 }
 
 func (s *stacks) release(m mark) {
-	s.moved, s.spread, s.order, s.top = s.moved[:m.moved], s.spread[:m.spread], s.order[:m.order], m
+	s.moved, s.spread, s.order, s.top = s.moved[:m.moved], s.spread[:m.spread], s.order[:m.order], m.top
 }
 
+// together is the number of weights that are taken from the heap at once.
+const together = 64
+
 // weights takes n weights, of any value, from the slabs.
-func (s *stacks) weights(n int) []float64 {
-	const together = 64
-	if s.top.slab < len(s.slabs) && s.top.at+n > len(s.slabs[s.top.slab]) {
-		s.top.slab, s.top.at = s.top.slab+1, 0
-	}
-	if s.top.slab == len(s.slabs) {
+func (s *stacks) weights(n int) int32 {
+	at := s.top
+	if s.top++; int(at/together) == len(s.slabs) {
 		s.slabs = append(s.slabs, make([]float64, together*n))
 	}
-	w := s.slabs[s.top.slab][s.top.at : s.top.at+n : s.top.at+n]
-	s.top.at += n
-	return w
+	return at
+}
+
+// own are the weights that were taken as the at-th.
+func (s *stacks) own(at int32, n int) []float64 {
+	first := int(at%together) * n
+	return s.slabs[at/together][first : first+n : first+n]
+}
+
+// children are what a move leads to, until the stacks are added to.
+func (s *stacks) children(m *move) []child { return s.spread[m.first : m.first+m.count] }
+
+// enter is the state that a child of a move stands for.
+func (s *solver) enter(at *node, m *move, c *child) node {
+	a := &s.actions[m.action]
+	n := node{state{c.s, at.st.g | a.needs, at.st.d | a.bit, c.x}, at.w, c.weight}
+	if c.own >= 0 {
+		n.w = s.own(c.own, s.n)
+	}
+	return n
 }
 
 func newSolver(p *problem, budget int) *solver {
-	s := &solver{problem: p, budget: budget, table: map[state]entry{}, rough: map[state]float64{}, views: map[viewKey]*view{},
-		plain: len(p.noisy) == 0, mass: make([]float64, p.classes)}
+	s := &solver{problem: p, budget: budget, plain: len(p.noisy) == 0, mass: make([]float64, p.classes), wlogw: make([]float64, 0, p.n)}
+	s.states.words, s.seen.words = p.words, 0
 	for _, q := range p.prior {
 		s.wlogw = append(s.wlogw, q*log2(q))
 	}
@@ -144,6 +164,17 @@ func (p *problem) weight(s set, w []float64) float64 {
 	sum := 0.0
 	for k := range p.words {
 		for b := s[k]; b != 0; b &= b - 1 {
+			sum += w[k*64+bits.TrailingZeros64(b)]
+		}
+	}
+	return sum
+}
+
+// common is the weight of the causes that two sets have in common.
+func (p *problem) common(s, t *set, w []float64) float64 {
+	sum := 0.0
+	for k := range p.words {
+		for b := s[k] & t[k]; b != 0; b &= b - 1 {
 			sum += w[k*64+bits.TrailingZeros64(b)]
 		}
 	}
@@ -202,6 +233,26 @@ func (p *problem) alike(a *action, s *set) bool {
 	return true
 }
 
+// meet tells whether two sets have causes in common.
+func (p *problem) meet(s, t *set) bool {
+	for k := range p.words {
+		if s[k]&t[k] != 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// within tells whether all causes of s are in t.
+func (p *problem) within(s, t *set) bool {
+	for k := range p.words {
+		if s[k]&^t[k] != 0 {
+			return false
+		}
+	}
+	return true
+}
+
 // proves tells whether a test can confirm one of the causes of a set.
 func (p *problem) proves(a *action, s *set) bool {
 	for o, yes := range a.proves {
@@ -215,16 +266,17 @@ func (p *problem) proves(a *action, s *set) bool {
 // forget drops the result of a noisy test once it weighs all causes that are
 // left alike: it tells no more, and states that differ in it alone are the same.
 // Not where it might still confirm: it is done only once.
-func (p *problem) forget(st *state) {
+func (p *problem) forget(s *set, x uint64) uint64 {
 	if p.goal == Confirm {
-		return
+		return x
 	}
 	for _, k := range p.noisy {
 		a := &p.actions[k]
-		if digit := st.x / a.digit % uint64(len(a.labels)+1); digit != 0 && p.alike(a, &st.s) {
-			st.x -= digit * a.digit
+		if digit := x / a.digit % uint64(len(a.labels)+1); digit != 0 && p.alike(a, s) {
+			x -= digit * a.digit
 		}
 	}
+	return x
 }
 
 // moves puts the actions that change something in a state on the solver's
@@ -263,20 +315,18 @@ func (s *solver) move(at *node, k int) (move, bool) {
 		return move{}, false
 	}
 	unlocks := a.bit&^st.d != 0
-	next := state{g: st.g | a.needs, d: st.d | a.bit, x: st.x}
-	m := move{action: k, cost: a.cost + s.access(a.needs, st.g)}
-	first := len(s.spread)
+	m := move{action: int32(k), first: int32(len(s.spread))}
 	switch {
 	case a.repair:
-		next.s = st.s.minus(a.fixes)
-		if next.s == st.s && !unlocks {
+		if !unlocks && !s.meet(&st.s, &a.fixes) {
 			return m, false
 		}
+		m.cost = a.cost + s.access(a.needs, st.g)
 		left := 0.0
-		if !next.s.empty() {
-			s.forget(&next)
-			left = s.weight(next.s, at.w)
-			s.spread = append(s.spread, child{node: node{next, at.w, left}, label: -1})
+		if next := st.s.minus(a.fixes); !next.empty() {
+			left = s.weight(next, at.w)
+			s.spread = append(s.spread, child{s: next, x: s.forget(&next, st.x), weight: left, label: -1, own: -1})
+			m.count = 1
 		}
 		if a.again > 0 {
 			m.cost += float64(a.again * math.Max(0, at.weight-left) / at.weight)
@@ -285,63 +335,68 @@ func (s *solver) move(at *node, k int) (move, bool) {
 		if st.x/a.digit%uint64(len(a.labels)+1) != 0 || s.alike(a, &st.s) && !unlocks && !s.proves(a, &st.s) {
 			return m, false // done already, or it tells nothing
 		}
+		m.cost = a.cost + s.access(a.needs, st.g)
 		for o, part := range a.parts {
-			c := child{node: node{st: next}, label: o}
-			c.st.s = st.s.and(part)
-			if c.st.s.empty() || a.proves[o] {
+			c := child{s: st.s.and(part), label: int32(o)}
+			if c.s.empty() || a.proves[o] {
 				continue
 			}
-			c.st.x += a.digit * uint64(o+1)
-			c.w = s.weights(s.n)
-			for i := range c.w {
-				if c.w[i] = 0; c.st.s.has(i) {
-					c.w[i] = at.w[i] * a.like[o][i]
+			c.own = s.weights(s.n)
+			w := s.own(c.own, s.n)
+			for i := range w {
+				if w[i] = 0; c.s.has(i) {
+					w[i] = at.w[i] * a.like[o][i]
 				}
 			}
-			c.weight = s.weight(c.st.s, c.w)
+			c.weight = s.weight(c.s, w)
 			if !(c.weight > 0) {
 				continue // too unlikely to be told from never
 			}
-			s.forget(&c.st)
+			c.x = s.forget(&c.s, st.x+a.digit*uint64(o+1))
 			s.spread = append(s.spread, c)
 		}
+		m.count = int32(len(s.spread)) - m.first
 	default:
+		if !unlocks {
+			for o := range a.parts {
+				if s.within(&st.s, &a.parts[o]) && !a.proves[o] {
+					return m, false // nothing else can come of it
+				}
+			}
+		}
+		m.cost = a.cost + s.access(a.needs, st.g)
 		for o := range a.parts {
-			next.s = st.s.and(a.parts[o])
-			if next.s.empty() || a.proves[o] {
+			if a.proves[o] || !s.meet(&st.s, &a.parts[o]) {
 				continue
 			}
-			if next.s == st.s && !unlocks {
-				s.spread = s.spread[:first]
-				return m, false
-			}
-			c := child{node: node{next, at.w, 0}, label: o}
-			s.forget(&c.st)
-			c.weight = s.weight(next.s, at.w)
+			c := child{s: st.s.and(a.parts[o]), label: int32(o), own: -1}
+			c.weight = s.weight(c.s, at.w)
 			if !(c.weight > 0) {
 				continue
 			}
+			c.x = s.forget(&c.s, st.x)
 			s.spread = append(s.spread, c)
 		}
+		m.count = int32(len(s.spread)) - m.first
 	}
-	m.children = s.spread[first:len(s.spread):len(s.spread)]
 	return m, true
 }
 
-// boundAll bounds moves, keeps those below limit, most promising first, and
-// tells the least bound of the others.
+// boundAll bounds moves, keeps those below limit, and tells the least bound of
+// the others.
 func (s *solver) boundAll(moves []move, at *node, limit float64) (kept []move, rest float64) {
 	rest = math.Inf(1)
 	kept = moves[:0]
 	for i := range moves {
 		m := &moves[i]
 		m.low = m.cost
-		for j := range m.children {
+		for j := range s.children(m) {
 			if m.low >= limit {
 				break // what is known is enough to leave it out
 			}
-			c := &m.children[j]
-			c.low = s.low(&c.node)
+			c := &s.spread[int(m.first)+j]
+			n := s.enter(at, m, c)
+			c.low = s.low(&n)
 			m.low += float64(c.low * (c.weight / at.weight))
 		}
 		if m.low < limit {
@@ -350,15 +405,29 @@ func (s *solver) boundAll(moves []move, at *node, limit float64) (kept []move, r
 			rest = math.Min(rest, m.low)
 		}
 	}
-	moves = kept
-	slices.SortStableFunc(moves, func(a, b move) int { return cmp.Compare(a.low, b.low) })
 	return kept, rest
+}
+
+// promote brings the most promising move to the front, the first of equals; the
+// others stay in their order.
+func promote(moves []move) {
+	best := 0
+	for i := range moves {
+		if moves[i].low < moves[best].low {
+			best = i
+		}
+	}
+	m := moves[best]
+	copy(moves[1:best+1], moves[:best])
+	moves[0] = m
 }
 
 // low is the best that is known of a state from below.
 func (s *solver) low(at *node) float64 {
-	if e, ok := s.table[at.st]; ok {
-		return e.low
+	if i := s.states.find(&at.st); i >= 0 {
+		if e := &s.states.slots[i]; e.proved {
+			return e.low
+		}
 	}
 	return s.bound(at)
 }
@@ -369,7 +438,7 @@ func (s *solver) search(at *node, limit float64) (low float64, solved bool) {
 	if s.done(&at.st) {
 		return 0, true
 	}
-	e, known := s.table[at.st]
+	e, known := s.proof(&at.st)
 	if !known {
 		e = entry{low: s.bound(at), act: -1}
 	}
@@ -381,19 +450,21 @@ func (s *solver) search(at *node, limit float64) (low float64, solved bool) {
 		return e.low, false
 	}
 	s.spent++
-	defer s.release(s.mark())
+	top := s.mark()
 	moves := s.moves(at)
 	if len(moves) == 0 {
 		e.low, e.solved, e.act = 0, true, -1 // no test separates what is left
 		if s.goal != Identify {
 			e.low = math.Inf(1)
 		}
-		s.table[at.st] = e
+		s.prove(&at.st, e)
+		s.release(top)
 		return e.low, true
 	}
 	best := math.Inf(1)                         // value found
 	moves, rest := s.boundAll(moves, at, limit) // rest bounds what is not worked out
 	for i := range moves {
+		promote(moves[i:]) // most are never looked at, so they are not put in order
 		m := &moves[i]
 		cap := math.Min(best, limit)
 		if m.low >= cap {
@@ -402,7 +473,7 @@ func (s *solver) search(at *node, limit float64) (low float64, solved bool) {
 		}
 		v, ok := s.worth(m, at, cap)
 		if ok && v < best {
-			best, e.act = v, int32(m.action)
+			best, e.act = v, m.action
 		} else if !ok {
 			rest = math.Min(rest, v)
 		}
@@ -412,7 +483,8 @@ func (s *solver) search(at *node, limit float64) (low float64, solved bool) {
 	} else {
 		e.low = math.Max(e.low, math.Min(best, rest))
 	}
-	s.table[at.st] = e
+	s.prove(&at.st, e)
+	s.release(top)
 	return e.low, e.solved
 }
 
@@ -420,31 +492,32 @@ func (s *solver) search(at *node, limit float64) (low float64, solved bool) {
 // what was proved of it when the budget ended.
 func (s *solver) worth(m *move, at *node, limit float64) (v float64, exact bool) {
 	v, exact = m.low, true
-	for done := range m.children {
+	for done := range int(m.count) {
 		// the heaviest first: it decides most
-		for j := done + 1; j < len(m.children); j++ {
-			if m.children[j].weight > m.children[done].weight {
-				m.children[j], m.children[done] = m.children[done], m.children[j]
+		children := s.children(m)
+		for j := done + 1; j < len(children); j++ {
+			if children[j].weight > children[done].weight {
+				children[j], children[done] = children[done], children[j]
 			}
 		}
-		c := &m.children[done]
+		c := &children[done]
 		share := c.weight / at.weight
 		room := (limit - v) / share
-		low, ok := s.search(&c.node, c.low+room)
+		n, first := s.enter(at, m, c), c.low
+		low, ok := s.search(&n, first+room)
 		exact = exact && ok
 		if math.IsInf(low, 1) {
 			return low, ok
 		}
-		v += float64(share * (low - c.low))
-		c.low = low
-		if v >= limit && (!ok || done < len(m.children)-1) {
+		v += float64(share * (low - first))
+		s.spread[int(m.first)+done].low = low
+		if v >= limit && (!ok || done < int(m.count)-1) {
 			return v, false
 		}
 	}
 	// summed again in plain order, so that the value does not depend on bounds
 	v = m.cost
-	for i := range m.children {
-		c := &m.children[i]
+	for _, c := range s.children(m) {
 		v += float64(c.weight / at.weight * c.low)
 	}
 	return v, exact
@@ -462,7 +535,7 @@ func (s *solver) exact(start node) Plan {
 		low, solved := s.search(&start, limit)
 		if solved {
 			plan := Plan{ExpectedCost: low, LowerBound: low, Optimal: true, First: None}
-			if e := s.table[start.st]; e.act >= 0 {
+			if e, _ := s.proof(&start.st); e.act >= 0 {
 				plan.First = s.actions[e.act].id
 				plan.Firsts = []First{s.first(&start, int(e.act))}
 			}
@@ -485,10 +558,11 @@ func (s *solver) first(at *node, k int) First {
 		return f
 	}
 	f.Value = m.cost
-	for _, c := range m.children {
-		after := s.policy(&c.node)
+	for j := range int(m.count) {
+		c := s.children(&m)[j]
+		after := s.policy(s.enter(at, &m, &c))
 		f.Value += float64(c.weight / at.weight * after)
-		f.Branches = append(f.Branches, Branch{a.label(c.label), c.weight / at.weight, after})
+		f.Branches = append(f.Branches, Branch{a.label(int(c.label)), c.weight / at.weight, after})
 	}
 	return f
 }

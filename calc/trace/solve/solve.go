@@ -87,7 +87,7 @@ func Solve(m *Model, o Options) (Plan, error) {
 	if o.Firsts {
 		s.rivals(&plan, start, o.Also)
 	}
-	plan.States = len(s.table)
+	plan.States = s.proved
 	return plan, nil
 }
 
@@ -120,14 +120,14 @@ func (g Stage) Next() (step Step, ok bool) {
 	if s.done(&g.at.st) {
 		return Step{}, false
 	}
-	m, found := s.decide(&g.at)
+	m, nodes, labels, found := s.decide(&g.at)
 	if !found {
 		return Step{}, false
 	}
 	then := []Way(nil)
 	a := &s.actions[m.action]
-	for _, c := range m.children {
-		then = append(then, Way{Label: a.label(c.label), Chance: c.weight / g.at.weight, Then: Stage{s, c.node}})
+	for i, n := range nodes {
+		then = append(then, Way{Label: a.label(int(labels[i])), Chance: n.weight / g.at.weight, Then: Stage{s, n}})
 	}
 	step = Step{Action: a.id, Cost: a.cost + s.access(a.needs, g.at.st.g), Ways: then}
 	for b := a.needs &^ g.at.st.g; b != 0; b &= b - 1 {
