@@ -256,39 +256,43 @@ func (p beliefs) symptom(b *bench, id SymptomID, present bool) {
 	p.scale()
 }
 
-// counting are the readings on a test that count for a suspect, and how often
-// the test was done. A test done again tells nothing new of a fault that always
+// counting are the readings on a test that count for a suspect, by what its note
+// says if it has one, and how often the test was done. A test done again tells nothing new of a fault that always
 // shows: its last reading counts, as one measures again for a reason. A fault
 // that shows at times has shown if one reading is its own.
-func (t *takenOn) counting(s *suspect) (fits []Fit, times int) {
+func (t *takenOn) counting(f *fact) (fits []Fit, times int) {
 	read := t.read[t.counts:]
 	last := read[len(read)-1]
-	if s.cause == nil {
+	if f == nil {
 		return last.fits, 1
 	}
-	want, known := expected(t.test, s.cause)
-	if !known || want == healthy(t.test) || shows(t.test, s.cause, 1) == 1 {
+	if !f.known || f.well || f.shows == 1 {
 		return last.fits, 1
 	}
 	for _, r := range read {
-		if r.top() == want {
+		if r.top() == f.want {
 			last = r
 		}
 	}
 	return last.fits, len(read)
 }
 
+var noFit = []Fit{{"", 1}}
+
 // like is the chance of a reading under a suspect; known is false where the notes
 // do not say it.
 func (b *bench) like(s *suspect, t *Test, fits []Fit, times int) (p float64, known bool) {
 	if len(fits) == 0 {
-		fits = []Fit{{"", 1}}
+		fits = noFit
 	}
 	for _, f := range fits {
 		q := 0.0
-		if s.cause == nil {
+		switch {
+		case s.cause == nil:
 			q, known = b.reads(s, t, f.Reading), true
-		} else {
+		case times == 1:
+			q, known = b.once(t, s.cause, f.Reading)
+		default:
 			q, known = chanceOf(t, s.cause, f.Reading, times)
 		}
 		p += float64(f.Weight * q)
@@ -307,8 +311,12 @@ func (p beliefs) reading(b *bench, t *takenOn) {
 	known := make([]bool, len(p))
 	sum, mass := 0.0, 0.0
 	for i := range b.suspects {
-		fits, times := t.counting(&b.suspects[i])
-		if like[i], known[i] = b.like(&b.suspects[i], t.test, fits, times); known[i] {
+		s, f := &b.suspects[i], (*fact)(nil)
+		if s.cause != nil {
+			f = b.fact(t.test, s.cause)
+		}
+		fits, times := t.counting(f)
+		if like[i], known[i] = b.like(s, t.test, fits, times); known[i] {
 			sum += float64(p[i] * like[i])
 			mass += p[i]
 		}
@@ -335,9 +343,9 @@ func (p beliefs) after(b *bench, t *Test, id ReadingID) beliefs {
 
 // gives is the chance that a test gives a reading, as far as the notes know.
 func (p beliefs) gives(b *bench, t *Test, id ReadingID) float64 {
-	sum, mass := 0.0, 0.0
+	sum, mass, fits := 0.0, 0.0, []Fit{{id, 1}}
 	for i := range b.suspects {
-		if q, ok := b.like(&b.suspects[i], t, []Fit{{id, 1}}, 1); ok {
+		if q, ok := b.like(&b.suspects[i], t, fits, 1); ok {
 			sum += float64(p[i] * q)
 			mass += p[i]
 		}

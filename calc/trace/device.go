@@ -190,6 +190,8 @@ type Test struct {
 	// ByEye is a test that is answered by looking: its readings show the looks of
 	// the faults that give them.
 	ByEye bool `json:"byEye,omitempty"`
+
+	at int // its number among the tests of a Ground, from 1
 }
 
 // Harms is the chance and the cost in money of a test's doing damage.
@@ -232,6 +234,8 @@ type Cause struct {
 	// Look is how it shows itself to the eye, a name of calc/draw/looks; "" where no
 	// drawing tells it.
 	Look string `json:"look,omitempty"`
+
+	at int // its number among the causes of a Ground, from 1
 }
 
 // Read is one of the readings that a fault may give on a test.

@@ -80,16 +80,15 @@ func (e Evidence) mends() []Mended {
 // bench is a device with the evidence about it, every word of it read once. What
 // cannot be used is left out and remarked on.
 type bench struct {
-	*Device
+	*Ground // its suspects are what may be wrong, in the order of beliefs
 	Evidence
-	suspects []suspect // what may be wrong, in the order of beliefs
-	taken    []takenOn // by test, in the order of its first reading
-	brief    bool      // plan with little looking ahead
-	skipped  map[TestID]WhyNot
-	forbids  []Forbid
-	remarks  []Remark
-	// what unnoted faults read, worked out once
-	unnotedReads map[unnotedOf]*unnoted
+	taken   []takenOn // by test, in the order of its first reading
+	brief   bool      // plan with little looking ahead
+	skipped map[TestID]WhyNot
+	forbids []Forbid
+	remarks []Remark
+	unread  unnotedReads // what faults that no note describes read
+	rules   ruled        // what the rules say, as it was asked for
 }
 
 // takenOn is all that was read on one test, in order.
@@ -124,15 +123,18 @@ func (t *takenOn) last() readOnce { return t.read[len(t.read)-1] }
 func (t *takenOn) stale() bool { return t.counts >= len(t.read) }
 
 // lay puts a device on the bench with what is known of it.
-func lay(d *Device, e Evidence) *bench {
-	b := &bench{Device: d, Evidence: e, skipped: map[TestID]WhyNot{}, unnotedReads: map[unnotedOf]*unnoted{}}
-	b.suspects = d.suspectsOf()
+func lay(d *Device, e Evidence) *bench { return Prepare(d).lay(e) }
+
+func (g *Ground) lay(e Evidence) *bench {
+	b := &bench{Ground: g, Evidence: e, skipped: map[TestID]WhyNot{}}
 	b.readSymptoms()
 	b.readMends()
 	b.readSkips()
 	b.readReadings()
 	b.settle()
 	b.forbids = b.forbidden()
+	b.unread = g.unnotedOf(b.Evidence.Symptoms)
+	b.rules = ruled{tests: make([]ruledTest, 2*len(b.Tests)), causes: make([]ruledCause, 2*len(b.Causes))}
 	return b
 }
 

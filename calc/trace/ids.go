@@ -60,18 +60,30 @@ func (d *Device) Chain() []Block {
 
 // Opening lists what has to be opened for needs, outermost first.
 func (d *Device) Opening(needs []AccessID) []*Access {
+	if len(needs) == 0 {
+		return nil
+	}
 	var list []*Access
-	seen := map[AccessID]bool{}
+	var few [32]bool
+	seen := few[:]
+	if len(d.Access) > len(few) {
+		seen = make([]bool, len(d.Access))
+	}
 	var add func(AccessID)
 	add = func(id AccessID) {
 		for i := range d.Access {
-			if a := &d.Access[i]; a.ID == id && !seen[id] {
-				seen[id] = true
+			a := &d.Access[i]
+			if a.ID != id {
+				continue
+			}
+			if !seen[i] {
+				seen[i] = true
 				if a.Inside != "" {
 					add(a.Inside)
 				}
 				list = append(list, a)
 			}
+			return
 		}
 	}
 	for _, id := range needs {

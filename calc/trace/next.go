@@ -10,21 +10,22 @@ import (
 // and remarked on, so the trace always goes on; the error is one sentence about
 // the device's notes.
 func Next(d *Device, e Evidence) (Advice, error) {
-	return next(d, e, true, false)
+	return Prepare(d).next(e, true, false)
 }
 
 // Step is Next without the comparison of other first steps, which takes most of
 // the work.
 func Step(d *Device, e Evidence) (Advice, error) {
-	return next(d, e, false, false)
+	return Prepare(d).next(e, false, false)
 }
 
 // Brief is Step with a small part of the looking ahead: the same rules, and a
 // first action that is nearly always the same, for the many steps that are
 // printed or listed before anybody asks.
-func Brief(d *Device, e Evidence) (Advice, error) {
-	return next(d, e, false, true)
-}
+func Brief(d *Device, e Evidence) (Advice, error) { return Prepare(d).Brief(e) }
+
+// Brief is Brief of a device that was made ready.
+func (g *Ground) Brief(e Evidence) (Advice, error) { return g.next(e, false, true) }
 
 // settledAt and ruledOut are the chances from which a suspect that somebody asks
 // about needs no further question.
@@ -33,8 +34,8 @@ const (
 	ruledOut  = .02
 )
 
-func next(d *Device, e Evidence, compare, brief bool) (Advice, error) {
-	b := lay(d, e)
+func (g *Ground) next(e Evidence, compare, brief bool) (Advice, error) {
+	b := g.lay(e)
 	b.brief = brief
 	chance := b.believe()
 	a := Advice{Forbids: b.forbids}
@@ -362,7 +363,7 @@ func (a *Advice) work(p *planned, minutes float64, needs []AccessID, power Power
 // outcomes says for each reading how likely it is and what it leaves.
 func (a *Advice) outcomes(p *planned, t *Test) {
 	closing := p.closing
-	for _, acc := range p.Opening(t.Needs) {
+	for _, acc := range p.opens(t) {
 		if !p.open[acc.ID] {
 			closing += acc.Undo
 		}

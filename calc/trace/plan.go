@@ -288,18 +288,18 @@ func (p *planned) outside(act Action) (*Test, About) {
 	if !look && slices.ContainsFunc(p.Access, func(a Access) bool { return p.open[a.ID] }) {
 		return nil, ""
 	}
-	needs, least, longest, about := []AccessID(nil), fromOutside, asideMinutes, OutsideFirst
+	opens, least, longest, about := []*Access(nil), fromOutside, asideMinutes, OutsideFirst
 	t, c := p.Test(act.Test), p.Cause(act.Cause)
 	switch {
 	case look:
 	case t != nil:
-		needs = t.Needs
+		opens = p.opens(t)
 	case c == nil || p.light(c) || p.chance[p.causeIndex(c.ID)] >= likelyEnough:
 		return nil, ""
 	default:
-		needs = c.Mend.Needs
+		opens = p.opensFor[c.at-1]
 	}
-	if !look && !slices.ContainsFunc(p.Opening(needs), func(a *Access) bool { return a.Minutes+a.Undo > asideMinutes }) {
+	if !look && !slices.ContainsFunc(opens, func(a *Access) bool { return a.Minutes+a.Undo > asideMinutes }) {
 		if t == nil || p.counted(t) <= eyesMinutes {
 			return nil, ""
 		}
@@ -314,8 +314,8 @@ func (p *planned) outside(act Action) (*Test, About) {
 		shown := 0.0
 		for _, i := range p.suspects {
 			if c := p.bench.suspects[i].cause; c != nil {
-				if id, known := expected(t, c); known && id != healthy(t) {
-					shown += float64(p.chance[i] * shows(t, c, 1))
+				if f := p.fact(t, c); f.known && !f.well {
+					shown += float64(p.chance[i] * f.shows)
 				}
 			}
 		}
@@ -535,9 +535,8 @@ func (p *planned) worthAgain() map[TestID]bool {
 			if c == nil {
 				continue
 			}
-			id, known := expected(t, c)
-			if s := shows(t, c, 1); known && id != healthy(t) && s < 1 {
-				mass += float64(p.chance[j] * s)
+			if f := p.fact(t, c); f.known && !f.well && f.shows < 1 {
+				mass += float64(p.chance[j] * f.shows)
 			}
 		}
 		if mass > catches {
@@ -578,8 +577,7 @@ func (p *planned) unsure() map[TestID]bool {
 			if c == nil {
 				continue
 			}
-			id, ok := expected(t, c)
-			if s := shows(t, c, 1); !ok || s < 1 && id != healthy(t) || len(c.Reads[t.ID]) > 1 {
+			if f := p.fact(t, c); !f.known || f.shows < 1 && !f.well || f.several {
 				w.mass += p.chance[i]
 			}
 		}
@@ -605,24 +603,26 @@ func (p *planned) unsure() map[TestID]bool {
 // is with a cause that may read in several ways.
 func (p *planned) outcomes(t *Test, unsure bool) []solve.Spread {
 	out := make([]solve.Spread, len(p.suspects))
-	mix := map[ReadingID]float64{}
+	x := &p.bench.tests[t.at-1]
+	mix := make([]float64, len(t.Reads)) // by band
 	total := 0.0
 	var unknown []int
 	for j, i := range p.suspects {
 		s := &p.bench.suspects[i]
 		if s.cause == nil {
-			out[j] = solve.Sure(p.unnotedLabel(s, t))
+			out[j] = x.of(t, ReadingID(p.unnotedLabel(s, t)))
 			continue
 		}
-		id, ok := expected(t, s.cause)
-		if !ok {
+		if !p.fact(t, s.cause).known {
 			unknown = append(unknown, j)
 			continue
 		}
 		total += p.chance[i]
-		spread := p.spread(t, s.cause, id, unsure)
+		spread := p.spread(t, s.cause, unsure)
 		for _, lc := range spread {
-			mix[ReadingID(lc.Label)] += float64(p.chance[i] * lc.Chance)
+			if k := bandOf(t, lc.Label); k >= 0 {
+				mix[k] += float64(p.chance[i] * lc.Chance)
+			}
 		}
 		out[j] = spread
 	}
@@ -630,20 +630,20 @@ func (p *planned) outcomes(t *Test, unsure bool) []solve.Spread {
 		return out
 	}
 	spread := solve.Spread{}
-	best := ReadingID("")
-	for _, r := range t.Reads { // in the order of the bands
-		if mix[r.ID] > 0 {
-			spread = append(spread, solve.LabelChance{Label: string(r.ID), Chance: mix[r.ID] / total})
-			if best == "" || mix[r.ID] > mix[best] {
-				best = r.ID
+	best := -1
+	for k, r := range t.Reads { // in the order of the bands
+		if k = bandOf(t, string(r.ID)); mix[k] > 0 {
+			spread = append(spread, solve.LabelChance{Label: string(r.ID), Chance: mix[k] / total})
+			if best < 0 || mix[k] > mix[best] {
+				best = k
 			}
 		}
 	}
 	switch {
 	case len(spread) == 0:
-		spread = solve.Sure(string(healthy(t)))
+		spread = x.of(t, x.healthy)
 	case !unsure:
-		spread = solve.Sure(string(best))
+		spread = x.sure[best]
 	}
 	for _, j := range unknown {
 		out[j] = spread
@@ -651,11 +651,22 @@ func (p *planned) outcomes(t *Test, unsure bool) []solve.Spread {
 	return out
 }
 
+// bandOf is the place of a reading among the bands of a test, the first of that
+// name; -1 for none.
+func bandOf(t *Test, label string) int {
+	for k := range t.Reads {
+		if string(t.Reads[k].ID) == label {
+			return k
+		}
+	}
+	return -1
+}
+
 // unnotedLabel is what a fault that no note describes is planned to read on a test:
 // the healthy reading, if it mostly gives that; else one that the noted faults of its
 // block give, or one of its own, whichever is likelier.
 func (p *planned) unnotedLabel(s *suspect, t *Test) string {
-	h := healthy(t)
+	h := p.healthy(t)
 	if s.outside() || !t.covers(s.block) || p.again[t.ID] {
 		return string(h)
 	}
@@ -668,7 +679,7 @@ func (p *planned) unnotedLabel(s *suspect, t *Test) string {
 	for i, band := range t.Reads {
 		switch {
 		case band.ID == h:
-		case !p.claimed(t, band.ID):
+		case !p.bench.tests[t.at-1].claimed[i]:
 			own += spread[i]
 		case spread[i] > best:
 			best, label = spread[i], string(band.ID)
@@ -681,30 +692,40 @@ func (p *planned) unnotedLabel(s *suspect, t *Test) string {
 }
 
 // spread is what a cause reads on a test whose reading it states, or that does
-// not cover it; likeliest is the reading it gives most often.
-func (p *planned) spread(t *Test, c *Cause, likeliest ReadingID, unsure bool) solve.Spread {
-	h, s := healthy(t), shows(t, c, 1)
-	if likeliest == h {
+// not cover it.
+func (p *planned) spread(t *Test, c *Cause, unsure bool) solve.Spread {
+	f, x := p.fact(t, c), &p.bench.tests[t.at-1]
+	h, s, likeliest := x.healthy, f.shows, f.want
+	if f.well {
 		s = 1
 	}
 	if !unsure {
 		if s < .5 {
-			return solve.Sure(string(h))
+			return x.of(t, h)
 		}
-		return solve.Sure(string(likeliest))
+		return x.of(t, likeliest)
 	}
-	sum := map[ReadingID]float64{h: 1 - s}
-	if stated := c.Reads[t.ID]; len(stated) > 1 {
-		for _, r := range shares(stated) {
-			sum[r.Reading] += float64(s * r.Chance)
+	if s == 1 && !f.several && bandOf(t, string(likeliest)) >= 0 {
+		return x.of(t, likeliest)
+	}
+	sum := make([]float64, len(t.Reads)) // by band
+	add := func(id ReadingID, chance float64) {
+		if k := bandOf(t, string(id)); k >= 0 {
+			sum[k] += chance
+		}
+	}
+	add(h, 1-s)
+	if f.several {
+		for _, r := range shares(c.Reads[t.ID]) {
+			add(r.Reading, float64(s*r.Chance))
 		}
 	} else {
-		sum[likeliest] += s
+		add(likeliest, s)
 	}
 	var out solve.Spread
-	for _, r := range t.Reads {
-		if sum[r.ID] > 0 {
-			out = append(out, solve.LabelChance{Label: string(r.ID), Chance: sum[r.ID]})
+	for k, r := range t.Reads {
+		if sum[k] > 0 {
+			out = append(out, solve.LabelChance{Label: string(r.ID), Chance: sum[k]})
 		}
 	}
 	return out

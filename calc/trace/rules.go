@@ -1,6 +1,9 @@
 package trace
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // What may be done at all, and what must come before it. None of these rules is
 // weighed against minutes.
@@ -114,7 +117,7 @@ const provedFrom = 12.
 
 // aside tells whether a test is quick, dangerless and can be taken now without
 // opening anything but what is open, or will be for something else anyway.
-func (b *bench) aside(t *Test, anyway []AccessID) bool {
+func (b *bench) aside(t *Test, anyway []*Access) bool {
 	if b.on(t.ID) != nil || powered(t) || t.Waits > 0 || !b.possible(t, false) || b.costOf(t, anyway) > asideMinutes {
 		return false
 	}
@@ -126,6 +129,14 @@ func (b *bench) aside(t *Test, anyway []AccessID) bool {
 // for its fault was taken over other blocks too, and a fault of such a block reads
 // the same, a quick look at that block comes first; nil for none.
 func (b *bench) beside(c *Cause) *Test {
+	x := b.rules.cause(c, false)
+	if !x.looked {
+		x.beside, x.looked = b.besideNow(c), true
+	}
+	return x.beside
+}
+
+func (b *bench) besideNow(c *Cause) *Test {
 	if b.light(c) {
 		return nil
 	}
@@ -136,7 +147,7 @@ func (b *bench) beside(c *Cause) *Test {
 		}
 		for i := range b.Tests {
 			t := &b.Tests[i]
-			if t.covers(c.Block) || !b.aside(t, c.Mend.Needs) {
+			if t.covers(c.Block) || !b.aside(t, b.opensFor[c.at-1]) {
 				continue
 			}
 			if b.mayExplain(t, took.test, top) {
@@ -341,6 +352,14 @@ func onMains(t *Test) bool { return powered(t) && t.Power != LowVoltage }
 // come before it is done. live tells whether tests on the mains or behind an
 // isolating transformer count.
 func (b *bench) possible(t *Test, live bool) bool {
+	x := b.rules.test(t, live)
+	if !x.thought {
+		x.possible, x.thought = b.possibleNow(t, live), true
+	}
+	return x.possible
+}
+
+func (b *bench) possibleNow(t *Test, live bool) bool {
 	if len(t.Reads) == 0 || b.shut(t.Needs) || !live && !safe(t) {
 		return false
 	}
@@ -377,7 +396,15 @@ func (d *Device) shut(needs []AccessID) bool {
 // been taken yet, or not since the device was opened and mended; ok is false where one of them read otherwise or cannot be
 // taken.
 func (b *bench) before(t *Test, live bool) (list []*Test, ok bool) {
-	return b.beforeBut(t, live, map[TestID]bool{t.ID: true})
+	if !onMains(t) && len(t.After) == 0 {
+		return nil, true
+	}
+	x := b.rules.test(t, live)
+	if !x.asked {
+		x.before, x.may = b.beforeBut(t, live, map[TestID]bool{t.ID: true})
+		x.asked = true
+	}
+	return x.before, x.may
 }
 
 func (b *bench) beforeBut(t *Test, live bool, seen map[TestID]bool) (list []*Test, ok bool) {
@@ -431,15 +458,24 @@ const (
 // moved, warm or now and then needs the test taken in that state. A mend that
 // fits no part needs none. The test is the one to come first.
 func (b *bench) measure(c *Cause, live bool) (measured, *Test) {
+	x := b.rules.cause(c, live)
+	if !x.measured {
+		x.state, x.test = b.measureNow(c, live)
+		x.measured = true
+	}
+	return x.state, x.test
+}
+
+func (b *bench) measureNow(c *Cause, live bool) (measured, *Test) {
 	if b.light(c) {
 		return free, nil
 	}
 	atTimes := c.Shown.Word != "" && c.Shown.Word != "always"
 	var best *Test
-	done := (*takenOn)(nil)
+	done, anyway := (*takenOn)(nil), b.opensFor[c.at-1]
 	narrow := func(t *Test) int {
 		n := len(t.Covers)
-		if atTimes && shows(t, c, 1) < 1 && c.Shown.Word != "now-and-then" {
+		if atTimes && b.fact(t, c).shows < 1 && c.Shown.Word != "now-and-then" {
 			n += 1000 // not taken in the state that it shows in
 		}
 		return n
@@ -451,14 +487,14 @@ func (b *bench) measure(c *Cause, live bool) (measured, *Test) {
 		}
 		took := b.on(t.ID)
 		if took == nil {
-			if _, ok := b.before(t, live); !ok || !b.possible(t, live) || b.costOf(t, c.Mend.Needs) >= b.mendCost(c) {
+			if _, ok := b.before(t, live); !ok || !b.possible(t, live) || b.costOf(t, anyway) >= b.mendCost(c) {
 				continue
 			}
 		}
 		better := best == nil || narrow(t) < narrow(best)
 		if !better && narrow(t) == narrow(best) {
 			// what was taken counts before what would have to be, then the cheaper
-			better = took != nil && done == nil || (took != nil) == (done != nil) && b.costOf(t, c.Mend.Needs) < b.costOf(best, c.Mend.Needs)
+			better = took != nil && done == nil || (took != nil) == (done != nil) && b.costOf(t, anyway) < b.costOf(best, anyway)
 		}
 		if better {
 			best, done = t, took
@@ -488,20 +524,16 @@ func abnormal(t *takenOn) bool { return t.last().top() != healthy(t.test) }
 // likeliest reading there, one that a healthy device does not give. A good reading
 // is nothing against a fault that mostly reads so.
 func (b *bench) statesAbnormal(c *Cause, t *Test) bool {
-	id, ok := c.Likeliest(t.ID)
-	return ok && id != healthy(t)
+	f := b.fact(t, c)
+	return f.stated && !f.well
 }
 
 // costOf is what a test costs in minutes besides what is opened for a mend
 // anyway.
-func (b *bench) costOf(t *Test, anyway []AccessID) float64 {
-	sum := b.counted(t)
-	free := map[AccessID]bool{}
-	for _, a := range b.Opening(anyway) {
-		free[a.ID] = true
-	}
-	for _, a := range b.Opening(t.Needs) {
-		if !free[a.ID] && !b.opened(a.ID) {
+func (b *bench) costOf(t *Test, anyway []*Access) float64 {
+	sum := b.tests[t.at-1].counted
+	for _, a := range b.opens(t) {
+		if !slices.Contains(anyway, a) && !b.opened(a.ID) {
 			sum += a.Minutes + a.Undo
 		}
 	}
@@ -541,30 +573,19 @@ func (b *bench) poweredBefore(s Power) bool {
 
 // opened tells whether an access was opened by what was done.
 func (b *bench) opened(id AccessID) bool {
-	opens := func(needs []AccessID) bool {
-		for _, a := range b.Opening(needs) {
-			if a.ID == id {
-				return true
-			}
+	if !b.rules.openKnown {
+		b.rules.openKnown = true
+		for i := range b.taken {
+			b.rules.open = append(b.rules.open, b.opens(b.taken[i].test)...)
 		}
-		return false
-	}
-	for _, t := range b.taken {
-		if opens(t.test.Needs) {
-			return true
+		for _, m := range b.mends() {
+			b.rules.open = append(b.rules.open, b.opensFor[b.causeIndex(m.Cause)]...)
 		}
-	}
-	for _, m := range b.mends() {
-		if opens(b.Cause(m.Cause).Mend.Needs) {
-			return true
+		for _, block := range b.Looked {
+			b.rules.open = append(b.rules.open, b.reached[b.unknownOf(block)]...)
 		}
 	}
-	for _, id := range b.Looked {
-		if opens(b.reach(id)) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(b.rules.open, func(a *Access) bool { return a.ID == id })
 }
 
 // inVain tells whether a mend was done and did not cure, and no reading taken
@@ -597,7 +618,7 @@ func (b *bench) barred(c *Cause) Barred {
 	if c.Mend.Forbidden != "" {
 		return Barred{Stop: StopForbidden, Text: c.Mend.Forbidden}
 	}
-	for _, a := range b.Opening(c.Mend.Needs) {
+	for _, a := range b.opensFor[c.at-1] {
 		if a.Forbidden != "" {
 			return Barred{Stop: StopForbidden, Text: a.Forbidden}
 		}
@@ -619,4 +640,48 @@ func (b *bench) barred(c *Cause) Barred {
 type Barred struct {
 	Stop StopFor
 	Text string // in the note's words; of a part its name
+}
+
+// ruled is what the rules said of tests and causes with what is known, so that
+// nothing is thought out twice. Of each there are two, the second for where live
+// tests count.
+type ruled struct {
+	tests     []ruledTest
+	causes    []ruledCause
+	open      []*Access // by what was done
+	openKnown bool
+}
+
+type ruledTest struct {
+	before                        []*Test
+	may, asked, possible, thought bool
+}
+
+type ruledCause struct {
+	test, beside     *Test
+	state            measured
+	measured, looked bool
+}
+
+// test and cause find what was said; of a test or cause from elsewhere nothing is
+// kept.
+func (r *ruled) test(t *Test, live bool) *ruledTest {
+	if t.at == 0 || len(r.tests) == 0 {
+		return &ruledTest{}
+	}
+	return &r.tests[second(t.at-1, len(r.tests)/2, live)]
+}
+
+func (r *ruled) cause(c *Cause, live bool) *ruledCause {
+	if c.at == 0 || len(r.causes) == 0 {
+		return &ruledCause{}
+	}
+	return &r.causes[second(c.at-1, len(r.causes)/2, live)]
+}
+
+func second(at, n int, live bool) int {
+	if live {
+		return at + n
+	}
+	return at
 }

@@ -31,7 +31,10 @@ type TreeLimits struct {
 // Tree lays the trace out as a tree for paper: what to do first, and then for
 // each reading; the likeliest ways first, and unlikely ones left out. Each step is
 // a brief one, so that a shop of many devices is printed in little time.
-func Tree(d *Device, k Evidence, l TreeLimits) (*Node, error) {
+func Tree(d *Device, k Evidence, l TreeLimits) (*Node, error) { return Prepare(d).Tree(k, l) }
+
+// Tree is Tree of a device that was made ready.
+func (g *Ground) Tree(k Evidence, l TreeLimits) (*Node, error) {
 	if l.Nodes <= 0 {
 		l.Nodes = 24
 	}
@@ -61,7 +64,7 @@ func Tree(d *Device, k Evidence, l TreeLimits) (*Node, error) {
 		}
 		o := queue[which]
 		queue = append(queue[:which], queue[which+1:]...)
-		a, err := Brief(d, o.known)
+		a, err := g.Brief(o.known)
 		if err != nil {
 			return nil, err
 		}

@@ -1,6 +1,9 @@
 package trace
 
-import "math"
+import (
+	"math"
+	"strings"
+)
 
 // Faults that no note describes. Most faults that come in are in no note, so
 // each block of the chain has one more suspect: a fault of it that nobody wrote
@@ -37,6 +40,7 @@ type suspect struct {
 	cause *Cause // nil for a fault that no note describes, which is then
 	block BlockID
 	share float64 // of the cases without a note that sit in a block; outside the chain 0
+	at    int     // its number among the suspects, from 0
 }
 
 // suspectsOf lists what may be wrong with a device: the causes in the notes'
@@ -67,9 +71,9 @@ func (s *suspect) outside() bool { return s.cause == nil && s.block == "" }
 
 // unknownOf is the place among the suspects of the unknown fault of a block, or
 // of the one outside the chain for "", -1 for none.
-func (b *bench) unknownOf(id BlockID) int {
-	for i := range b.suspects {
-		if s := &b.suspects[i]; s.cause == nil && s.block == id {
+func (g *Ground) unknownOf(id BlockID) int {
+	for i := range g.suspects {
+		if s := &g.suspects[i]; s.cause == nil && s.block == id {
 			return i
 		}
 	}
@@ -125,14 +129,14 @@ func (b *bench) reads(s *suspect, t *Test, id ReadingID) float64 {
 // show what this one shows (two cracks in one joint look alike to a meter at the
 // pins), and partly as no noted one does.
 func (b *bench) unnoted(s *suspect, t *Test) *unnoted {
-	key := unnotedOf{s.block, t.ID}
-	if known, ok := b.unnotedReads[key]; ok {
-		return known
+	kept := &b.unread[(t.at-1)*(len(b.suspects)-len(b.Causes))+s.at-len(b.Causes)]
+	if *kept != nil {
+		return *kept
 	}
 	out := make([]float64, len(t.Reads)+1)
 	u := &unnoted{spread: out}
-	b.unnotedReads[key] = u
-	h := healthy(t)
+	*kept = u
+	h := b.healthy(t)
 	if h == "" {
 		for i := range out {
 			out[i] = 1 / float64(len(out))
@@ -164,14 +168,14 @@ func (b *bench) unnoted(s *suspect, t *Test) *unnoted {
 		if c.Block != s.block {
 			continue
 		}
-		if _, known := expected(t, c); !known {
+		if !b.fact(t, c).known {
 			continue
 		}
 		w := c.weight() * b.fits(c)
 		weight += w
 		count++
 		for j := range t.Reads {
-			p, _ := chanceOf(t, c, t.Reads[j].ID, 1)
+			p, _ := b.once(t, c, t.Reads[j].ID)
 			noted[j] += float64(w * p)
 		}
 	}
@@ -188,7 +192,7 @@ func (b *bench) unnoted(s *suspect, t *Test) *unnoted {
 		unclaimed = append(unclaimed, len(t.Reads))
 	}
 	for i, band := range t.Reads {
-		if !band.Healthy && !b.claimed(t, band.ID) {
+		if !band.Healthy && !b.tests[t.at-1].claimed[i] {
 			unclaimed = append(unclaimed, i)
 		}
 	}
@@ -233,10 +237,21 @@ type unnoted struct {
 	well   float64
 }
 
-// unnotedOf is a key of what unnoted worked out.
-type unnotedOf struct {
-	block BlockID
-	test  TestID
+// unnotedReads are those of the faults that no note describes on each test, as they
+// were asked for. They rest on the device and on what it shows.
+type unnotedReads []*unnoted
+
+func (g *Ground) unnotedOf(symptoms []SymptomID) unnotedReads {
+	var key strings.Builder
+	for _, id := range symptoms {
+		key.WriteString(string(id) + "\n")
+	}
+	kept, ok := g.unread[key.String()]
+	if !ok {
+		kept = make(unnotedReads, len(g.Tests)*(len(g.suspects)-len(g.Causes)))
+		g.unread[key.String()] = kept
+	}
+	return kept
 }
 
 // fits is the chance of what the device shows under a noted fault.
@@ -249,9 +264,9 @@ func (b *bench) fits(c *Cause) float64 {
 }
 
 // claimed tells whether some noted fault gives a reading.
-func (b *bench) claimed(t *Test, id ReadingID) bool {
-	for i := range b.Causes {
-		if b.Causes[i].States(t.ID, id) {
+func (d *Device) claimed(t *Test, id ReadingID) bool {
+	for i := range d.Causes {
+		if d.Causes[i].States(t.ID, id) {
 			return true
 		}
 	}

@@ -1,0 +1,137 @@
+package trace
+
+import "faultleaf/calc/trace/solve"
+
+// Ground is a device made ready for many questions: what its notes alone decide is
+// worked out once. It answers one question at a time.
+type Ground struct {
+	*Device  // a copy, its tests and causes numbered
+	suspects []suspect
+	facts    []fact                  // of test and cause
+	tests    []onTest                // by number
+	opensFor [][]*Access             // what the mend of each cause opens
+	reached  [][]*Access             // what a look into the block of each suspect opens, nil for those of a note
+	often    [][]float64             // chanceOf, of a test done once, by cause and band; nil until asked for
+	unread   map[string]unnotedReads // what faults that no note describes read, by what the device shows
+}
+
+// fact is what a note says of a test.
+type fact struct {
+	want    ReadingID // expected, where
+	known   bool      // something is
+	stated  bool      // by the note itself
+	well    bool      // the healthy one
+	several bool      // readings are stated
+	shows   float64   // chance that the test meets the fault
+}
+
+// onTest is what a test brings, whatever is known.
+type onTest struct {
+	healthy ReadingID
+	opens   []*Access
+	claimed []bool         // whether some noted fault gives each band
+	name    string         // in a model
+	sure    []solve.Spread // a plan's reading of each band, of the healthy one, and of none that is noted
+	counted float64
+}
+
+// Prepare makes a device ready. The device must not change as long as it is asked.
+func Prepare(d *Device) *Ground {
+	own := *d
+	own.Tests, own.Causes = append([]Test(nil), d.Tests...), append([]Cause(nil), d.Causes...)
+	g := &Ground{Device: &own, unread: map[string]unnotedReads{}, tests: make([]onTest, len(own.Tests)),
+		facts: make([]fact, len(own.Tests)*len(own.Causes)), often: make([][]float64, len(own.Tests))}
+	for j := range own.Causes {
+		own.Causes[j].at = j + 1
+		g.opensFor = append(g.opensFor, own.Opening(own.Causes[j].Mend.Needs))
+	}
+	for i := range own.Tests {
+		t := &own.Tests[i]
+		t.at = i + 1
+		x := &g.tests[i]
+		x.healthy, x.opens, x.name, x.counted = healthy(t), own.Opening(t.Needs), "t"+string(t.ID), own.counted(t)
+		for _, band := range t.Reads {
+			x.sure = append(x.sure, solve.Sure(string(band.ID)))
+			x.claimed = append(x.claimed, own.claimed(t, band.ID))
+		}
+		x.sure = append(x.sure, solve.Sure(string(x.healthy)), solve.Sure(odd))
+		for j := range own.Causes {
+			c := &own.Causes[j]
+			f := &g.facts[i*len(own.Causes)+j]
+			f.want, f.stated = c.Likeliest(t.ID)
+			f.known = f.stated
+			if !f.stated && !t.covers(c.Block) {
+				f.want, f.known = x.healthy, true
+			}
+			f.well, f.several, f.shows = f.want == x.healthy, len(c.Reads[t.ID]) > 1, shows(t, c, 1)
+		}
+	}
+	g.suspects = own.suspectsOf()
+	for i := range g.suspects {
+		s := &g.suspects[i]
+		s.at = i
+		if s.cause == nil {
+			g.reached = append(g.reached, own.Opening(own.reach(s.block)))
+		} else {
+			g.reached = append(g.reached, nil)
+		}
+	}
+	return g
+}
+
+// fact is what is known of a test under a cause.
+func (g *Ground) fact(t *Test, c *Cause) *fact {
+	return &g.facts[(t.at-1)*len(g.Causes)+c.at-1]
+}
+
+// opens is what has to be opened for a test, outermost first.
+func (g *Ground) opens(t *Test) []*Access { return g.tests[t.at-1].opens }
+
+// healthy is the reading of a healthy one.
+func (g *Ground) healthy(t *Test) ReadingID { return g.tests[t.at-1].healthy }
+
+// of is the spread of a test that gives just one reading.
+func (x *onTest) of(t *Test, id ReadingID) solve.Spread {
+	for i := range t.Reads {
+		if t.Reads[i].ID == id {
+			return x.sure[i]
+		}
+	}
+	if id == odd {
+		return x.sure[len(t.Reads)+1]
+	}
+	if id == x.healthy {
+		return x.sure[len(t.Reads)]
+	}
+	return solve.Sure(string(id))
+}
+
+// once is chanceOf for a test done once, from the table.
+func (g *Ground) once(t *Test, c *Cause, id ReadingID) (p float64, known bool) {
+	width := len(t.Reads) + 1 // the last one is none of the bands
+	row := g.often[t.at-1]
+	if row == nil {
+		row = make([]float64, width*len(g.Causes))
+		for j := range g.Causes {
+			for k := range width {
+				none := ReadingID("")
+				if k < len(t.Reads) {
+					none = t.Reads[k].ID
+				}
+				row[j*width+k], _ = chanceOf(t, &g.Causes[j], none, 1)
+			}
+		}
+		g.often[t.at-1] = row
+	}
+	known = g.fact(t, c).known && len(t.Reads) > 0
+	row = row[(c.at-1)*width:]
+	for k := range t.Reads {
+		if t.Reads[k].ID == id {
+			return row[k], known
+		}
+	}
+	if id != "" {
+		return chanceOf(t, c, id, 1) // no band of the test
+	}
+	return row[len(t.Reads)], known
+}
