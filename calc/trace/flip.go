@@ -42,7 +42,7 @@ func (p *planned) flip() *Flip {
 	// what is left out of planning keeps its chance, so a share of the model is one
 	// of total
 	share := p.model.Causes[lead].Prior / total
-	moved := *p.model
+	moved, room := *p.model, solve.Room{}
 	first := func(x float64) solve.Action {
 		moved.Causes = append([]solve.Cause(nil), p.model.Causes...)
 		for j := range moved.Causes {
@@ -52,7 +52,7 @@ func (p *planned) flip() *Flip {
 				moved.Causes[j].Prior *= (1 - x) / (total * (1 - share))
 			}
 		}
-		q, err := solve.Solve(&moved, solve.Options{Budget: 4 * flipStates})
+		q, err := solve.Solve(&moved, solve.Options{Budget: 4 * flipStates, Room: &room})
 		if err != nil || !q.Optimal {
 			return p.First // not known to be another one
 		}

@@ -7,11 +7,12 @@ import "faultleaf/calc/trace/solve"
 type Ground struct {
 	*Device  // a copy, its tests and causes numbered
 	suspects []suspect
-	facts    []fact                  // of test and cause
-	tests    []onTest                // by number
-	opensFor [][]*Access             // what the mend of each cause opens
-	reached  [][]*Access             // what a look into the block of each suspect opens, nil for those of a note
-	often    [][]float64             // chanceOf, of a test done once, by cause and band; nil until asked for
+	facts    []fact      // of test and cause
+	tests    []onTest    // by number
+	opensFor [][]*Access // what the mend of each cause opens
+	reached  [][]*Access // what a look into the block of each suspect opens, nil for those of a note
+	often    [][]float64 // chanceOf, of a test done once, by cause and band; nil until asked for
+	room     solve.Room
 	unread   map[string]unnotedReads // what faults that no note describes read, by what the device shows
 }
 

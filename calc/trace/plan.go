@@ -141,6 +141,9 @@ func (b *bench) planAll(chance beliefs, w wish) (planned, error) {
 		p.addRepairs()
 	}
 	o := solve.Options{Budget: planBudget, Firsts: w.compare}
+	if !b.Terms.known() { // else the policy is walked, after further plans were made
+		o.Room = &b.room
+	}
 	if b.brief {
 		o.Budget, o.Brief = briefBudget, true
 	}

@@ -1,9 +1,7 @@
 package solve
 
 import (
-	"encoding/binary"
 	"errors"
-	"math"
 	"slices"
 )
 
@@ -133,28 +131,29 @@ type action struct {
 	id     Action
 	repair bool
 	cost   float64
-	again  float64     // of a repair: further cost under the causes it cures
-	needs  uint64      // access groups with all their parents
-	after  uint64      // done-bits that must be set
-	bit    uint64      // its own done-bit, 0 if nothing waits for it
-	fixes  set         // of a repair
-	ends   set         // causes whose way it can end
-	labels []string    // of a test, in order of first appearance
-	parts  []set       // causes under which each label is possible
-	proves []bool      // that only causes of one class show the label; for confirm
-	kind   []int32     // cause by cause: those of one kind it never tells apart
-	noisy  bool        // some cause gives more than one label
-	like   [][]float64 // label x cause, for a noisy test, and for confirm
-	digit  uint64      // place value of its result in a state's results
+	again  float64   // of a repair: further cost under the causes it cures
+	needs  uint64    // access groups with all their parents
+	after  uint64    // done-bits that must be set
+	bit    uint64    // its own done-bit, 0 if nothing waits for it
+	fixes  set       // of a repair
+	ends   set       // causes whose way it can end
+	labels []string  // of a test, in order of first appearance
+	parts  []set     // causes under which each label is possible
+	proves []bool    // that only causes of one class show the label; for confirm
+	kind   []int32   // cause by cause: those of one kind it never tells apart
+	noisy  bool      // some cause gives more than one label
+	like   []float64 // label by label, of each cause, for a noisy test, and for confirm
+	digit  uint64    // place value of its result in a state's results
 }
 
 // problem is a model made ready for solving.
 type problem struct {
+	model   *Model
 	goal    Goal
 	n       int     // causes, after merging
 	words   int     // of a set that are in use
-	members [][]int // the model's causes behind each
-	names   []string
+	at      []int32 // what each cause of the model was merged into, -1 for none
+	lead    []int32 // the model's first cause behind each
 	prior   []float64
 	class   []int32
 	classes int
@@ -164,48 +163,70 @@ type problem struct {
 	actions []action
 	noisy   []int // indices of noisy actions
 	repairs []int32
+	places  map[string]int  // of groups, by name
+	names   map[string]bool // of actions
+	rooms
 }
 
-func ready(m *Model) (*problem, error) {
-	p := &problem{goal: m.Goal}
+// rooms hold what the actions are described by, one after the other.
+type rooms struct {
+	labels   []string
+	parts    []set
+	confirms []bool
+	kinds    []int32
+	likes    []float64
+	cures    []uint64 // by cause, of the repairs
+	found    []int32  // scratch: a cause of each kind
+}
+
+// ready makes a problem of a model, in the room of the problem before it.
+func (p *problem) ready(m *Model) error {
+	r := p.rooms
+	*p = problem{model: m, goal: m.Goal, at: p.at[:0], lead: p.lead[:0], prior: p.prior[:0], class: p.class[:0], groups: p.groups[:0], parents: p.parents[:0],
+		actions: p.actions[:0], noisy: p.noisy[:0], repairs: p.repairs[:0], places: p.places, names: p.names,
+		rooms: rooms{r.labels[:0], r.parts[:0], r.confirms[:0], r.kinds[:0], r.likes[:0], r.cures[:0], r.found[:0]}}
+	if p.names == nil {
+		p.places, p.names = map[string]int{}, map[string]bool{}
+	}
+	clear(p.places)
+	clear(p.names)
 	switch {
 	case m.Goal != Identify && m.Goal != Confirm && m.Goal != Fix:
-		return nil, errors.New("the goal is none of identify, confirm and fix")
+		return errors.New("the goal is none of identify, confirm and fix")
 	case len(m.Causes) == 0:
-		return nil, errors.New("the model has no causes")
+		return errors.New("the model has no causes")
 	case len(m.Causes) > maxModel:
-		return nil, errors.New("the model has more causes than the engine takes (4096)")
+		return errors.New("the model has more causes than the engine takes (4096)")
 	case len(m.Access) > maxBits:
-		return nil, errors.New("the model has more access groups than the engine takes (60)")
+		return errors.New("the model has more access groups than the engine takes (60)")
 	}
 	total := 0.0
 	for _, c := range m.Causes {
 		if !(c.Prior >= 0) || c.Prior > 1e300 {
-			return nil, errors.New("the prior of " + c.Name + " is not a chance")
+			return errors.New("the prior of " + c.Name + " is not a chance")
 		}
-		p.names = append(p.names, c.Name)
 		total += c.Prior
 	}
 	if !(total > 0) || total > 1e300 {
-		return nil, errors.New("all priors are zero, so nothing can have failed")
+		return errors.New("all priors are zero, so nothing can have failed")
 	}
 	if err := p.readAccess(m.Access); err != nil {
-		return nil, err
+		return err
 	}
 	if err := check(m); err != nil {
-		return nil, err
+		return err
 	}
 	p.merge(m, total)
 	if p.n > maxCauses {
-		return nil, errors.New("the model has more causes that differ than the engine takes (256)")
+		return errors.New("the model has more causes that differ than the engine takes (256)")
 	}
 	if err := p.readActions(m); err != nil {
-		return nil, err
+		return err
 	}
 	for k := range p.actions {
 		p.actions[k].ends = p.endsOf(&p.actions[k])
 	}
-	return p, p.confirmable()
+	return p.confirmable()
 }
 
 // confirmable refuses a search for a confirmation that some cause never gets.
@@ -217,11 +238,11 @@ func (p *problem) confirmable() error {
 		proved := false
 		for k := range p.actions {
 			for o, proves := range p.actions[k].proves {
-				proved = proved || proves && p.actions[k].like[o][i] >= 1-1e-12
+				proved = proved || proves && p.actions[k].like[o*p.n+i] >= 1-1e-12
 			}
 		}
 		if !proved {
-			return errors.New("no test confirms " + p.names[p.members[i][0]] + ", so the goal confirm cannot be reached")
+			return errors.New("no test confirms " + p.model.Causes[p.lead[i]].Name + ", so the goal confirm cannot be reached")
 		}
 	}
 	return nil
@@ -269,62 +290,82 @@ func check(m *Model) error {
 // merge makes one cause of those that no action and no class tells apart, and
 // leaves out causes that cannot be. Order is that of the first of each.
 func (p *problem) merge(m *Model, total float64) {
-	index := map[string]int{}
-	classes := map[string]int32{}
-	cures := make([][]byte, len(m.Causes))
+	wide := (len(m.Repairs) + 63) / 64
+	p.cures = append(p.cures, make([]uint64, wide*len(m.Causes))...)
 	for k, r := range m.Repairs {
 		for _, i := range r.Fixes {
-			cures[i] = append(cures[i], byte(k), byte(k>>8), byte(k>>16))
+			p.cures[i*wide+k/64] |= 1 << (k % 64)
 		}
 	}
-	var key []byte // used again for each cause: what tells it from others, its class first
+	alike := func(i, j int) bool { // cured by the same repairs
+		return slices.Equal(p.cures[i*wide:(i+1)*wide], p.cures[j*wide:(j+1)*wide])
+	}
+	oneClass := func(i, j int) bool {
+		a, b := &m.Causes[i], &m.Causes[j]
+		switch {
+		case p.goal == Fix:
+			return alike(i, j) // what counts is who cures it
+		case a.Class == "" && b.Class == "":
+			return a.Name == b.Name
+		}
+		return a.Class == b.Class
+	}
+	same := func(i, j int) bool {
+		if !oneClass(i, j) || !alike(i, j) {
+			return false
+		}
+		for k := range m.Tests {
+			if !equal(m.Tests[k].Outcomes[i], m.Tests[k].Outcomes[j]) {
+				return false
+			}
+		}
+		return true
+	}
 	for i, c := range m.Causes {
 		if c.Prior/total < never {
+			p.at = append(p.at, -1)
 			continue
 		}
-		switch key = key[:0]; {
-		case p.goal == Fix:
-			key = append(key, cures[i]...) // what counts is who cures it
-		case c.Class == "":
-			key = append(append(key, 0), c.Name...)
-		default:
-			key = append(key, c.Class...)
-		}
-		class := len(key)
-		key = append(append(key, 0), cures[i]...)
-		for _, t := range m.Tests {
-			key = append(key, 1)
-			for _, lc := range t.Outcomes[i] {
-				key = append(append(key, lc.Label...), 2)
-				key = binary.LittleEndian.AppendUint64(key, math.Float64bits(lc.Chance))
+		at, class := -1, int32(p.classes)
+		for k, j := range p.lead {
+			if same(i, int(j)) {
+				at = k
+				break
+			}
+			if class == int32(p.classes) && oneClass(i, int(j)) {
+				class = p.class[k]
 			}
 		}
-		at, ok := index[string(key)]
-		if !ok {
+		if at < 0 {
 			at = p.n
-			index[string(key)] = at
 			p.n++
-			p.prior = append(p.prior, 0)
-			p.members = append(p.members, nil)
-			n, known := classes[string(key[:class])]
-			if !known {
-				n = int32(len(classes))
-				classes[string(key[:class])] = n
-			}
-			p.class = append(p.class, n)
+			p.prior, p.lead, p.class = append(p.prior, 0), append(p.lead, int32(i)), append(p.class, class)
+			p.classes = max(p.classes, int(class)+1)
 			if at < maxCauses {
 				p.all.add(at)
 			}
 		}
 		p.prior[at] += c.Prior / total
-		p.members[at] = append(p.members[at], i)
+		p.at = append(p.at, int32(at))
 	}
-	p.classes = len(classes)
 	p.words = (min(p.n, maxCauses) + 63) / 64
 }
 
+// equal tells whether two spreads are written alike.
+func equal(a, b Spread) bool {
+	if len(a) != len(b) || len(a) == 0 || &a[0] == &b[0] {
+		return len(a) == len(b)
+	}
+	for k := range a {
+		if a[k] != b[k] {
+			return false
+		}
+	}
+	return true
+}
+
 func (p *problem) readAccess(groups []Group) error {
-	index := map[string]int{}
+	index := p.places
 	for i, g := range groups {
 		if _, twice := index[g.Name]; twice {
 			return errors.New("the access " + g.Name + " is declared twice")
@@ -354,15 +395,14 @@ func (p *problem) readAccess(groups []Group) error {
 }
 
 func (p *problem) readActions(m *Model) error {
-	groupIndex := map[string]int{}
-	for i, g := range m.Access {
-		groupIndex[g.Name] = i
-	}
 	// names that others must come after get a done-bit
-	bits := map[string]uint64{}
+	var bits map[string]uint64
 	want := func(after []string) {
 		for _, name := range after {
 			if _, ok := bits[name]; !ok {
+				if bits == nil {
+					bits = map[string]uint64{}
+				}
 				bits[name] = 1 << len(bits)
 			}
 		}
@@ -378,18 +418,17 @@ func (p *problem) readActions(m *Model) error {
 	if len(bits) > maxBits {
 		return errors.New("more actions are prerequisites than the engine takes (60)")
 	}
-	names := map[string]bool{}
 	common := func(id Action, name string, cost float64, needs, after []string) (action, error) {
 		a := action{id: id, cost: cost, bit: bits[name]}
-		if names[name] {
+		if p.names[name] {
 			return a, errors.New("the name " + name + " stands for two actions")
 		}
-		names[name] = true
+		p.names[name] = true
 		if !(cost >= 0) || cost > 1e12 {
 			return a, errors.New("the cost of " + name + " is not a number of minutes")
 		}
 		for _, g := range needs {
-			i, ok := groupIndex[g]
+			i, ok := p.places[g]
 			if !ok {
 				return a, errors.New(name + " needs the access " + g + ", which is not declared")
 			}
@@ -400,7 +439,7 @@ func (p *problem) readActions(m *Model) error {
 		}
 		return a, nil
 	}
-	p.actions = make([]action, 0, len(m.Tests)+len(m.Repairs))
+	p.actions = slices.Grow(p.actions, len(m.Tests)+len(m.Repairs))
 	digit := uint64(1)
 	for i, t := range m.Tests {
 		a, err := common(Action{At: i}, t.Name, t.Cost, t.Needs, t.After)
@@ -419,15 +458,6 @@ func (p *problem) readActions(m *Model) error {
 		}
 		p.actions = append(p.actions, a)
 	}
-	at := make([]int, len(m.Causes)) // merged cause of each, -1 for none
-	for i := range at {
-		at[i] = -1
-	}
-	for j, list := range p.members {
-		for _, i := range list {
-			at[i] = j
-		}
-	}
 	for i, r := range m.Repairs {
 		a, err := common(Action{Repair: true, At: i}, r.Name, r.Cost, r.Needs, r.After)
 		if err != nil {
@@ -440,11 +470,11 @@ func (p *problem) readActions(m *Model) error {
 				return errors.New("the chance that " + r.Name + " succeeds is too small to work with")
 			}
 		}
-		a.kind = make([]int32, p.n)
+		a.kind = p.kindRoom()
 		for _, i := range r.Fixes {
-			if at[i] >= 0 {
-				a.fixes.add(at[i])
-				a.kind[at[i]] = 1
+			if at := p.at[i]; at >= 0 {
+				a.fixes.add(int(at))
+				a.kind[at] = 1
 			}
 		}
 		if p.goal == Fix {
@@ -453,79 +483,121 @@ func (p *problem) readActions(m *Model) error {
 		}
 	}
 	for _, t := range m.Tests {
-		if err := present(names, t.Name, t.After); err != nil {
+		if err := p.present(t.Name, t.After); err != nil {
 			return err
 		}
 	}
 	for _, r := range m.Repairs {
-		if err := present(names, r.Name, r.After); err != nil {
+		if err := p.present(r.Name, r.After); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-func present(names map[string]bool, name string, after []string) error {
+func (p *problem) present(name string, after []string) error {
 	for _, b := range after {
-		if !names[b] {
+		if !p.names[b] {
 			return errors.New(name + " must come after " + b + ", which is not there")
 		}
 	}
 	return nil
 }
 
+// kindRoom has room for one kind of each cause, all 0.
+func (p *problem) kindRoom() []int32 {
+	first := len(p.kinds)
+	p.kinds = slices.Grow(p.kinds, p.n)[:first+p.n]
+	room := p.kinds[first : first+p.n : first+p.n]
+	clear(room)
+	return room
+}
+
 func (p *problem) readOutcomes(a *action, t Test) {
-	for _, list := range p.members {
-		for _, lc := range t.Outcomes[list[0]] {
+	for _, lead := range p.lead {
+		for _, lc := range t.Outcomes[lead] {
 			a.noisy = a.noisy || lc.Chance != 0 && lc.Chance < 1-1e-12
 		}
 	}
 	weighs := a.noisy || p.goal == Confirm // else nobody asks how likely a label is
-	kinds := map[string]int32{}
-	a.kind = make([]int32, p.n)
-	var key []byte
-	for i, list := range p.members {
-		key = key[:0]
-		for _, lc := range t.Outcomes[list[0]] {
+	firstLabel, firstPart, firstLike := len(p.labels), len(p.parts), len(p.likes)
+	a.kind = p.kindRoom()
+	p.found = p.found[:0]
+	for i, lead := range p.lead {
+		for _, lc := range t.Outcomes[lead] {
 			if lc.Chance == 0 {
 				continue
 			}
-			k := slices.Index(a.labels, lc.Label)
+			k := slices.Index(p.labels[firstLabel:], lc.Label)
 			if k < 0 {
-				k = len(a.labels)
-				a.labels = append(a.labels, lc.Label)
-				a.parts = append(a.parts, set{})
+				k = len(p.labels) - firstLabel
+				p.labels, p.parts = append(p.labels, lc.Label), append(p.parts, set{})
 				if weighs {
-					a.like = append(a.like, make([]float64, p.n))
+					p.likes = slices.Grow(p.likes, p.n)[:len(p.likes)+p.n]
+					clear(p.likes[len(p.likes)-p.n:])
 				}
 			}
-			a.parts[k].add(i)
+			p.parts[firstPart+k].add(i)
 			if weighs {
-				a.like[k][i] += lc.Chance
-			} else {
-				key = binary.LittleEndian.AppendUint64(append(key, byte(k), byte(k>>8)), math.Float64bits(lc.Chance))
+				p.likes[firstLike+k*p.n+i] += lc.Chance
 			}
 		}
-		for k := range a.like {
-			if x := a.like[k][i]; x != 0 {
-				key = binary.LittleEndian.AppendUint64(append(key, byte(k), byte(k>>8)), math.Float64bits(x))
+		kind := -1
+		for k, j := range p.found {
+			if weighs && p.weighAlike(p.likes[firstLike:], i, int(j)) || !weighs && showAlike(t.Outcomes[lead], t.Outcomes[p.lead[j]]) {
+				kind = k
+				break
 			}
 		}
-		kind, ok := kinds[string(key)]
-		if !ok {
-			kind = int32(len(kinds))
-			kinds[string(key)] = kind
+		if kind < 0 {
+			kind = len(p.found)
+			p.found = append(p.found, int32(i))
 		}
-		a.kind[i] = kind
+		a.kind[i] = int32(kind)
 	}
+	labels := len(p.labels) - firstLabel
+	a.labels, a.parts, a.like = p.labels[firstLabel:len(p.labels):len(p.labels)], p.parts[firstPart:len(p.parts):len(p.parts)], p.likes[firstLike:len(p.likes):len(p.likes)]
 	for _, part := range a.parts {
-		class, one := int32(-1), true
-		for i := range p.n {
+		class, one := int32(-1), p.goal == Confirm
+		for i := 0; one && i < p.n; i++ {
 			if part.has(i) {
-				one = one && (class < 0 || class == p.class[i])
+				one = class < 0 || class == p.class[i]
 				class = p.class[i]
 			}
 		}
-		a.proves = append(a.proves, one && p.goal == Confirm)
+		p.confirms = append(p.confirms, one)
+	}
+	a.proves = p.confirms[len(p.confirms)-labels : len(p.confirms) : len(p.confirms)]
+}
+
+// weighAlike tells whether all labels weigh two causes alike.
+func (p *problem) weighAlike(like []float64, i, j int) bool {
+	for ; len(like) > 0; like = like[p.n:] {
+		if like[i] != like[j] {
+			return false
+		}
+	}
+	return true
+}
+
+// showAlike tells whether two spreads are alike but for what never comes.
+func showAlike(a, b Spread) bool {
+	if len(a) > 0 && len(b) > 0 && &a[0] == &b[0] {
+		return true
+	}
+	for {
+		for len(a) > 0 && a[0].Chance == 0 {
+			a = a[1:]
+		}
+		for len(b) > 0 && b[0].Chance == 0 {
+			b = b[1:]
+		}
+		if len(a) == 0 || len(b) == 0 {
+			return len(a) == len(b)
+		}
+		if a[0] != b[0] {
+			return false
+		}
+		a, b = a[1:], b[1:]
 	}
 }

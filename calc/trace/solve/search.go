@@ -66,7 +66,7 @@ type move struct {
 const most = 1e100
 
 type solver struct {
-	*problem
+	problem
 	budget  int
 	brief   bool // the fallback has little to spend
 	spent   int  // states looked into
@@ -147,17 +147,23 @@ func (s *solver) enter(at *node, m *move, c *child) node {
 	return n
 }
 
-func newSolver(p *problem, budget int) *solver {
-	s := &solver{problem: p, budget: budget, plain: len(p.noisy) == 0, mass: make([]float64, p.classes), wlogw: make([]float64, 0, p.n)}
-	s.states.words, s.seen.words = p.words, 0
-	for _, q := range p.prior {
+// begin makes a solver ready for its problem, in the room of the problem before it.
+func (s *solver) begin(o Options) {
+	slabs := s.slabs
+	if len(slabs) > 0 && len(slabs[0]) < together*s.n {
+		slabs = nil
+	}
+	*s = solver{problem: s.problem, budget: o.Budget, brief: o.Brief, plain: len(s.noisy) == 0, states: s.states.emptied(s.words), seen: s.seen.emptied(0),
+		views: s.views[:0], ends: s.ends[:0], wlogw: s.wlogw[:0], fill: s.fill[:0], mass: s.mass[:0], seems: s.seems, least: s.least, turns: s.turns,
+		stacks: stacks{moved: s.moved[:0], spread: s.spread[:0], order: s.order[:0], slabs: slabs}}
+	s.mass = append(s.mass, make([]float64, s.classes)...)
+	for _, q := range s.prior {
 		s.wlogw = append(s.wlogw, q*log2(q))
 	}
-	for k := range p.actions {
-		s.waiting = s.waiting || p.actions[k].after != 0
+	for k := range s.actions {
+		s.waiting = s.waiting || s.actions[k].after != 0
 	}
 	s.prepareKnapsack()
-	return s
 }
 
 func (p *problem) weight(s set, w []float64) float64 {
@@ -342,10 +348,10 @@ func (s *solver) move(at *node, k int) (move, bool) {
 				continue
 			}
 			c.own = s.weights(s.n)
-			w := s.own(c.own, s.n)
+			w, like := s.own(c.own, s.n), a.like[o*s.n:]
 			for i := range w {
 				if w[i] = 0; c.s.has(i) {
-					w[i] = at.w[i] * a.like[o][i]
+					w[i] = at.w[i] * like[i]
 				}
 			}
 			c.weight = s.weight(c.s, w)

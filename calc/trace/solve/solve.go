@@ -17,7 +17,13 @@ type Options struct {
 	// action too, not of the best alone.
 	Firsts bool
 	Also   []Action // valued as first ones, too, however little they promise; only with Firsts
+	// Room is what the plan is worked out in, nil for a new one. A plan's policy can
+	// be walked until its room is used again.
+	Room *Room
 }
+
+// Room is what a plan is worked out in. Who solves much gives it again and again.
+type Room struct{ solver solver }
 
 // DefaultBudget is a few seconds of a bench computer. Every model of up to 14
 // causes ends far below it: 2^14 sets times the groups that can be open.
@@ -60,16 +66,18 @@ type Branch struct {
 // (roll.go). What the unfinished search has proved is the lower bound, so the
 // answer says how far from the optimum it may be.
 func Solve(m *Model, o Options) (Plan, error) {
-	p, err := ready(m)
-	if err != nil {
+	if o.Room == nil {
+		o.Room = &Room{}
+	}
+	s := &o.Room.solver
+	if err := s.ready(m); err != nil {
 		return Plan{}, err
 	}
 	if o.Budget <= 0 {
 		o.Budget = DefaultBudget
 	}
-	s := newSolver(p, o.Budget)
-	s.brief = o.Brief
-	start := node{st: state{s: p.all}, w: p.prior, weight: p.weight(p.all, p.prior)}
+	s.begin(o)
+	start := node{st: state{s: s.all}, w: s.prior, weight: s.weight(s.all, s.prior)}
 	if s.done(&start.st) {
 		return Plan{Optimal: true, First: None, solver: s}, nil
 	}
@@ -150,7 +158,11 @@ func (g Stage) Left() []int {
 	var out []int
 	for i := range g.solver.n {
 		if g.at.st.s.has(i) {
-			out = append(out, g.solver.members[i]...)
+			for c, at := range g.solver.at {
+				if int(at) == i {
+					out = append(out, c)
+				}
+			}
 		}
 	}
 	return out

@@ -20,6 +20,12 @@ type slot struct {
 	proved, roughly, rolled bool
 }
 
+// emptied is an empty table in the room of this one.
+func (t *table) emptied(words int) table {
+	clear(t.index)
+	return table{t.slots[:0], t.index, words}
+}
+
 func (t *table) hash(st *state) uint64 {
 	h := st.g ^ st.d<<32 ^ st.d>>32
 	h = h*0x9e3779b97f4a7c15 ^ st.x

@@ -60,13 +60,14 @@ type Shop struct {
 
 	mu      sync.Mutex
 	devices map[string]*trace.Device
+	grounds map[string]*trace.Ground
 	steps   map[string]*Steps // by device
 	terms   *terms            // nil where the shop has no glossary
 }
 
 // NewShop prepares a checked set of notes.
 func NewShop(set *note.Set, calculators []*calc.Calculator) *Shop {
-	s := &Shop{Set: set, Calculators: calculators, devices: map[string]*trace.Device{}, steps: map[string]*Steps{}}
+	s := &Shop{Set: set, Calculators: calculators, devices: map[string]*trace.Device{}, grounds: map[string]*trace.Ground{}, steps: map[string]*Steps{}}
 	if all := set.Terms(); len(all) > 0 {
 		s.terms = newTerms(all)
 	}
@@ -116,7 +117,21 @@ func (s *Shop) Forget(device string) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	delete(s.devices, device)
+	delete(s.grounds, device)
 	delete(s.steps, device)
+}
+
+// ground is a device made ready for its steps.
+func (s *Shop) ground(device string) *trace.Ground {
+	d := s.Traced(device)
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	g, ok := s.grounds[device]
+	if !ok {
+		g = trace.Prepare(d)
+		s.grounds[device] = g
+	}
+	return g
 }
 
 // First is the first step on a device when some symptoms are known. The pages of one
@@ -126,7 +141,7 @@ func (s *Shop) First(device string, symptoms []trace.SymptomID) (trace.Advice, e
 	if a, ok := x.First[key]; ok {
 		return a, nil
 	}
-	a, err := trace.Brief(s.Traced(device), trace.Evidence{Symptoms: symptoms})
+	a, err := s.ground(device).Brief(trace.Evidence{Symptoms: symptoms})
 	if err == nil {
 		x.First[key] = a
 	}
@@ -139,7 +154,7 @@ func (s *Shop) Tree(device string) (*trace.Node, error) {
 	if x.Tree != nil {
 		return x.Tree, nil
 	}
-	n, err := trace.Tree(s.Traced(device), trace.Evidence{}, trace.TreeLimits{})
+	n, err := s.ground(device).Tree(trace.Evidence{}, trace.TreeLimits{})
 	if err == nil {
 		x.Tree = n
 	}
