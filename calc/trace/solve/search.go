@@ -99,6 +99,7 @@ type stacks struct {
 	spread []child
 	order  []int
 	slabs  [][]float64 // weights of children under noisy tests
+	wide   int         // numbers that each weights have room for
 	top    int32       // as many weights are taken from them
 }
 
@@ -119,18 +120,18 @@ func (s *stacks) release(m mark) {
 // together is the number of weights that are taken from the heap at once.
 const together = 64
 
-// weights takes n weights, of any value, from the slabs.
-func (s *stacks) weights(n int) int32 {
+// weights takes weights, of any value, from the slabs.
+func (s *stacks) weights() int32 {
 	at := s.top
 	if s.top++; int(at/together) == len(s.slabs) {
-		s.slabs = append(s.slabs, make([]float64, together*n))
+		s.slabs = append(s.slabs, make([]float64, together*s.wide))
 	}
 	return at
 }
 
-// own are the weights that were taken as the at-th.
+// own are the n weights that were taken as the at-th.
 func (s *stacks) own(at int32, n int) []float64 {
-	first := int(at%together) * n
+	first := int(at%together) * s.wide
 	return s.slabs[at/together][first : first+n : first+n]
 }
 
@@ -149,13 +150,13 @@ func (s *solver) enter(at *node, m *move, c *child) node {
 
 // begin makes a solver ready for its problem, in the room of the problem before it.
 func (s *solver) begin(o Options) {
-	slabs := s.slabs
-	if len(slabs) > 0 && len(slabs[0]) < together*s.n {
-		slabs = nil
+	slabs, wide := s.slabs, s.wide
+	if s.n > wide {
+		slabs, wide = nil, s.n
 	}
 	*s = solver{problem: s.problem, budget: o.Budget, brief: o.Brief, plain: len(s.noisy) == 0, states: s.states.emptied(s.words), seen: s.seen.emptied(0),
 		views: s.views[:0], ends: s.ends[:0], wlogw: s.wlogw[:0], fill: s.fill[:0], mass: s.mass[:0], seems: s.seems, least: s.least, turns: s.turns,
-		stacks: stacks{moved: s.moved[:0], spread: s.spread[:0], order: s.order[:0], slabs: slabs}}
+		stacks: stacks{moved: s.moved[:0], spread: s.spread[:0], order: s.order[:0], slabs: slabs, wide: wide}}
 	s.mass = append(s.mass, make([]float64, s.classes)...)
 	for _, q := range s.prior {
 		s.wlogw = append(s.wlogw, q*log2(q))
@@ -347,7 +348,7 @@ func (s *solver) move(at *node, k int) (move, bool) {
 			if c.s.empty() || a.proves[o] {
 				continue
 			}
-			c.own = s.weights(s.n)
+			c.own = s.weights()
 			w, like := s.own(c.own, s.n), a.like[o*s.n:]
 			for i := range w {
 				if w[i] = 0; c.s.has(i) {

@@ -121,6 +121,9 @@ func (s *Shop) Forget(device string) {
 	delete(s.steps, device)
 }
 
+// mostGrounds is more than the devices whose pages are made at one time.
+const mostGrounds = 8
+
 // ground is a device made ready for its steps.
 func (s *Shop) ground(device string) *trace.Ground {
 	d := s.Traced(device)
@@ -128,6 +131,9 @@ func (s *Shop) ground(device string) *trace.Ground {
 	defer s.mu.Unlock()
 	g, ok := s.grounds[device]
 	if !ok {
+		if len(s.grounds) >= mostGrounds { // each holds what one solves in
+			clear(s.grounds)
+		}
 		g = trace.Prepare(d)
 		s.grounds[device] = g
 	}
