@@ -51,7 +51,7 @@ func (s *solver) bound(at *node) float64 {
 			}
 		}
 	}
-	return math.Max(sum/at.weight, s.knapsack(s.entropy(at)-s.sharp))
+	return math.Max(sum/at.weight, s.knowledge(at))
 }
 
 // boundEnd: the cheapest action that can end the way of each cause, and before it
@@ -65,7 +65,16 @@ func (s *solver) boundEnd(at *node, v *view) float64 {
 			sum += float64(at.w[i] * v.ends[i])
 		}
 	}
-	return sum/at.weight + s.knapsack(s.entropy(at)-s.sharp)
+	return sum/at.weight + s.knowledge(at)
+}
+
+// knowledge is the least cost of what has to be known before the end of a state is
+// reached.
+func (s *solver) knowledge(at *node) float64 {
+	if at.st.s.count() <= s.few {
+		return 0 // whatever their chances, so many need not be told apart
+	}
+	return s.knapsack(s.entropy(at) - s.sharp)
 }
 
 // entropy of the classes in a state, in bits; 0 where it need not be paid for,
@@ -82,7 +91,7 @@ func (s *solver) entropy(at *node) float64 {
 				if w := at.w[i]; w == s.prior[i] {
 					sum += s.wlogw[i]
 				} else if w > 0 {
-					sum += float64(w * log2(w))
+					sum += float64(w * s.log2(w))
 				}
 			}
 		}
@@ -103,13 +112,13 @@ func (s *solver) entropy(at *node) float64 {
 			for b := at.st.s[k]; b != 0; b &= b - 1 {
 				c := s.class[k*64+bits.TrailingZeros64(b)]
 				if q := s.mass[c]; q > 0 {
-					sum += float64(q * log2(q))
+					sum += float64(q * s.log2(q))
 					s.mass[c] = 0
 				}
 			}
 		}
 	}
-	return log2(at.weight) - sum/at.weight
+	return s.log2(at.weight) - sum/at.weight
 }
 
 // knapsack is the least cost of so many bits: an action used with chance x says
@@ -143,16 +152,19 @@ func (s *solver) prepareKnapsack() {
 		}
 	}
 	slices.SortStableFunc(s.fill, func(a, b item) int { return cmp.Compare(a.cost*b.bits, b.cost*a.bits) })
-	s.sharp = s.hidden()
+	s.few = s.hidden()
+	s.sharp = log2(float64(s.few))
 	switch s.goal {
 	case Fix:
 		s.sharp++
+		s.few *= 2
 	case Confirm:
 		labels := 1
 		for k := range s.actions {
 			labels = max(labels, len(s.actions[k].parts))
 		}
 		s.sharp += log2(float64(labels))
+		s.few *= labels
 	}
 }
 
@@ -171,10 +183,10 @@ func (p *problem) endsOf(a *action) (s set) {
 	return s
 }
 
-// hidden is a number of bits that may stay unknown at the end: where causes of
+// hidden is a number of classes that may stay unparted at the end: where causes of
 // different classes cannot be told apart by anything, or, for fix, where one
 // repair cures causes of different classes.
-func (s *solver) hidden() float64 {
+func (s *solver) hidden() int {
 	// the largest group of classes tied together
 	tied := make([]int32, s.classes)
 	for c := range tied {
@@ -223,7 +235,7 @@ func (s *solver) hidden() float64 {
 		size[t]++
 		largest = max(largest, size[t])
 	}
-	return log2(float64(largest))
+	return largest
 }
 
 // view of what is open and which noisy tests are done, worked out once. A noisy
@@ -237,11 +249,16 @@ func (s *solver) view(st *state) *view {
 			}
 		}
 	}
+	if s.lastView >= 0 && s.lastKey == key {
+		return &s.views[s.lastView]
+	}
+	s.lastKey = key
 	at := state{g: key.open, d: key.done}
-	if i := s.seen.find(&at); i >= 0 {
-		return &s.views[i]
+	if s.lastView = s.seen.find(&at); s.lastView >= 0 {
+		return &s.views[s.lastView]
 	}
 	s.seen.slot(&at)
+	s.lastView = len(s.views)
 	s.views = append(s.views, view{})
 	open, v := st.g, &s.views[len(s.views)-1]
 	if s.goal != Identify {
@@ -300,6 +317,17 @@ func (s *solver) view(st *state) *view {
 		slices.SortStableFunc(list, func(a, b rival) int { return cmp.Compare(b.cost, a.cost) })
 	}
 	return v
+}
+
+// logs are logarithms that were worked out: most are asked for again and again.
+type logs [256]struct{ x, log float64 }
+
+func (s *solver) log2(x float64) float64 {
+	l := &s.logs[math.Float64bits(x)*0x9e3779b97f4a7c15>>56]
+	if l.x != x {
+		l.x, l.log = x, log2(x)
+	}
+	return l.log
 }
 
 var oneOver = [...]float64{1. / 21, 1. / 19, 1. / 17, 1. / 15, 1. / 13, 1. / 11, 1. / 9, 1. / 7, 1. / 5, 1. / 3, 1}

@@ -141,6 +141,7 @@ type action struct {
 	parts  []set     // causes under which each label is possible
 	proves []bool    // that only causes of one class show the label; for confirm
 	kind   []int32   // cause by cause: those of one kind it never tells apart
+	shows  []int32   // cause by cause: the label that a test shows, unless it is noisy
 	noisy  bool      // some cause gives more than one label
 	like   []float64 // label by label, of each cause, for a noisy test, and for confirm
 	digit  uint64    // place value of its result in a state's results
@@ -521,7 +522,7 @@ func (p *problem) readOutcomes(a *action, t Test) {
 	}
 	weighs := a.noisy || p.goal == Confirm // else nobody asks how likely a label is
 	firstLabel, firstPart, firstLike := len(p.labels), len(p.parts), len(p.likes)
-	a.kind = p.kindRoom()
+	a.kind, a.shows = p.kindRoom(), p.kindRoom()
 	p.found = p.found[:0]
 	for i, lead := range p.lead {
 		for _, lc := range t.Outcomes[lead] {
@@ -538,6 +539,7 @@ func (p *problem) readOutcomes(a *action, t Test) {
 				}
 			}
 			p.parts[firstPart+k].add(i)
+			a.shows[i] = int32(k)
 			if weighs {
 				p.likes[firstLike+k*p.n+i] += lc.Chance
 			}

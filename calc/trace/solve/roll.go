@@ -119,7 +119,7 @@ func (s *solver) small(at *node) (entry, bool) {
 		return entry{}, false
 	}
 	s.budget = min(s.tails, s.spent+tailBudget)
-	s.search(at, math.Inf(1))
+	s.search(*at, math.Inf(1))
 	s.over = false
 	e, _ := s.proof(&at.st)
 	return e, e.solved
@@ -186,6 +186,7 @@ func (s *solver) decide(at *node) (m move, then []node, labels []int32, ok bool)
 		return move{}, nil, nil, false
 	}
 	defer s.release(s.mark())
+	s.gather(at)
 	m, ok = s.move(at, int(act))
 	for _, c := range s.children(&m) {
 		n := s.enter(at, &m, &c)
@@ -281,7 +282,7 @@ func (s *solver) rate(moves []move, at *node, n int) []float64 {
 		children := s.children(m)
 		for j := range children {
 			if q := children[j].weight / at.weight; q > 0 {
-				gain -= float64(q * log2(q))
+				gain -= float64(q * s.log2(q))
 			}
 		}
 		cost := m.cost
@@ -291,7 +292,7 @@ func (s *solver) rate(moves []move, at *node, n int) []float64 {
 				left += children[j].weight / at.weight
 			}
 			if q := 1 - left; q > 1e-12 {
-				gain -= float64(q * log2(q))
+				gain -= float64(q * s.log2(q))
 			}
 		} else if a.repair {
 			// some repair has to be done anyway
@@ -307,7 +308,7 @@ func (s *solver) rate(moves []move, at *node, n int) []float64 {
 				left = children[0].weight / at.weight
 			}
 			if q := 1 - left; q > 0 {
-				gain -= float64(q * log2(q))
+				gain -= float64(q * s.log2(q))
 			}
 		}
 		s.seems = append(s.seems, (math.Max(cost, 0)+1e-9)/(gain+1e-9))
@@ -382,6 +383,7 @@ func (s *solver) blunt(at *node) choice {
 			return choice{v, act}
 		}
 	}
+	s.gather(at)
 	c, open := choice{0, -1}, at.st.g
 	for k := range s.actions {
 		a := &s.actions[k]
@@ -485,8 +487,7 @@ func (s *solver) rivals(plan *Plan, start node, also []Action) {
 				break // what is not solved within the budget is rolled out
 			}
 			s.budget = s.spent + rivalBudget
-			n := s.enter(&start, m, &s.children(m)[j])
-			s.search(&n, math.Inf(1))
+			s.search(s.enter(&start, m, &s.children(m)[j]), math.Inf(1))
 			s.over = false
 		}
 		f := s.first(&start, int(m.action))

@@ -67,29 +67,83 @@ const most = 1e100
 
 type solver struct {
 	problem
-	budget  int
-	brief   bool // the fallback has little to spend
-	spent   int  // states looked into
-	over    bool // the budget ran out
-	states  table
-	proved  int       // states of which something is proved
-	tails   int       // states that small sets of the fallback may take
-	rolling bool      // the fallback has its budget
-	seen    table     // views by open groups
-	views   []view    // as seen finds them
-	ends    []float64 // of the views
-	sharp   float64   // bits that costs nothing to know; see knapsack
-	plain   bool      // no noise: weights are the priors
-	waiting bool      // some actions must come after others
-	wlogw   []float64 // prior * log2(prior)
-	fill    []item    // actions by cost per bit
-	mass    []float64 // scratch, by class
-	work    int       // looks of the simple policy
-	effort  int       // how many of them the fallback may take
+	budget   int
+	brief    bool // the fallback has little to spend
+	spent    int  // states looked into
+	over     bool // the budget ran out
+	states   table
+	proved   int     // states of which something is proved
+	tails    int     // states that small sets of the fallback may take
+	rolling  bool    // the fallback has its budget
+	seen     table   // views by open groups
+	views    []view  // as seen finds them
+	lastKey  viewKey // of the view that was asked for last
+	lastView int
+	logs     *logs
+	ends     []float64 // of the views
+	sharp    float64   // bits that costs nothing to know; see knapsack
+	few      int       // as many causes need never more than these
+	plain    bool      // no noise: weights are the priors
+	waiting  bool      // some actions must come after others
+	wlogw    []float64 // prior * log2(prior)
+	fill     []item    // actions by cost per bit
+	mass     []float64 // scratch, by class
+	work     int       // looks of the simple policy
+	effort   int       // how many of them the fallback may take
 	stacks
 	seems []float64 // scratch: what each move is rated at
 	least []float64 // scratch: the best of them
 	turns []ranked  // scratch: repairs in turn
+	here  here
+}
+
+// here is the state whose moves are made, its causes one after the other.
+type here struct {
+	causes  []int32
+	weights []float64
+	sums    []float64 // of the weights before each
+	shown   []float64 // scratch: of a test, by label
+}
+
+// gather makes ready for the moves of a state.
+func (s *solver) gather(at *node) {
+	h := &s.here
+	h.causes, h.weights, h.sums = h.causes[:0], h.weights[:0], h.sums[:0]
+	sum := 0.0
+	for k := range s.words {
+		for b := at.st.s[k]; b != 0; b &= b - 1 {
+			i := k*64 + bits.TrailingZeros64(b)
+			h.causes, h.weights, h.sums = append(h.causes, int32(i)), append(h.weights, at.w[i]), append(h.sums, sum)
+			sum += at.w[i]
+		}
+	}
+}
+
+// alike tells whether all causes here are of one kind.
+func (h *here) alike(kind []int32) bool {
+	for _, i := range h.causes {
+		if kind[i] != kind[h.causes[0]] {
+			return false
+		}
+	}
+	return true
+}
+
+// without is the weight of the causes here that are not in a set.
+func (h *here) without(s *set) float64 {
+	for j, i := range h.causes {
+		if !s.has(int(i)) {
+			continue
+		}
+		sum := h.sums[j]
+		for j++; j < len(h.causes); j++ {
+			if !s.has(int(h.causes[j])) {
+				sum += h.weights[j]
+			}
+		}
+		return sum
+	}
+	return 0
 }
 
 // stacks hold what is worked on in the states being searched, so that nothing is
@@ -155,8 +209,11 @@ func (s *solver) begin(o Options) {
 		slabs, wide = nil, s.n
 	}
 	*s = solver{problem: s.problem, budget: o.Budget, brief: o.Brief, plain: len(s.noisy) == 0, states: s.states.emptied(s.words), seen: s.seen.emptied(0),
-		views: s.views[:0], ends: s.ends[:0], wlogw: s.wlogw[:0], fill: s.fill[:0], mass: s.mass[:0], seems: s.seems, least: s.least, turns: s.turns,
+		views: s.views[:0], lastView: -1, logs: s.logs, here: s.here, ends: s.ends[:0], wlogw: s.wlogw[:0], fill: s.fill[:0], mass: s.mass[:0], seems: s.seems, least: s.least, turns: s.turns,
 		stacks: stacks{moved: s.moved[:0], spread: s.spread[:0], order: s.order[:0], slabs: slabs, wide: wide}}
+	if s.logs == nil {
+		s.logs = &logs{}
+	}
 	s.mass = append(s.mass, make([]float64, s.classes)...)
 	for _, q := range s.prior {
 		s.wlogw = append(s.wlogw, q*log2(q))
@@ -290,6 +347,7 @@ func (p *problem) forget(s *set, x uint64) uint64 {
 // stacks. The caller takes them off again with release.
 func (s *solver) moves(at *node) []move {
 	first := len(s.moved)
+	s.gather(at)
 	for k := range s.actions {
 		if m, ok := s.move(at, k); ok {
 			s.moved = append(s.moved, m)
@@ -315,6 +373,7 @@ func (s *solver) separable(at *node) bool {
 	return false
 }
 
+// move is one of them. The state must be gathered.
 func (s *solver) move(at *node, k int) (move, bool) {
 	a := &s.actions[k]
 	st := &at.st
@@ -331,7 +390,7 @@ func (s *solver) move(at *node, k int) (move, bool) {
 		m.cost = a.cost + s.access(a.needs, st.g)
 		left := 0.0
 		if next := st.s.minus(a.fixes); !next.empty() {
-			left = s.weight(next, at.w)
+			left = s.here.without(&a.fixes)
 			s.spread = append(s.spread, child{s: next, x: s.forget(&next, st.x), weight: left, label: -1, own: -1})
 			m.count = 1
 		}
@@ -339,23 +398,23 @@ func (s *solver) move(at *node, k int) (move, bool) {
 			m.cost += float64(a.again * math.Max(0, at.weight-left) / at.weight)
 		}
 	case a.noisy:
-		if st.x/a.digit%uint64(len(a.labels)+1) != 0 || s.alike(a, &st.s) && !unlocks && !s.proves(a, &st.s) {
+		if st.x/a.digit%uint64(len(a.labels)+1) != 0 || !unlocks && s.here.alike(a.kind) && !s.proves(a, &st.s) {
 			return m, false // done already, or it tells nothing
 		}
 		m.cost = a.cost + s.access(a.needs, st.g)
-		for o, part := range a.parts {
-			c := child{s: st.s.and(part), label: int32(o)}
-			if c.s.empty() || a.proves[o] {
+		for o := range a.parts {
+			if a.proves[o] || !s.meet(&st.s, &a.parts[o]) {
 				continue
 			}
-			c.own = s.weights()
-			w, like := s.own(c.own, s.n), a.like[o*s.n:]
-			for i := range w {
-				if w[i] = 0; c.s.has(i) {
-					w[i] = at.w[i] * like[i]
+			c := child{s: st.s.and(a.parts[o]), label: int32(o), own: s.weights()}
+			w, like := s.own(c.own, s.n), a.like[o*s.n:(o+1)*s.n]
+			clear(w)
+			for j, i := range s.here.causes {
+				if l := like[i]; l != 0 {
+					w[i] = s.here.weights[j] * l
+					c.weight += w[i]
 				}
 			}
-			c.weight = s.weight(c.s, w)
 			if !(c.weight > 0) {
 				continue // too unlikely to be told from never
 			}
@@ -364,23 +423,23 @@ func (s *solver) move(at *node, k int) (move, bool) {
 		}
 		m.count = int32(len(s.spread)) - m.first
 	default:
-		if !unlocks {
-			for o := range a.parts {
-				if s.within(&st.s, &a.parts[o]) && !a.proves[o] {
-					return m, false // nothing else can come of it
-				}
-			}
+		if !unlocks && s.here.alike(a.shows) && !a.proves[a.shows[s.here.causes[0]]] {
+			return m, false // nothing else can come of it
 		}
 		m.cost = a.cost + s.access(a.needs, st.g)
-		for o := range a.parts {
-			if a.proves[o] || !s.meet(&st.s, &a.parts[o]) {
+		shown := s.here.shown[:0]
+		for range a.parts {
+			shown = append(shown, 0)
+		}
+		s.here.shown = shown
+		for j, i := range s.here.causes {
+			shown[a.shows[i]] += s.here.weights[j]
+		}
+		for o, weight := range shown {
+			if a.proves[o] || !(weight > 0) || !s.meet(&st.s, &a.parts[o]) {
 				continue
 			}
-			c := child{s: st.s.and(a.parts[o]), label: int32(o), own: -1}
-			c.weight = s.weight(c.s, at.w)
-			if !(c.weight > 0) {
-				continue
-			}
+			c := child{s: st.s.and(a.parts[o]), label: int32(o), own: -1, weight: weight}
 			c.x = s.forget(&c.s, st.x)
 			s.spread = append(s.spread, c)
 		}
@@ -441,7 +500,8 @@ func (s *solver) low(at *node) float64 {
 
 // search works on a state until its value is known, or known to be at least
 // limit, or the budget is gone. What it gives is never above the value.
-func (s *solver) search(at *node, limit float64) (low float64, solved bool) {
+func (s *solver) search(state node, limit float64) (low float64, solved bool) {
+	at := &state
 	if s.done(&at.st) {
 		return 0, true
 	}
@@ -511,7 +571,7 @@ func (s *solver) worth(m *move, at *node, limit float64) (v float64, exact bool)
 		share := c.weight / at.weight
 		room := (limit - v) / share
 		n, first := s.enter(at, m, c), c.low
-		low, ok := s.search(&n, first+room)
+		low, ok := s.search(n, first+room)
 		exact = exact && ok
 		if math.IsInf(low, 1) {
 			return low, ok
@@ -539,7 +599,7 @@ func (s *solver) exact(start node) Plan {
 	}
 	limit := s.bound(&start) + step
 	for {
-		low, solved := s.search(&start, limit)
+		low, solved := s.search(start, limit)
 		if solved {
 			plan := Plan{ExpectedCost: low, LowerBound: low, Optimal: true, First: None}
 			if e, _ := s.proof(&start.st); e.act >= 0 {
@@ -560,6 +620,7 @@ func (s *solver) first(at *node, k int) First {
 	a := &s.actions[k]
 	f := First{Action: a.id}
 	defer s.release(s.mark())
+	s.gather(at)
 	m, ok := s.move(at, k)
 	if !ok {
 		return f
