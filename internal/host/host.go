@@ -24,7 +24,7 @@ import (
 // Policy is what a page may do: its own files only, no other host, no inline
 // style or script, and never inside a foreign frame.
 const Policy = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' data: blob:; " +
-	"font-src 'self'; connect-src 'self'; worker-src 'self' blob:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
+	"font-src 'self'; connect-src 'self'; worker-src blob:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
 
 // types by file ending; http's own table differs between machines.
 var types = map[string]string{

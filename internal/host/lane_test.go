@@ -2,12 +2,14 @@ package host
 
 import (
 	"bufio"
+	"bytes"
 	"context"
 	"io"
 	"maps"
 	"math/rand/v2"
 	"net"
 	"net/http"
+	"net/http/httptest"
 	"slices"
 	"strings"
 	"testing"
@@ -130,6 +132,17 @@ func TestLaneAsHandler(t *testing.T) {
 			"GET " + under + "/index.html" + plain + "A b: c\r\n\r\n",
 			"GET " + under + "/index.html" + plain + "Accept : c\r\n\r\n",
 			"GET " + under + "/index.html" + plain + "Accept: a\nb: c\r\n\r\n",
+			"POST " + under + "/index.html" + plain + "Content-Length: 6\r\nTransfer-Encoding: chunked\r\n\r\n0\r\n\r\nGET /stray.html" + plain + "\r\n",
+			"POST " + under + "/index.html" + plain + "Content-Length: 0\r\nContent-Length: 40\r\n\r\nGET /stray.html" + plain + "\r\n",
+			"GET " + under + "/index.html" + plain + "Content-Length: 31\r\n\r\nGET /stray.html" + plain + "\r\n",
+			"GET " + under + "/index.html" + plain + "Transfer-Encoding: xchunked\r\n\r\n0\r\n\r\n",
+			"GET " + under + "/index.html" + plain + "Transfer-Encoding : chunked\r\n\r\n0\r\n\r\n",
+			"GET " + under + "/index.html" + plain + "Transfer-Encoding:\tchunked\r\n\r\n0\r\n\r\n",
+			"GET " + under + "/index.html" + plain + "Content-Length: +3\r\n\r\nabc",
+			"GET " + under + "/index.html HTTP/1.1\nHost: 127.0.0.1\n\n",
+			"GET http://evil.example" + under + "/index.html" + plain + "\r\n",
+			"GET " + under + "/index.html" + plain + "Upgrade: h2c\r\nConnection: Upgrade\r\n\r\n",
+			"GET " + under + "/index.html" + plain + "Expect: 100-continue\r\n\r\n",
 			"GET  " + under + "/index.html" + plain + "\r\n",
 			"nonsense\r\n\r\n",
 			"\r\n\r\n",
@@ -185,4 +198,38 @@ func TestLaneInPieces(t *testing.T) {
 	if got := said(t, with, two+two); len(got) != 1 || !strings.HasPrefix(got[0], "HTTP/1.1 200") {
 		t.Error("two at once:", got)
 	}
+}
+
+// Whatever the lane answers, the handler answers the same.
+func FuzzLane(f *testing.F) {
+	dir := shop(f)
+	h := Handler(dir, Options{}).(*handler)
+	q := &lane{h: h}
+	f.Add([]byte("GET /index.html" + plain + "Accept-Encoding: gzip\r\nCookie: a=b\r\n\r\n"))
+	f.Add([]byte("GET /faults/a.html" + plain + "Accept-Encoding: br;q=0, *;q=0.1\r\nConnection: keep-alive\r\n\r\n"))
+	f.Fuzz(func(t *testing.T, b []byte) {
+		var head []byte
+		body, ok := q.answer(b, &head)
+		if !ok {
+			return
+		}
+		r, err := http.ReadRequest(bufio.NewReader(bytes.NewReader(b)))
+		if err != nil {
+			t.Fatalf("%q is answered, and no request: %v", b, err)
+		}
+		w := httptest.NewRecorder()
+		h.ServeHTTP(w, r)
+		if w.Code != http.StatusOK || !bytes.Equal(w.Body.Bytes(), body) {
+			t.Fatalf("%q: the handler says %d and %d bytes, not %d", b, w.Code, w.Body.Len(), len(body))
+		}
+		res, err := http.ReadResponse(bufio.NewReader(bytes.NewReader(append(head, body...))), r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for key := range res.Header {
+			if key != "Date" && res.Header.Get(key) != w.Header().Get(key) {
+				t.Fatalf("%q: %s is %q, not %q", b, key, res.Header.Get(key), w.Header().Get(key))
+			}
+		}
+	})
 }

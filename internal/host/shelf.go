@@ -212,6 +212,9 @@ func (e *entry) load(root *os.Root, f published.File) {
 	e.tag = sum[:24]
 	if len(b) >= large {
 		e.file = func() (*os.File, error) {
+			if info, err := root.Lstat(e.name); err != nil || !info.Mode().IsRegular() { // opening a pipe would wait for ever
+				return nil, errChanged
+			}
 			now, err := root.Open(e.name)
 			if err != nil {
 				return nil, err
