@@ -24,6 +24,7 @@ const asText = (v) => (typeof v === 'string' ? v : typeof v === 'number' && Numb
 // namesToday gives what was said under a device's former names (its note's was:)
 // those that it has now.
 function namesToday(device) {
+  for (const table of Object.values(bare(device.was) || {})) bare(table);
   const old = (what, id) => device.was?.[what]?.[id] || id;
   return (field, item) => {
     if (field === 'symptoms') return old('symptoms', item);
@@ -290,7 +291,11 @@ for (const event of ['pointerdown', 'click', 'auxclick', 'keydown']) document.ad
 // and causes, the proofs asked for, the lists that hold them.
 let benchLoading = null;
 function bench() {
-  benchLoading ||= unpacked('bench');
+  benchLoading ||= unpacked('bench').then((b) => {
+    bare(b.devices);
+    for (const d of Object.values(b.devices)) bare(d.tests);
+    return b;
+  });
   benchLoading.catch(() => { benchLoading = null; });
   return benchLoading;
 }

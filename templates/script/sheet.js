@@ -145,7 +145,7 @@ async function startJob(place) {
       lacks.length ? make('p', { class: 'wrong', 'data-lacks': true }, 'It is not mended yet: ' + lacks.join('; ') + '.') : make('p', { 'data-proved': true }, 'All that class ' + (d.class || 'without a sign') + ' asks for is shown.'));
     return shown;
   }
-  const proofNames = { visual: 'Visual inspection', bond: 'Earth bond', insulation: 'Insulation', leakage: 'Leakage current', 'touch-current': 'Touch current', polarity: 'Polarity', function: 'Function under load' };
+  const proofNames = { __proto__: null, visual: 'Visual inspection', bond: 'Earth bond', insulation: 'Insulation', leakage: 'Leakage current', 'touch-current': 'Touch current', polarity: 'Polarity', function: 'Function under load' };
 
   async function write() {
     showMinutes();

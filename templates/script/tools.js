@@ -17,6 +17,10 @@ function make(tag, props, ...children) {
   return el;
 }
 
+// bare is a table that holds its own entries and no others: names come from addresses, and
+// “constructor” is a name like any other.
+const bare = (table) => (table ? Object.setPrototypeOf(table, null) : table);
+
 // kept is what this shop keeps in this browser. All sites opened from disk
 // share one storage, so every key starts with the shop's id. A browser that
 // refuses storage, or has no more room, keeps things as long as the page is open,
