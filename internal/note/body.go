@@ -223,6 +223,8 @@ func (l *loader) checkBody(b *body) {
 		case *ast.AutoLink:
 			if strings.HasPrefix(string(n.URL(src)), calc.Scheme) {
 				l.report(b, offset(n), "a computed number needs a text", "write it like [=]("+string(n.URL(src))+")")
+			} else if n.AutoLinkType == ast.AutoLinkURL {
+				l.outward(b, string(n.URL(src)), offset(n))
 			}
 		case *ast.CodeSpan:
 			return ast.WalkSkipChildren, nil
@@ -259,6 +261,24 @@ func megabytes(n int) float64 { return float64(n) / (1 << 20) }
 
 func isLower(c byte) bool { return c >= 'a' && c <= 'z' }
 
+// outward looks at an address that leads out of the shop, or runs something; false where it
+// does neither.
+func (l *loader) outward(b *body, to string, start int) bool {
+	i := strings.IndexByte(to, ':')
+	if i <= 0 || strings.ContainsAny(to[:i], "/#?") {
+		return false
+	}
+	switch to[:i] {
+	case "http", "https":
+		line, column := l.at(b, start)
+		l.remarks.Add(b.file, line, column, "this link needs a network, which a bench may not have", "say in the text what stands there, so that nobody needs to follow it")
+	case "mailto", "tel":
+	default:
+		l.report(b, start, "the link's address “"+to+"” is of no known kind", "link to a note with a relative path like ../devices/fan-heater.md")
+	}
+	return true
+}
+
 func (l *loader) checkLink(b *body, n *ast.Link) {
 	to := string(n.Destination)
 	start := offset(n)
@@ -278,15 +298,7 @@ func (l *loader) checkLink(b *body, n *ast.Link) {
 		l.report(b, start, "the link leads nowhere", "write its address between the round brackets")
 		return
 	}
-	if i := strings.IndexByte(to, ':'); i > 0 && !strings.ContainsAny(to[:i], "/#?") {
-		switch to[:i] {
-		case "http", "https":
-			line, column := l.at(b, start)
-			l.remarks.Add(b.file, line, column, "this link needs a network, which a bench may not have", "say in the text what stands there, so that nobody needs to follow it")
-		case "mailto", "tel":
-		default:
-			l.report(b, start, "the link's address “"+to+"” is of no known kind", "link to a note with a relative path like ../devices/fan-heater.md")
-		}
+	if l.outward(b, to, start) {
 		return
 	}
 	to = l.commonLink(b, to)
