@@ -13,18 +13,24 @@ import (
 	"faultleaf/cmd/faultleaf/internal/env"
 )
 
-// Whatever notes, sheets, changes and file names say, no command hands on what steers a
-// terminal.
-func TestNothingSteersTheTerminal(t *testing.T) {
-	dir := t.TempDir()
-	said := func(args ...string) string {
-		var out, errs bytes.Buffer
-		run(&env.Env{Context: context.Background(), In: strings.NewReader("yours\n"), Out: &out, Err: &errs}, args)
-		return out.String() + errs.String()
+// says is what a command says, and the status that it ends with.
+func says(args ...string) (string, int) {
+	var out, errs bytes.Buffer
+	status := run(&env.Env{Context: context.Background(), In: strings.NewReader("yours\n"), Out: &out, Err: &errs}, args)
+	return out.String() + errs.String(), status
+}
+
+// spoilt is a small shop in whose notes titles, questions and sentences end with something evil, as
+// it stands in a YAML text with quotes.
+func spoilt(t *testing.T, evil string) (dir string) {
+	t.Helper()
+	dir = t.TempDir()
+	if text, status := says("outfit", dir, "--bare"); status != 0 {
+		t.Fatal(text)
 	}
-	said("outfit", dir, "--bare")
-	title := regexp.MustCompile(`(?m)^(title|ask|says|does|name): *([A-Za-z][^\n"{]*)$`)
-	spoilt := 0
+	whole := regexp.MustCompile(`(?m)^( *(?:title|ask|says|does|name|caution|why|cause): *)([A-Z][^\n"{}]*)$`)
+	part := regexp.MustCompile(`([{,] *(?:says|does|title|why): *)([A-Z][^\n"{},:]*)([,}])`)
+	n := 0
 	err := filepath.WalkDir(filepath.Join(dir, "content"), func(p string, d os.DirEntry, err error) error {
 		if err != nil || d.IsDir() || !strings.HasSuffix(p, ".md") && d.Name() != "shop.yaml" {
 			return err
@@ -33,15 +39,61 @@ func TestNothingSteersTheTerminal(t *testing.T) {
 		if err != nil {
 			return err
 		}
-		b = title.ReplaceAllFunc(b, func(line []byte) []byte {
-			spoilt++
-			return title.ReplaceAll(line, []byte(`$1: "$2\e]0;owned\a\x9b2J\u202e"`))
-		})
-		return os.WriteFile(p, b, 0o644)
+		n += len(whole.FindAll(b, -1)) + len(part.FindAll(b, -1))
+		front, body, _ := strings.Cut(string(b)[min(4, len(b)):], "\n---\n")
+		front = part.ReplaceAllString(whole.ReplaceAllString(front, `$1"${2}`+evil+`"`), `$1"${2}`+evil+`"$3`)
+		if strings.HasSuffix(p, ".md") {
+			return os.WriteFile(p, []byte("---\n"+front+"\n---\n"+body), 0o644)
+		}
+		return os.WriteFile(p, []byte(string(b)[:4]+front), 0o644)
 	})
-	if err != nil || spoilt < 3 {
-		t.Fatal(spoilt, err)
+	if err != nil || n < 20 {
+		t.Fatal(n, err)
 	}
+	return dir
+}
+
+// Whatever notes say, on the pages it is text.
+func TestTextsStayTexts(t *testing.T) {
+	dir := spoilt(t, `'\"><img src=x onerror=owned()></script></style></svg></template><script>owned()</script>{{.}}&lt;b&gt;`)
+	faults, _ := filepath.Glob(filepath.Join(dir, "content/faults/*.md"))
+	if len(faults) == 0 {
+		t.Fatal("no fault")
+	}
+	f, err := os.OpenFile(faults[0], os.O_APPEND|os.O_WRONLY, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, err = f.WriteString("\n\\<img src=x onerror=owned()> `<script>owned()</script>` &lt;script&gt;owned()&lt;/script&gt;\n\n```html\n</code><script>owned()</script>\n```\n")
+	if cerr := f.Close(); err != nil || cerr != nil {
+		t.Fatal(err, cerr)
+	}
+	if text, status := says("publish", "--from", dir, "--to", filepath.Join(dir, "public")); status != 0 {
+		t.Fatalf("%.3000s", text)
+	}
+	met := 0
+	err = filepath.WalkDir(filepath.Join(dir, "public"), func(p string, d os.DirEntry, err error) error {
+		if err != nil || !strings.HasSuffix(p, ".html") && !strings.HasSuffix(p, ".svg") {
+			return err
+		}
+		b, err := os.ReadFile(p)
+		for _, raw := range []string{"<img src=x", "<script>owned", "</script></style>", "onerror=owned()>", "&lt;b&gt;</script"} {
+			if strings.Contains(string(b), raw) {
+				t.Errorf("%s holds %s", filepath.Base(p), raw)
+			}
+		}
+		met += strings.Count(string(b), "owned()")
+		return err
+	})
+	if err != nil || met < 20 {
+		t.Error(met, err)
+	}
+}
+
+// Whatever notes, sheets, changes and file names say, no command hands on what steers a
+// terminal.
+func TestNothingSteersTheTerminal(t *testing.T) {
+	dir := spoilt(t, `\e]0;owned\a\x9b2J\u202e`)
 	put := func(name, text string) {
 		t.Helper()
 		name = filepath.Join(dir, name)
@@ -74,7 +126,7 @@ func TestNothingSteersTheTerminal(t *testing.T) {
 		if args[0] != "__complete" && args[0] != "\x1b[2J" {
 			args = append(args, "--from", dir)
 		}
-		text := said(args...)
+		text, _ := says(args...)
 		if strings.Contains(text, `\u001b`) || strings.Contains(text, `\u202e`) {
 			heard++
 		}

@@ -9,6 +9,7 @@ import (
 	"bytes"
 	"fmt"
 	"image"
+	"image/color"
 	"image/jpeg"
 	"image/png"
 	"path"
@@ -37,6 +38,7 @@ type Picture struct {
 const (
 	widest    = 1600        // pixels across that a page can use, also on a fine screen
 	mostPixel = 120_000_000 // of a picture that is taken apart
+	mostOpen  = 512 << 20   // bytes that one may take meanwhile
 	quality   = 82          // of a JPEG that is made anew
 )
 
@@ -91,7 +93,7 @@ func Look(name string, b []byte) (Picture, error) {
 	if err != nil {
 		return p, &Problem{Says: "the picture is damaged", Do: "save it anew"}
 	}
-	if c.Width*c.Height > mostPixel {
+	if int64(c.Width)*int64(c.Height) > mostPixel || opened(p.format, c, b) > mostOpen {
 		return p, &Problem{Says: fmt.Sprintf("the picture has %d by %d pixels", c.Width, c.Height), Do: "make it smaller"}
 	}
 	p.Width, p.Height, p.turn = c.Width, c.Height, orientation(exif(p.format, b))
@@ -102,6 +104,32 @@ func Look(name string, b []byte) (Picture, error) {
 		return p, &Problem{Says: "the picture lies on its side and only a mark in it says so", Do: "save it upright, or as jpg"}
 	}
 	return p, nil
+}
+
+// opened is about how many bytes a picture takes while it is taken apart: what Go's own readers
+// make of it.
+func opened(format string, c image.Config, b []byte) int64 {
+	pixels := int64(c.Width) * int64(c.Height)
+	switch format {
+	case "jpeg":
+		each := int64(3)
+		if c.ColorModel == color.CMYKModel {
+			each = 4
+		}
+		_ = segments(b, func(marker byte, _, _ []byte) {
+			if marker == 0xc2 { // a progressive one is held whole, four bytes a number, before it becomes pixels
+				each *= 5
+			}
+		})
+		return each * pixels
+	case "png":
+		switch c.ColorModel {
+		case color.NRGBA64Model, color.RGBA64Model:
+			return 8 * pixels
+		}
+		return 4 * pixels
+	}
+	return 0 // a webp is not taken apart
 }
 
 // scaled says whether sizes are made of the picture: of photographs, not of

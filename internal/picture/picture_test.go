@@ -2,7 +2,11 @@ package picture
 
 import (
 	"bytes"
+	"encoding/binary"
+	"encoding/xml"
 	"errors"
+	"fmt"
+	"hash/crc32"
 	"image"
 	"image/jpeg"
 	"os"
@@ -123,6 +127,62 @@ func TestSizes(t *testing.T) {
 	}
 }
 
+// bomb is a drawing whose parts use one another, so many times each.
+func bomb(parts, times int) string {
+	var b strings.Builder
+	b.WriteString("<svg xmlns='http://www.w3.org/2000/svg'><g id='p0'><rect/></g>")
+	for i := 1; i <= parts; i++ {
+		fmt.Fprintf(&b, "<g id='p%d'>%s</g>", i, strings.Repeat(fmt.Sprintf("<use href='#p%d'/>", i-1), times))
+	}
+	return b.String() + "</svg>"
+}
+
+// Counting what a drawing repeats ends, also where parts use each other in a ring or lie deep
+// inside one another; what people draw is let through.
+func TestCopies(t *testing.T) {
+	for name, text := range map[string]string{
+		"a ring": "<svg><g id='a'><use href='#b'/></g><g id='b'><use href='#a'/></g></svg>", "itself": "<svg id='a'><use href='#a'/></svg>",
+		"nothing": "<svg><use href='#nothing'/><use/></svg>", "twice the same id": "<svg><g id='a'/><g id='a'><use href='#a'/></g></svg>",
+		"deep": "<svg>" + strings.Repeat("<g id='a'>", 100_000) + strings.Repeat("</g>", 100_000) + "</svg>", "some": bomb(3, 10),
+	} {
+		if _, err := Look("a.svg", []byte(text)); err != nil {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+}
+
+// A picture that would fill the memory while it is taken apart is refused before that, by its
+// header alone.
+func TestPictureBombs(t *testing.T) {
+	png := func(w, h uint32, depth, colour byte) []byte {
+		head := binary.BigEndian.AppendUint32(nil, w)
+		head = append(binary.BigEndian.AppendUint32(head, h), depth, colour, 0, 0, 0)
+		b := append([]byte("\x89PNG\r\n\x1a\n\x00\x00\x00\rIHDR"), head...)
+		return binary.BigEndian.AppendUint32(b, crc32.ChecksumIEEE(append([]byte("IHDR"), head...)))
+	}
+	jpeg := func(frame byte, w, h uint16) []byte {
+		b := []byte{0xff, 0xd8, 0xff, frame, 0, 17, 8, byte(h >> 8), byte(h), byte(w >> 8), byte(w), 3, 1, 0x11, 0, 2, 0x11, 0, 3, 0x11, 0}
+		return append(b, 0xff, 0xda, 0, 12, 3, 1, 0, 2, 0, 3, 0, 0, 63, 0, 0xff, 0xd9)
+	}
+	for _, c := range []struct {
+		name, file string
+		b          []byte
+		fine       bool
+	}{
+		{"a wall", "a.png", png(65536, 65536, 8, 2), false},
+		{"as large as may be", "a.png", png(1<<31-1, 1<<31-1, 8, 2), false},
+		{"deep colours", "a.png", png(10000, 10000, 16, 6), false},
+		{"a large scan", "a.png", png(10000, 10000, 8, 2), true},
+		{"a telephone's", "a.jpg", jpeg(0xc0, 12000, 9000), true},
+		{"a progressive one", "a.jpg", jpeg(0xc2, 12000, 9000), false},
+		{"a usual progressive one", "a.jpg", jpeg(0xc2, 6000, 4000), true},
+	} {
+		if _, err := Look(c.file, c.b); (err == nil) != c.fine {
+			t.Errorf("%s: %v", c.name, err)
+		}
+	}
+}
+
 func TestRefused(t *testing.T) {
 	for _, c := range []struct {
 		name, text string
@@ -149,6 +209,15 @@ func TestRefused(t *testing.T) {
 		{"a.svg", "<svg xmlns='http://www.w3.org/2000/svg'><foreignObject/></svg>", 1, "foreignObject"},
 		{"a.svg", "<?xml version='1.0'?>\n<?xml-stylesheet href='x'?><svg/>", 2, "asks for another file"},
 		{"a.svg", "<!DOCTYPE svg [<!ENTITY a 'b'>]><svg>&a;</svg>", 1, "document type"},
+		{"a.svg", "<svg xmlns='http://www.w3.org/2000/svg'><style><g/>@import 'x.css';</style></svg>", 1, "@import"},
+		{"a.svg", "<svg xmlns='http://www.w3.org/2000/svg'><style>@im<!-- -->port 'x.css';</style></svg>", 1, "@import"},
+		{"a.svg", "<svg xmlns='http://www.w3.org/2000/svg'><style>@im<![CDATA[port 'x.css']]>;</style></svg>", 1, "@import"},
+		{"a.svg", "<svg xmlns='http://www.w3.org/2000/svg'><style>rect{fill:ur<?xml ?>l(//a.example/x)}</style></svg>", 1, "outside"},
+		{"a.svg", "<svg xmlns='http://www.w3.org/2000/svg'><style><style>a</style>@import 'x.css';</style></svg>", 1, "@import"},
+		{"a.svg", "<svg xmlns='http://www.w3.org/2000/svg' style=\"background:image-set('http://a.example/x' 1x)\"/>", 1, "image-set"},
+		{"a.svg", "<svg xmlns='http://www.w3.org/2000/svg' xmlns:h='http://www.w3.org/1999/xhtml'><h:img srcset='http://a.example/x 1x'/></svg>", 1, "no drawing"},
+		{"a.svg", "<svg xmlns='http://www.w3.org/2000/svg'><a href='#b' ping='http://a.example/x'/></svg>", 1, "reaches outside"},
+		{"a.svg", bomb(6, 10), 1, "repeats parts of itself"},
 		{"a.svg", "<svg><g></svg>", 1, "damaged"},
 		{"a.svg", "<html/>", 1, "this is no drawing"},
 		{"a.svg", "", 1, "this is no drawing"},
@@ -181,6 +250,41 @@ func TestDrawings(t *testing.T) {
 	if p, err := Look("a.svg", []byte(usual)); err != nil || p.Width != 90 || p.Height != 40 {
 		t.Errorf("%+v %v", p, err)
 	}
+}
+
+// What is let through as a drawing reads the same to another reader, and holds nothing that
+// runs or reaches outside.
+func FuzzDrawing(f *testing.F) {
+	names, _ := filepath.Glob("../../content/images/*.svg")
+	for _, name := range names[:min(len(names), 5)] {
+		b, err := os.ReadFile(name)
+		if err != nil {
+			f.Fatal(err)
+		}
+		f.Add(b)
+	}
+	f.Add([]byte("<svg xmlns='http://www.w3.org/2000/svg' xmlns:x='http://www.w3.org/1999/xlink'><style>.b{fill:url(#a)}</style><use x:href='#a'/></svg>"))
+	f.Add([]byte(bomb(3, 3)))
+	f.Fuzz(func(t *testing.T, b []byte) {
+		p, err := Look("a.svg", b)
+		if err != nil {
+			return
+		}
+		if p.Width < 0 || p.Height < 0 || p.Width > 1e5 || p.Height > 1e5 {
+			t.Fatalf("%d by %d", p.Width, p.Height)
+		}
+		var tree struct {
+			XMLName xml.Name
+			Script  []struct{} `xml:"script"`
+			Style   string     `xml:"style"`
+		}
+		if err := xml.Unmarshal(b, &tree); err != nil {
+			return
+		}
+		if len(tree.Script) > 0 || strings.Contains(strings.ToLower(tree.Style), "@import") {
+			t.Fatalf("%q is let through", b)
+		}
+	})
 }
 
 func FuzzPicture(f *testing.F) {
