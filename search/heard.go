@@ -219,18 +219,18 @@ func (q *question) things(o Options) (rest int) {
 }
 
 // add brings what was understood into the scores.
-func (q *question) add(scores *room) {
+func (q *question) add(total []float64) {
 	ix := q.ix
 	for _, c := range q.said {
 		for _, f := range q.about(c.number) {
-			scores.add(f.doc, float64(complaintWorth*float64(c.worth*float64(ix.rare[c.number]*f.value))))
+			total[f.doc] += float64(complaintWorth * float64(c.worth*float64(ix.rare[c.number]*f.value)))
 		}
 	}
-	total := scores.value
 	against := q.against()
+	kind := slices.Index(ix.Dictionary.Kinds, q.kind)
 	top := 0.0
 	best := make([]float64, len(ix.ear.Devices)) // of the notes of each device
-	for doc, v := range total {
+	for doc, v := range total {                  // all that are met: what is not needed is not done here
 		if v == 0 {
 			continue
 		}
@@ -239,28 +239,24 @@ func (q *question) add(scores *room) {
 		if d >= 0 && q.named[d] > 0 {
 			v *= 1 + float64(deviceWorth*q.named[d])
 		}
-		if q.kind != "" && ix.kind(doc) == q.kind {
+		if int(ix.Kind[doc]) == kind {
 			v *= kindCounts
 		}
-		if against[doc] {
+		if len(against) > 0 && against[doc] {
 			v *= triedAgainst
 		}
 		total[doc] = v
-		top = max(top, v)
-		if d >= 0 {
-			best[d] = max(best[d], v)
+		if v > top {
+			top = v
+		}
+		if d >= 0 && v > best[d] {
+			best[d] = v
 		}
 	}
 	top = q.raise(total, best, top)
 	for _, l := range q.leads {
 		if doc, ok := ix.leads[l.id]; ok {
 			total[doc] = max(total[doc], float64(l.worth*max(top, 1)))
-		}
-	}
-	scores.docs = scores.docs[:0]
-	for doc, v := range total { // a lead may have met nothing before
-		if v != 0 {
-			scores.docs = append(scores.docs, int32(doc))
 		}
 	}
 }

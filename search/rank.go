@@ -131,6 +131,9 @@ func (q *question) find(stem string) []found {
 
 // value is how well a document with these frequencies of a word answers to it.
 func (ix *Index) value(doc int, freq *[len(file.Fields)]uint32) float64 {
+	if freq == file.OnceInText { // as most are
+		return ix.once[doc]
+	}
 	v := 0.0
 	long := (*[len(file.Fields)]float64)(ix.long[doc*len(file.Fields):])
 	for f, n := range freq {
@@ -141,19 +144,24 @@ func (ix *Index) value(doc int, freq *[len(file.Fields)]uint32) float64 {
 	return float64((saturation+1)*v) / (saturation + v)
 }
 
-// lengths brings the lengths of all fields, as they count, together by document.
-func lengths(d *file.Dictionary) []float64 {
-	out := make([]float64, d.Docs()*len(file.Fields))
-	for f, column := range d.Length {
-		if d.Mean[f] == 0 {
+// lengths fills how the length of each field counts, those of a document together, and
+// what a word counts that stands once in its text.
+func (ix *Index) lengths() {
+	ix.long = make([]float64, ix.Docs()*len(file.Fields))
+	for f, column := range ix.Length {
+		if ix.Mean[f] == 0 {
 			continue // it is empty everywhere
 		}
 		for doc, n := range column {
-			length := float64(n) / d.Mean[f]
-			out[doc*len(file.Fields)+f] = 1 - fieldLength[f] + float64(fieldLength[f]*length)
+			length := float64(n) / ix.Mean[f]
+			ix.long[doc*len(file.Fields)+f] = 1 - fieldLength[f] + float64(fieldLength[f]*length)
 		}
 	}
-	return out
+	ix.once = make([]float64, ix.Docs())
+	for doc := range ix.once {
+		v := fieldWeight[file.Text] / ix.long[doc*len(file.Fields)+file.Text]
+		ix.once[doc] = float64((saturation+1)*v) / (saturation + v)
+	}
 }
 
 // findAny looks several spellings up; the best of them counts in each document.
@@ -269,12 +277,18 @@ func (r *room) list() []found {
 	return out
 }
 
-// score adds up what each need finds in each document, in a room of its own.
+// score adds up what each need finds in each document, in a room of its own, whose
+// documents are in order.
 func (ix *Index) score(q *question) *room {
 	total, best, sum := ix.room(), ix.room(), ix.room() // of all needs, of the ways of one, of one way
-	defer ix.leave(best)
-	defer ix.leave(sum)
+	defer func() { ix.leave(best); ix.leave(sum) }()
 	for _, n := range q.needs {
+		if t := n.only(); t != nil {
+			for i, f := range t.found {
+				total.value[f.doc] += t.at(i)
+			}
+			continue
+		}
 		for _, w := range n.ways {
 			for _, t := range w.may {
 				for i, f := range t.found {
@@ -288,26 +302,41 @@ func (ix *Index) score(q *question) *room {
 					}
 				}
 			}
+			if len(n.ways) == 1 {
+				best, sum = sum, best
+				break
+			}
 			for _, doc := range sum.docs {
 				best.most(int(doc), sum.value[doc])
 			}
 			sum.empty()
 		}
 		for _, doc := range best.docs {
-			total.add(doc, best.value[doc])
+			total.value[doc] += best.value[doc]
 		}
 		best.empty()
 	}
-	q.add(total)
-	for _, doc := range total.docs {
-		total.value[doc] = rounded(total.value[doc])
+	q.add(total.value)
+	for doc, v := range total.value {
+		if v != 0 {
+			total.value[doc] = rounded(v)
+			total.docs = append(total.docs, int32(doc))
+		}
 	}
 	return total
 }
 
+// only gives the one term that a need is met by, nil if there is more to it.
+func (n *need) only() *term {
+	if len(n.ways) == 1 && len(n.ways[0].may) == 1 && len(n.ways[0].must) == 0 {
+		return n.ways[0].may[0]
+	}
+	return nil
+}
+
 // rounded takes off the last bits of a score, which differ between machines and
 // would put equal notes into another order.
-func rounded(v float64) float64 { return math.Round(v*1e6) / 1e6 }
+func rounded(v float64) float64 { return math.Floor(float64(v*1e6)+0.5) / 1e6 } // browsers have no quick math.Round
 
 // all is what the words of a phrase add, if the document holds every one.
 func (w *way) all(doc int32, first float64) (v float64, ok bool) {

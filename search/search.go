@@ -38,6 +38,7 @@ type Index struct {
 	ear    *speech.Listener
 	prior  []float64       // by document: what its kind is worth
 	long   []float64       // by document and field: how its length counts
+	once   []float64       // by document: the value of a word that stands once in its text
 	leads  map[string]int  // documents that names lead to, by ID
 	places map[string]int  // of devices in ear.Devices, by name
 	rare   []float64       // by complaint: how much it tells
@@ -59,7 +60,8 @@ func Open(dictionary []byte, shards Shards) (*Index, error) {
 	if d.Fingerprint != words.Fingerprint() {
 		return nil, errors.New("the search index was written by another version of this program; publish again")
 	}
-	ix := &Index{Dictionary: d, shards: newShards(d, shards), ear: speech.Open(d.Heard, d.Books), long: lengths(d), leads: map[string]int{}, places: map[string]int{}}
+	ix := &Index{Dictionary: d, shards: newShards(d, shards), ear: speech.Open(d.Heard, d.Books), leads: map[string]int{}, places: map[string]int{}}
+	ix.lengths()
 	worth := make([]float64, len(d.Kinds))
 	for i, kind := range d.Kinds {
 		worth[i] = 1
@@ -126,12 +128,11 @@ func (ix *Index) Ask(query string, o Options) Answer {
 	q := ix.ask(query, o)
 	room := ix.score(q)
 	defer ix.leave(room)
-	scores := room.value
 	if q.waits() {
 		return Answer{Waits: q.missing}
 	}
-	a := Answer{Heard: q.answer(), Devices: ix.devices(q, scores), Kinds: ix.kinds(scores, o)}
-	list := ix.best(scores, o, o.Limit+spare)
+	a := Answer{Heard: q.answer(), Devices: ix.devices(q, room), Kinds: ix.kinds(room, o)}
+	list := ix.best(room, o, o.Limit+spare)
 	if o.Device == "" && slices.Max(append(q.named, 0)) < means {
 		ix.spread(list)
 	}
@@ -156,12 +157,13 @@ func (ix *Index) Ask(query string, o Options) Answer {
 const spare = 30
 
 // best picks the n highest scores among the notes that the options allow.
-func (ix *Index) best(scores []float64, o Options, n int) []ranked {
+func (ix *Index) best(scores *room, o Options, n int) []ranked {
 	device := ix.deviceNumber(o.Device)
 	var top []ranked
-	for doc, s := range scores {
+	for _, doc := range scores.docs {
+		doc, s := int(doc), scores.value[doc]
 		if s <= 0 || o.Device != "" && (device < 0 || ix.device(doc) != device) || o.Kind != "" && ix.kind(doc) != o.Kind ||
-			len(top) == n && s < top[len(top)-1].score {
+			len(top) == n && s <= top[len(top)-1].score { // of equal ones the first stand there
 			continue
 		}
 		r := ranked{doc: doc, score: s}
@@ -171,8 +173,6 @@ func (ix *Index) best(scores []float64, o Options, n int) []ranked {
 		}
 		if len(top) < n {
 			top = append(top, r)
-		} else if at == len(top) {
-			continue
 		}
 		copy(top[at+1:], top[at:])
 		top[at] = r
@@ -222,11 +222,11 @@ var kinds = []Choice{{"fault", "faults"}, {"device", "devices"}, {"block", "comm
 	{"calculator", "calculators"}, {"job", "job sheets"}, {"page", "pages"}}
 
 // kinds lists the kinds of what was found.
-func (ix *Index) kinds(scores []float64, o Options) []Choice {
+func (ix *Index) kinds(scores *room, o Options) []Choice {
 	device := ix.deviceNumber(o.Device)
 	there := make([]bool, len(ix.Dictionary.Kinds))
-	for doc, s := range scores {
-		if s > 0 && (o.Device == "" || ix.device(doc) == device) {
+	for _, doc := range scores.docs {
+		if scores.value[doc] > 0 && (o.Device == "" || int(ix.Device[doc]) == device) {
 			there[ix.Kind[doc]] = true
 		}
 	}
@@ -241,11 +241,11 @@ func (ix *Index) kinds(scores []float64, o Options) []Choice {
 
 // devices lists whose notes were found: of a device that was named first, then by
 // the sum of what the notes scored.
-func (ix *Index) devices(q *question, scores []float64) []Choice {
+func (ix *Index) devices(q *question, scores *room) []Choice {
 	sum := make([]float64, len(ix.ear.Devices))
-	for doc, s := range scores {
-		if d := ix.device(doc); d >= 0 {
-			sum[d] += s
+	for _, doc := range scores.docs {
+		if d := ix.Device[doc]; d >= 0 {
+			sum[d] += scores.value[doc]
 		}
 	}
 	var order []int
@@ -254,8 +254,8 @@ func (ix *Index) devices(q *question, scores []float64) []Choice {
 			order = append(order, d)
 		}
 	}
-	slices.SortStableFunc(order, func(a, b int) int {
-		return cmp.Or(cmp.Compare(q.named[b], q.named[a]), cmp.Compare(sum[b], sum[a]))
+	slices.SortFunc(order, func(a, b int) int {
+		return cmp.Or(cmp.Compare(q.named[b], q.named[a]), cmp.Compare(sum[b], sum[a]), a-b)
 	})
 	var out []Choice
 	for _, d := range order {

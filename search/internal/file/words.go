@@ -12,6 +12,10 @@ type Posting struct {
 	Freq [len(Fields)]uint32
 }
 
+// OnceInText is the commonest frequency. ReadList gives this very one, so that it is
+// known by its address.
+var OnceInText = &[len(Fields)]uint32{Text: 1}
+
 // A posting is written as the number of notes from the one before, doubled; where
 // the stem stands once in the text and nowhere else, that is all. Else the number
 // is odd, and a byte follows that says which fields hold it, and whether each
@@ -81,7 +85,6 @@ func (l *List) Append(b []byte, last, base int) []byte {
 func ReadList(list []byte, docs int, visit func(doc int, freq *[len(Fields)]uint32)) error {
 	doc, at := -1, 0
 	var freq [len(Fields)]uint32
-	single := [len(Fields)]uint32{Text: 1}
 	for at < len(list) {
 		gap := uint64(list[at])
 		if at++; gap >= 0x80 { // most are short
@@ -92,7 +95,7 @@ func ReadList(list []byte, docs int, visit func(doc int, freq *[len(Fields)]uint
 		}
 		doc += int(gap >> 1)
 		if gap&1 == 0 {
-			visit(doc, &single)
+			visit(doc, OnceInText)
 			continue
 		}
 		if at >= len(list) || list[at]&fields == 0 || list[at]>>len(Fields) > 1 {
