@@ -2,13 +2,15 @@ package words
 
 import (
 	"strings"
+	"sync"
 	"unicode"
 	"unicode/utf8"
 )
 
 // plain lists the accented letters of the European keyboards behind the letter
-// that people type instead. All are lower case: folding lowers first.
-var plain = func() map[rune]string {
+// that people type instead. All are lower case: folding lowers first. It is made when
+// the first such letter is met, which most questions never do.
+var plain = sync.OnceValue(func() map[rune]string {
 	m := map[rune]string{}
 	for _, line := range strings.Fields(`
 		a:àáâãäåāăą c:çćĉċč d:ďđ e:èéêëēĕėęě g:ĝğġģ h:ĥħ i:ìíîïĩīĭįı j:ĵ k:ķ l:ĺļľŀł
@@ -21,7 +23,7 @@ var plain = func() map[rune]string {
 		}
 	}
 	return m
-}()
+})
 
 // folded are the plain letters, digits and % as fold writes them; 0 for what is no
 // part of a word, or takes more to tell.
@@ -46,7 +48,7 @@ func fold(b []byte, r rune) []byte {
 		return b // an accent that stands apart from its letter
 	}
 	r = unicode.ToLower(r)
-	if to, ok := plain[r]; ok {
+	if to, ok := plain()[r]; ok {
 		return append(b, to...)
 	}
 	if unicode.IsDigit(r) {

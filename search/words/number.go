@@ -1,10 +1,13 @@
 package words
 
-import "strings"
+import (
+	"strings"
+	"sync"
+)
 
 // units maps the spellings of a unit to the one that is indexed. Case is lost in
 // folding, so 4M7 and 4m7 meet; a repairer reading the hits tells them apart.
-var units = func() map[string]string {
+var units = sync.OnceValue(func() map[string]string {
 	m := map[string]string{}
 	for _, line := range strings.Split(strings.TrimSpace(`
 v volt volts vac vdc
@@ -55,7 +58,7 @@ s sec secs second seconds
 		}
 	}
 	return m
-}()
+})
 
 // apart lists units that are a word of their own when a space precedes them:
 // "2 in the box", "5 a day".
@@ -98,7 +101,7 @@ func tidyNumber(s string) string {
 	if strings.Contains(num, ".") {
 		num = strings.TrimRight(strings.TrimRight(num, "0"), ".")
 	}
-	if unit, ok := units[rest]; ok {
+	if unit, ok := units()[rest]; ok {
 		rest = unit
 	}
 	return num + strings.TrimSuffix(strings.TrimSuffix(rest, "°"), "²")
@@ -131,13 +134,13 @@ func unitAfter(next []piece) (unit string, used int) {
 	switch next[0].text {
 	case "deg", "degree", "degrees":
 		if len(next) > 1 && next[1].space {
-			if u := units[next[1].text]; u == "c" || u == "f" {
+			if u := units()[next[1].text]; u == "c" || u == "f" {
 				return u, 2
 			}
 		}
 		return "", 1
 	}
-	u, ok := units[next[0].text]
+	u, ok := units()[next[0].text]
 	if !ok || apart[next[0].text] && !next[0].capital {
 		return "", 0
 	}
