@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"github.com/goccy/go-yaml/ast"
-	"github.com/goccy/go-yaml/parser"
 
 	"faultleaf/internal/format"
 )
@@ -123,11 +122,11 @@ func misfits(text string, keys format.Keys) int {
 	if depth(text) > deepest {
 		return unparsed
 	}
-	f, err := safely(func() (*ast.File, error) { return parser.ParseBytes([]byte(text), 0, parser.AllowDuplicateMapKey()) })
-	if err != nil || len(f.Docs) != 1 || f.Docs[0] == nil || f.Docs[0].Body == nil {
+	trees, err := syntax(text)
+	if err != nil || len(trees) != 1 || trees[0] == nil {
 		return unparsed
 	}
-	values, ok := mapValues(f.Docs[0].Body)
+	values, ok := mapValues(trees[0])
 	if !ok {
 		return unparsed
 	}

@@ -11,7 +11,6 @@ import (
 
 	"github.com/goccy/go-yaml"
 	"github.com/goccy/go-yaml/ast"
-	"github.com/goccy/go-yaml/parser"
 	"github.com/goccy/go-yaml/token"
 
 	"faultleaf/calc"
@@ -131,31 +130,31 @@ func (r *reader) entries(m *mapping, text string, after int) error {
 	if depth(text) > deepest {
 		return errDeep
 	}
-	f, err := safely(func() (*ast.File, error) { return parser.ParseBytes([]byte(text), 0, parser.AllowDuplicateMapKey()) })
+	trees, err := syntax(text)
 	if err != nil {
 		return err
 	}
 	first := true
-	for _, doc := range f.Docs {
-		if doc == nil || doc.Body == nil {
+	for _, tree := range trees {
+		if tree == nil {
 			continue
 		}
 		if after != r.shift {
-			r.move(doc.Body, after)
+			r.move(tree, after)
 		}
-		if _, comment := doc.Body.(*ast.CommentGroupNode); comment {
+		if _, comment := tree.(*ast.CommentGroupNode); comment {
 			continue
 		}
-		values, ok := mapValues(doc.Body)
+		values, ok := mapValues(tree)
 		switch {
 		case !first:
-			r.at(doc.Body, "a second YAML document begins here", "take out the line ... above it")
+			r.at(tree, "a second YAML document begins here", "take out the line ... above it")
 		case !ok:
-			r.at(doc.Body, "the front matter should be lines of name: value", "write each thing on a line of its own, like title: Cord broken")
+			r.at(tree, "the front matter should be lines of name: value", "write each thing on a line of its own, like title: Cord broken")
 			m.damaged["*"] = true
 		default:
 			if m.node == nil {
-				m.node = doc.Body
+				m.node = tree
 			}
 			m.take(values)
 		}
