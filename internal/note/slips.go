@@ -42,6 +42,9 @@ type cut struct {
 
 // cuts finds them. A caution that ends before its # would be shown in half.
 func cuts(text string) (out []cut) {
+	if !strings.Contains(text, "#") { // as in most
+		return nil
+	}
 	quote := byte(0)
 	block := -1 // indentation of the key of a text that stands on lines of its own
 	for n, line := range strings.Split(text, "\n") {

@@ -200,7 +200,7 @@ func depth(text string) int {
 		deep = max(deep, now)
 	}
 	// block lists and maps go deeper with the blanks in front of a line
-	for _, line := range strings.Split(text, "\n") {
+	for line := range strings.SplitSeq(text, "\n") {
 		deep = max(deep, (len(line)-len(strings.TrimLeft(line, " -?")))/2)
 	}
 	return deep
@@ -802,8 +802,10 @@ func (l *loader) readFile(r *reader) ([]byte, bool) {
 		return nil, false
 	}
 	raw = bytes.TrimPrefix(raw, []byte("\ufeff"))
-	raw = bytes.ReplaceAll(raw, []byte("\r\n"), []byte("\n"))
-	raw = bytes.ReplaceAll(raw, []byte("\r"), []byte("\n"))
+	if bytes.IndexByte(raw, '\r') >= 0 {
+		raw = bytes.ReplaceAll(raw, []byte("\r\n"), []byte("\n"))
+		raw = bytes.ReplaceAll(raw, []byte("\r"), []byte("\n"))
+	}
 	if utf8.Valid(raw) {
 		r.lines = strings.Split(string(raw), "\n")
 		return raw, l.whole(r)

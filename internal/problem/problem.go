@@ -65,6 +65,9 @@ func Visible(s string) string {
 // make two names look alike. Those of their kind that scripts and word breaks need are not
 // among them.
 func Hidden(c rune) bool {
+	if c >= ' ' && c < 0x7f { // nearly all of them
+		return false
+	}
 	switch c {
 	case '\u00ad', '\u200c', '\u200d': // where a word may be parted; joined letters and signs
 		return false
