@@ -128,7 +128,7 @@ function startTicks(list) {
     }).catch(() => {});
   } else {
     const open = jobs.all();
-    count.after(make('span', { class: 'small', 'data-looking': true }, ' Just looking: these ticks are not kept. ', open.length ? ['For ', open.map((j) => [make('a', { href: jobs.address(location.pathname.split('/').slice(-2).join('/'), j.code) }, j.title + ' ' + j.code), ' '])] : make('a', { href: root + 'counter.html' }, 'Take something in')));
+    count.closest('.ticks-head').before(make('p', { class: 'small ticks-looking', 'data-looking': true }, 'Just looking: these ticks are not kept. ', open.length ? ['For ', open.map((j) => [make('a', { href: jobs.address(location.pathname.split('/').slice(-2).join('/'), j.code) }, j.title + ' ' + j.code), ' '])] : make('a', { href: root + 'counter.html' }, 'Take something in')));
   }
   draw();
   if (location.hash.startsWith('#step-')) document.getElementById(location.hash.slice(1))?.closest('li')?.scrollIntoView({ block: 'center' });

@@ -28,9 +28,10 @@ func New(e *env.Env) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "export DEVICE",
 		Short: "Pack a device into a file, to give away",
-		Long: `Here to another shop: export packs a device with its faults, the common blocks in its chain, and the
-checklists, pages and pictures that they link to, into one file. Job sheets stay
-here unless --sheets asks for them; the owners' words always do.`,
+		Long: `Export packs a device into one file for another shop: with its faults, the
+common blocks in its chain, and the checklists, pages and pictures that they
+link to. Job sheets stay here unless --sheets asks for them; the owners' words
+always do.`,
 		Example: "  faultleaf export kettle\n  faultleaf import kettle.zip --from ~/our-shop",
 		Args:    cobra.ExactArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {

@@ -34,10 +34,10 @@ func New(e *env.Env) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "import FILE",
 		Short: "Bring in a file that another shop packed",
-		Long: `From another shop to here: import brings in what export packed there. Each note then says which shop it came
-from. Where a note is here already with other words, import asks whose to keep,
-or does as --keep says. Nothing is written if the shop's notes would not be
-sound with it.`,
+		Long: `Import brings in what another shop packed with export. Each note then says
+which shop it came from. Where a note is here already with other words, import
+asks whose to keep, or does as --keep says. Nothing is written if the shop's
+notes would not be sound with it.`,
 		Args: cobra.ExactArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
 			o.File = args[0]

@@ -26,10 +26,10 @@ func New(e *env.Env) *cobra.Command {
 		Short: "Check all notes and write nothing",
 		Long: `Inspect reads and checks every note as publishing would, and prints each
 mistake with its file, line and column; first those that others may follow
-from. It exits with 0 if all is well and
-with 1 if there are mistakes. Remarks stop nothing. With files named, it says
-what is wrong in these, and reads of the other notes only what they rest on. With --expand it prints a
-device that is made of common blocks as it would be written without them.`,
+from. It exits with 0 if all is well and with 1 if there are mistakes. Remarks
+stop nothing. With files named, it says what is wrong in these, and reads of
+the other notes only what they rest on. With --expand it prints a device that
+is made of common blocks as it would be written without them.`,
 		Example: "  faultleaf inspect\n  faultleaf inspect content/faults/kettle-limed-up.md\n  faultleaf inspect --expand kettle",
 		RunE: func(_ *cobra.Command, files []string) error {
 			if len(files) > 0 && expand == "" {
