@@ -131,7 +131,7 @@ func minutes(s *page.Shop) (bars []bar) {
 	for _, t := range counted(middles) {
 		list := by[t.name]
 		bars = append(bars, barOf(s.DeviceTitle(t.name), t.count/most,
-			quantity.Minutes(t.count)+" ("+quantity.Minutes(list[0])+" to "+quantity.Minutes(list[len(list)-1])+"), "+page.Count(len(list), "job", "jobs")))
+			quantity.Minutes(t.count)+" ("+strings.TrimSuffix(quantity.Minutes(list[0]), " min")+" to "+quantity.Minutes(list[len(list)-1])+"), "+page.Count(len(list), "job", "jobs")))
 	}
 	return bars
 }
