@@ -28,6 +28,7 @@ var claims = []struct{ says, pkg, tests string }{
 	{"half of a file is never met, and none is written over another", "./internal/whole", "TestWhole"},
 
 	{"links, devices, pipes, endless files; names that Windows cannot hold, of two lines, unseen signs, twins by case or accent", "./internal/note", "TestHostileFiles"},
+	{"none of these vanishes without a word, when the shop is published or the file is inspected", "./internal/site", "TestNothingVanishes"},
 	{"a folder that cannot be read: a mistake, no empty shelf", "./internal/note", "TestUnreadableFolder"},
 	{"Markdown that would take minutes", "./internal/note", "TestHeavyMarkdown"},
 	{"aliases that grow, endless brackets and lines, numbers that are none; HTML, links that run something or lead elsewhere", "./internal/note", "TestHostileTexts"},

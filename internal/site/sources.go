@@ -56,6 +56,7 @@ func take(dir string) (*folder, error) {
 			file := path.Join("content", filepath.ToSlash(rel))
 			if !d.Type().IsRegular() {
 				s.sums[file] = d.Type().String()
+				s.belongs(file, ownerOf(file, nil))
 				return nil
 			}
 			files = append(files, file)
@@ -81,10 +82,7 @@ func take(dir string) (*folder, error) {
 	wait.Wait()
 	for i, file := range files {
 		s.sums[file] = sums[i]
-		if devices[i] != "" {
-			s.of[devices[i]] = append(s.of[devices[i]], file)
-			s.device[file] = devices[i]
-		}
+		s.belongs(file, devices[i])
 	}
 	for device, list := range s.of {
 		sort.Strings(list)
@@ -112,27 +110,40 @@ func take(dir string) (*folder, error) {
 func look(top, file string, buffer *bytes.Buffer) (sum, device string) {
 	f, err := os.Open(filepath.Join(top, filepath.FromSlash(strings.TrimPrefix(file, "content/"))))
 	if err != nil {
-		return err.Error(), ""
+		return err.Error(), ownerOf(file, nil)
 	}
 	defer f.Close()
 	buffer.Reset()
 	n, err := buffer.ReadFrom(io.LimitReader(f, largest+1))
 	if err != nil || n > largest {
 		if info, serr := f.Stat(); serr == nil {
-			return "large " + info.ModTime().String(), ""
+			return "large " + info.ModTime().String(), ownerOf(file, nil)
 		}
-		return "unread", ""
+		return "unread", ownerOf(file, nil)
 	}
 	b := buffer.Bytes()
 	h := sha256.Sum256(b)
-	sum = hex.EncodeToString(h[:16])
+	return hex.EncodeToString(h[:16]), ownerOf(file, b)
+}
+
+// ownerOf is the device that a file with this content belongs to, "" for none. One that could
+// not be read is of an unknown device, so that it is asked for, and does not vanish.
+func ownerOf(file string, b []byte) string {
 	switch path.Dir(file) {
 	case "content/devices":
-		device = strings.TrimSuffix(path.Base(file), ".md")
+		return strings.TrimSuffix(path.Base(file), ".md")
 	case "content/faults", "content/jobs":
-		device = deviceLine(b)
+		return deviceLine(b)
 	}
-	return sum, device
+	return ""
+}
+
+// belongs notes whose file it is.
+func (s *folder) belongs(file, device string) {
+	if device != "" {
+		s.of[device] = append(s.of[device], file)
+		s.device[file] = device
+	}
 }
 
 // deviceLine is what a note's front matter says in its line "device: NAME"; "?"
