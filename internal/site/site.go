@@ -95,7 +95,11 @@ func Pages(set *note.Set) ([]page.Page, []search.Document, error) {
 	shop := page.NewShop(set, all.At(set.Shop.Values()))
 	var pages []page.Page
 	var docs []search.Document
-	old := jobpage.Old(shop)
+	var sheets []string
+	for _, j := range set.Jobs {
+		sheets = append(sheets, j.ID)
+	}
+	old := jobpage.Old(sheets)
 	for _, k := range kinds {
 		ps, err := whole(k, shop)
 		if err != nil {
@@ -126,11 +130,25 @@ func whole(k page.Kind, s *page.Shop) ([]page.Page, error) {
 			out = append(out, pages...)
 		}
 	}
-	if k.Pages == nil {
-		return out, nil
+	if k.Pages != nil {
+		pages, err := k.Pages(s)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, pages...)
 	}
-	pages, err := k.Pages(s)
-	return append(out, pages...), err
+	if k.Lists != nil {
+		var rows [][]byte
+		for _, d := range s.Devices {
+			rows = append(rows, k.Row(s, d))
+		}
+		pages, err := k.Lists(s, rows)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, pages...)
+	}
+	return out, nil
 }
 
 // apart refuses a folder for the site that lies among the notes: the next
@@ -203,11 +221,24 @@ func Make(set *note.Set, content fs.FS, binary core.Core) (Files, error) {
 	if err != nil {
 		return nil, fmt.Errorf("the search index cannot be written: %w", err)
 	}
-	bench, err := counterpage.Bench(page.NewShop(set, all.At(set.Shop.Values())))
+	shop := page.NewShop(set, all.At(set.Shop.Values()))
+	var kept [][]byte
+	for _, d := range set.Devices {
+		row, err := onBench(files, shop, d)
+		if err != nil {
+			return nil, err
+		}
+		kept = append(kept, row)
+	}
+	rows, err := page.Rows[counterpage.Row](kept)
 	if err != nil {
 		return nil, err
 	}
-	return files, run(files, index, binary, bench, set.Shop.Values(), core.Pack)
+	bench, err := counterpage.Bench(shop, rows)
+	if err != nil {
+		return nil, err
+	}
+	return files, run(files, index, binary, bench, set.Shop.Values(), func(name string, b []byte) (string, error) { return pack(files, name, b) })
 }
 
 // pictures adds the sizes of the shop's pictures.
@@ -332,12 +363,32 @@ var remarks = regexp.MustCompile(`(?s)/\*.*?\*/\n?`)
 // others: a sixth of what every page waits for. No text of a script spans lines.
 var told = regexp.MustCompile(`(?m)^[ \t]*//.*\n|^[ \t]+`)
 
+// hashed is a name that carries a hash of the content.
+func hashed(name string, b []byte) string {
+	sum := sha256.Sum256(b)
+	return "run/" + name + "." + hex.EncodeToString(sum[:5])
+}
+
+// pack adds what a script loads, in its two forms; at is its address without their
+// endings. A name with a hyphen carries a hash already; faultleaf.js tells the others.
+func pack(files Files, name string, b []byte) (at string, err error) {
+	packed, err := core.Pack(b)
+	if err != nil {
+		return "", err
+	}
+	if at = "run/" + name; !strings.Contains(name, "-") {
+		at = hashed(name, packed)
+	}
+	files[at+".bin"], files[at+".js"] = packed, script(name, packed)
+	return at, nil
+}
+
 // run adds the scripts, the browser binary and the index under names that carry
-// a hash of their content, and faultleaf.js, which names them.
-func run(files Files, index *build.Files, binary core.Core, bench []byte, shop calc.Shop, pack func([]byte) ([]byte, error)) error {
+// a hash of their content, and faultleaf.js, which names them. payload adds what a
+// script loads, as pack does.
+func run(files Files, index *build.Files, binary core.Core, bench []byte, shop calc.Shop, payload func(name string, b []byte) (at string, err error)) error {
 	named := func(name, ext string, b []byte) string {
-		sum := sha256.Sum256(b)
-		at := "run/" + name + "." + hex.EncodeToString(sum[:5]) + ext
+		at := hashed(name, b) + ext
 		files[at] = b
 		return at
 	}
@@ -368,47 +419,26 @@ func run(files Files, index *build.Files, binary core.Core, bench []byte, shop c
 		Payloads map[string]string `json:"payloads"`
 		Shop     calc.Shop         `json:"shop"` // what the calculators in the page take from it
 	}{Shop: shop, App: named("app", ".js", app), Go: named("go", ".js", binary.Script), Payloads: map[string]string{}}
-	payload := func(name string, b []byte) error {
-		packed, err := pack(b)
-		if err != nil {
-			return err
-		}
-		at := strings.TrimSuffix(named(name, ".bin", packed), ".bin")
-		files[at+".js"] = script(name, packed)
-		names.Payloads[name] = at
-		return nil
-	}
-	if err := payload("core", binary.Wasm); err != nil {
-		return err
-	}
-	if err := payload("find", binary.Find); err != nil {
-		return err
-	}
-	if err := payload("trace", binary.Trace); err != nil {
-		return err
-	}
-	if err := payload("worker", worker); err != nil { // as a page from disk reads it
-		return err
-	}
-	if err := payload("bench", bench); err != nil {
-		return err
-	}
 	seen, err := json.Marshal(looks.Drawings())
 	if err != nil {
 		return err
 	}
-	if err := payload("looks", seen); err != nil {
-		return err
-	}
-	if err := payload("dictionary", index.Dictionary); err != nil {
-		return err
-	}
-	for name, shard := range index.Shards {
-		packed, err := pack(shard)
-		if err != nil {
+	for _, p := range []struct {
+		name string
+		b    []byte
+	}{
+		{"core", binary.Wasm}, {"find", binary.Find}, {"trace", binary.Trace},
+		{"worker", worker}, // as a page from disk reads it
+		{"bench", bench}, {"looks", seen}, {"dictionary", index.Dictionary},
+	} {
+		if names.Payloads[p.name], err = payload(p.name, p.b); err != nil {
 			return err
 		}
-		files["run/"+name+".bin"], files["run/"+name+".js"] = packed, script(name, packed)
+	}
+	for name, shard := range index.Shards {
+		if _, err := payload(name, shard); err != nil {
+			return err
+		}
 	}
 	list, err := json.Marshal(names)
 	if err != nil {

@@ -16,7 +16,6 @@ import (
 	"runtime/debug"
 	"slices"
 	"sort"
-	"strconv"
 	"strings"
 	"sync"
 
@@ -35,21 +34,27 @@ import (
 	"faultleaf/templates"
 )
 
-// Publishing as a stream with a record. Four things are kept, each by a key that
-// is the hash of all that goes into it:
+// Publishing as a stream with a record. What is made is kept by a key that is the hash
+// of all that goes into it, so that what was made of the same things and stands in its
+// place is not made again:
 //
-//	read   the notes of one device, checked, each text finished. Of: its files,
-//	       block notes, pictures, the shop's own files, the program.
+//	head   what the shop as a whole needs to know of a device's notes: names, where
+//	       they lead, what their sheets count. Of: its files, block notes, pictures,
+//	       the shop's own files, the program.
+//	read   these notes, checked, and each text finished. Of: the same.
 //	trace  what the trace says of a device. Of: the device as the trace sees it, so
 //	       that an edited text asks for no trace.
-//	made   the pages of these notes (as names and hashes), and what the search finds
-//	       of them. Of: read, the votes of its faults, when its notes last changed.
+//	made   the device's pages (as names and hashes), what the search finds of them,
+//	       and the rows by which lists show it. Of: read, the votes of its faults,
+//	       when its notes last changed.
+//	list   the pages of a kind that rest on more than one device. Of: the rows of all,
+//	       and what is no device's. Within it, a page by what stands on it.
 //	site   the names and hashes of all files. Of: everything.
 //
-// A page that was made of the same things and stands in its place is not made
-// again. What rests on more than one device is made whenever anything changed.
-// Notes are read and pages made by parts of some devices, so that the whole shop
-// is never in memory but for what its lists show.
+// So what a change costs is what shows it: an edited text makes the pages of its device
+// again, a new sheet those, the lists that name it, and the pages of devices on which
+// it counts. Of all other devices only heads and rows are looked at; notes are read, and
+// pages made, some devices at a time, so that never the whole shop is in memory.
 
 // Progress is told what is going on and how much of it is left. It may be called
 // from several goroutines.
@@ -73,7 +78,7 @@ type readNotes struct {
 	Moved  []note.Moved
 }
 
-// documents lists them in one order.
+// documents lists them in one order: the device, its faults, its sheets.
 func (n *readNotes) documents() []*note.Document {
 	list := []*note.Document{&n.Device.Document}
 	for _, f := range n.Faults {
@@ -85,11 +90,12 @@ func (n *readNotes) documents() []*note.Document {
 	return list
 }
 
-// madePages are the pages of one device as they are kept.
-type madePages struct {
+// madeOf is what was made of the notes of one device, as it is kept.
+type madeOf struct {
 	Trace string // key of what the trace says of the device
 	Files []outcome
 	Found []search.Document
+	Rows  map[string][]byte // by the kind of list
 }
 
 type stream struct {
@@ -97,19 +103,23 @@ type stream struct {
 	tell    Progress
 	files   *folder
 	program string // hash of this program
+	past    history.History
 	kept    *record.Record
 	w       *published.Writer
 	pages   *template.Template
-	set     *note.Set
-	asOne   bool // the notes were read as a whole: which files a device's pages are made of is not known
-	shop    *page.Shop
-	shared  *shared
+
+	shared *shared   // nil until it is opened
+	whole  *note.Set // the notes of all devices where they are to be read as a whole, nil else: then nothing is kept of devices
+	heads  map[string]*head
+	names  []string // of the devices, in the order of their files
+	votes  map[string]note.Votes
+	shop   *page.Shop // without any device
+	ground string     // key of what is no device's
 
 	mu   sync.Mutex
+	made map[string]*madeOf
 	out  []outcome
-	docs []search.Document
-	sums map[string]string // hashes of devices' notes as they are kept, without their texts
-	now  *lastSite         // what is kept of this site; nil where its notes were read as a whole
+	docs []search.Document // that are no device's
 }
 
 // asWhole is the error of a shop that is not to be read in parts: the whole of it
@@ -132,7 +142,7 @@ func PublishTelling(dir, to string, tell Progress) (published.Report, problem.Li
 	}
 	defer debug.SetGCPercent(debug.SetGCPercent(collecting))
 	defer debug.SetMemoryLimit(debug.SetMemoryLimit(-1))
-	s := &stream{dir: dir, to: to, tell: tell, sums: map[string]string{}}
+	s := &stream{dir: dir, to: to, tell: tell, heads: map[string]*head{}, made: map[string]*madeOf{}}
 	r, mistakes, err := s.publish()
 	if err == nil && len(mistakes) == 0 {
 		err = os.WriteFile(filepath.Join(to, filepath.FromSlash(readFrom)), stamp, 0o644)
@@ -169,18 +179,15 @@ func (s *stream) publish() (published.Report, problem.List, error) {
 	if s.program, err = program(); err != nil {
 		return published.Report{}, nil, err
 	}
-	past := history.Read(context.Background(), s.dir)
+	s.past = history.Read(context.Background(), s.dir)
 	binary, err := core.Get()
 	if err != nil {
 		return published.Report{}, nil, err
 	}
 	s.kept = record.Open(s.to)
 	defer s.kept.Close()
-	key := record.Key("site", s.program, published.Sum(binary.Wasm), published.Sum(binary.Trace), published.Sum(binary.Find), s.files.key(s.files.all()...), string(record.Encode(past.Changes)))
+	key := record.Key("site", s.program, published.Sum(binary.Wasm), published.Sum(binary.Trace), published.Sum(binary.Find), s.files.key(s.files.all()...), string(record.Encode(s.past.Changes)))
 	if r, err, ok := s.same(key); ok {
-		return r, nil, err
-	}
-	if r, err, ok := s.few(key, past, binary); ok {
 		return r, nil, err
 	}
 	err = s.read()
@@ -189,14 +196,11 @@ func (s *stream) publish() (published.Report, problem.List, error) {
 		if len(mistakes) > 0 {
 			return published.Report{}, mistakes, nil
 		}
-		s.set, s.asOne, err = set, true, nil
+		s.readWhole(set)
+		err = nil
 	}
 	if err != nil {
 		return published.Report{}, nil, err
-	}
-	s.set.Past = past
-	if !s.asOne {
-		s.now = &lastSite{Base: s.baseOf(past), Devices: map[string]madeOf{}}
 	}
 	if s.w, err = published.Begin(s.to); err != nil {
 		return published.Report{}, nil, err
@@ -215,9 +219,6 @@ func (s *stream) commit(key string) (published.Report, error) {
 	if err == nil {
 		sort.Slice(s.out, func(i, j int) bool { return s.out[i].Name < s.out[j].Name })
 		s.kept.Put(key, record.Encode(s.out))
-		if s.now != nil {
-			s.kept.Put(s.wholeKey(), record.Encode(s.now))
-		}
 		s.kept.Sweep()
 	}
 	return r, err
@@ -246,6 +247,19 @@ func (s *stream) same(key string) (published.Report, error, bool) {
 	return r, err, true
 }
 
+// takeOver takes over files of the last site, if they stand.
+func (s *stream) takeOver(files []outcome) bool {
+	if !s.stand(files) {
+		return false
+	}
+	for _, o := range files {
+		if s.w.Keep(o.Name, published.File{Sum: o.Sum, Size: o.Size}) != nil {
+			return false
+		}
+	}
+	return true
+}
+
 func (s *stream) stand(out []outcome) bool {
 	for _, o := range out {
 		if !s.w.Stands(o.Name, published.File{Sum: o.Sum, Size: o.Size}) {
@@ -269,81 +283,6 @@ func program() (string, error) {
 	h := sha256.New()
 	_, err = io.Copy(h, f)
 	return hex.EncodeToString(h.Sum(nil)), err
-}
-
-// read reads the notes: what is kept of them as it is kept, the others by parts.
-func (s *stream) read() error {
-	if s.files.strange {
-		return asWhole
-	}
-	notes := map[string]*readNotes{}
-	var todo []string
-	for device := range s.files.of {
-		var n readNotes
-		if b := s.kept.Kept(s.readKey(device)); b != nil && record.Decode(b, &n) == nil && n.Device != nil {
-			notes[device], s.sums[device] = &n, published.Sum(b)
-		} else {
-			todo = append(todo, device)
-		}
-	}
-	sort.Strings(todo)
-	s.makeRoom(len(todo))
-	s.openShared()
-	alone := s.shared.notes.Alone()
-	if len(alone.Mistakes) > 0 {
-		return asWhole
-	}
-	left := len(todo)
-	var parts [][]string
-	for part := range slices.Chunk(todo, partDevices) {
-		parts = append(parts, part)
-	}
-	var mu sync.Mutex
-	err := s.together(len(parts), func(i int) error {
-		part := parts[i]
-		mu.Lock()
-		s.tell("reading the notes of devices", left)
-		mu.Unlock()
-		got, err := s.readPart(part)
-		mu.Lock()
-		defer mu.Unlock()
-		left -= len(part)
-		for device, n := range got {
-			notes[device] = n
-		}
-		return err
-	})
-	if err != nil {
-		return err
-	}
-	set := assemble(alone, notes)
-	if set.Clash() || s.shared.notes.Unsound(set) || !alone.Leads(set.Documents()) {
-		return asWhole
-	}
-	set.Index()
-	s.set = set
-	return nil
-}
-
-// assemble puts the notes of devices into a set that has none, in the order in
-// which a whole shop is read.
-func assemble(base note.Part, notes map[string]*readNotes) *note.Set {
-	set := base.Set
-	set.Devices, set.Faults, set.Jobs = nil, nil, nil
-	set.Moved = slices.DeleteFunc(set.Moved, func(m note.Moved) bool {
-		return strings.HasPrefix(m.To, "devices/") || strings.HasPrefix(m.To, "faults/") || strings.HasPrefix(m.To, "jobs/")
-	})
-	for _, n := range notes {
-		set.Devices = append(set.Devices, n.Device)
-		set.Faults = append(set.Faults, n.Faults...)
-		set.Jobs = append(set.Jobs, n.Jobs...)
-		set.Moved = append(set.Moved, n.Moved...)
-	}
-	sort.Slice(set.Devices, func(i, j int) bool { return set.Devices[i].File < set.Devices[j].File })
-	sort.Slice(set.Faults, func(i, j int) bool { return set.Faults[i].Name < set.Faults[j].Name })
-	sort.Slice(set.Jobs, func(i, j int) bool { return set.Jobs[i].File < set.Jobs[j].File })
-	sort.Slice(set.Moved, func(i, j int) bool { return set.Moved[i].From < set.Moved[j].From })
-	return set
 }
 
 // together does n things on all cores, and gives the first mistake.
@@ -373,170 +312,26 @@ func (s *stream) together(n int, do func(i int) error) error {
 	return nil
 }
 
-func (s *stream) readKey(device string) string {
-	return record.Key("read", s.program, s.files.key(s.files.base...), s.files.key(s.files.of[device]...))
-}
-
-// textKey is where the finished texts of a device's notes are kept, apart from
-// the notes, for lists need no texts.
-func (s *stream) textKey(device string) string { return record.Key("texts", s.readKey(device)) }
-
-// shared is what all parts are read against, and a shop without devices, which
-// finishes their texts.
-type shared struct {
-	notes *note.Shared
-	shop  *page.Shop
-}
-
-// openShared reads what is no device's, if that has not been done.
-func (s *stream) openShared() {
-	if s.shared == nil {
-		notes := note.Open(os.DirFS(s.dir), all.Find, false)
-		alone := notes.Alone()
-		s.shared = &shared{notes, page.NewShop(alone.Set, all.At(alone.Shop.Values()))}
-	}
-}
-
-// readPart reads the notes of some devices and keeps them, each text finished.
-func (s *stream) readPart(devices []string) (map[string]*readNotes, error) {
-	taken := map[string]bool{}
-	var names []string
-	for _, d := range devices {
-		taken[d] = true
-		names = append(names, s.files.of[d]...)
-	}
-	part := s.shared.notes.Part(names)
-	if len(part.Mistakes) > 0 {
-		return nil, asWhole
-	}
-	out := map[string]*readNotes{}
-	files := 0
-	for _, d := range part.Devices {
-		if !taken[d.Name] {
-			return nil, asWhole
-		}
-		d.Expanded = nil // no page shows the notes as they stand without blocks, and each text stands in them
-		n := &readNotes{Device: d, Faults: part.FaultsOf(d.Name), Jobs: part.JobsOf(d.Name)}
-		of := map[string]bool{}
-		var texts []note.Settled
-		for _, doc := range n.documents() {
-			if of[doc.ID] = true; doc.Made == "" {
-				files++
-			}
-			html, err := s.shared.shop.Body(doc, doc.Address())
-			if err != nil {
-				return nil, err
-			}
-			texts = append(texts, note.Settled{HTML: string(html), Words: doc.Plain()})
-		}
-		for _, doc := range n.documents() {
-			doc.Settle(nil)
-		}
-		for _, m := range part.Moved {
-			if of[m.To] {
-				n.Moved = append(n.Moved, m)
-			}
-		}
-		b := record.Encode(n)
-		s.kept.Put(s.readKey(d.Name), b)
-		s.kept.Put(s.textKey(d.Name), record.Encode(texts))
-		again := &readNotes{} // what goes on holds nothing of the files and their trees
-		if err := record.Decode(b, again); err != nil {
-			return nil, err
-		}
-		out[d.Name] = again
-		s.mu.Lock()
-		s.sums[d.Name] = published.Sum(b)
-		s.mu.Unlock()
-	}
-	for _, d := range devices { // every note belongs to the device that its file names
-		files -= len(s.files.of[d])
-	}
-	if files != 0 || len(out) != len(devices) {
-		return nil, asWhole
-	}
-	return out, nil
-}
-
-func (s *stream) templates() (err error) {
-	s.pages, err = template.ParseFS(templates.Files, "*.html")
-	return err
-}
-
 // make makes all files of the site that do not stand already.
-func (s *stream) make(binary core.Core) error {
-	if err := s.templates(); err != nil {
+func (s *stream) make(binary core.Core) (err error) {
+	if s.pages, err = template.ParseFS(templates.Files, "*.html"); err != nil {
 		return err
 	}
-	s.shop = page.NewShop(s.set, all.At(s.set.Shop.Values()))
-	left := len(s.set.Devices)
-	err := s.together(len(s.set.Devices), func(i int) error {
-		s.mu.Lock()
-		s.tell("making the pages of devices", left)
-		left--
-		s.mu.Unlock()
-		return s.device(s.set.Devices[i])
-	})
-	if err != nil {
+	if err := s.devices(); err != nil {
 		return err
 	}
 	s.tell("making lists and the search", 0)
-	old := jobpage.Old(s.shop)
-	s.docs = slices.DeleteFunc(s.docs, func(d search.Document) bool { return old[d.ID] })
-	files, docs := len(s.out), len(s.docs)
-	for _, k := range kinds {
-		if k.Pages == nil {
-			continue
-		}
-		pages, err := k.Pages(s.shop)
-		if err != nil {
-			return fmt.Errorf("the %s pages cannot be made: %w", k.Name, err)
-		}
-		out, found, err := s.render(k, pages)
-		if err != nil {
-			return err
-		}
-		s.add(out, found)
-	}
-	bench, err := counterpage.Bench(s.shop)
-	if err != nil {
+	if err := s.lists(); err != nil {
 		return err
 	}
-	if s.now != nil {
-		s.now.keepLists(s, s.out[files:], s.docs[docs:], old, bench)
-	}
-	return s.rest(binary, bench)
+	return s.rest(binary)
 }
 
-func (s *stream) add(out []outcome, found []search.Document) {
+// add takes files into the site's list.
+func (s *stream) add(out ...outcome) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	s.out = append(s.out, out...)
-	s.docs = append(s.docs, found...)
-}
-
-// render puts pages into their frames and into the site.
-func (s *stream) render(k page.Kind, pages []page.Page) (out []outcome, found []search.Document, err error) {
-	from := s.from()
-	for _, p := range pages {
-		p.Kind = k.Name
-		if p.Found != nil {
-			found = append(found, *p.Found)
-		}
-		if p.Template == "" { // it is only found, at a place on another page
-			continue
-		}
-		b, err := frame(s.pages, s.set, p, from[p.Address])
-		if err != nil {
-			return nil, nil, fmt.Errorf("%s: %w", p.Address, err)
-		}
-		o, err := s.put(p.Address, b)
-		if err != nil {
-			return nil, nil, err
-		}
-		out = append(out, o)
-	}
-	return out, found, nil
 }
 
 func (s *stream) put(name string, b []byte) (outcome, error) {
@@ -544,173 +339,31 @@ func (s *stream) put(name string, b []byte) (outcome, error) {
 	return o, s.w.Put(name, b)
 }
 
-// from tells the notes that pages which are no device's are made from.
-func (s *stream) from() map[string]string {
-	out := map[string]string{}
-	for _, b := range s.set.Blocks {
-		out[b.Address()] = b.File
-	}
-	for _, c := range s.set.Checklists {
-		out[c.Address()] = c.File
-	}
-	for _, p := range s.set.Pages {
-		out[p.Address()] = p.File
-	}
-	return out
-}
-
-// device makes the pages of a device's notes, unless they stand.
-func (s *stream) device(d *note.Device) error {
-	n := readNotes{Device: d, Faults: s.set.FaultsOf(d.Name), Jobs: s.set.JobsOf(d.Name)}
-	key := s.madeKey(&n)
-	if s.now != nil {
-		s.mu.Lock()
-		s.now.Devices[d.Name] = madeOf{s.readKey(d.Name), key, s.sums[d.Name]}
-		s.mu.Unlock()
-	}
-	var m madePages
-	if b := s.kept.Kept(key); b != nil && !s.asOne && record.Decode(b, &m) == nil && s.takeOver(m.Files) {
-		s.kept.Use(s.textKey(d.Name))
-		s.kept.Use(m.Trace)
-	} else {
-		m = madePages{}
-		if s.asOne {
-			if err := s.remake(d, &n, &m); err != nil {
-				return err
-			}
-		} else {
-			if err := s.texts(&n); err != nil {
-				return err
-			}
-			if err := s.remake(d, &n, &m); err != nil {
-				return err
-			}
-			for _, doc := range n.documents() {
-				doc.Settle(nil)
-			}
-			s.kept.Put(key, record.Encode(m))
-		}
-	}
-	s.shop.Forget(d.Name)
-	s.add(m.Files, m.Found)
-	return nil
-}
-
-// remake makes the pages of a device. What the trace says of it is kept by the
-// device as the trace sees it, which the texts of its notes do not change.
-func (s *stream) remake(d *note.Device, n *readNotes, m *madePages) (err error) {
-	m.Trace = record.Key("trace", s.program, string(record.Encode(s.shop.Traced(d.Name))))
-	steps := &page.Steps{}
-	if b := s.kept.Kept(m.Trace); b != nil && record.Decode(b, steps) == nil && steps.First != nil {
-		s.shop.Knows(d.Name, steps)
-	}
-	steps = s.shop.Steps(d.Name)
-	known := len(steps.First)
-	defer func() {
-		if err == nil && len(steps.First) > known {
-			s.kept.Put(m.Trace, record.Encode(steps))
-		}
-	}()
-	from := map[string]string{}
-	for _, doc := range n.documents() {
-		if from[doc.Address()] = doc.File; doc.Made != "" {
-			from[doc.Address()] = doc.Made
-		}
-	}
-	for _, k := range kinds {
-		if k.Of == nil {
-			continue
-		}
-		pages, err := k.Of(s.shop, d)
-		if err != nil {
-			return fmt.Errorf("the %s pages of %s cannot be made: %w", k.Name, d.Name, err)
-		}
-		for _, p := range pages {
-			p.Kind = k.Name
-			b, err := frame(s.pages, s.set, p, from[p.Address])
-			if err != nil {
-				return fmt.Errorf("%s: %w", p.Address, err)
-			}
-			o, err := s.put(p.Address, b)
-			if err != nil {
-				return err
-			}
-			m.Files = append(m.Files, o)
-			if p.Found != nil {
-				m.Found = append(m.Found, *p.Found)
-			}
-		}
-	}
-	return nil
-}
-
-// madeKey is the key of a device's pages.
-func (s *stream) madeKey(n *readNotes) string {
-	parts := []string{"made", s.readKey(n.Device.Name), strconv.FormatBool(len(s.set.Past.Changes) > 0)}
-	votes := s.set.Votes()
-	for _, f := range n.Faults {
-		v := votes[f.Name]
-		parts = append(parts, f.Name, strconv.FormatFloat(v.Here, 'g', -1, 64), strconv.FormatFloat(v.Elsewhere, 'g', -1, 64))
-	}
-	for _, doc := range n.documents() {
-		file := doc.File
-		if doc.Made != "" {
-			file = doc.Made
-		}
-		parts = append(parts, changed(s.set, file))
-	}
-	return record.Key(parts...)
-}
-
-// texts gives a device's notes their finished texts. Where they are lost the
-// notes are read again.
-func (s *stream) texts(n *readNotes) error {
-	var texts []note.Settled
-	if b := s.kept.Kept(s.textKey(n.Device.Name)); b == nil || record.Decode(b, &texts) != nil || len(texts) != len(n.documents()) {
-		s.mu.Lock()
-		s.openShared()
-		s.mu.Unlock()
-		part := s.shared.notes.Part(s.files.of[n.Device.Name])
-		again := readNotes{Device: n.Device, Faults: part.FaultsOf(n.Device.Name), Jobs: part.JobsOf(n.Device.Name)}
-		if len(part.Mistakes) > 0 || len(part.Devices) != 1 || len(again.Faults) != len(n.Faults) || len(again.Jobs) != len(n.Jobs) {
-			return fmt.Errorf("the notes of %s changed while they were published; publish again", n.Device.Name)
-		}
-		again.Device = part.Devices[0]
-		texts = nil
-		for _, doc := range again.documents() {
-			html, err := s.shared.shop.Body(doc, doc.Address())
-			if err != nil {
-				return err
-			}
-			texts = append(texts, note.Settled{HTML: string(html), Words: doc.Plain()})
-		}
-		s.kept.Put(s.textKey(n.Device.Name), record.Encode(texts))
-	}
-	for i, doc := range n.documents() {
-		texts[i].Words = strings.Clone(texts[i].Words) // the search keeps it, and would keep all that it is cut from
-		doc.Settle(&texts[i])
-	}
-	return nil
-}
-
 // rest makes what is no page.
-func (s *stream) rest(binary core.Core, bench []byte) error {
+func (s *stream) rest(binary core.Core) error {
 	content := os.DirFS(s.dir)
-	for _, name := range slices.Sorted(maps.Keys(s.set.Images)) {
+	for _, name := range slices.Sorted(maps.Keys(s.shop.Images)) {
 		if err := s.picture(content, name); err != nil {
 			return err
 		}
 	}
-	index, err := build.Write(s.docs, s.shop.Speech(), ofProgram{s.kept, s.program})
+	rows, err := page.Rows[counterpage.Row](s.rows(benchRow))
+	if err != nil {
+		return err
+	}
+	bench, err := counterpage.Bench(s.shop, rows)
+	if err != nil {
+		return err
+	}
+	index, err := build.Write(s.found(), s.shop.Speech(), ofProgram{s.kept, s.program})
 	if err != nil {
 		return fmt.Errorf("the search index cannot be written: %w", err)
 	}
-	s.docs = nil
 	files := Files{}
 	if err := style(files); err != nil {
 		return err
 	}
-	if err := run(files, index, binary, bench, s.set.Shop.Values(), s.packed); err != nil {
+	if err := run(files, index, binary, bench, s.shop.Set.Shop.Values(), s.payload); err != nil {
 		return err
 	}
 	for _, name := range slices.Sorted(maps.Keys(files)) {
@@ -719,9 +372,22 @@ func (s *stream) rest(binary core.Core, bench []byte) error {
 			return err
 		}
 		delete(files, name)
-		s.out = append(s.out, o)
+		s.add(o)
 	}
 	return nil
+}
+
+// found are the documents of the whole site for the search, but for sheets that
+// are too old.
+func (s *stream) found() []search.Document {
+	docs := s.docs
+	var sheets []string
+	for _, name := range s.names {
+		docs = append(docs, s.made[name].Found...)
+		sheets = append(sheets, s.heads[name].sheets()...)
+	}
+	old := jobpage.Old(sheets)
+	return slices.DeleteFunc(docs, func(d search.Document) bool { return old[d.ID] })
 }
 
 // ofProgram is a record whose keys also tell the program.
@@ -733,17 +399,32 @@ type ofProgram struct {
 func (o ofProgram) Kept(key string) []byte   { return o.kept.Kept(record.Key("index", o.program, key)) }
 func (o ofProgram) Put(key string, b []byte) { o.kept.Put(record.Key("index", o.program, key), b) }
 
-// packed is core.Pack, with what was packed before.
-func (s *stream) packed(b []byte) ([]byte, error) {
-	key := record.Key("packed", s.program, published.Sum(b))
-	if z := s.kept.Kept(key); z != nil {
-		return z, nil
+// payload puts what a page's script loads into the site, packed, unless it stands.
+func (s *stream) payload(name string, b []byte) (at string, err error) {
+	var kept struct {
+		At    string
+		Files []outcome
 	}
-	z, err := core.Pack(b)
-	if err == nil {
-		s.kept.Put(key, z)
+	key := record.Key("payload", s.program, name, published.Sum(b))
+	if z := s.kept.Kept(key); z != nil && record.Decode(z, &kept) == nil && s.takeOver(kept.Files) {
+		s.add(kept.Files...)
+		return kept.At, nil
 	}
-	return z, err
+	files := Files{}
+	if kept.At, err = pack(files, name, b); err != nil {
+		return "", err
+	}
+	kept.Files = nil
+	for _, name := range slices.Sorted(maps.Keys(files)) {
+		o, err := s.put(name, files[name])
+		if err != nil {
+			return "", err
+		}
+		kept.Files = append(kept.Files, o)
+	}
+	s.kept.Put(key, record.Encode(kept))
+	s.add(kept.Files...)
+	return kept.At, nil
 }
 
 // picture makes the sizes of a picture, unless they stand.
@@ -751,14 +432,14 @@ func (s *stream) picture(content fs.FS, name string) error {
 	key := record.Key("picture", s.program, s.files.key(name))
 	var out []outcome
 	if b := s.kept.Kept(key); b != nil && record.Decode(b, &out) == nil && s.takeOver(out) {
-		s.out = append(s.out, out...)
+		s.add(out...)
 		return nil
 	}
 	b, err := fs.ReadFile(content, name)
 	if err != nil {
 		return err
 	}
-	made, err := s.set.Images[name].Files(strings.TrimPrefix(name, "content/"), b)
+	made, err := s.shop.Images[name].Files(strings.TrimPrefix(name, "content/"), b)
 	if err != nil {
 		return fmt.Errorf("%s: %w", name, err)
 	}
@@ -771,6 +452,6 @@ func (s *stream) picture(content fs.FS, name string) error {
 		out = append(out, o)
 	}
 	s.kept.Put(key, record.Encode(out))
-	s.out = append(s.out, out...)
+	s.add(out...)
 	return nil
 }

@@ -7,6 +7,7 @@ package blockpage
 
 import (
 	"html/template"
+	"slices"
 	"sort"
 	"strings"
 
@@ -20,7 +21,77 @@ import (
 )
 
 // Kind is the pages of common blocks.
-var Kind = page.Kind{Name: "block", Pages: pages}
+var Kind = page.Listed(page.Kind{Name: "block"}, rowOf, pages)
+
+// row is what the pages show of a device.
+type row struct {
+	Made   map[string]device // by the block that it is made of
+	Faults []met             // that come from a block
+	Moved  []note.Moved      // to its notes
+}
+
+// met is a fault of a device that comes from a block.
+type met struct {
+	Name, Block, Fault string
+	Item               page.Item // its address from a block's page
+}
+
+func rowOf(s *page.Shop, d *note.Device) row {
+	r := row{Made: map[string]device{}}
+	root := page.Root("blocks/x")
+	for _, kind := range d.Kinds {
+		if _, ok := r.Made[kind]; !ok {
+			r.Made[kind] = deviceOf(d, kind, root)
+		}
+	}
+	own := map[string]bool{d.ID: true}
+	votes := s.Votes()
+	for _, f := range s.FaultsOf(d.Name) {
+		own[f.ID] = true
+		if f.Common != nil {
+			r.Faults = append(r.Faults, met{f.Name, f.Common.Block, f.Common.Fault, page.Item{Address: root + f.Address(), Title: f.Title, Note: page.Met(&f.Cause, votes[f.Name].Here)}})
+		}
+	}
+	for _, j := range s.JobsOf(d.Name) {
+		own[j.ID] = true
+	}
+	for _, m := range s.Moved {
+		if own[m.To] {
+			r.Moved = append(r.Moved, m)
+		}
+	}
+	return r
+}
+
+// shop is what stands of all rows, as the pages ask for it.
+type shop struct {
+	made  map[string][]device    // by block
+	met   map[string][]page.Item // by block and fault, "mains-cord#broken"
+	moved []note.Moved
+}
+
+func gather(s *page.Shop, rows []row) shop {
+	all := shop{made: map[string][]device{}, met: map[string][]page.Item{}}
+	var faults []met
+	for _, r := range rows {
+		for kind, d := range r.Made {
+			all.made[kind] = append(all.made[kind], d)
+		}
+		faults = append(faults, r.Faults...)
+		all.moved = append(all.moved, r.Moved...)
+	}
+	slices.SortFunc(faults, func(a, b met) int { return strings.Compare(a.Name, b.Name) })
+	for _, f := range faults {
+		all.met[f.Block+"#"+f.Fault] = append(all.met[f.Block+"#"+f.Fault], f.Item)
+	}
+	for _, m := range s.Moved {
+		if dir, _, _ := strings.Cut(m.To, "/"); dir != "devices" && dir != "faults" && dir != "jobs" {
+			all.moved = append(all.moved, m)
+		}
+	}
+	slices.SortFunc(all.moved, func(a, b note.Moved) int { return strings.Compare(a.From, b.From) })
+	return all
+}
 
 // Address of the list of blocks.
 const Address = "blocks.html"
@@ -63,29 +134,30 @@ type device struct {
 	Reads              []page.Item // Title is the test, Note what a healthy one reads
 }
 
-func pages(s *page.Shop) ([]page.Page, error) {
+func pages(s *page.Shop, rows []row) ([]page.Page, error) {
+	all := gather(s, rows)
 	var out []page.Page
 	var list []page.Item
 	for _, b := range s.Blocks {
-		ps, err := one(s, b)
+		ps, err := one(s, b, all)
 		if err != nil {
 			return nil, err
 		}
 		out = append(out, ps...)
-		list = append(list, page.Item{Address: b.Address(), Title: b.Title, Note: page.Count(len(b.Faults), "fault", "faults") + " on " + page.Count(len(devicesOf(s, b)), "device", "devices")})
+		list = append(list, page.Item{Address: b.Address(), Title: b.Title, Note: page.Count(len(b.Faults), "fault", "faults") + " on " + page.Count(len(all.made[b.Name]), "device", "devices")})
 	}
 	if len(list) > 0 {
 		sort.SliceStable(list, func(i, j int) bool { return list[i].Title < list[j].Title })
 		out = append(out, page.Page{Address: Address, Title: "Common blocks", Template: "blocks", View: list,
 			Found: &search.Document{ID: "blocks", Kind: "page", Title: "Common blocks", Address: Address, Text: "parts that many devices are made of, their tests and faults"}})
 	}
-	for _, m := range s.Moved {
+	for _, m := range all.moved {
 		out = append(out, page.Page{Address: m.From + ".html", Title: m.Title, Template: "moved", View: page.Item{Address: "../" + m.To + ".html", Title: m.Title}})
 	}
 	return out, nil
 }
 
-func one(s *page.Shop, b *note.Block) ([]page.Page, error) {
+func one(s *page.Shop, b *note.Block, all shop) ([]page.Page, error) {
 	root := page.Root(b.Address())
 	body, err := s.Body(&b.Document, b.Address())
 	if err != nil {
@@ -104,16 +176,14 @@ func one(s *page.Shop, b *note.Block) ([]page.Page, error) {
 	}
 	docs := []search.Document{{ID: b.ID, Kind: "block", Title: b.Title, Address: b.Address(), Text: b.Plain()}}
 	for i := range b.Faults {
-		f, doc, err := faultOf(s, b, &b.Faults[i])
+		f, doc, err := faultOf(s, b, &b.Faults[i], all)
 		if err != nil {
 			return nil, err
 		}
 		v.Faults = append(v.Faults, f)
 		docs = append(docs, doc)
 	}
-	for _, d := range devicesOf(s, b) {
-		v.Devices = append(v.Devices, deviceOf(d, b, root))
-	}
+	v.Devices = all.made[b.Name]
 	out := []page.Page{{Address: b.Address(), Title: b.Title, Template: "block", View: v, Found: &docs[0]}}
 	for i := range docs[1:] { // each fault is found by itself, and leads to its place on the page
 		out = append(out, page.Page{Found: &docs[i+1]})
@@ -163,9 +233,8 @@ func testOf(t *trace.Test) test {
 	return v
 }
 
-func faultOf(s *page.Shop, b *note.Block, bf *note.BlockFault) (fault, search.Document, error) {
+func faultOf(s *page.Shop, b *note.Block, bf *note.BlockFault, all shop) (fault, search.Document, error) {
 	c := b.Example.Cause(bf.Cause)
-	root := page.Root(b.Address())
 	body, err := s.BodyBelow(&bf.Document, b.Address(), 1)
 	if err != nil {
 		return fault{}, search.Document{}, err
@@ -190,14 +259,7 @@ func faultOf(s *page.Shop, b *note.Block, bf *note.BlockFault) (fault, search.Do
 		}
 		v.Shows = append(v.Shows, page.Item{Title: says, Note: f.Value.Text})
 	}
-	votes := s.Votes()
-	for _, f := range s.Faults {
-		if f.Common == nil || f.Common.Block != b.Name || f.Common.Fault != bf.Name {
-			continue
-		}
-		v.Where = append(v.Where, page.Item{Address: root + f.Address(), Title: f.Title,
-			Note: page.Met(&f.Cause, votes[f.Name].Here)})
-	}
+	v.Where = all.met[b.Name+"#"+bf.Name]
 	return v, doc, nil
 }
 
@@ -214,24 +276,11 @@ func faultNote(b *note.Block, name string) blocks.Tree {
 	return blocks.Tree{}
 }
 
-func devicesOf(s *page.Shop, b *note.Block) []*note.Device {
-	var out []*note.Device
-	for _, d := range s.Devices {
-		for _, kind := range d.Kinds {
-			if kind == b.Name {
-				out = append(out, d)
-				break
-			}
-		}
-	}
-	return out
-}
-
-func deviceOf(d *note.Device, b *note.Block, root string) device {
+func deviceOf(d *note.Device, block, root string) device {
 	v := device{Title: d.Title, Address: root + d.Address()}
 	var as []string
 	for id, kind := range d.Kinds {
-		if kind == b.Name {
+		if kind == block {
 			as = append(as, trace.Plain(string(id)))
 		}
 	}
@@ -240,7 +289,7 @@ func deviceOf(d *note.Device, b *note.Block, root string) device {
 	for i := range d.Tests {
 		t := &d.Tests[i]
 		from, ok := d.Brought[t.ID]
-		if !ok || from.Block != b.Name {
+		if !ok || from.Block != block {
 			continue
 		}
 		for _, band := range t.Reads {

@@ -12,8 +12,8 @@ import (
 	"strings"
 )
 
-// Kind is the calculators' pages and their list.
-var Kind = page.Kind{Name: "calculator", Pages: pages}
+// Kind is the calculators' pages, their list, and what they and the notes cite.
+var Kind = page.Listed(page.Kind{Name: "calculator", Pages: pages}, rowOf, list)
 
 type view struct {
 	Name, Title, For, Shelf, Checks, ExampleSays, ExampleAddress string
@@ -29,7 +29,7 @@ type shelves struct{ Shelves []page.Shelf }
 
 func pages(s *page.Shop) ([]page.Page, error) {
 	records := records(s.Calculators)
-	out := []page.Page{{Address: "calc/index.html", Title: "Calculators", Template: "shelves", View: shelves{s.Shelves("calc/index.html")}}, checked(records), list(s, records)}
+	out := []page.Page{{Address: "calc/index.html", Title: "Calculators", Template: "shelves", View: shelves{s.Shelves("calc/index.html")}}, checked(records)}
 	recorded := map[string]record{}
 	for _, r := range records {
 		recorded[r.Name] = r

@@ -113,7 +113,34 @@ func capital(s string) string {
 }
 
 // list is the page of all documents and of who uses them.
-func list(s *page.Shop, records []record) page.Page {
+// citing is a note of a device that cites.
+type citing struct {
+	Name, Title, Address string
+	Cites                []note.Cite
+}
+
+// row are the notes of a device that cite: its own first, if it does, then its faults'.
+type row struct {
+	Device *citing
+	Faults []citing
+}
+
+func rowOf(s *page.Shop, d *note.Device) (r row) {
+	of := func(d *note.Document) citing { return citing{d.Name, d.Title, d.Address(), d.Cites} }
+	if len(d.Cites) > 0 {
+		c := of(&d.Document)
+		r.Device = &c
+	}
+	for _, f := range s.FaultsOf(d.Name) {
+		if len(f.Cites) > 0 {
+			r.Faults = append(r.Faults, of(&f.Document))
+		}
+	}
+	return r
+}
+
+func list(s *page.Shop, rows []row) ([]page.Page, error) {
+	records := records(s.Calculators)
 	users := map[string][]user{}
 	use := func(id, title, address, place string) {
 		for i := range users[id] {
@@ -145,29 +172,35 @@ func list(s *page.Shop, records []record) page.Page {
 			cite(text, c.Title, c.Name+".html")
 		}
 	}
-	note := func(d *note.Document) {
+	cites := func(d *citing) {
 		for _, c := range d.Cites {
 			says := c.Says
 			if s, ok := sources.Find(c.ID); ok {
 				says = strings.TrimLeft(strings.TrimPrefix(says, s.Name), ", ") // the name stands above
 			}
-			use(c.ID, d.Title, page.Root(sourcesAddress)+d.Address(), says)
+			use(c.ID, d.Title, page.Root(sourcesAddress)+d.Address, says)
 		}
 	}
-	for _, d := range s.Devices {
-		note(&d.Document)
+	var faults []citing
+	for _, r := range rows {
+		if r.Device != nil {
+			cites(r.Device)
+		}
+		faults = append(faults, r.Faults...)
 	}
+	own := func(d *note.Document) { cites(&citing{d.Name, d.Title, d.Address(), d.Cites}) }
 	for _, b := range s.Set.Blocks {
-		note(&b.Document)
+		own(&b.Document)
 	}
-	for _, f := range s.Faults {
-		note(&f.Document)
+	slices.SortFunc(faults, func(a, b citing) int { return strings.Compare(a.Name, b.Name) })
+	for i := range faults {
+		cites(&faults[i])
 	}
 	for _, c := range s.Checklists {
-		note(&c.Document)
+		own(&c.Document)
 	}
 	for _, p := range s.Set.Pages {
-		note(&p.Document)
+		own(&p.Document)
 	}
 	v := sourcesView{}
 	for _, g := range groups {
@@ -186,6 +219,6 @@ func list(s *page.Shop, records []record) page.Page {
 		}
 		v.Groups = append(v.Groups, out)
 	}
-	return page.Page{Address: sourcesAddress, Title: "Sources", Template: "sources", View: v,
-		Found: &search.Document{ID: "calc/sources", Kind: "page", Title: "Sources", Address: sourcesAddress, Text: "The standards, data sheets and handbooks that figures rest on, whether they are in force, and who uses them."}}
+	return []page.Page{{Address: sourcesAddress, Title: "Sources", Template: "sources", View: v,
+		Found: &search.Document{ID: "calc/sources", Kind: "page", Title: "Sources", Address: sourcesAddress, Text: "The standards, data sheets and handbooks that figures rest on, whether they are in force, and who uses them."}}}, nil
 }

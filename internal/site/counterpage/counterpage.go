@@ -3,10 +3,13 @@
 package counterpage
 
 import (
+	"crypto/sha256"
+	"encoding/hex"
 	"encoding/json"
 
 	"faultleaf/calc/trace"
 	"faultleaf/calc/trace/drawn"
+	"faultleaf/internal/note"
 	"faultleaf/internal/site/page"
 )
 
@@ -21,9 +24,16 @@ var (
 )
 
 type bench struct {
-	Shop    shop              `json:"shop"`
-	Devices map[string]device `json:"devices"`
-	Lists   []list            `json:"lists"`
+	Shop    shop           `json:"shop"`
+	Devices map[string]Row `json:"devices"`
+	Lists   []list         `json:"lists"`
+}
+
+// Row is what a list of devices needs of one.
+type Row struct {
+	Name  string `json:"-"`
+	Title string `json:"title"`
+	At    string `json:"at"` // the payload with the rest of it, in run/, named by what it holds
 }
 
 type shop struct {
@@ -78,31 +88,40 @@ type step struct {
 	Proof trace.ProofKind `json:"proof"`
 }
 
-// Bench is what the pages of a job need of the notes, as JSON: devices with
-// their symptoms, causes, tests and the proofs asked for, and the lists that hold
-// these proofs. It travels once and not with every page.
-func Bench(s *page.Shop) ([]byte, error) {
-	b := bench{Shop: shop{s.Shop.Name, s.Shop.Currency, s.Shop.Rate}, Devices: map[string]device{}, Lists: []list{}}
-	for _, d := range s.Devices {
-		t := s.Traced(d.Name)
-		v := device{Title: d.Title, Class: d.Class, Price: d.Price, Symptoms: []symptom{}, Causes: []cause{}, Tests: map[trace.TestID]string{}, Proofs: s.Needs(d), Was: d.Names.Old()}
-		var rest trace.Advice
-		rest.Chances, rest.Unknown = trace.Chances(t, trace.Evidence{})
-		v.Chain = drawn.Mini(t, rest, "").Text()
-		for _, x := range t.Symptoms {
-			v.Symptoms = append(v.Symptoms, symptom{x.ID, x.Says})
+// Device is what the pages of a job need of a device, as JSON: its symptoms, causes,
+// tests and the proofs asked for. It is fetched when that device is on the bench.
+func Device(s *page.Shop, d *note.Device) (row Row, payload []byte, err error) {
+	t := s.Traced(d.Name)
+	v := device{Title: d.Title, Class: d.Class, Price: d.Price, Symptoms: []symptom{}, Causes: []cause{}, Tests: map[trace.TestID]string{}, Proofs: s.Needs(d), Was: d.Names.Old()}
+	var rest trace.Advice
+	rest.Chances, rest.Unknown = trace.Chances(t, trace.Evidence{})
+	v.Chain = drawn.Mini(t, rest, "").Text()
+	for _, x := range t.Symptoms {
+		v.Symptoms = append(v.Symptoms, symptom{x.ID, x.Says})
+	}
+	for _, x := range t.Tests {
+		v.Tests[x.ID] = x.Ask
+	}
+	for _, c := range t.Causes {
+		o := cause{ID: c.ID, Title: c.Title, At: drawn.Place(t, c.Block), Protective: c.Protective, Because: c.Because}
+		for _, p := range c.Mend.Parts {
+			o.Parts = append(o.Parts, part{p.Part, p.Count, p.Price})
 		}
-		for _, x := range t.Tests {
-			v.Tests[x.ID] = x.Ask
-		}
-		for _, c := range t.Causes {
-			o := cause{ID: c.ID, Title: c.Title, At: drawn.Place(t, c.Block), Protective: c.Protective, Because: c.Because}
-			for _, p := range c.Mend.Parts {
-				o.Parts = append(o.Parts, part{p.Part, p.Count, p.Price})
-			}
-			v.Causes = append(v.Causes, o)
-		}
-		b.Devices[d.Name] = v
+		v.Causes = append(v.Causes, o)
+	}
+	if payload, err = json.Marshal(v); err != nil {
+		return Row{}, nil, err
+	}
+	sum := sha256.Sum256(append([]byte(d.Name+"\x00"), payload...)) // two devices may have the same
+	return Row{Name: d.Name, Title: d.Title, At: "device-" + hex.EncodeToString(sum[:8])}, payload, nil
+}
+
+// Bench is what every page of a job needs, as JSON: the devices by name, the lists
+// that hold proofs. It travels once and not with every page.
+func Bench(s *page.Shop, rows []Row) ([]byte, error) {
+	b := bench{Shop: shop{s.Shop.Name, s.Shop.Currency, s.Shop.Rate}, Devices: map[string]Row{}, Lists: []list{}}
+	for _, r := range rows {
+		b.Devices[r.Name] = r
 	}
 	for _, c := range s.Checklists {
 		l := list{ID: c.Name, Title: c.Title, Address: c.Address(), Minutes: c.Minutes}

@@ -13,7 +13,17 @@ import (
 )
 
 // Kind is the page.
-var Kind = page.Kind{Name: "cover", Pages: pages}
+var Kind = page.Listed(page.Kind{Name: "cover"}, rowOf, pages)
+
+// row is what the page shows of a device.
+type row struct {
+	Address, Title, Notes string
+	Answers               map[string]int // fault notes by complaint
+}
+
+func rowOf(s *page.Shop, d *note.Device) row {
+	return row{d.Address(), d.Title, page.Count(len(s.FaultsOf(d.Name)), "fault note", "fault notes"), answers(s.Set, d)}
+}
 
 // Address is where it stands.
 const Address = "answers.html"
@@ -48,37 +58,41 @@ type said struct {
 func Pairs(set *note.Set) map[string]map[string]int {
 	out := map[string]map[string]int{}
 	for _, d := range set.Devices {
-		of := map[string]int{}
-		out[d.Name] = of
-		for _, f := range set.FaultsOf(d.Name) {
-			shows := map[string]bool{}
-			for symptom, often := range f.Cause.Symptoms {
-				if often == "never" || often == "rarely" {
-					continue
-				}
-				for _, w := range d.Is[symptom] {
-					shows[w.Name] = true
-				}
-			}
-			for id := range shows {
-				of[id]++
-			}
-		}
+		out[d.Name] = answers(set, d)
 	}
 	return out
 }
 
-func pages(s *page.Shop) ([]page.Page, error) {
-	if len(s.Complaints) == 0 || len(s.Devices) == 0 {
+// answers are those of one device.
+func answers(set *note.Set, d *note.Device) map[string]int {
+	of := map[string]int{}
+	for _, f := range set.FaultsOf(d.Name) {
+		shows := map[string]bool{}
+		for symptom, often := range f.Cause.Symptoms {
+			if often == "never" || often == "rarely" {
+				continue
+			}
+			for _, w := range d.Is[symptom] {
+				shows[w.Name] = true
+			}
+		}
+		for id := range shows {
+			of[id]++
+		}
+	}
+	return of
+}
+
+func pages(s *page.Shop, rows []row) ([]page.Page, error) {
+	if len(s.Complaints) == 0 || len(rows) == 0 {
 		return nil, nil
 	}
-	pairs := Pairs(s.Set)
 	v := view{}
 	total := 0
-	for _, d := range s.Devices {
-		row := device{Address: d.Address(), Title: d.Title, Notes: page.Count(len(s.FaultsOf(d.Name)), "fault note", "fault notes")}
+	for _, r := range rows {
+		row := device{Address: r.Address, Title: r.Title, Notes: r.Notes}
 		for _, c := range s.Complaints {
-			if n := pairs[d.Name][c.ID]; n > 0 {
+			if n := r.Answers[c.ID]; n > 0 {
 				row.Answers = append(row.Answers, answer{c.Says, n})
 				total++
 			}
@@ -88,9 +102,9 @@ func pages(s *page.Shop) ([]page.Page, error) {
 	}
 	for _, c := range s.Complaints {
 		row := said{ID: c.ID, Says: c.Says}
-		for _, d := range s.Devices {
-			if n := pairs[d.Name][c.ID]; n > 0 {
-				row.Devices = append(row.Devices, page.Item{Address: d.Address(), Title: d.Title, Note: fmt.Sprint(n)})
+		for _, d := range rows {
+			if n := d.Answers[c.ID]; n > 0 {
+				row.Devices = append(row.Devices, page.Item{Address: d.Address, Title: d.Title, Note: fmt.Sprint(n)})
 			}
 		}
 		if len(row.Devices) == 0 {

@@ -13,12 +13,56 @@ import (
 	"faultleaf/calc"
 	"faultleaf/calc/quantity"
 	"faultleaf/calc/trace"
+	"faultleaf/internal/note"
 	"faultleaf/internal/site/page"
 	"faultleaf/search"
 )
 
 // Kind is the page of figures; a shop without job sheets has none.
-var Kind = page.Kind{Name: "figures", Pages: pages}
+var Kind = page.Listed(page.Kind{Name: "figures"}, rowOf, pages)
+
+// sheet is what the page takes of a job sheet.
+type sheet struct {
+	File, Date, Outcome, Reason, Cause string
+	Minutes                            float64
+	Parts                              []trace.Part
+	Fault                              page.Item // found; none where the cause is in no note
+}
+
+// row is what it takes of a device.
+type row struct {
+	Name, Title string
+	Sheets      []sheet
+}
+
+func rowOf(s *page.Shop, d *note.Device) row {
+	r := row{Name: d.Name, Title: d.Title}
+	for _, j := range s.JobsOf(d.Name) {
+		x := sheet{File: j.File, Date: j.Sheet.Date, Outcome: j.Sheet.Outcome, Reason: j.Sheet.Reason, Cause: j.Sheet.Cause, Minutes: j.Sheet.Minutes, Parts: j.Sheet.Parts}
+		if f := s.Fault(j.Sheet.Cause); f != nil {
+			x.Fault = page.Item{Address: page.Root(Address) + f.Address(), Title: f.Title}
+		}
+		r.Sheets = append(r.Sheets, x)
+	}
+	return r
+}
+
+// job is a sheet with its device.
+type job struct {
+	sheet
+	device, title string
+}
+
+// jobs are the sheets of all devices, as they are read: by file.
+func jobs(rows []row) (list []job) {
+	for _, r := range rows {
+		for _, x := range r.Sheets {
+			list = append(list, job{x, r.Name, r.Title})
+		}
+	}
+	slices.SortFunc(list, func(a, b job) int { return strings.Compare(a.File, b.File) })
+	return list
+}
 
 type view struct {
 	Span                     string // "142 sheets from 2024-03-01 to 2026-02-11"
@@ -47,20 +91,21 @@ const Address = "jobs/figures.html"
 
 const shown = 12 // bars in a chart
 
-func pages(s *page.Shop) ([]page.Page, error) {
-	if len(s.Jobs) == 0 {
+func pages(s *page.Shop, rows []row) ([]page.Page, error) {
+	jobs := jobs(rows)
+	if len(jobs) == 0 {
 		return nil, nil
 	}
-	first, last := s.Jobs[0].Sheet.Date, s.Jobs[0].Sheet.Date
-	for _, j := range s.Jobs {
-		first, last = min(first, j.Sheet.Date), max(last, j.Sheet.Date)
+	first, last := jobs[0].Date, jobs[0].Date
+	for _, j := range jobs {
+		first, last = min(first, j.Date), max(last, j.Date)
 	}
-	v := view{Span: page.Count(len(s.Jobs), "sheet", "sheets") + " from " + first + " to " + last}
-	v.Faults = faults(s)
-	v.Minutes = minutes(s)
-	v.Outcome = outcomes(s)
-	v.Lost = notWorth(s)
-	v.spares(s, years(first, last))
+	v := view{Span: page.Count(len(jobs), "sheet", "sheets") + " from " + first + " to " + last}
+	v.Faults = faults(jobs)
+	v.Minutes = minutes(jobs)
+	v.Outcome = outcomes(jobs)
+	v.Lost = notWorth(jobs)
+	v.spares(s, jobs, years(first, last))
 	if len(v.Spares) > shown {
 		v.Spares, v.MoreSpares = v.Spares[:shown], v.Spares[shown:]
 	}
@@ -98,12 +143,12 @@ func counted(m map[string]float64) []tally {
 	return out
 }
 
-func faults(s *page.Shop) (bars []bar) {
+func faults(jobs []job) (bars []bar) {
 	m := map[string]float64{}
-	for _, j := range s.Jobs {
+	for _, j := range jobs {
 		name := "cause unknown"
-		if f := s.Fault(j.Sheet.Cause); f != nil {
-			name = f.Title + ", " + trace.InSentence(s.DeviceTitle(j.Sheet.Device))
+		if j.Fault.Title != "" {
+			name = j.Fault.Title + ", " + trace.InSentence(j.title)
 		}
 		m[name]++
 	}
@@ -114,11 +159,12 @@ func faults(s *page.Shop) (bars []bar) {
 	return bars
 }
 
-func minutes(s *page.Shop) (bars []bar) {
-	by := map[string][]float64{}
-	for _, j := range s.Jobs {
-		if j.Sheet.Minutes > 0 {
-			by[j.Sheet.Device] = append(by[j.Sheet.Device], j.Sheet.Minutes)
+func minutes(jobs []job) (bars []bar) {
+	by, titles := map[string][]float64{}, map[string]string{}
+	for _, j := range jobs {
+		if j.Minutes > 0 {
+			by[j.device] = append(by[j.device], j.Minutes)
+			titles[j.device] = j.title
 		}
 	}
 	middles := map[string]float64{}
@@ -130,38 +176,39 @@ func minutes(s *page.Shop) (bars []bar) {
 	}
 	for _, t := range counted(middles) {
 		list := by[t.name]
-		bars = append(bars, barOf(s.DeviceTitle(t.name), t.count/most,
+		bars = append(bars, barOf(titles[t.name], t.count/most,
 			quantity.Minutes(t.count)+" ("+strings.TrimSuffix(quantity.Minutes(list[0]), " min")+" to "+quantity.Minutes(list[len(list)-1])+"), "+page.Count(len(list), "job", "jobs")))
 	}
 	return bars
 }
 
-func outcomes(s *page.Shop) (bars []bar) {
+func outcomes(jobs []job) (bars []bar) {
 	m := map[string]float64{}
-	for _, j := range s.Jobs {
-		m[trace.Plain(j.Sheet.Outcome)]++
+	for _, j := range jobs {
+		m[trace.Plain(j.Outcome)]++
 	}
 	for _, t := range counted(m) {
-		share := t.count / float64(len(s.Jobs))
+		share := t.count / float64(len(jobs))
 		bars = append(bars, barOf(strings.ToUpper(t.name[:1])+t.name[1:], share, quantity.Number(t.count)+", "+quantity.Chance(share)))
 	}
 	return bars
 }
 
 // notWorth lists the faults whose jobs ended in giving up or a new one.
-func notWorth(s *page.Shop) []lost {
-	m, of, why := map[string]float64{}, map[string]int{}, map[string]string{}
-	for _, j := range s.Jobs {
-		of[j.Sheet.Cause]++
-		if o := j.Sheet.Outcome; (o == "given-up" || o == "replaced") && s.Fault(j.Sheet.Cause) != nil {
-			m[j.Sheet.Cause]++
-			why[j.Sheet.Cause] = cmp.Or(why[j.Sheet.Cause], j.Sheet.Reason)
+func notWorth(jobs []job) []lost {
+	m, of, why, one := map[string]float64{}, map[string]int{}, map[string]string{}, map[string]job{}
+	for _, j := range jobs {
+		of[j.Cause]++
+		if (j.Outcome == "given-up" || j.Outcome == "replaced") && j.Fault.Title != "" {
+			m[j.Cause]++
+			why[j.Cause] = cmp.Or(why[j.Cause], j.Reason)
+			one[j.Cause] = j
 		}
 	}
 	var out []lost
 	for _, t := range counted(m) {
-		f := s.Fault(t.name)
-		out = append(out, lost{page.Root(Address) + f.Address(), f.Title, s.DeviceTitle(f.Device),
+		j := one[t.name]
+		out = append(out, lost{j.Fault.Address, j.Fault.Title, j.title,
 			quantity.Number(t.count) + " of " + page.Count(of[t.name], "job", "jobs"), why[t.name]})
 	}
 	return out
@@ -169,13 +216,13 @@ func notWorth(s *page.Shop) []lost {
 
 // spares lists the parts used, with how many to keep by the calculator for
 // spares: a delivery of a fortnight, and one time in twenty without.
-func (v *view) spares(s *page.Shop, years float64) {
+func (v *view) spares(s *page.Shop, jobs []job, years float64) {
 	used, by := map[string]float64{}, map[string][]string{}
-	for _, j := range s.Jobs {
-		for _, p := range j.Sheet.Parts {
+	for _, j := range jobs {
+		for _, p := range j.Parts {
 			used[p.Part] += p.Count
-			if d := s.DeviceTitle(j.Sheet.Device); !slices.Contains(by[p.Part], d) {
-				by[p.Part] = append(by[p.Part], d)
+			if !slices.Contains(by[p.Part], j.title) {
+				by[p.Part] = append(by[p.Part], j.title)
 			}
 		}
 	}

@@ -20,9 +20,9 @@ import (
 )
 
 // Kind is the job sheets' pages.
-var Kind = page.Kind{Name: "job", Pages: lists, Of: func(s *page.Shop, d *note.Device) ([]page.Page, error) {
+var Kind = page.Listed(page.Kind{Name: "job", Of: func(s *page.Shop, d *note.Device) ([]page.Page, error) {
 	return page.Each(s, s.JobsOf(d.Name), one)
-}}
+}}, rowOf, lists)
 
 type view struct {
 	Title, Device, DeviceAddress string
@@ -69,6 +69,50 @@ type line struct {
 	Chain                                                                template.HTML // in small, with the block where it was found
 }
 
+// ofDevice is what the lists show of a device and its sheets.
+type ofDevice struct {
+	Name, Title string
+	Sheets      []sheet
+	Chains      map[trace.BlockID]circuit.Mini // in small, with a block where something was found
+}
+
+// sheet is a line before it stands in a list.
+type sheet struct {
+	Name, Outcome string
+	Block         trace.BlockID // where the cause is; "" where it is not known
+	Line          line
+}
+
+func rowOf(s *page.Shop, d *note.Device) ofDevice {
+	r := ofDevice{Name: d.Name, Title: d.Title, Chains: map[trace.BlockID]circuit.Mini{}}
+	for _, j := range s.JobsOf(d.Name) {
+		sh := j.Sheet
+		name := d.Title
+		if sh.Type != "" {
+			name += ", " + sh.Type
+		}
+		x := sheet{Name: j.Name, Outcome: sh.Outcome, Line: line{Address: page.Root("jobs/x") + j.Address(), Date: sh.Date, DeviceID: sh.Device, Device: name, Code: sh.Code, Said: sh.OwnerSays, Found: found(s, j), Outcome: trace.Plain(sh.Outcome)}}
+		if sh.Minutes > 0 {
+			x.Line.Minutes = quantity.Minutes(sh.Minutes)
+		}
+		t := s.Traced(d.Name)
+		if c := t.Cause(trace.CauseID(sh.Cause)); c != nil {
+			x.Block = c.Block
+			if r.Chains[c.Block] == nil {
+				r.Chains[c.Block] = drawn.Mini(t, trace.Advice{}, c.Block)
+			}
+		}
+		r.Sheets = append(r.Sheets, x)
+	}
+	return r
+}
+
+// listedSheet is a sheet with its device.
+type listedSheet struct {
+	*sheet
+	of *ofDevice
+}
+
 // found again are the newest sheets; older ones stand on their year's page, so
 // that the index that every page loads stays small.
 const indexed = 1000
@@ -78,26 +122,35 @@ const few = 400
 
 var endings = []string{"mended", "given-up", "replaced", "came-back"}
 
-// Old tells the ids of the sheets that are too old to be found by themselves.
-func Old(s *page.Shop) map[string]bool {
+// Old tells which of the sheets with these ids are too old to be found by
+// themselves. An id begins with the sheet's date.
+func Old(ids []string) map[string]bool {
 	old := map[string]bool{}
-	for i, j := range s.Latest(len(s.Jobs)) {
-		if i >= indexed {
-			old[j.ID] = true
-		}
+	if len(ids) <= indexed {
+		return old
+	}
+	ids = slices.Sorted(slices.Values(ids))
+	for _, id := range ids[:len(ids)-indexed] {
+		old[id] = true
 	}
 	return old
 }
 
-func lists(s *page.Shop) ([]page.Page, error) {
-	newest := s.Latest(len(s.Jobs))
+func lists(s *page.Shop, rows []ofDevice) ([]page.Page, error) {
+	var newest []listedSheet
+	for i := range rows {
+		for k := range rows[i].Sheets {
+			newest = append(newest, listedSheet{&rows[i].Sheets[k], &rows[i]})
+		}
+	}
+	slices.SortFunc(newest, func(a, b listedSheet) int { return strings.Compare(b.Name, a.Name) })
 	var out []page.Page
-	years := map[string][]*note.Job{}
+	years := map[string][]listedSheet{}
 	var order []string
 	for _, j := range newest {
 		y := "undated"
-		if len(j.Sheet.Date) >= 4 {
-			y = j.Sheet.Date[:4]
+		if len(j.Line.Date) >= 4 {
+			y = j.Line.Date[:4]
 		}
 		if years[y] == nil {
 			order = append(order, y)
@@ -105,7 +158,7 @@ func lists(s *page.Shop) ([]page.Page, error) {
 		years[y] = append(years[y], j)
 	}
 	if len(newest) <= few {
-		return append(out, page.Page{Address: "jobs/index.html", Title: "Job sheets", Template: "jobs", View: listed(s, "Job sheets", newest, nil)}), nil
+		return append(out, page.Page{Address: "jobs/index.html", Title: "Job sheets", Template: "jobs", View: listed(rows, "Job sheets", newest, nil)}), nil
 	}
 	for i, y := range order {
 		var ways []page.Item
@@ -117,7 +170,7 @@ func lists(s *page.Shop) ([]page.Page, error) {
 			ways = append(ways, it)
 		}
 		title := "Job sheets of " + y
-		out = append(out, page.Page{Address: "jobs/" + yearAddress(order, i), Title: title, Template: "jobs", View: listed(s, title, years[y], ways)})
+		out = append(out, page.Page{Address: "jobs/" + yearAddress(order, i), Title: title, Template: "jobs", View: listed(rows, title, years[y], ways)})
 	}
 	return out, nil
 }
@@ -131,28 +184,17 @@ func yearAddress(order []string, i int) string {
 }
 
 // listed is a page of sheets, newest first.
-func listed(s *page.Shop, title string, jobs []*note.Job, years []page.Item) list {
+func listed(rows []ofDevice, title string, jobs []listedSheet, years []page.Item) list {
 	l := list{Title: title, Count: page.Count(len(jobs), "sheet", "sheets"), Years: years}
 	counts, devices := map[string]int{}, map[string]bool{}
 	var chains []circuit.Mini
 	listed := 0
 	for _, j := range jobs {
-		sh := j.Sheet
-		counts[sh.Outcome]++
-		devices[sh.Device] = true
-		name := s.DeviceTitle(sh.Device)
-		if sh.Type != "" {
-			name += ", " + sh.Type
-		}
-		x := line{Address: page.Root("jobs/x") + j.Address(), Date: sh.Date, DeviceID: sh.Device, Device: name, Code: sh.Code, Said: sh.OwnerSays, Found: found(s, j), Outcome: trace.Plain(sh.Outcome)}
-		if sh.Minutes > 0 {
-			x.Minutes = quantity.Minutes(sh.Minutes)
-		}
-		if d := s.Traced(sh.Device); d != nil && len(jobs) <= few {
-			if c := d.Cause(trace.CauseID(sh.Cause)); c != nil {
-				mini := drawn.Mini(d, trace.Advice{}, c.Block)
-				chains, x.Chain = append(chains, mini), template.HTML(mini.SVG())
-			}
+		counts[j.sheet.Outcome]++
+		devices[j.of.Name] = true
+		x := j.Line
+		if mini := j.of.Chains[j.Block]; j.Block != "" && len(jobs) <= few {
+			chains, x.Chain = append(chains, mini), template.HTML(mini.SVG())
 		}
 		name = monthOf(sh.Date)
 		if n := len(l.Months); n == 0 || l.Months[n-1].Title != name {
@@ -176,7 +218,7 @@ func listed(s *page.Shop, title string, jobs []*note.Job, years []page.Item) lis
 	if len(parts) > 0 {
 		l.Outcomes = strings.ToUpper(parts[0][:1]) + strings.Join(parts, ", ")[1:] + "."
 	}
-	for _, d := range s.Devices {
+	for _, d := range rows {
 		if devices[d.Name] {
 			l.Devices = append(l.Devices, page.Item{Address: d.Name, Title: d.Title})
 		}

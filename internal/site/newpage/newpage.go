@@ -3,12 +3,32 @@
 package newpage
 
 import (
+	"maps"
+
+	"faultleaf/internal/note"
 	"faultleaf/internal/site/page"
 	"faultleaf/search"
 )
 
 // Kind is the page; a shop without commits has none.
-var Kind = page.Kind{Name: "new", Pages: pages}
+var Kind = page.Listed(page.Kind{Name: "new", Dated: true}, rowOf, pages)
+
+// row are the notes of a device, by file.
+type row map[string]page.Item
+
+func rowOf(s *page.Shop, d *note.Device) row {
+	r := row{}
+	r.add(&d.Document)
+	for _, f := range s.FaultsOf(d.Name) {
+		r.add(&f.Document)
+	}
+	for _, j := range s.JobsOf(d.Name) {
+		r.add(&j.Document)
+	}
+	return r
+}
+
+func (r row) add(d *note.Document) { r[d.File] = page.Item{Address: d.Address(), Title: d.Title} }
 
 // Address of the page.
 const Address = "new.html"
@@ -31,10 +51,16 @@ type change struct {
 	More  string // "and 12 more"
 }
 
-func pages(s *page.Shop) ([]page.Page, error) {
-	notes := map[string]page.Item{}
+func pages(s *page.Shop, rows []row) ([]page.Page, error) {
+	if len(s.Past.Changes) == 0 {
+		return nil, nil
+	}
+	notes := row{}
 	for _, d := range s.Documents() {
-		notes[d.File] = page.Item{Address: d.Address(), Title: d.Title}
+		notes.add(d)
+	}
+	for _, r := range rows {
+		maps.Copy(notes, r)
 	}
 	var v view
 	shown := 0

@@ -8,7 +8,7 @@ import (
 
 // Look is a fault as the eye sees it, beside a sound part.
 type Look struct {
-	looks.Look
+	Title, Sound, Fault        string // as looks.Look says them
 	SoundDrawing, FaultDrawing template.HTML
 }
 
@@ -18,5 +18,5 @@ func LookOf(name string) *Look {
 	if !ok {
 		return nil
 	}
-	return &Look{l, template.HTML(l.SVG(false)), template.HTML(l.SVG(true))}
+	return &Look{l.Title, l.Sound, l.Fault, template.HTML(l.SVG(false)), template.HTML(l.SVG(true))}
 }

@@ -7,7 +7,7 @@
 package page
 
 import (
-	"sort"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -16,17 +16,51 @@ import (
 	"faultleaf/calc/quantity"
 	"faultleaf/calc/trace"
 	"faultleaf/internal/note"
+	"faultleaf/internal/site/record"
 	"faultleaf/search"
 )
 
-// Kind is one kind of page. What Of makes of a device rests on that device's own
-// notes, on the votes of its faults, on block notes, pictures and the shop's file;
-// on nothing else, for it is made again only where one of these has changed. What
-// rests on more of the shop is made by Pages, each time anything has changed.
+// Kind is one kind of page, and says what its pages rest on; a page is made again
+// only where something of that has changed.
+//
+//	Of     a device's own notes, the votes of its faults, and what is no device's:
+//	       block notes, checklists, plain pages, pictures, the shop's file
+//	Pages  what is no device's
+//	Lists  that, and of every device the row that Row gives; see Listed
 type Kind struct {
 	Name  string // "fault"; also the class of the page's body
-	Pages func(*Shop) ([]Page, error)
 	Of    func(*Shop, *note.Device) ([]Page, error)
+	Pages func(*Shop) ([]Page, error)
+	Row   func(*Shop, *note.Device) []byte
+	Lists func(*Shop, [][]byte) ([]Page, error)
+	Dated bool // its lists also rest on when every note changed
+}
+
+// Listed adds pages that show something of every device. row is all that they show
+// of one, of plain types (record.Encode), so that they are made while the notes of few
+// devices are in memory, and stand where no row has changed. Rows come in the order of
+// the devices' files.
+func Listed[T any](k Kind, row func(*Shop, *note.Device) T, lists func(*Shop, []T) ([]Page, error)) Kind {
+	k.Row = func(s *Shop, d *note.Device) []byte { return record.Encode(row(s, d)) }
+	k.Lists = func(s *Shop, kept [][]byte) ([]Page, error) {
+		rows, err := Rows[T](kept)
+		if err != nil {
+			return nil, err
+		}
+		return lists(s, rows)
+	}
+	return k
+}
+
+// Rows reads rows as they are kept.
+func Rows[T any](kept [][]byte) ([]T, error) {
+	rows := make([]T, len(kept))
+	for i, b := range kept {
+		if err := record.Decode(b, &rows[i]); err != nil {
+			return nil, err
+		}
+	}
+	return rows, nil
 }
 
 // Each makes a page of everything in a list.
@@ -72,6 +106,11 @@ func NewShop(set *note.Set, calculators []*calc.Calculator) *Shop {
 		s.terms = newTerms(all)
 	}
 	return s
+}
+
+// With is the shop with other notes and the same glossary.
+func (s *Shop) With(set *note.Set) *Shop {
+	return &Shop{Set: set, Calculators: s.Calculators, terms: s.terms, devices: map[string]*trace.Device{}, steps: map[string]*Steps{}}
 }
 
 // Traced is a device as the trace sees it; nil if there is none.
@@ -282,21 +321,36 @@ func (s *Shop) JobItem(from string, j *note.Job) Item {
 	return Item{Root(from) + j.Address(), title, about}
 }
 
-// LastTimes are the last n of some job sheets, newest first.
-func (s *Shop) LastTimes(from string, jobs []*note.Job, n int) []Item {
-	jobs = newest(jobs)
-	var out []Item
+// Sheet is a job sheet in a list that goes by its name, so by its date.
+type Sheet struct {
+	Name string
+	Item Item
+}
+
+// LastSheets are the last n of some job sheets, newest first.
+func (s *Shop) LastSheets(from string, jobs []*note.Job, n int) []Sheet {
+	jobs = slices.Clone(jobs)
+	slices.SortStableFunc(jobs, func(a, b *note.Job) int { return strings.Compare(b.Name, a.Name) })
+	var out []Sheet
 	for _, j := range jobs[:min(n, len(jobs))] {
-		out = append(out, s.JobItem(from, j))
+		out = append(out, Sheet{j.Name, s.JobItem(from, j)})
 	}
 	return out
 }
 
-// newest is a list of job sheets, the latest first.
-func newest(jobs []*note.Job) []*note.Job {
-	jobs = append([]*note.Job(nil), jobs...)
-	sort.SliceStable(jobs, func(i, j int) bool { return jobs[i].Name > jobs[j].Name })
-	return jobs
+// Latest are the last n sheets of some lists, newest first.
+func Latest(sheets []Sheet, n int) []Item {
+	slices.SortStableFunc(sheets, func(a, b Sheet) int { return strings.Compare(b.Name, a.Name) })
+	var out []Item
+	for _, x := range sheets[:min(n, len(sheets))] {
+		out = append(out, x.Item)
+	}
+	return out
+}
+
+// LastTimes are the last n of some job sheets, newest first.
+func (s *Shop) LastTimes(from string, jobs []*note.Job, n int) []Item {
+	return Latest(s.LastSheets(from, jobs, n), n)
 }
 
 // DeviceTitle is the title of a device, or its name if it is not there.
@@ -305,10 +359,4 @@ func (s *Shop) DeviceTitle(name string) string {
 		return d.Title
 	}
 	return name
-}
-
-// Latest are the last n job sheets, newest first.
-func (s *Shop) Latest(n int) []*note.Job {
-	jobs := newest(s.Jobs)
-	return jobs[:min(n, len(jobs))]
 }

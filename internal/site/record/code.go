@@ -47,6 +47,9 @@ func encode(b []byte, v reflect.Value) []byte {
 			return append(b, 0)
 		}
 		b = binary.AppendUvarint(b, uint64(v.Len())+1)
+		if v.Type().Elem().Kind() == reflect.Uint8 {
+			return append(b, v.Bytes()...)
+		}
 		for i := range v.Len() {
 			b = encode(b, v.Index(i))
 		}
@@ -88,8 +91,8 @@ func encode(b []byte, v reflect.Value) []byte {
 	panic(fmt.Sprintf("record: a %s cannot be kept", v.Type()))
 }
 
-// Decode reads what Encode wrote of the type that v points to. Texts of v share
-// the memory of b.
+// Decode reads what Encode wrote of the type that v points to. Texts and bytes of v
+// share the memory of b.
 func Decode(b []byte, v any) (err error) {
 	defer func() {
 		if e := recover(); e != nil {
@@ -149,6 +152,10 @@ func (d *decoder) value(v reflect.Value) {
 			return
 		}
 		size := d.length(n-1, v.Type().Elem().Size() == 0)
+		if v.Type().Elem().Kind() == reflect.Uint8 {
+			v.SetBytes(d.take(size))
+			return
+		}
 		s := reflect.MakeSlice(v.Type(), size, size)
 		for i := range size {
 			d.value(s.Index(i))

@@ -24,10 +24,11 @@ type thing struct {
 	Nil   []string
 	Any   any
 	Pair  [2]string
+	Rows  map[string][]byte
 }
 
 var example = thing{Name: "käfer", On: true, N: -7, Count: 9, Inner: &inner{"x", map[string][]float64{"b": {1, 2.5}, "a": nil}},
-	List: []inner{{}, {text: "y"}}, Empty: []string{}, Pair: [2]string{"l", "r"}}
+	List: []inner{{}, {text: "y"}}, Empty: []string{}, Pair: [2]string{"l", "r"}, Rows: map[string][]byte{"a": {1, 200}, "b": {}, "c": nil}}
 
 func TestCode(t *testing.T) {
 	var got thing

@@ -11,6 +11,7 @@ import (
 	"faultleaf/calc/quantity"
 	"faultleaf/calc/trace"
 	"faultleaf/calc/trace/drawn"
+	"faultleaf/internal/note"
 	"faultleaf/internal/site/blockpage"
 	"faultleaf/internal/site/coverpage"
 	"faultleaf/internal/site/page"
@@ -19,7 +20,7 @@ import (
 )
 
 // Kind is the start page.
-var Kind = page.Kind{Name: "start", Pages: pages}
+var Kind = page.Listed(page.Kind{Name: "start"}, rowOf, pages)
 
 type view struct {
 	Name               string
@@ -73,34 +74,52 @@ func most(causes []trace.Cause) (first *trace.Cause) {
 	return first
 }
 
-func pages(s *page.Shop) ([]page.Page, error) {
+// row is what the page shows of a device.
+type row struct {
+	Family string
+	Device device
+	Mini   circuit.Mini // none of a draft
+	Lately []page.Sheet
+}
+
+// lately is how many sheets the page names.
+const lately = 6
+
+func rowOf(s *page.Shop, d *note.Device) row {
+	t := s.Traced(d.Name)
+	r := row{Family: d.Family, Device: device{Address: d.Address(), Title: d.Title, Faults: page.Count(len(t.Causes), "fault", "faults"),
+		Jobs: page.Count(len(s.JobsOf(d.Name)), "job sheet", "job sheets")}, Lately: s.LastSheets("index.html", s.JobsOf(d.Name), lately)}
+	if d.Draft {
+		r.Device.Faults, r.Device.Jobs = "a draft: something is still to be filled in", ""
+		return r
+	}
+	met := *t
+	met.Causes = append(t.Causes[:0:0], t.Causes...)
+	if s.Shop.Invented {
+		for i := range met.Causes {
+			met.Causes[i].Jobs = 0
+		}
+	}
+	if c := most(met.Causes); c != nil {
+		r.Device.Common = page.Item{Address: c.Address, Title: trace.InSentence(c.Title)}
+	}
+	var rest trace.Advice
+	rest.Chances, rest.Unknown = trace.Chances(&met, trace.Evidence{})
+	r.Mini = drawn.Mini(t, rest, "")
+	r.Device.Chain = template.HTML(r.Mini.SVG())
+	return r
+}
+
+func pages(s *page.Shop, rows []row) ([]page.Page, error) {
 	v := view{Name: s.Shop.Name, Hint: page.SearchHint(s.Set), Shelves: s.Shelves("index.html")}
 	var chains []circuit.Mini
-	for _, d := range s.Devices {
-		t := s.Traced(d.Name)
-		dv := device{Address: d.Address(), Title: d.Title, Faults: page.Count(len(t.Causes), "fault", "faults"),
-			Jobs: page.Count(len(s.JobsOf(d.Name)), "job sheet", "job sheets")}
-		if d.Draft {
-			dv.Faults, dv.Jobs = "a draft: something is still to be filled in", ""
-			v.into(d.Family, dv)
-			continue
+	var sheets []page.Sheet
+	for _, r := range rows {
+		v.into(r.Family, r.Device)
+		sheets = append(sheets, r.Lately...)
+		if r.Mini != nil {
+			chains = append(chains, r.Mini)
 		}
-		met := *t
-		met.Causes = append(t.Causes[:0:0], t.Causes...)
-		if s.Shop.Invented {
-			for i := range met.Causes {
-				met.Causes[i].Jobs = 0
-			}
-		}
-		if c := most(met.Causes); c != nil {
-			dv.Common = page.Item{Address: c.Address, Title: trace.InSentence(c.Title)}
-		}
-		var rest trace.Advice
-		rest.Chances, rest.Unknown = trace.Chances(&met, trace.Evidence{})
-		mini := drawn.Mini(t, rest, "")
-		chains = append(chains, mini)
-		dv.Chain = template.HTML(mini.SVG())
-		v.into(d.Family, dv)
 	}
 	v.Many = len(s.Devices) > 12
 	v.Sprite = template.HTML(circuit.Sprite(chains...))
@@ -115,9 +134,7 @@ func pages(s *page.Shop) ([]page.Page, error) {
 		}
 		v.Checklists = append(v.Checklists, page.Item{Address: c.Address(), Title: c.Title, Note: about})
 	}
-	for _, j := range s.Latest(6) {
-		v.Lately = append(v.Lately, s.JobItem("index.html", j))
-	}
+	v.Lately = page.Latest(sheets, lately)
 	if len(s.Blocks) > 0 {
 		v.Unwritten = unwrittenpage.Address
 		v.Pages = append(v.Pages, page.Item{Address: blockpage.Address, Title: "Common blocks: what many devices are made of"})

@@ -9,12 +9,36 @@ import (
 
 	"faultleaf/calc/blocks"
 	"faultleaf/calc/trace"
+	"faultleaf/internal/note"
 	"faultleaf/internal/site/page"
 	"faultleaf/search"
 )
 
 // Kind is the page; a shop without block notes has none.
-var Kind = page.Kind{Name: "unwritten", Pages: pages}
+var Kind = page.Listed(page.Kind{Name: "unwritten"}, rowOf, pages)
+
+// row counts what stands behind what in a device: kinds of blocks, "" for the
+// beginning.
+type row map[[2]string]int
+
+func rowOf(s *page.Shop, d *note.Device) row {
+	r := row{}
+	var along func(before string, chain []trace.Block) string
+	along = func(before string, chain []trace.Block) string {
+		for _, b := range chain {
+			for _, w := range b.Branch {
+				along(before, w)
+			}
+			if kind := d.Kinds[b.ID]; kind != "" {
+				r[[2]string{before, kind}]++
+				before = kind
+			}
+		}
+		return before
+	}
+	along("", d.Blocks)
+	return r
+}
 
 // Address of the page.
 const Address = "unwritten.html"
@@ -72,11 +96,11 @@ type data struct {
 	Shut    []shut              `json:"shut"`
 }
 
-func pages(s *page.Shop) ([]page.Page, error) {
+func pages(s *page.Shop, rows []row) ([]page.Page, error) {
 	if len(s.Blocks) == 0 {
 		return nil, nil
 	}
-	d := data{Library: s.Library(), Mains: s.Shop.Mains, Follows: follows(s)}
+	d := data{Library: s.Library(), Mains: s.Shop.Mains, Follows: follows(s, rows)}
 	bench := trace.Device{}
 	s.Bench(&bench)
 	d.Shop = bench.Shop
@@ -109,29 +133,18 @@ func pages(s *page.Shop) ([]page.Page, error) {
 }
 
 // follows counts what stands behind what in the shop's own devices.
-func follows(s *page.Shop) map[string][]string {
+func follows(s *page.Shop, rows []row) map[string][]string {
 	count := map[string]map[string]int{}
-	add := func(before, kind string) {
+	add := func(before, kind string, n int) {
 		if count[before] == nil {
 			count[before] = map[string]int{}
 		}
-		count[before][kind]++
+		count[before][kind] += n
 	}
-	for _, d := range s.Devices {
-		var row func(before string, chain []trace.Block) string
-		row = func(before string, chain []trace.Block) string {
-			for _, b := range chain {
-				for _, w := range b.Branch {
-					row(before, w)
-				}
-				if kind := d.Kinds[b.ID]; kind != "" {
-					add(before, kind)
-					before = kind
-				}
-			}
-			return before
+	for _, r := range rows {
+		for pair, n := range r {
+			add(pair[0], pair[1], n)
 		}
-		row("", d.Blocks)
 	}
 	for _, r := range chains {
 		note, err := (blocks.Picked{Blocks: r.Blocks}).Note(s.Library())
@@ -142,7 +155,7 @@ func follows(s *page.Shop) map[string][]string {
 		before := ""
 		for _, item := range chain.Items() {
 			for _, f := range item.Fields {
-				add(before, f.Value.Text)
+				add(before, f.Value.Text, 1)
 				before = f.Value.Text
 			}
 		}

@@ -1,0 +1,457 @@
+package site
+
+import (
+	"errors"
+	"fmt"
+	"maps"
+	"os"
+	"path"
+	"slices"
+	"sort"
+	"strconv"
+	"strings"
+	"sync"
+
+	"faultleaf/calc/all"
+	"faultleaf/internal/note"
+	"faultleaf/internal/site/page"
+	"faultleaf/internal/site/record"
+)
+
+// What publishing does for one device at a time: reading its notes, and making what
+// is made of them.
+
+// head is what the shop as a whole needs to know of a device's notes.
+type head struct {
+	Title  string
+	Also   []note.Weighted
+	Moved  []note.Moved
+	Notes  []headNote     // in the order of readNotes.documents
+	Common []*note.Common // of each fault
+	Sheets []headSheet
+}
+
+type headNote struct {
+	ID, File, Made string
+	Leads, Places  []string
+}
+
+// headSheet is what a job sheet counts.
+type headSheet struct {
+	Cause, Outcome string
+	Draft          bool
+}
+
+func headOf(n *readNotes) *head {
+	h := &head{Title: n.Device.Title, Also: n.Device.Also, Moved: n.Moved}
+	for _, d := range n.documents() {
+		h.Notes = append(h.Notes, headNote{d.ID, d.File, d.Made, d.Leads, d.Places})
+	}
+	for _, f := range n.Faults {
+		h.Common = append(h.Common, f.Common)
+	}
+	for _, j := range n.Jobs {
+		h.Sheets = append(h.Sheets, headSheet{j.Sheet.Cause, j.Sheet.Outcome, j.Draft})
+	}
+	return h
+}
+
+// sheets are the ids of the job sheets.
+func (h *head) sheets() (ids []string) {
+	for _, n := range h.Notes[1+len(h.Common):] {
+		ids = append(ids, n.ID)
+	}
+	return ids
+}
+
+// sketch puts heads into a set, with so much of each note as tells whether they go
+// together and what their sheets count.
+func (s *stream) sketch(base note.Part) *note.Set {
+	set := *base.Set
+	set.Moved = slices.Clone(set.Moved)
+	device := ""
+	document := func(n headNote) note.Document {
+		return note.Document{Name: path.Base(n.ID), ID: n.ID, File: n.File, Made: n.Made, Leads: n.Leads, Places: n.Places}
+	}
+	for _, device = range s.names {
+		h := s.heads[device]
+		d := &note.Device{Document: document(h.Notes[0]), Also: h.Also}
+		d.Title = h.Title
+		set.Devices = append(set.Devices, d)
+		faults, jobs := make([]note.Fault, len(h.Common)), make([]note.Job, len(h.Sheets))
+		for i := range faults {
+			faults[i] = note.Fault{Document: document(h.Notes[1+i]), Device: device, Common: h.Common[i]}
+			set.Faults = append(set.Faults, &faults[i])
+		}
+		for i, x := range h.Sheets {
+			jobs[i].Document = document(h.Notes[1+len(faults)+i])
+			jobs[i].Draft, jobs[i].Sheet.Device, jobs[i].Sheet.Cause, jobs[i].Sheet.Outcome = x.Draft, device, x.Cause, x.Outcome
+			set.Jobs = append(set.Jobs, &jobs[i])
+		}
+		set.Moved = append(set.Moved, h.Moved...)
+	}
+	return &set
+}
+
+func (s *stream) headKey(device string) string { return record.Key("head", s.readKey(device)) }
+
+func (s *stream) readKey(device string) string {
+	return record.Key("read", s.program, s.files.key(s.files.base...), s.files.key(s.files.of[device]...))
+}
+
+// textKey is where the finished texts of a device's notes are kept, apart from
+// the notes.
+func (s *stream) textKey(device string) string { return record.Key("texts", s.readKey(device)) }
+
+// shared is what all parts are read against, and a shop without devices, which
+// finishes their texts.
+type shared struct {
+	notes *note.Shared
+	shop  *page.Shop
+}
+
+// openShared reads what is no device's, if that has not been done.
+func (s *stream) openShared() *shared {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.shared == nil {
+		notes := note.Open(os.DirFS(s.dir), all.Find, false)
+		alone := notes.Alone()
+		s.shared = &shared{notes, page.NewShop(alone.Set, all.At(alone.Shop.Values()))}
+	}
+	return s.shared
+}
+
+// read looks up the heads of the devices' notes, reads those that have changed, by
+// parts, and sees whether all go together.
+func (s *stream) read() error {
+	if s.files.strange {
+		return asWhole
+	}
+	var todo []string
+	for device := range s.files.of {
+		s.names = append(s.names, device)
+		h := &head{}
+		if b := s.kept.Kept(s.headKey(device)); b != nil && record.Decode(b, h) == nil && len(h.Notes) == 1+len(h.Common)+len(h.Sheets) {
+			s.heads[device] = h
+		} else {
+			todo = append(todo, device)
+		}
+	}
+	byFile(s.names)
+	sort.Strings(todo)
+	s.makeRoom(len(todo))
+	base := s.openShared().notes.Alone()
+	if len(base.Mistakes) > 0 {
+		return asWhole
+	}
+	left := len(todo)
+	var parts [][]string
+	for part := range slices.Chunk(todo, partDevices) {
+		parts = append(parts, part)
+	}
+	var mu sync.Mutex
+	err := s.together(len(parts), func(i int) error {
+		mu.Lock()
+		s.tell("reading the notes of devices", left)
+		mu.Unlock()
+		heads, err := s.readPart(parts[i], nil)
+		mu.Lock()
+		defer mu.Unlock()
+		left -= len(parts[i])
+		for device, h := range heads {
+			s.heads[device] = h
+		}
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	set := s.sketch(base)
+	if set.Clash() || s.shared.notes.Unsound(set) || !base.Leads(set.Documents()) {
+		return asWhole
+	}
+	set.Index()
+	s.votes = set.Votes()
+	s.onto(s.shared.shop)
+	return nil
+}
+
+// byFile puts devices into the order of their files, in which notes are read.
+func byFile(names []string) {
+	slices.SortFunc(names, func(a, b string) int { return strings.Compare(a+".md", b+".md") })
+}
+
+// readWhole takes the notes of a shop that were read as a whole.
+func (s *stream) readWhole(set *note.Set) {
+	set.Index()
+	s.whole, s.names, s.votes = set, nil, set.Votes()
+	for _, d := range set.Devices {
+		s.names = append(s.names, d.Name)
+		s.heads[d.Name] = headOf(notesAmong(set, d.Name))
+	}
+	base := *set
+	base.Devices, base.Faults, base.Jobs = nil, nil, nil
+	base.Moved = slices.DeleteFunc(slices.Clone(set.Moved), func(m note.Moved) bool {
+		return strings.HasPrefix(m.To, "devices/") || strings.HasPrefix(m.To, "faults/") || strings.HasPrefix(m.To, "jobs/")
+	})
+	s.onto(page.NewShop(&base, all.At(set.Shop.Values())))
+}
+
+// onto lays the ground for all pages: a shop without devices.
+func (s *stream) onto(shop *page.Shop) {
+	set := *shop.Set
+	set.Past = s.past
+	set.Index()
+	s.shop = shop.With(&set)
+	parts := []string{s.program, s.files.key(s.files.base...), s.files.key(s.files.others...), strconv.FormatBool(len(s.past.Changes) > 0)}
+	for _, d := range set.Documents() {
+		parts = append(parts, changed(&set, d.File))
+	}
+	s.ground = record.Key(parts...)
+}
+
+// readPart reads the notes of some devices and keeps them; each is given to take
+// before its texts go.
+func (s *stream) readPart(devices []string, take func(*readNotes, []note.Settled)) (map[string]*head, error) {
+	taken := map[string]bool{}
+	var names []string
+	for _, d := range devices {
+		taken[d] = true
+		names = append(names, s.files.of[d]...)
+	}
+	part := s.shared.notes.Part(names)
+	if len(part.Mistakes) > 0 {
+		return nil, asWhole
+	}
+	out := map[string]*head{}
+	files := 0
+	for _, d := range part.Devices {
+		if !taken[d.Name] {
+			return nil, asWhole
+		}
+		d.Expanded = nil // no page shows the notes as they stand without blocks, and each text stands in them
+		n := &readNotes{Device: d, Faults: part.FaultsOf(d.Name), Jobs: part.JobsOf(d.Name)}
+		of := map[string]bool{}
+		var texts []note.Settled
+		for _, doc := range n.documents() {
+			if of[doc.ID] = true; doc.Made == "" {
+				files++
+			}
+			html, err := s.shared.shop.Body(doc, doc.Address())
+			if err != nil {
+				return nil, err
+			}
+			texts = append(texts, note.Settled{HTML: string(html), Words: doc.Plain()})
+		}
+		for _, doc := range n.documents() {
+			doc.Settle(nil)
+		}
+		for _, m := range part.Moved {
+			if of[m.To] {
+				n.Moved = append(n.Moved, m)
+			}
+		}
+		b := record.Encode(headOf(n))
+		s.kept.Put(s.headKey(d.Name), b)
+		s.kept.Put(s.readKey(d.Name), record.Encode(n))
+		s.kept.Put(s.textKey(d.Name), record.Encode(texts))
+		h := &head{} // what goes on holds nothing of the files and their trees
+		if err := record.Decode(b, h); err != nil {
+			return nil, err
+		}
+		out[d.Name] = h
+		if take != nil {
+			take(n, texts)
+		}
+	}
+	for _, d := range devices { // every note belongs to the device that its file names
+		files -= len(s.files.of[d])
+	}
+	if files != 0 || len(out) != len(devices) {
+		return nil, asWhole
+	}
+	return out, nil
+}
+
+// notesOf gives the notes of a device with their texts, as they are kept; where they
+// are lost they are read again.
+func (s *stream) notesOf(device string) (*readNotes, error) {
+	if s.whole != nil {
+		return notesAmong(s.whole, device), nil
+	}
+	n, texts := &readNotes{}, []note.Settled(nil)
+	b, t := s.kept.Kept(s.readKey(device)), s.kept.Kept(s.textKey(device))
+	if b == nil || t == nil || record.Decode(b, n) != nil || n.Device == nil || record.Decode(t, &texts) != nil || len(texts) != len(n.documents()) {
+		if _, err := s.readPart([]string{device}, func(a *readNotes, b []note.Settled) { n, texts = a, b }); err != nil {
+			if errors.Is(err, asWhole) {
+				err = fmt.Errorf("the notes of %s changed while they were published; publish again", device)
+			}
+			return nil, err
+		}
+	}
+	for i, doc := range n.documents() {
+		texts[i].Words = strings.Clone(texts[i].Words) // the search keeps it, and would keep all that it is cut from
+		doc.Settle(&texts[i])
+	}
+	return n, nil
+}
+
+// notesAmong are the notes of a device among those of all.
+func notesAmong(set *note.Set, device string) *readNotes {
+	d, _ := set.Device(device)
+	n := &readNotes{Device: d, Faults: set.FaultsOf(device), Jobs: set.JobsOf(device)}
+	of := map[string]bool{}
+	for _, doc := range n.documents() {
+		of[doc.ID] = true
+	}
+	for _, m := range set.Moved {
+		if of[m.To] {
+			n.Moved = append(n.Moved, m)
+		}
+	}
+	return n
+}
+
+// madeKey is the key of what is made of a device's notes.
+func (s *stream) madeKey(device string) string {
+	h := s.heads[device]
+	parts := []string{"made", s.readKey(device), strconv.FormatBool(len(s.past.Changes) > 0)}
+	for _, n := range h.Notes[1 : 1+len(h.Common)] {
+		v := s.votes[path.Base(n.ID)]
+		parts = append(parts, strconv.FormatFloat(v.Here, 'g', -1, 64), strconv.FormatFloat(v.Elsewhere, 'g', -1, 64))
+	}
+	for _, n := range h.Notes {
+		file := n.File
+		if n.Made != "" {
+			file = n.Made
+		}
+		parts = append(parts, changed(s.shop.Set, file))
+	}
+	return record.Key(parts...)
+}
+
+// devices makes the pages of all devices that do not stand.
+func (s *stream) devices() error {
+	made, stands := make([]*madeOf, len(s.names)), make([]bool, len(s.names))
+	err := s.together(len(s.names), func(i int) error {
+		if s.whole != nil {
+			return nil
+		}
+		m := &madeOf{}
+		if b := s.kept.Kept(s.madeKey(s.names[i])); b != nil && record.Decode(b, m) == nil && s.takeOver(m.Files) {
+			made[i], stands[i] = m, true
+			s.kept.Use(s.readKey(s.names[i]))
+			s.kept.Use(s.textKey(s.names[i]))
+			s.kept.Use(m.Trace)
+		}
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	var todo []int
+	for i := range made {
+		if !stands[i] {
+			todo = append(todo, i)
+		}
+	}
+	left := len(todo)
+	err = s.together(len(todo), func(k int) (err error) {
+		s.mu.Lock()
+		s.tell("making the pages of devices", left)
+		left--
+		s.mu.Unlock()
+		i := todo[k]
+		made[i], err = s.device(s.names[i])
+		return err
+	})
+	for i, m := range made {
+		if err == nil {
+			s.made[s.names[i]] = m
+			s.add(m.Files...)
+		}
+	}
+	return err
+}
+
+// device makes what is made of a device's notes.
+func (s *stream) device(name string) (*madeOf, error) {
+	n, err := s.notesOf(name)
+	if err != nil {
+		return nil, err
+	}
+	set := *s.shop.Set
+	set.Devices, set.Faults, set.Jobs, set.Moved = []*note.Device{n.Device}, n.Faults, n.Jobs, append(slices.Clip(set.Moved), n.Moved...)
+	set.Index()
+	set.Count(s.votes)
+	m, err := s.remake(s.shop.With(&set), n)
+	if err == nil && s.whole == nil {
+		s.kept.Put(s.madeKey(name), record.Encode(m))
+	}
+	return m, err
+}
+
+// remake makes the pages of a device. What the trace says of it is kept by the
+// device as the trace sees it, which the texts of its notes do not change.
+func (s *stream) remake(shop *page.Shop, n *readNotes) (m *madeOf, err error) {
+	d := n.Device
+	m = &madeOf{Trace: record.Key("trace", s.program, string(record.Encode(shop.Traced(d.Name)))), Rows: map[string][]byte{}}
+	steps := &page.Steps{}
+	if b := s.kept.Kept(m.Trace); b != nil && record.Decode(b, steps) == nil && steps.First != nil {
+		shop.Knows(d.Name, steps)
+	}
+	steps = shop.Steps(d.Name)
+	known := len(steps.First)
+	defer func() {
+		if err == nil && len(steps.First) > known {
+			s.kept.Put(m.Trace, record.Encode(steps))
+		}
+	}()
+	from := map[string]string{}
+	for _, doc := range n.documents() {
+		if from[doc.Address()] = doc.File; doc.Made != "" {
+			from[doc.Address()] = doc.Made
+		}
+	}
+	put := func(name string, b []byte) error {
+		o, err := s.put(name, b)
+		m.Files = append(m.Files, o)
+		return err
+	}
+	for _, k := range kinds {
+		if k.Row != nil {
+			m.Rows[k.Name] = k.Row(shop, d)
+		}
+		if k.Of == nil {
+			continue
+		}
+		pages, err := k.Of(shop, d)
+		if err != nil {
+			return nil, fmt.Errorf("the %s pages of %s cannot be made: %w", k.Name, d.Name, err)
+		}
+		for _, p := range pages {
+			p.Kind = k.Name
+			b, err := frame(s.pages, shop.Set, p, from[p.Address])
+			if err != nil {
+				return nil, fmt.Errorf("%s: %w", p.Address, err)
+			}
+			if err := put(p.Address, b); err != nil {
+				return nil, err
+			}
+			if p.Found != nil {
+				m.Found = append(m.Found, *p.Found)
+			}
+		}
+	}
+	files := Files{}
+	if m.Rows[benchRow], err = onBench(files, shop, d); err != nil {
+		return nil, err
+	}
+	for _, name := range slices.Sorted(maps.Keys(files)) {
+		if err := put(name, files[name]); err != nil {
+			return nil, err
+		}
+	}
+	return m, nil
+}
