@@ -39,6 +39,7 @@ async function startCounter(place) {
   }));
   let proposed = [];
   let picked = Boolean(device); // somebody chose the device; until then it is what the words name
+  let known = null; // what the notes say of the device, once that is here
   let turn = 0;
   let waiting = 0;
 
@@ -51,19 +52,29 @@ async function startCounter(place) {
     kept.set('counter', { says: words.value, device, shows: [...shows], ...Object.fromEntries(counterFields.map(([name]) => [name, boxes[name].value])) });
   }
 
-  function choose(id) {
+  async function choose(id) {
     picked = Boolean(id);
-    become(id);
+    await become(id);
     propose();
   }
 
-  function become(id) {
-    if (id !== device) { for (const s of [...shows.keys()]) if (!b.devices[id]?.symptoms.some((x) => x.id === s)) shows.delete(s); }
+  // become takes a device for what it is. What was said of another stays only as far
+  // as this one can show it.
+  async function become(id) {
+    const other = id !== device;
     device = id;
     select.value = id;
     trouble.hidden = true;
-    const d = b.devices[id];
-    boxes.price.placeholder = d && d.price ? 'about ' + d.price + ' ' + b.shop.currency : '';
+    if (other) known = null;
+    let d;
+    try { d = await benchOf(id); } catch (e) {
+      if (device === id) { trouble.textContent = 'What it shows cannot be offered: ' + e.message + '.'; trouble.hidden = false; }
+      return;
+    }
+    if (device !== id) return; // another was chosen meanwhile
+    known = d;
+    if (other) for (const s of [...shows.keys()]) if (!d?.symptoms.some((x) => x.id === s)) shows.delete(s);
+    boxes.price.placeholder = d?.price ? 'about ' + d.price + ' ' + b.shop.currency : '';
     keep();
   }
 
@@ -77,7 +88,7 @@ async function startCounter(place) {
   }
 
   function draw() {
-    const d = b.devices[device];
+    const d = known;
     if (!d) { symptoms.replaceChildren(); return; }
     const first = d.symptoms.filter((s) => proposed.includes(s.id) || shows.has(s.id)).sort((x, y) => proposed.indexOf(x.id) - proposed.indexOf(y.id));
     const row = (s) => make('li', { 'data-says': s.id }, make('span', {}, s.says), make('span', { class: 'counter-ways' },
@@ -111,14 +122,15 @@ async function startCounter(place) {
             if (id && !devices.includes(id)) devices.push(id);
           }
           const understood = got.lines?.find((l) => l.kind === 'understood')?.text.split(' · ')[0];
-          become(titled(understood) || ''); // the thing that was named; a tap puts another in its place
+          await become(titled(understood) || ''); // the thing that was named; a tap puts another in its place
+          if (mine !== turn) return;
           devices = devices.filter((id) => id !== device);
         }
         if (device) {
           const got = await search({ query, limit: 30, device });
           for (const h of got.hits || []) {
             const says = h.symptomParts.map((p) => p.text).join('');
-            const s = b.devices[device].symptoms.find((x) => x.says === says);
+            const s = known?.symptoms.find((x) => x.says === says);
             if (s && !proposed.includes(s.id)) proposed.push(s.id);
           }
           proposed = proposed.slice(0, 4);
@@ -130,9 +142,11 @@ async function startCounter(place) {
     draw();
   }
 
-  function open() {
+  async function open() {
     if (!b.devices[device]) { trouble.textContent = 'Say what it is: choose the device.'; trouble.hidden = false; select.focus(); return; }
-    const d = b.devices[device];
+    if (!known) await become(device);
+    const d = known;
+    if (!d) return; // the trouble is said
     const facts = { device, title: d.title, class: d.class, chain: d.chain, says: words.value.trim() };
     for (const [name] of counterFields) facts[name] = ['limit', 'price'].includes(name) ? asSum(boxes[name].value) : boxes[name].value.trim();
     let j = job;
@@ -159,6 +173,6 @@ async function startCounter(place) {
     make('p', { class: 'trace-tools' }, make('button', { type: 'submit', class: 'go', 'data-counter-open': true }, job ? 'On with the job' : 'Open the job'),
       job ? make('a', { class: 'button', href: jobs.address('job.html', job.code) }, 'Ticket and label') : null,
       job ? null : make('button', { type: 'button', click: () => { kept.drop('counter'); location.href = root + 'counter.html?job='; } }, 'Clear'))));
-  become(device);
+  await become(device);
   propose();
 }

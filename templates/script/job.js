@@ -287,8 +287,8 @@ function carryJob(e) {
 }
 for (const event of ['pointerdown', 'click', 'auxclick', 'keydown']) document.addEventListener(event, carryJob, true);
 
-// bench is what every page of a job needs of the notes: devices, their symptoms
-// and causes, the proofs asked for, the lists that hold them.
+// bench is what every page of a job needs of the notes: the devices by name, the
+// lists that hold proofs.
 let benchLoading = null;
 function bench() {
   benchLoading ||= unpacked('bench').then((b) => {
@@ -298,6 +298,15 @@ function bench() {
   });
   benchLoading.catch(() => { benchLoading = null; });
   return benchLoading;
+}
+
+// benchOf is what they need of one device: its symptoms and causes, the proofs asked
+// for. It is null where the notes have no such device.
+async function benchOf(id) {
+  const d = (await bench()).devices[id];
+  if (!d) return null;
+  d.whole ||= unpacked(d.at).catch((e) => { d.whole = null; throw e; });
+  return d.whole;
 }
 
 // minutes

@@ -16,8 +16,8 @@ async function startSheet(place, { device, known, cause, outcome, back }) {
     if (outcome) job.set('outcome', outcome);
     job.set('next', outcome === 'mended' ? 'Show that it is safe' : 'Close it with its sheet');
     tickClock();
-    const b = await bench().catch(() => null);
-    const list = outcome === 'mended' && b && b.devices[device.id]?.proofs.length ? checksOf(b.lists) : null;
+    const [b, d] = await Promise.all([bench(), benchOf(device.id)]).catch(() => []);
+    const list = outcome === 'mended' && b && d?.proofs.length ? checksOf(b.lists) : null;
     location.href = jobs.address(list ? list.address : 'job.html', job.code);
     return;
   }
@@ -59,10 +59,10 @@ async function startJob(place) {
       make('p', {}, make('a', { class: 'button', href: root + 'counter.html' }, 'Take something in')));
     return;
   }
-  let b;
-  try { b = await bench(); } catch (e) { place.replaceChildren(make('p', { class: 'wrong' }, 'The job cannot be shown here: ' + e.message + '.')); return; }
-  const d = b.devices[job.text('device')] || { title: job.title, class: job.text('class'), symptoms: [], causes: [], proofs: [], tests: {} };
-  const gone = !b.devices[job.text('device')];
+  let b, of;
+  try { [b, of] = await Promise.all([bench(), benchOf(job.text('device'))]); } catch (e) { place.replaceChildren(make('p', { class: 'wrong' }, 'The job cannot be shown here: ' + e.message + '.')); return; }
+  const d = of || { title: job.title, class: job.text('class'), symptoms: [], causes: [], proofs: [], tests: {} };
+  const gone = !of;
   job.suits({ symptoms: d.symptoms, tests: Object.keys(d.tests).map((id) => ({ id })), causes: d.causes, was: d.was });
   const lostOf = () => [...job.all('shows/').filter(([id, v]) => v === true && !job.fits('symptoms', id)).map(([id]) => id), ...job.all('known/readings/').filter(([, r]) => r && !job.fits('readings', r)).map(([, r]) => asText(r.test) + ': ' + asText(r.value))];
   const says = (id) => d.symptoms.find((s) => s.id === id)?.says || id + ' (no longer in the notes)';

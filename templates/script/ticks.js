@@ -119,8 +119,8 @@ function startTicks(list) {
       list.after(make('section', { 'data-ticks-gone': true }, make('h2', {}, 'No longer on this list'),
         make('ul', {}, lost.map(([, f]) => make('li', {}, asText(f?.text) + ': ' + ({ ok: 'ok', fails: 'fails', not: 'not done' }[f?.is] || '') + (f?.read ? ', ' + asText(f.read) : ''))))));
     }
-    bench().then((b) => {
-      const needs = (b.devices[job.text('device')]?.proofs || []).flat();
+    benchOf(job.text('device')).then((d) => {
+      const needs = (d?.proofs || []).flat();
       for (const [box, p] of parts) {
         const kind = box.dataset.proof;
         if (kind && !needs.includes(kind)) p.li.append(make('span', { class: 'small tick-spare' }, job.text('class') ? ' Not asked for in class ' + job.text('class') + '.' : ' Not asked for here.'));
