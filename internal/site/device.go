@@ -16,6 +16,8 @@ import (
 	"faultleaf/internal/note"
 	"faultleaf/internal/site/page"
 	"faultleaf/internal/site/record"
+	"faultleaf/search"
+	"faultleaf/search/build"
 )
 
 // What publishing does for one device at a time: reading its notes, and making what
@@ -291,7 +293,6 @@ func (s *stream) notesOf(device string) (*readNotes, error) {
 		}
 	}
 	for i, doc := range n.documents() {
-		texts[i].Words = strings.Clone(texts[i].Words) // the search keeps it, and would keep all that it is cut from
 		doc.Settle(&texts[i])
 	}
 	return n, nil
@@ -331,6 +332,9 @@ func (s *stream) madeKey(device string) string {
 	return record.Key(parts...)
 }
 
+// foundKey is where the documents for the search lie that were made of them.
+func (s *stream) foundKey(device string) string { return record.Key("found", s.madeKey(device)) }
+
 // devices makes the pages of all devices that do not stand.
 func (s *stream) devices() error {
 	made, stands := make([]*madeOf, len(s.names)), make([]bool, len(s.names))
@@ -343,6 +347,7 @@ func (s *stream) devices() error {
 			made[i], stands[i] = m, true
 			s.kept.Use(s.readKey(s.names[i]))
 			s.kept.Use(s.textKey(s.names[i]))
+			s.kept.Use(s.foundKey(s.names[i]))
 			s.kept.Use(m.Trace)
 		}
 		return nil
@@ -381,33 +386,7 @@ func (s *stream) device(name string) (*madeOf, error) {
 	if err != nil {
 		return nil, err
 	}
-	set := *s.shop.Set
-	set.Devices, set.Faults, set.Jobs, set.Moved = []*note.Device{n.Device}, n.Faults, n.Jobs, append(slices.Clip(set.Moved), n.Moved...)
-	set.Index()
-	set.Count(s.votes)
-	m, err := s.remake(s.shop.With(&set), n)
-	if err == nil && s.whole == nil {
-		s.kept.Put(s.madeKey(name), record.Encode(m))
-	}
-	return m, err
-}
-
-// remake makes the pages of a device. What the trace says of it is kept by the
-// device as the trace sees it, which the texts of its notes do not change.
-func (s *stream) remake(shop *page.Shop, n *readNotes) (m *madeOf, err error) {
-	d := n.Device
-	m = &madeOf{Trace: record.Key("trace", s.program, string(record.Encode(shop.Traced(d.Name)))), Rows: map[string][]byte{}}
-	steps := &page.Steps{}
-	if b := s.kept.Kept(m.Trace); b != nil && record.Decode(b, steps) == nil && steps.First != nil {
-		shop.Knows(d.Name, steps)
-	}
-	steps = shop.Steps(d.Name)
-	known := len(steps.First)
-	defer func() {
-		if err == nil && len(steps.First) > known {
-			s.kept.Put(m.Trace, record.Encode(steps))
-		}
-	}()
+	m := &madeOf{Rows: map[string][]byte{}}
 	from := map[string]string{}
 	for _, doc := range n.documents() {
 		if from[doc.Address()] = doc.File; doc.Made != "" {
@@ -419,33 +398,28 @@ func (s *stream) remake(shop *page.Shop, n *readNotes) (m *madeOf, err error) {
 		m.Files = append(m.Files, o)
 		return err
 	}
+	shop := s.shopOf(n)
+	var docs []search.Document
+	if m.Trace, err = s.pagesOf(shop, n.Device, func(p page.Page) error {
+		if p.Found != nil {
+			docs = append(docs, *p.Found)
+			m.Found = append(m.Found, build.Note{ID: p.Found.ID, Sum: build.Sum(p.Found)})
+		}
+		b, err := frame(s.pages, shop.Set, p, from[p.Address])
+		if err != nil {
+			return fmt.Errorf("%s: %w", p.Address, err)
+		}
+		return put(p.Address, b)
+	}); err != nil {
+		return nil, err
+	}
 	for _, k := range kinds {
 		if k.Row != nil {
-			m.Rows[k.Name] = k.Row(shop, d)
-		}
-		if k.Of == nil {
-			continue
-		}
-		pages, err := k.Of(shop, d)
-		if err != nil {
-			return nil, fmt.Errorf("the %s pages of %s cannot be made: %w", k.Name, d.Name, err)
-		}
-		for _, p := range pages {
-			p.Kind = k.Name
-			b, err := frame(s.pages, shop.Set, p, from[p.Address])
-			if err != nil {
-				return nil, fmt.Errorf("%s: %w", p.Address, err)
-			}
-			if err := put(p.Address, b); err != nil {
-				return nil, err
-			}
-			if p.Found != nil {
-				m.Found = append(m.Found, *p.Found)
-			}
+			m.Rows[k.Name] = k.Row(shop, n.Device)
 		}
 	}
 	files := Files{}
-	if m.Rows[benchRow], err = onBench(files, shop, d); err != nil {
+	if m.Rows[benchRow], err = onBench(files, shop, n.Device); err != nil {
 		return nil, err
 	}
 	for _, name := range slices.Sorted(maps.Keys(files)) {
@@ -453,5 +427,73 @@ func (s *stream) remake(shop *page.Shop, n *readNotes) (m *madeOf, err error) {
 			return nil, err
 		}
 	}
+	if s.whole == nil {
+		s.kept.Put(s.madeKey(name), record.Encode(m))
+		s.kept.Put(s.foundKey(name), record.Encode(docs))
+	}
 	return m, nil
+}
+
+// shopOf is a shop with one device.
+func (s *stream) shopOf(n *readNotes) *page.Shop {
+	set := *s.shop.Set
+	set.Devices, set.Faults, set.Jobs, set.Moved = []*note.Device{n.Device}, n.Faults, n.Jobs, append(slices.Clip(set.Moved), n.Moved...)
+	set.Index()
+	set.Count(s.votes)
+	return s.shop.With(&set)
+}
+
+// pagesOf makes the pages of a device. What the trace says of it is kept, under the
+// key that is given back, by the device as the trace sees it, which the texts of its
+// notes do not change.
+func (s *stream) pagesOf(shop *page.Shop, d *note.Device, visit func(page.Page) error) (key string, err error) {
+	key = record.Key("trace", s.program, string(record.Encode(shop.Traced(d.Name))))
+	steps := &page.Steps{}
+	if b := s.kept.Kept(key); b != nil && record.Decode(b, steps) == nil && steps.First != nil {
+		shop.Knows(d.Name, steps)
+	}
+	steps = shop.Steps(d.Name)
+	known := len(steps.First)
+	for _, k := range kinds {
+		if k.Of == nil {
+			continue
+		}
+		pages, err := k.Of(shop, d)
+		if err != nil {
+			return "", fmt.Errorf("the %s pages of %s cannot be made: %w", k.Name, d.Name, err)
+		}
+		for _, p := range pages {
+			p.Kind = k.Name
+			if err := visit(p); err != nil {
+				return "", err
+			}
+		}
+	}
+	if len(steps.First) > known {
+		s.kept.Put(key, record.Encode(steps))
+	}
+	return key, nil
+}
+
+// documents are what the search finds of a device, as it is kept; where it is lost it
+// is made again.
+func (s *stream) documents(device string) (docs []search.Document, err error) {
+	if b := s.kept.Kept(s.foundKey(device)); b != nil && s.whole == nil && record.Decode(b, &docs) == nil {
+		return docs, nil
+	}
+	n, err := s.notesOf(device)
+	if err != nil {
+		return nil, err
+	}
+	docs = nil
+	_, err = s.pagesOf(s.shopOf(n), n.Device, func(p page.Page) error {
+		if p.Found != nil {
+			docs = append(docs, *p.Found)
+		}
+		return nil
+	})
+	if err == nil && s.whole == nil {
+		s.kept.Put(s.foundKey(device), record.Encode(docs))
+	}
+	return docs, err
 }

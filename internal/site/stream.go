@@ -94,7 +94,7 @@ func (n *readNotes) documents() []*note.Document {
 type madeOf struct {
 	Trace string // key of what the trace says of the device
 	Files []outcome
-	Found []search.Document
+	Found []build.Note      // by the search; the documents are kept apart, for few are asked for
 	Rows  map[string][]byte // by the kind of list
 }
 
@@ -355,7 +355,8 @@ func (s *stream) rest(binary core.Core) error {
 	if err != nil {
 		return err
 	}
-	index, err := build.Write(s.found(), s.shop.Speech(), ofProgram{s.kept, s.program})
+	notes, document := s.found()
+	index, err := build.From(notes, document, s.shop.Speech(), ofProgram{s.kept, s.program})
 	if err != nil {
 		return fmt.Errorf("the search index cannot be written: %w", err)
 	}
@@ -377,17 +378,44 @@ func (s *stream) rest(binary core.Core) error {
 	return nil
 }
 
-// found are the documents of the whole site for the search, but for sheets that
-// are too old.
-func (s *stream) found() []search.Document {
-	docs := s.docs
+// found names the documents of the whole site for the search, but for sheets that are
+// too old, and fetches them one by one.
+func (s *stream) found() (notes []build.Note, document func(id string) (*search.Document, error)) {
+	docs, of := map[string]*search.Document{}, map[string]string{} // by id, and the device of each other
+	for i := range s.docs {
+		d := &s.docs[i]
+		docs[d.ID] = d
+		notes = append(notes, build.Note{ID: d.ID, Sum: build.Sum(d)})
+	}
 	var sheets []string
 	for _, name := range s.names {
-		docs = append(docs, s.made[name].Found...)
+		for _, n := range s.made[name].Found {
+			of[n.ID] = name
+			notes = append(notes, n)
+		}
 		sheets = append(sheets, s.heads[name].sheets()...)
 	}
 	old := jobpage.Old(sheets)
-	return slices.DeleteFunc(docs, func(d search.Document) bool { return old[d.ID] })
+	notes = slices.DeleteFunc(notes, func(n build.Note) bool { return old[n.ID] })
+	last, list := "", []search.Document(nil)
+	return notes, func(id string) (*search.Document, error) {
+		if d := docs[id]; d != nil {
+			return d, nil
+		}
+		if name := of[id]; name != last {
+			var err error
+			if list, err = s.documents(name); err != nil {
+				return nil, err
+			}
+			last = name
+		}
+		for i := range list {
+			if list[i].ID == id {
+				return &list[i], nil
+			}
+		}
+		return nil, fmt.Errorf("the notes of %s changed while they were published; publish again", of[id])
+	}
 }
 
 // ofProgram is a record whose keys also tell the program.
