@@ -196,9 +196,9 @@ func listed(rows []ofDevice, title string, jobs []listedSheet, years []page.Item
 		if mini := j.of.Chains[j.Block]; j.Block != "" && len(jobs) <= few {
 			chains, x.Chain = append(chains, mini), template.HTML(mini.SVG())
 		}
-		name = monthOf(sh.Date)
-		if n := len(l.Months); n == 0 || l.Months[n-1].Title != name {
-			l.Months = append(l.Months, month{Title: name, Open: listed < open})
+		in := monthOf(x.Date)
+		if n := len(l.Months); n == 0 || l.Months[n-1].Title != in {
+			l.Months = append(l.Months, month{Title: in, Open: listed < open})
 		}
 		m := &l.Months[len(l.Months)-1]
 		m.Jobs = append(m.Jobs, x)

@@ -101,7 +101,7 @@ type Shop struct {
 
 // NewShop prepares a checked set of notes.
 func NewShop(set *note.Set, calculators []*calc.Calculator) *Shop {
-	s := &Shop{Set: set, Calculators: calculators, devices: map[string]*trace.Device{}, grounds: map[string]*trace.Ground{}, steps: map[string]*Steps{}}
+	s := shopOf(set, calculators)
 	if all := set.Terms(); len(all) > 0 {
 		s.terms = newTerms(all)
 	}
@@ -110,7 +110,13 @@ func NewShop(set *note.Set, calculators []*calc.Calculator) *Shop {
 
 // With is the shop with other notes and the same glossary.
 func (s *Shop) With(set *note.Set) *Shop {
-	return &Shop{Set: set, Calculators: s.Calculators, terms: s.terms, devices: map[string]*trace.Device{}, steps: map[string]*Steps{}}
+	x := shopOf(set, s.Calculators)
+	x.terms = s.terms
+	return x
+}
+
+func shopOf(set *note.Set, calculators []*calc.Calculator) *Shop {
+	return &Shop{Set: set, Calculators: calculators, devices: map[string]*trace.Device{}, grounds: map[string]*trace.Ground{}, steps: map[string]*Steps{}}
 }
 
 // Traced is a device as the trace sees it; nil if there is none.

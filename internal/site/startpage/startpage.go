@@ -121,7 +121,7 @@ func pages(s *page.Shop, rows []row) ([]page.Page, error) {
 			chains = append(chains, r.Mini)
 		}
 	}
-	v.Many = len(s.Devices) > 12
+	v.Many = len(rows) > 12
 	v.Sprite = template.HTML(circuit.Sprite(chains...))
 	sort.SliceStable(v.Families, func(i, j int) bool { return v.Families[i].Name != "" && v.Families[j].Name == "" })
 	if n := len(v.Families); n > 1 && v.Families[n-1].Name == "" {
