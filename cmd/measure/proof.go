@@ -19,7 +19,7 @@ var claims = []struct{ says, pkg, tests string }{
 	{"a full disk while publishing: the old site stays", "./internal/published", "TestFullDisk"},
 	{"a disk that cannot be written", "./internal/published", "TestReadOnly"},
 	{"two publishers: one goes on, one is told", "./internal/published", "TestTwoPublishers"},
-	{"files of others, links and folders in the way: neither overwritten nor removed", "./internal/published", "TestForeignFiles"},
+	{"files of others, links and folders in the way: neither overwritten nor removed", "./internal/published", "TestForeignFiles|TestHostileJournal"},
 	{"a site is never put among the notes, by whatever way", "./internal/site", "TestApart"},
 	{"names that lead out of the site's folder: none is written", "./internal/published", "TestNames"},
 	{"a page that is open goes on after a new site", "./internal/published", "TestGenerationBefore"},

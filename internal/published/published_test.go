@@ -185,6 +185,24 @@ func TestForeignFiles(t *testing.T) {
 	})
 }
 
+// A journal that we did not write does nothing to what is not ours.
+func TestHostileJournal(t *testing.T) {
+	for _, line := range []string{"move .. x.html", "move . x.html", "move 000000 ../x.html", "move 000000 .git/x", "move ../lock x.html", "move lock x.html", "drop  mine.html", "drop a mine.html", "drop " + Sum([]byte("mine"))[:15] + " mine.html",
+		"drop " + Sum([]byte("mine"))[:16] + " ../mine.html", "keep 000000 x.html", "move 000000", "\x00", "move 000000 published.txt"} {
+		dir := t.TempDir()
+		put(t, dir, map[string]string{"index.html": "1"})
+		write(t, dir, "mine.html", "mine")
+		before := seen(t, dir)
+		write(t, dir, journal, line+"\n")
+		if err := Finish(dir); err == nil {
+			t.Errorf("%q is done", line)
+		}
+		if !same(before, seen(t, dir)) {
+			t.Errorf("%q: the folder changed: %v", line, seen(t, dir))
+		}
+	}
+}
+
 // A list of the first edition, with shorter hashes and no sizes, still says
 // what is ours.
 func TestFirstEditionList(t *testing.T) {
