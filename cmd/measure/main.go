@@ -3,6 +3,7 @@
 //
 //	go run ./cmd/measure shop 20000 FOLDER    makes a shop
 //	go run ./cmd/measure 20000                prints the table
+//	go run ./cmd/measure browser 20000        prints what the search costs in Chromium
 //	go run ./cmd/measure proof                prints what is proved of loss and of intruders
 //	go run ./cmd/measure host 1000000         prints the table of the host, beside nginx
 //
@@ -37,6 +38,13 @@ func run(args []string) error {
 	if len(args) == 1 && args[0] == "proof" {
 		return proof()
 	}
+	if len(args) == 2 && args[0] == "browser" {
+		n, err := strconv.Atoi(args[1])
+		if err != nil || n < 1 {
+			return fmt.Errorf("%q is no number of notes", args[1])
+		}
+		return browsers(n)
+	}
 	if len(args) == 2 && args[0] == "host" {
 		n, err := strconv.Atoi(args[1])
 		if err != nil || n < 1 {
@@ -48,7 +56,7 @@ func run(args []string) error {
 	if making {
 		args = args[1:]
 	} else if len(args) != 1 {
-		return errors.New("say a number of notes; or shop, a number of notes and a new folder; or proof; or host and a number of requests")
+		return errors.New("say a number of notes; or shop, a number of notes and a new folder; or browser and a number of notes; or proof; or host and a number of requests")
 	}
 	n, err := strconv.Atoi(args[0])
 	if err != nil || n < 1 {

@@ -8,7 +8,6 @@ import (
 	"fmt"
 	"net/url"
 	"os"
-	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
@@ -25,11 +24,9 @@ var typed = []string{"wont turn on", "no lites", "smells hot", "bc547", "130C", 
 	"changed fuse and bulb, still dead", "motor hums and does not start", "worn brush", "lamp flickers when the cord is moved"}
 
 // BenchmarkSearch prints how long the search takes in the page, on the starter's site
-// or on the one in the folder that FAULTLEAF_SITE names:
+// or on the one in the folder that FAULTLEAF_SITE names. It stands beside the goals in
 //
-//	go run ./cmd/measure shop 20000 SHOP
-//	faultleaf publish --from SHOP
-//	FAULTLEAF_SITE=SHOP/public go test ./internal/visit -run xxx -bench Search -benchtime 1x
+//	go run ./cmd/measure browser 20000
 //
 // The first result is that of the page of results in a browser that has seen nothing of
 // the site but its leaf (so that the browser's own start is not counted), from the
@@ -82,21 +79,7 @@ func firstResult(b *testing.B, dir string, disk bool) (ms, kB float64) {
 	}), chromedp.Navigate(v.base+"leaf.svg"), chromedp.Navigate(v.base+"find.html?q="+url.QueryEscape("heater blows cold")))
 	v.until(`globalThis.firstHit`)
 	v.do(chromedp.Evaluate(`firstHit`, &ms), chromedp.Evaluate(`came`, &kB))
-	return ms, kB + packed(b, dir, "find")
-}
-
-// packed gives the kilobytes of a binary as it is sent: its worker fetches it, which the
-// page's own list of what came does not tell.
-func packed(b *testing.B, dir, name string) float64 {
-	list, err := filepath.Glob(filepath.Join(dir, "run", name+".*.bin"))
-	if err != nil || len(list) == 0 {
-		b.Fatal("there is no binary ", name, err)
-	}
-	info, err := os.Stat(list[len(list)-1])
-	if err != nil {
-		b.Fatal(err)
-	}
-	return float64(info.Size()) / 1000
+	return ms, kB
 }
 
 // keys types, and reports.

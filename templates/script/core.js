@@ -83,8 +83,10 @@ const finder = () => start('find', 'faultleafFind');
 // from disk may not name a file for it, and its binary from the page: a worker that was
 // still fetching one when the page was left has hung the page that followed.
 async function inWorker(name, box, stopped) {
-  const [script, binary] = await Promise.all(['worker', name].map(payload));
-  const worker = new Worker(URL.createObjectURL(new Blob([await inflate(script).blob()], { type: 'text/javascript' })));
+  const binary = payload(name); // on its way while the worker starts
+  binary.catch(() => {}); // who waits for it tells
+  const script = await inflate(await payload('worker')).blob();
+  const worker = new Worker(URL.createObjectURL(new Blob([script], { type: 'text/javascript' })));
   const turns = new Map(); // number -> what its promise waits for
   let last = 0;
   const call = (what, ...args) => new Promise((done, failed) => {
@@ -103,7 +105,7 @@ async function inWorker(name, box, stopped) {
     stopped(); // the next question starts another
     indexLoading = null;
   };
-  await call('begin', binary).catch((e) => { worker.terminate(); throw e; });
+  await binary.then((packed) => call('begin', packed)).catch((e) => { worker.terminate(); throw e; });
   return call;
 }
 

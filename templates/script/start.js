@@ -1,6 +1,6 @@
 // The end of faultleaf.js: everything before this line names the site's hashed
 // files in faultleafFiles. Before anything is painted it puts on how this browser
-// wants pages to look; it fetches the binary that this kind of page asks at once; then it
+// wants pages to look; it fetches the binary that this kind of page asks at once, and what that reads; then it
 // loads the app script, so that pages themselves never change with it.
 
 var faultleafEarly = {}; // answers that were asked for before the app script was there, by payload
@@ -25,8 +25,8 @@ var faultleafEarly = {}; // answers that were asked for before the app script wa
     const soon = document.createElement('link');
     Object.assign(soon, { rel: 'preload', as: 'script', href: app });
     document.head.append(soon);
-    const name = page.dataset.page === 'device' ? 'trace' : /[?&]q=./.test(location.search) ? 'find' : '';
-    for (const each of name ? ['worker', name] : []) {
+    const needed = page.dataset.page === 'device' ? ['worker', 'trace'] : /[?&]q=./.test(location.search) ? ['worker', 'find', 'dictionary'] : [];
+    for (const each of needed) {
       faultleafEarly[each] = fetch((page.dataset.root || '') + faultleafFiles.payloads[each] + '.bin');
       faultleafEarly[each].catch(() => {}); // who waits for it tells
     }
