@@ -85,8 +85,9 @@ const finder = () => start('find', 'faultleafFind');
 async function inWorker(name, box, stopped) {
   const binary = payload(name); // on its way while the worker starts
   binary.catch(() => {}); // who waits for it tells
-  const script = await inflate(await payload('worker')).blob();
-  const worker = new Worker(URL.createObjectURL(new Blob([script], { type: 'text/javascript' })));
+  const early = faultleafWorker;
+  faultleafWorker = null;
+  const worker = await early?.catch(() => null) || new Worker(URL.createObjectURL(new Blob([await inflate(await payload('worker')).blob()], { type: 'text/javascript' })));
   const turns = new Map(); // number -> what its promise waits for
   let last = 0;
   const call = (what, ...args) => new Promise((done, failed) => {

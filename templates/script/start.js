@@ -3,7 +3,8 @@
 // wants pages to look; it fetches the binary that this kind of page asks at once, and what that reads; then it
 // loads the app script, so that pages themselves never change with it.
 
-var faultleafEarly = {}; // answers that were asked for before the app script was there, by payload
+var faultleafEarly = {};    // answers that were asked for before the app script was there, by payload
+var faultleafWorker = null; // promise of a worker that was started then
 
 (() => {
   'use strict';
@@ -25,7 +26,17 @@ var faultleafEarly = {}; // answers that were asked for before the app script wa
     const soon = document.createElement('link');
     Object.assign(soon, { rel: 'preload', as: 'script', href: app });
     document.head.append(soon);
-    const needed = page.dataset.page === 'device' ? ['worker', 'trace'] : /[?&]q=./.test(location.search) ? ['worker', 'find', 'dictionary'] : [];
+    const needed = page.dataset.page === 'device' ? ['trace'] : /[?&]q=./.test(location.search) ? ['find', 'dictionary'] : [];
+    if (needed.length && typeof DecompressionStream !== 'undefined') {
+      faultleafWorker = fetch((page.dataset.root || '') + faultleafFiles.payloads.worker + '.bin')
+        .then((answer) => new Response(answer.body.pipeThrough(new DecompressionStream('gzip'))).blob())
+        .then((script) => {
+          const worker = new Worker(URL.createObjectURL(new Blob([script], { type: 'text/javascript' })));
+          worker.onerror = () => { faultleafWorker = null; };
+          return worker;
+        });
+      faultleafWorker.catch(() => { faultleafWorker = null; }); // who needs one starts it himself
+    }
     for (const each of needed) {
       faultleafEarly[each] = fetch((page.dataset.root || '') + faultleafFiles.payloads[each] + '.bin');
       faultleafEarly[each].catch(() => {}); // who waits for it tells
