@@ -52,3 +52,17 @@ func TestNoToolchain(t *testing.T) {
 		t.Errorf("without a toolchain: %v", err)
 	}
 }
+
+// Without a folder of the user's own nothing is kept where others could change it.
+func TestNoSharedCache(t *testing.T) {
+	for _, name := range []string{"HOME", "XDG_CACHE_HOME", "LocalAppData", "home"} {
+		t.Setenv(name, "")
+	}
+	if dir, err := cacheDir(); err == nil {
+		t.Errorf("binaries would be kept in %s", dir)
+	}
+	b := []byte("\x00asm a binary")
+	if z, err := packedOnce(b); err != nil || len(z) == 0 {
+		t.Error(len(z), err)
+	}
+}

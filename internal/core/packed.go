@@ -95,10 +95,12 @@ func keep(name string, b []byte) error {
 	return err
 }
 
+// cacheDir is where binaries are kept. Where a user has no folder of its own there is none: in one
+// that all users share another one could lay a binary of its own.
 func cacheDir() (string, error) {
 	base, err := os.UserCacheDir()
 	if err != nil {
-		base = os.TempDir() // no home directory, as in a bare container
+		return "", err
 	}
 	dir := filepath.Join(base, "faultleaf")
 	return dir, os.MkdirAll(dir, 0o755)

@@ -43,8 +43,11 @@ func Get() (Core, error) {
 		return Core{}, err
 	}
 	cache, err := cacheDir()
-	if err != nil {
-		return Core{}, err
+	if err != nil { // built anew each time, and kept nowhere
+		if cache, err = os.MkdirTemp("", "faultleaf-"); err != nil {
+			return Core{}, err
+		}
+		defer os.RemoveAll(cache)
 	}
 	c := Core{Script: script}
 	for _, one := range []struct {

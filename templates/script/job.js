@@ -293,7 +293,6 @@ let benchLoading = null;
 function bench() {
   benchLoading ||= unpacked('bench').then((b) => {
     bare(b.devices);
-    for (const d of Object.values(b.devices)) bare(d.tests);
     return b;
   });
   benchLoading.catch(() => { benchLoading = null; });
@@ -305,7 +304,7 @@ function bench() {
 async function benchOf(id) {
   const d = (await bench()).devices[id];
   if (!d) return null;
-  d.whole ||= unpacked(d.at).catch((e) => { d.whole = null; throw e; });
+  d.whole ||= unpacked(d.at).then((w) => { bare(w.tests); return w; }).catch((e) => { d.whole = null; throw e; });
   return d.whole;
 }
 
