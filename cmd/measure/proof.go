@@ -48,6 +48,7 @@ var claims = []struct{ says, pkg, tests string }{
 	{"a backup brings everything back, a hostile one nothing", "./internal/inbox", "TestBackup|TestBackupLosesNothing|TestHostileBackup"},
 	{"the passphrase is kept as a hash, shown once, and cannot be guessed", "./internal/inbox", "TestPassphrase|TestDoor"},
 	{"other sites and forms are refused; who was not let in makes the host hold nothing large", "./internal/inbox", "TestDoor|TestStrangersSendNothingLarge"},
+	{"what the inbox answers is cached nowhere, its pass is for this host and path alone", "./internal/inbox", "TestNothingIsKeptOnTheWay"},
 	{"a change is made to notes alone, and a link among them is not read", "./internal/inbox", "TestChange|TestChangeStaysInside"},
 
 	{"nothing but the list's files is served, and none from outside, however it is spelt", "./internal/host", "TestServeStopsAndStaysInside|TestHostilePaths"},
@@ -60,6 +61,8 @@ var claims = []struct{ says, pkg, tests string }{
 	{"the host's memory is bounded", "./internal/host", "TestMemoryIsBounded"},
 	{"who is being served when the host stops gets the whole file", "./internal/host", "TestStopsGracefully"},
 	{"TLS with a given certificate, 1.2 at least; nothing plainly beside it", "./internal/host", "TestTLS"},
+
+	{"no binary of somebody else's is taken for the browser's", "./internal/core", "TestNoSharedCache"},
 
 	{"a link that somebody sends brings texts and nothing else", "./internal/visit", "TestHostileLinks"},
 	{"what was put into a browser's storage is text on every page", "./internal/visit", "TestHostileStorage"},

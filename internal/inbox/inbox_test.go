@@ -520,6 +520,34 @@ func TestStrangersSendNothingLarge(t *testing.T) {
 	}
 }
 
+// What the inbox answers is kept by no browser and no server between, and by TLS its pass
+// travels by TLS alone.
+func TestNothingIsKeptOnTheWay(t *testing.T) {
+	b := opened(t, t.TempDir())
+	says, err := b.Passphrase()
+	if err != nil {
+		t.Fatal(err)
+	}
+	d := &Door{Box: b, Path: "/bench", Secure: true}
+	w := post(d, "enter", `{"passphrase":"`+says+`"}`, nil)
+	if len(w.Result().Cookies()) != 1 {
+		t.Fatal(w.Code, w.Body)
+	}
+	c := w.Result().Cookies()[0]
+	if !c.Secure || !c.HttpOnly || c.Path != "/bench" || c.Domain != "" || c.MaxAge > int(passLasts.Seconds()) {
+		t.Error(c)
+	}
+	for _, path := range []string{"state", "jobs", "note?file=content/faults/a.md", "nothing"} {
+		r := httptest.NewRequest("GET", "http://bench.shop/"+path, nil)
+		r.AddCookie(c)
+		w := httptest.NewRecorder()
+		d.ServeHTTP(w, r)
+		if w.Header().Get("Cache-Control") != "no-store" || !strings.HasPrefix(w.Header().Get("Content-Type"), "application/json") {
+			t.Errorf("%s: %v", path, w.Header())
+		}
+	}
+}
+
 type counted struct {
 	r io.Reader
 	n int
