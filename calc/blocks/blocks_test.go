@@ -265,3 +265,19 @@ func FuzzPicked(f *testing.F) {
 		}
 	})
 }
+
+// What a block's test comes after is told by the short names of its note, and
+// what the device has not comes before nothing.
+func TestAfterOwnTest(t *testing.T) {
+	lib := bench()
+	lib.Kinds["cell"] = &Kind{Name: "cell", Note: m("title", "Cell", "carries", "current", "source", "battery", "ohms", "unseen", "tests",
+		m("look", m("ask", "Is it swollen?", "minutes", "1", "reads", l("swollen", healthyBand("whole"))),
+			"charge", m("after", l("look", "insulation"), "power", "low-voltage", "ask", "Does it charge?", "minutes", "2", "reads", l("none", healthyBand("charges")))))}
+	d, _, err := Picked{Blocks: "battery=cell switch heater", Class: "III"}.Expand(lib, noComputing)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := d.Test("battery-charge").After; !slices.Equal(got, []trace.TestID{"battery-look"}) {
+		t.Errorf("it is charged after %v, wanted battery-look alone", got)
+	}
+}

@@ -283,6 +283,9 @@ func (d *device) makeTests() {
 		if after, ok := t.note.Get("after"); ok && t.entry != nil { // what this device has not cannot come first
 			kept := Tree{List: []Tree{}, At: after.At}
 			for _, a := range after.Items() {
+				if own := d.testOf(t.entry, a.Text); own != nil { // a block note calls its own tests by their short names
+					a.Text = own.id
+				}
 				if d.test(a.Text) != nil {
 					kept.List = append(kept.List, a)
 				}
@@ -293,6 +296,16 @@ func (d *device) makeTests() {
 			}
 		}
 	}
+}
+
+// testOf is the test that a block brings by the name that its note gives it.
+func (d *device) testOf(e *Entry, name string) *test {
+	for _, t := range d.tests {
+		if t.entry == e && t.name == name {
+			return t
+		}
+	}
+	return nil
 }
 
 func (d *device) test(id string) *test {
