@@ -428,26 +428,32 @@ func TestForbidLifts(t *testing.T) {
 	}
 }
 
-// Where it tingles, bond and insulation come before all else, and no mend before both.
+// Where it tingles, bond and insulation come before all else, and no mend before both;
+// also on extra-low volts, where nothing else asks for them.
 func TestTinglesFirst(t *testing.T) {
-	d := heater()
-	d.Symptoms = append(d.Symptoms, Symptom{ID: "tingles", Says: "It tingles", Tingles: true})
-	e := Evidence{Symptoms: []SymptomID{"tingles"}}
-	for _, what := range d.Proofs() {
-		for i := range d.Tests {
-			x := &d.Tests[i]
-			if x.Proves != string(what) {
-				continue
-			}
-			a, err := Next(d, e)
-			if err != nil || a.Test != x.ID || !about(a, TinglesFirst) {
-				t.Fatalf("%s: %s %s %v", what, a.Kind, a.ID(), err)
-			}
-			e.Readings = append(e.Readings, Reading{Test: x.ID, Value: string(healthy(x))})
+	for _, class := range []string{"", "III"} {
+		d := heater()
+		if d.Class = class; class == "III" {
+			d.Tests = slices.DeleteFunc(d.Tests, func(x Test) bool { return onMains(&x) })
 		}
-	}
-	if a, err := Next(d, e); err != nil || about(a, TinglesFirst) {
-		t.Errorf("%s %s %v", a.Kind, a.ID(), err)
+		d.Symptoms = append(d.Symptoms, Symptom{ID: "tingles", Says: "It tingles", Tingles: true})
+		e := Evidence{Symptoms: []SymptomID{"tingles"}}
+		for _, what := range []ProofKind{Bond, Insulation} {
+			for i := range d.Tests {
+				x := &d.Tests[i]
+				if x.Proves != string(what) {
+					continue
+				}
+				a, err := Next(d, e)
+				if err != nil || a.Test != x.ID || !about(a, TinglesFirst) {
+					t.Fatalf("class %q, %s: %s %s %v", class, what, a.Kind, a.ID(), err)
+				}
+				e.Readings = append(e.Readings, Reading{Test: x.ID, Value: string(healthy(x))})
+			}
+		}
+		if a, err := Next(d, e); err != nil || about(a, TinglesFirst) {
+			t.Errorf("class %q: %s %s %v", class, a.Kind, a.ID(), err)
+		}
 	}
 }
 
