@@ -174,9 +174,17 @@ func (h *handler) say(w http.ResponseWriter, status int, sentence string) {
 	w.Header().Set("Content-Type", types[".html"])
 	w.Header().Set("Cache-Control", "no-cache")
 	w.WriteHeader(status)
-	fmt.Fprintf(w, "<!doctype html><html lang=\"en\"><meta charset=\"utf-8\"><title>%s</title><p>%s <a href=\"%s\">To the start page</a></p></html>\n",
-		sentence, sentence, home)
+	fmt.Fprintf(w, ownPage, sentence, home, home, sentence, home, home)
 }
+
+// ownPage is a page of the host's own, in the dress of the shop's: a sentence, and the
+// ways on from it.
+const ownPage = `<!doctype html>
+<html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1"><meta name="color-scheme" content="light dark">
+<title>%s</title><link rel="stylesheet" href="%sfaultleaf.css"></head>
+<body><header class="arm-top"><a class="arm-shop" href="%s">Start</a></header><div class="arm-side"></div>
+<main><h1>%s</h1><p><a class="button" href="%sfind.html">Search</a> <a class="button" href="%sindex.html">To the start page</a></p></main></body></html>
+`
 
 // Options say where to listen.
 type Options struct {
