@@ -227,13 +227,17 @@ func Count(n int, one, many string) string {
 }
 
 // Met says how often a fault was met: before, or in what share of published
-// cases, and on the sheets of this shop.
+// cases, and on the sheets of this shop, where they count for it: one that came back
+// takes the vote of the one before it away.
 func Met(c *trace.Cause, here float64) string {
 	before := "seen " + Count(int(c.Seen+.5), "time", "times") + " before"
 	if c.Share > 0 {
 		before = quantity.Chance(c.Share) + " of the published cases"
 	}
-	return before + ", " + Count(int(max(here, 0)), "time", "times") + " here"
+	if n := int(here); n > 0 {
+		before += ", " + Count(n, "time", "times") + " here"
+	}
+	return before
 }
 
 // Money prints a sum in the shop's currency.
