@@ -158,7 +158,7 @@ func (s *solver) rollOut(at *node) choice {
 	}
 	best, which := math.Inf(1), 0
 	if s.work > s.effort {
-		which = s.simplest(moves, at)
+		which = s.first1(moves, at)
 	} else {
 		for _, i := range s.promising(moves, at, lookahead) {
 			if v := s.after(&moves[i], at, (*solver).simple); v < best {
@@ -213,22 +213,38 @@ func (s *solver) simple(at node) float64 {
 		return s.blunt(&at).value
 	}
 	defer s.release(s.mark())
-	moves := s.moves(&at)
-	s.work++
-	if len(moves) == 0 {
+	m, ok := s.simplest(&at)
+	if !ok {
 		if s.goal != Identify {
 			return math.Inf(1)
 		}
 		return 0
 	}
-	v := s.after(&moves[s.simplest(moves, &at)], &at, (*solver).simple)
+	v := s.after(&m, &at, (*solver).simple)
 	x := s.states.slot(&at.st)
 	x.rough, x.roughly = v, true
 	return v
 }
 
-// simplest is the simple policy's action: the first of promising.
-func (s *solver) simplest(moves []move, at *node) int {
+// simplest is the simple policy's action, the first of promising; ok is false where
+// there is none. Its children lie on the stacks.
+func (s *solver) simplest(at *node) (m move, ok bool) {
+	if s.goal == Fix && s.wide(at) {
+		best := s.densestKnowledge(at)
+		if s.work++; best < 0 {
+			return move{}, false
+		}
+		return s.move(at, best)
+	}
+	moves := s.moves(at)
+	if s.work++; len(moves) == 0 {
+		return move{}, false
+	}
+	return moves[s.first1(moves, at)], true
+}
+
+// first1 is the place of the first of promising.
+func (s *solver) first1(moves []move, at *node) int {
 	seems, best := s.rate(moves, at, 1), 0
 	for i := range seems {
 		if cmp.Less(seems[i], seems[best]) {
@@ -236,6 +252,87 @@ func (s *solver) simplest(moves []move, at *node) int {
 		}
 	}
 	return best
+}
+
+// wide tells whether only knowledge counts to the simple policy: where many causes
+// are left, or much was looked at.
+func (s *solver) wide(at *node) bool {
+	return at.st.s.count() > 2*tail || s.work > s.effort
+}
+
+// densestKnowledge is the first of promising where only knowledge counts, found
+// without making the moves; -1 for none. It leaves the state gathered.
+func (s *solver) densestKnowledge(at *node) int {
+	s.gather(at)
+	best, least, count := -1, 0.0, 0
+	ends := s.view(&at.st).ends
+	for k := range s.actions {
+		a := &s.actions[k]
+		st := &at.st
+		if a.after&^st.d != 0 {
+			continue
+		}
+		unlocks := a.bit&^st.d != 0
+		gain, cost := 0.0, 0.0
+		switch {
+		case a.repair:
+			if !unlocks && !s.meet(&st.s, &a.fixes) {
+				continue
+			}
+			left := s.here.without(&a.fixes)
+			cost = a.cost + s.access(a.needs, st.g)
+			if a.again > 0 {
+				cost += float64(a.again * math.Max(0, at.weight-left) / at.weight)
+			}
+			s.gain(&gain, left/at.weight)
+			s.mends(&cost, a, at, ends)
+			s.gain(&gain, 1-left/at.weight)
+		case a.noisy:
+			if st.x/a.digit%uint64(len(a.labels)+1) != 0 || !unlocks && s.here.alike(a.kind) {
+				continue
+			}
+			for o := range a.parts {
+				like, sum := a.like[o*s.n:(o+1)*s.n], 0.0
+				for j, i := range s.here.causes {
+					sum += float64(s.here.weights[j] * like[i])
+				}
+				s.gain(&gain, sum/at.weight)
+			}
+			cost = a.cost + s.access(a.needs, st.g)
+		default:
+			if !unlocks && s.here.alike(a.shows) {
+				continue
+			}
+			for _, sum := range s.here.split(a) {
+				s.gain(&gain, sum/at.weight)
+			}
+			cost = a.cost + s.access(a.needs, st.g)
+		}
+		count++
+		if seems := (math.Max(cost, 0) + 1e-9) / (gain + 1e-9); best < 0 || cmp.Less(seems, least) {
+			best, least = k, seems
+		}
+	}
+	s.work += count / 8
+	return best
+}
+
+// gain adds to the bits that an action says on average those of an outcome.
+func (s *solver) gain(bits *float64, chance float64) {
+	if chance > 0 {
+		*bits -= float64(chance * s.log2(chance))
+	}
+}
+
+// mends takes off a repair's cost what the causes that it cures cost anyway: some
+// repair has to be done.
+func (s *solver) mends(cost *float64, a *action, at *node, ends []float64) {
+	for k := range s.words {
+		for b := at.st.s[k] & a.fixes[k]; b != 0; b &= b - 1 {
+			j := k*64 + bits.TrailingZeros64(b)
+			*cost -= float64(at.w[j] / at.weight * ends[j])
+		}
+	}
 }
 
 // promising ranks moves as the simple policy sees them, and gives the n best, best
@@ -255,10 +352,8 @@ func (s *solver) promising(moves []move, at *node, n int) []int {
 // of the others it is only sure that they are not among them.
 func (s *solver) rate(moves []move, at *node, n int) []float64 {
 	s.work += len(moves) / 8
-	// where many causes are left, or much was looked at, only knowledge counts
-	wide := at.st.s.count() > 2*tail || s.work > s.effort
 	s.seems, s.least = s.seems[:0], s.least[:0]
-	if s.goal == Fix && !wide {
+	if s.goal == Fix && !s.wide(at) {
 		densest := s.densest(at)
 		for i := range moves {
 			m := &moves[i]
@@ -281,9 +376,7 @@ func (s *solver) rate(moves []move, at *node, n int) []float64 {
 		gain := 0.0
 		children := s.children(m)
 		for j := range children {
-			if q := children[j].weight / at.weight; q > 0 {
-				gain -= float64(q * s.log2(q))
-			}
+			s.gain(&gain, children[j].weight/at.weight)
 		}
 		cost := m.cost
 		if a := &s.actions[m.action]; s.goal == Confirm {
@@ -295,21 +388,12 @@ func (s *solver) rate(moves []move, at *node, n int) []float64 {
 				gain -= float64(q * s.log2(q))
 			}
 		} else if a.repair {
-			// some repair has to be done anyway
-			ends := s.view(&at.st).ends
-			for k := range s.words {
-				for b := at.st.s[k] & a.fixes[k]; b != 0; b &= b - 1 {
-					j := k*64 + bits.TrailingZeros64(b)
-					cost -= float64(at.w[j] / at.weight * ends[j])
-				}
-			}
+			s.mends(&cost, a, at, s.view(&at.st).ends)
 			left := 0.0
 			if len(children) > 0 {
 				left = children[0].weight / at.weight
 			}
-			if q := 1 - left; q > 0 {
-				gain -= float64(q * s.log2(q))
-			}
+			s.gain(&gain, 1-left)
 		}
 		s.seems = append(s.seems, (math.Max(cost, 0)+1e-9)/(gain+1e-9))
 	}

@@ -129,6 +129,19 @@ func (h *here) alike(kind []int32) bool {
 	return true
 }
 
+// split is the weight of the causes here that show each label of a test, until it is
+// asked again.
+func (h *here) split(a *action) []float64 {
+	h.shown = h.shown[:0]
+	for range a.parts {
+		h.shown = append(h.shown, 0)
+	}
+	for j, i := range h.causes {
+		h.shown[a.shows[i]] += h.weights[j]
+	}
+	return h.shown
+}
+
 // without is the weight of the causes here that are not in a set.
 func (h *here) without(s *set) float64 {
 	for j, i := range h.causes {
@@ -153,7 +166,7 @@ type stacks struct {
 	spread []child
 	order  []int
 	slabs  [][]float64 // weights of children under noisy tests
-	wide   int         // numbers that each weights have room for
+	width  int         // numbers that each weights have room for
 	top    int32       // as many weights are taken from them
 }
 
@@ -178,14 +191,14 @@ const together = 64
 func (s *stacks) weights() int32 {
 	at := s.top
 	if s.top++; int(at/together) == len(s.slabs) {
-		s.slabs = append(s.slabs, make([]float64, together*s.wide))
+		s.slabs = append(s.slabs, make([]float64, together*s.width))
 	}
 	return at
 }
 
 // own are the n weights that were taken as the at-th.
 func (s *stacks) own(at int32, n int) []float64 {
-	first := int(at%together) * s.wide
+	first := int(at%together) * s.width
 	return s.slabs[at/together][first : first+n : first+n]
 }
 
@@ -204,13 +217,13 @@ func (s *solver) enter(at *node, m *move, c *child) node {
 
 // begin makes a solver ready for its problem, in the room of the problem before it.
 func (s *solver) begin(o Options) {
-	slabs, wide := s.slabs, s.wide
-	if s.n > wide {
-		slabs, wide = nil, s.n
+	slabs, width := s.slabs, s.width
+	if s.n > width {
+		slabs, width = nil, s.n
 	}
 	*s = solver{problem: s.problem, budget: o.Budget, brief: o.Brief, plain: len(s.noisy) == 0, states: s.states.emptied(s.words), seen: s.seen.emptied(0),
 		views: s.views[:0], lastView: -1, logs: s.logs, here: s.here, ends: s.ends[:0], wlogw: s.wlogw[:0], fill: s.fill[:0], mass: s.mass[:0], seems: s.seems, least: s.least, turns: s.turns,
-		stacks: stacks{moved: s.moved[:0], spread: s.spread[:0], order: s.order[:0], slabs: slabs, wide: wide}}
+		stacks: stacks{moved: s.moved[:0], spread: s.spread[:0], order: s.order[:0], slabs: slabs, width: width}}
 	if s.logs == nil {
 		s.logs = &logs{}
 	}
@@ -427,15 +440,7 @@ func (s *solver) move(at *node, k int) (move, bool) {
 			return m, false // nothing else can come of it
 		}
 		m.cost = a.cost + s.access(a.needs, st.g)
-		shown := s.here.shown[:0]
-		for range a.parts {
-			shown = append(shown, 0)
-		}
-		s.here.shown = shown
-		for j, i := range s.here.causes {
-			shown[a.shows[i]] += s.here.weights[j]
-		}
-		for o, weight := range shown {
+		for o, weight := range s.here.split(a) {
 			if a.proves[o] || !(weight > 0) || !s.meet(&st.s, &a.parts[o]) {
 				continue
 			}
