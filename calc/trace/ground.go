@@ -1,6 +1,10 @@
 package trace
 
-import "faultleaf/calc/trace/solve"
+import (
+	"slices"
+
+	"faultleaf/calc/trace/solve"
+)
 
 // Ground is a device made ready for many questions: what its notes alone decide is
 // worked out once. It answers one question at a time.
@@ -12,7 +16,11 @@ type Ground struct {
 	opensFor [][]*Access // what the mend of each cause opens
 	reached  [][]*Access // what a look into the block of each suspect opens, nil for those of a note
 	often    [][]float64 // chanceOf, of a test done once, by cause and band; nil until asked for
+	mendsBy  [][]string  // the groups of a model that the mend of each cause needs itself
+	looksBy  [][]string  // those of a look into the block of each suspect
+	lead     []int       // of each cause, the first one that the same mend cures
 	room     solve.Room
+	plans    planRoom                // of brief steps, one after the other
 	unread   map[string]unnotedReads // what faults that no note describes read, by what the device shows
 }
 
@@ -32,6 +40,7 @@ type onTest struct {
 	opens   []*Access
 	claimed []bool         // whether some noted fault gives each band
 	name    string         // in a model
+	by      []string       // the groups of a model that it needs itself
 	sure    []solve.Spread // a plan's reading of each band, of the healthy one, and of none that is noted
 	counted float64
 }
@@ -44,13 +53,20 @@ func Prepare(d *Device) *Ground {
 		facts: make([]fact, len(own.Tests)*len(own.Causes)), often: make([][]float64, len(own.Tests))}
 	for j := range own.Causes {
 		own.Causes[j].at = j + 1
-		g.opensFor = append(g.opensFor, own.Opening(own.Causes[j].Mend.Needs))
+		c := &own.Causes[j]
+		g.opensFor = append(g.opensFor, own.Opening(c.Mend.Needs))
+		g.mendsBy = append(g.mendsBy, own.groupsOf(c.Mend.Needs))
+		g.lead = append(g.lead, slices.IndexFunc(own.Causes, func(other Cause) bool { return sameMend(c, &other) }))
 	}
 	for i := range own.Tests {
 		t := &own.Tests[i]
 		t.at = i + 1
 		x := &g.tests[i]
 		x.healthy, x.opens, x.name, x.counted = healthy(t), own.Opening(t.Needs), "t"+string(t.ID), own.counted(t)
+		x.by = own.groupsOf(t.Needs)
+		if powered(t) {
+			x.by = append(x.by, "p"+string(t.Power))
+		}
 		for _, band := range t.Reads {
 			x.sure = append(x.sure, solve.Sure(string(band.ID)))
 			x.claimed = append(x.claimed, own.claimed(t, band.ID))
@@ -72,12 +88,24 @@ func Prepare(d *Device) *Ground {
 		s := &g.suspects[i]
 		s.at = i
 		if s.cause == nil {
-			g.reached = append(g.reached, own.Opening(own.reach(s.block)))
+			needs := own.reach(s.block)
+			g.reached, g.looksBy = append(g.reached, own.Opening(needs)), append(g.looksBy, own.groupsOf(needs))
 		} else {
-			g.reached = append(g.reached, nil)
+			g.reached, g.looksBy = append(g.reached, nil), append(g.looksBy, nil)
 		}
 	}
 	return g
+}
+
+// groupsOf are the groups of a model for access; one that is not declared costs
+// nothing.
+func (d *Device) groupsOf(needs []AccessID) (names []string) {
+	for _, id := range needs {
+		if slices.ContainsFunc(d.Access, func(a Access) bool { return a.ID == id }) {
+			names = append(names, "a"+string(id))
+		}
+	}
+	return names
 }
 
 // fact is what is known of a test under a cause.

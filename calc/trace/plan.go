@@ -61,6 +61,24 @@ type planned struct {
 	closing  float64         // minutes to close what is open
 	again    map[TestID]bool // done before and thought of once more
 	splits   bool            // some test tells apart what is left
+	room     *planRoom
+}
+
+// planRoom is what a model is written in.
+type planRoom struct {
+	model   solve.Model
+	spreads []solve.Spread
+	names   []string
+	fixes   []int
+	mix     []float64
+}
+
+// emptied is an empty room in the place of what was written before.
+func (r *planRoom) emptied() *planRoom {
+	m := &r.model
+	r.model = solve.Model{Causes: m.Causes[:0], Access: m.Access[:0], Tests: m.Tests[:0], Repairs: m.Repairs[:0]}
+	r.spreads, r.names, r.fixes = r.spreads[:0], r.names[:0], r.fixes[:0]
+	return r
 }
 
 // plan makes a plan in which nobody stops for a fault that no note describes where
@@ -108,7 +126,12 @@ func (p *planned) weak(id BlockID) bool {
 // come before something else is also a group of work, paid once by the first
 // action that needs it; so are the access work and the setting-up of power.
 func (b *bench) planAll(chance beliefs, w wish) (planned, error) {
-	p := planned{bench: b, chance: chance, wish: w, model: &solve.Model{Goal: solve.Fix}, open: map[AccessID]bool{}}
+	p := planned{bench: b, chance: chance, wish: w, open: map[AccessID]bool{}, room: &planRoom{}}
+	if b.brief { // of such a plan the model is not looked at again
+		p.room = b.plans.emptied()
+	}
+	p.model = &p.room.model
+	p.model.Goal = solve.Fix
 	p.suspects = slices.DeleteFunc(b.likely(chance), func(i int) bool {
 		return b.suspects[i].cause == nil && slices.Contains(w.without, b.suspects[i].block)
 	})
@@ -248,7 +271,7 @@ func (p *planned) bearing(id CauseID) (own []*Test) {
 func (p *planned) prerequisites() {
 	add := func(t *Test) {
 		if !slices.Contains(p.groups, t) && p.on(t.ID) == nil && len(p.groups) < mostGroups {
-			p.group(solve.Group{Name: "t" + string(t.ID), Cost: p.counted(t)}, t)
+			p.group(solve.Group{Name: p.bench.tests[t.at-1].name, Cost: p.bench.tests[t.at-1].counted}, t)
 		}
 	}
 	for _, t := range p.tests {
@@ -329,46 +352,37 @@ func (p *planned) outside(act Action) (*Test, About) {
 	return best, about
 }
 
-// needs are the groups that an action needs which takes these tests, in this
-// order, and opens this.
-func (p *planned) needs(open []AccessID, tests ...*Test) []string {
-	var out []string
-	add := func(name string) {
-		if !slices.Contains(out, name) {
-			out = append(out, name)
-		}
-	}
-	work := func(ids []AccessID) {
-		for _, id := range ids {
-			if p.known(id) {
-				add("a" + string(id))
+// needs are the groups that an action needs which needs these itself and takes these
+// tests, in this order.
+func (p *planned) needs(own []string, tests ...*Test) []string {
+	first := len(p.room.names)
+	add := func(names ...string) {
+		for _, name := range names {
+			if !slices.Contains(p.room.names[first:], name) {
+				p.room.names = append(p.room.names, name)
 			}
 		}
 	}
-	work(open)
+	take := func(t *Test) {
+		add(p.bench.tests[t.at-1].by...)
+		if slices.Contains(p.groups, t) {
+			add(p.bench.tests[t.at-1].name)
+		}
+	}
+	add(own...)
 	for _, t := range tests {
-		for _, x := range append(p.ahead(t), t) {
-			work(x.Needs)
-			if powered(x) {
-				add("p" + string(x.Power))
-			}
-			if slices.Contains(p.groups, x) {
-				add("t" + string(x.ID))
-			}
+		for _, x := range p.ahead(t) {
+			take(x)
 		}
+		take(t)
 	}
-	return out
-}
-
-// known tells whether an access is declared; one that is not costs nothing.
-func (d *Device) known(id AccessID) bool {
-	return slices.ContainsFunc(d.Access, func(a Access) bool { return a.ID == id })
+	return p.room.names[first:len(p.room.names):len(p.room.names)]
 }
 
 func (p *planned) addTests() {
 	unsure := p.unsure()
 	for _, t := range p.tests {
-		mt := solve.Test{Name: "t" + string(t.ID), Cost: p.counted(t), Needs: p.needs(nil, t), Outcomes: p.outcomes(t, unsure[t.ID] || p.again[t.ID])}
+		mt := solve.Test{Name: p.bench.tests[t.at-1].name, Cost: p.bench.tests[t.at-1].counted, Needs: p.needs(nil, t), Outcomes: p.outcomes(t, unsure[t.ID] || p.again[t.ID])}
 		if slices.Contains(p.groups, t) {
 			mt.Cost = 0 // paid with its group
 		}
@@ -395,13 +409,18 @@ func (p *planned) parts(outcomes []solve.Spread) bool {
 }
 
 func (p *planned) addRepairs() {
-	looks := map[BlockID][]int{} // what a look into a block would find
+	noted := len(p.Causes)
+	looks := make([][]int, len(p.bench.suspects)-noted) // what a look into each block would find
+	look := func(block BlockID, j int) {
+		i := p.unknownOf(block) - noted
+		looks[i] = append(looks[i], j)
+	}
 	var mends []int
 	for j, i := range p.suspects {
 		s := &p.bench.suspects[i]
 		switch {
 		case s.cause == nil:
-			looks[s.block] = append(looks[s.block], j)
+			look(s.block, j)
 		case !p.mayMend(s.cause):
 			// a fault that may not be mended on the evidence so far is found, if at
 			// all, by looking into its block
@@ -409,7 +428,7 @@ func (p *planned) addRepairs() {
 			if p.unknownOf(at) < 0 {
 				at = ""
 			}
-			looks[at] = append(looks[at], j)
+			look(at, j)
 		default:
 			mends = append(mends, j)
 		}
@@ -418,19 +437,20 @@ func (p *planned) addRepairs() {
 	for n, j := range mends {
 		c := cause(j)
 		// one repair for all faults that the same work cures, named by the likeliest
-		var fixes []int
+		first := len(p.room.fixes)
 		lead := true
 		for m, k := range mends {
-			if sameMend(c, cause(k)) {
-				fixes = append(fixes, k)
+			if p.lead[c.at-1] == p.lead[cause(k).at-1] {
+				p.room.fixes = append(p.room.fixes, k)
 				x, y := p.chance[p.suspects[k]], p.chance[p.suspects[j]]
 				lead = lead && (x < y || x == y && m >= n)
 			}
 		}
+		fixes := p.room.fixes[first:len(p.room.fixes):len(p.room.fixes)]
 		if barred := p.barred(c); !lead || p.wish.buying && barred.Stop != "" {
 			continue // buying a new one is the only way out
 		}
-		r := solve.Repair{Name: "m" + string(c.ID), Cost: c.Mend.Minutes, Succeeds: success(c), Fixes: fixes, Needs: p.needs(c.Mend.Needs)}
+		r := solve.Repair{Name: "m" + string(c.ID), Cost: c.Mend.Minutes, Succeeds: success(c), Fixes: fixes}
 		act := Action{Kind: DoMend, Cause: c.ID}
 		if p.Terms.known() {
 			r.Cost += p.Shop.inMinutes(c.Mend.price())
@@ -439,17 +459,19 @@ func (p *planned) addRepairs() {
 			act.Kind = Past
 			r.Cost, r.Succeeds = math.Max(pastMinutes, p.Shop.inMinutes(p.Terms.Price)), 1
 		}
-		if t := p.measureFirst(c); t != nil {
-			r.Needs = p.needs(c.Mend.Needs, t)
+		if t := p.measureFirst(c); t == nil {
+			r.Needs = p.needs(p.mendsBy[c.at-1])
+		} else {
+			r.Needs = p.needs(p.mendsBy[c.at-1], t)
 			if !slices.Contains(p.groups, t) {
 				r.Cost += p.counted(t)
 			}
 		}
 		p.repair(r, act)
 	}
-	for _, s := range p.bench.suspects {
-		if fixes := looks[s.block]; s.cause == nil && len(fixes) > 0 {
-			p.repair(solve.Repair{Name: "l" + string(s.block), Cost: lookMinutes, Needs: p.needs(p.reach(s.block)), Fixes: fixes}, Action{Kind: DoLook, Block: s.block})
+	for i, fixes := range looks {
+		if s := &p.bench.suspects[noted+i]; len(fixes) > 0 {
+			p.repair(solve.Repair{Name: "l" + string(s.block), Cost: lookMinutes, Needs: p.needs(p.looksBy[s.at]), Fixes: fixes}, Action{Kind: DoLook, Block: s.block})
 		}
 	}
 	if p.wish.buying {
@@ -605,9 +627,15 @@ func (p *planned) unsure() map[TestID]bool {
 // states; on further ones such a cause gives the reading that is likeliest. So it
 // is with a cause that may read in several ways.
 func (p *planned) outcomes(t *Test, unsure bool) []solve.Spread {
-	out := make([]solve.Spread, len(p.suspects))
+	first := len(p.room.spreads)
+	p.room.spreads = slices.Grow(p.room.spreads, len(p.suspects))[:first+len(p.suspects)]
+	out := p.room.spreads[first : first+len(p.suspects) : first+len(p.suspects)]
 	x := &p.bench.tests[t.at-1]
-	mix := make([]float64, len(t.Reads)) // by band
+	mix := p.room.mix[:0] // by band
+	for range t.Reads {
+		mix = append(mix, 0)
+	}
+	p.room.mix = mix
 	total := 0.0
 	var unknown []int
 	for j, i := range p.suspects {

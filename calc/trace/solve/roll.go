@@ -284,13 +284,17 @@ func (s *solver) densestKnowledge(at *node) int {
 			if a.again > 0 {
 				cost += float64(a.again * math.Max(0, at.weight-left) / at.weight)
 			}
-			s.gain(&gain, left/at.weight)
 			s.mends(&cost, a, at, ends)
+			if best >= 0 && s.hopeless(cost, left/at.weight, 2, least) {
+				break
+			}
+			s.gain(&gain, left/at.weight)
 			s.gain(&gain, 1-left/at.weight)
 		case a.noisy:
 			if st.x/a.digit%uint64(len(a.labels)+1) != 0 || !unlocks && s.here.alike(a.kind) {
 				continue
 			}
+			cost = a.cost + s.access(a.needs, st.g)
 			for o := range a.parts {
 				like, sum := a.like[o*s.n:(o+1)*s.n], 0.0
 				for j, i := range s.here.causes {
@@ -298,15 +302,21 @@ func (s *solver) densestKnowledge(at *node) int {
 				}
 				s.gain(&gain, sum/at.weight)
 			}
-			cost = a.cost + s.access(a.needs, st.g)
 		default:
 			if !unlocks && s.here.alike(a.shows) {
 				continue
 			}
-			for _, sum := range s.here.split(a) {
+			cost = a.cost + s.access(a.needs, st.g)
+			split, most := s.here.split(a), 0.0
+			for _, sum := range split {
+				most = math.Max(most, sum)
+			}
+			if best >= 0 && s.hopeless(cost, most/at.weight, len(split), least) {
+				break
+			}
+			for _, sum := range split {
 				s.gain(&gain, sum/at.weight)
 			}
-			cost = a.cost + s.access(a.needs, st.g)
 		}
 		count++
 		if seems := (math.Max(cost, 0) + 1e-9) / (gain + 1e-9); best < 0 || cmp.Less(seems, least) {
@@ -315,6 +325,18 @@ func (s *solver) densestKnowledge(at *node) int {
 	}
 	s.work += count / 8
 	return best
+}
+
+// hopeless tells that an action of so many outcomes, of which one has that chance,
+// cannot say enough for its cost to come below least: two outcomes say at most
+// 2 √(q (1 − q)) bits, and the others log2 of their number where they come.
+func (s *solver) hopeless(cost, chance float64, outcomes int, least float64) bool {
+	rest := math.Max(0, 1-chance)
+	most := 2 * math.Sqrt(chance*rest)
+	if outcomes > 2 {
+		most += rest * s.log2(float64(outcomes-1))
+	}
+	return math.Max(cost, 0) > least*(most*1.000001+1e-6)
 }
 
 // gain adds to the bits that an action says on average those of an outcome.
