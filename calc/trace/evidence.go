@@ -71,6 +71,11 @@ const (
 // WhyNots lists the reasons.
 func WhyNots() []WhyNot { return []WhyNot{NoInstrument, NotAllowed, WouldHarm} }
 
+// none tells whether nothing is known.
+func (e Evidence) none() bool {
+	return len(e.Symptoms)+len(e.Absent)+len(e.Readings)+len(e.Tried)+len(e.Mended)+len(e.Looked)+len(e.NoPart)+len(e.Skipped) == 0 && e.Suspect == "" && !e.Terms.known()
+}
+
 // mends lists those done so far: in vain first, then those that put something
 // right.
 func (e Evidence) mends() []Mended {

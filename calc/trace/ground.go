@@ -19,6 +19,7 @@ type Ground struct {
 	mendsBy  [][]string  // the groups of a model that the mend of each cause needs itself
 	looksBy  [][]string  // those of a look into the block of each suspect
 	lead     []int       // of each cause, the first one that the same mend cures
+	first    *Advice     // the brief step before anything is known
 	room     solve.Room
 	plans    planRoom                // of brief steps, one after the other
 	unread   map[string]unnotedReads // what faults that no note describes read, by what the device shows

@@ -25,7 +25,19 @@ func Step(d *Device, e Evidence) (Advice, error) {
 func Brief(d *Device, e Evidence) (Advice, error) { return Prepare(d).Brief(e) }
 
 // Brief is Brief of a device that was made ready.
-func (g *Ground) Brief(e Evidence) (Advice, error) { return g.next(e, false, true) }
+func (g *Ground) Brief(e Evidence) (Advice, error) {
+	if !e.none() {
+		return g.next(e, false, true)
+	}
+	if g.first == nil { // the root of the tree, and the step before anything is known
+		a, err := g.next(e, false, true)
+		if err != nil {
+			return a, err
+		}
+		g.first = &a
+	}
+	return *g.first, nil
+}
 
 // settledAt and ruledOut are the chances from which a suspect that somebody asks
 // about needs no further question.
