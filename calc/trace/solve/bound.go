@@ -262,6 +262,9 @@ func (s *solver) view(st *state) *view {
 	s.views = append(s.views, view{})
 	open, v := st.g, &s.views[len(s.views)-1]
 	if s.goal != Identify {
+		if len(s.ends)+s.n > cap(s.ends) {
+			s.ends = make([]float64, 0, together*s.n) // the views before keep what they have
+		}
 		first := len(s.ends)
 		for range s.n {
 			s.ends = append(s.ends, math.Inf(1))
@@ -269,8 +272,8 @@ func (s *solver) view(st *state) *view {
 		v.ends = s.ends[first:len(s.ends):len(s.ends)]
 		for k := range s.actions {
 			a := &s.actions[k]
-			if a.ends.empty() {
-				continue
+			if !a.repair && s.goal == Fix {
+				continue // it ends nothing
 			}
 			cost := a.cost + a.again + s.access(a.needs, open)
 			for k := range s.words {

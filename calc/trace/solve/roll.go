@@ -91,8 +91,8 @@ func (s *solver) reset() {
 	if s.brief {
 		s.effort = s.work + briefEffort
 	}
-	for i := range s.states.slots {
-		s.states.slots[i].rolled = false
+	for i := range s.states.count {
+		s.states.at(i).rolled = false
 	}
 	s.rolling = true
 }
@@ -206,8 +206,8 @@ func (s *solver) simple(at node) float64 {
 	if e, ok := s.small(&at); ok {
 		return e.low
 	}
-	if i := s.states.find(&at.st); i >= 0 && s.states.slots[i].roughly {
-		return s.states.slots[i].rough
+	if i := s.states.find(&at.st); i >= 0 && s.states.at(i).roughly {
+		return s.states.at(i).rough
 	}
 	if s.spentOut() {
 		return s.blunt(&at).value

@@ -496,7 +496,7 @@ func promote(moves []move) {
 // low is the best that is known of a state from below.
 func (s *solver) low(at *node) float64 {
 	if i := s.states.find(&at.st); i >= 0 {
-		if e := &s.states.slots[i]; e.proved {
+		if e := s.states.at(i); e.proved {
 			return e.low
 		}
 	}

@@ -4,10 +4,15 @@ package solve
 // places: the one map of the search, as it is asked for every state that any
 // action may lead to.
 type table struct {
-	slots []slot
-	index []int32 // 1 + the slot; 0 is free
-	words int     // of a set that are in use
+	chunks [][]slot // of aChunk each, so that none moves
+	count  int      // of slots
+	index  []int32  // 1 + the slot; 0 is free
+	words  int      // of a set that are in use
 }
+
+const aChunk = 128
+
+func (t *table) at(i int) *slot { return &t.chunks[i/aChunk][i%aChunk] }
 
 // slot is a state with what the search, the simple policy and the rolled-out one
 // know of it.
@@ -23,7 +28,7 @@ type slot struct {
 // emptied is an empty table in the room of this one.
 func (t *table) emptied(words int) table {
 	clear(t.index)
-	return table{t.slots[:0], t.index, words}
+	return table{t.chunks, 0, t.index, words}
 }
 
 func (t *table) hash(st *state) uint64 {
@@ -44,33 +49,38 @@ func (t *table) find(st *state) int {
 	last := uint64(len(t.index) - 1)
 	for h := t.hash(st); ; h++ {
 		i := int(t.index[h&last]) - 1
-		if i < 0 || t.slots[i].st == *st {
+		if i < 0 || t.at(i).st == *st {
 			return i
 		}
 	}
 }
 
-// slot is the slot of a state, made where there is none; until the next one is made.
+// slot is the slot of a state, made where there is none.
 func (t *table) slot(st *state) *slot {
 	if i := t.find(st); i >= 0 {
-		return &t.slots[i]
+		return t.at(i)
 	}
-	t.slots = append(t.slots, slot{st: *st})
-	if 2*len(t.slots) > len(t.index) {
-		t.index = make([]int32, max(64, 2*len(t.index)))
-		for i := range t.slots {
+	if t.count == aChunk*len(t.chunks) {
+		t.chunks = append(t.chunks, make([]slot, aChunk))
+	}
+	x := t.at(t.count)
+	*x = slot{st: *st}
+	t.count++
+	if 2*t.count > len(t.index) {
+		t.index = make([]int32, max(64, 4*len(t.index)))
+		for i := range t.count {
 			t.settle(i)
 		}
 	} else {
-		t.settle(len(t.slots) - 1)
+		t.settle(t.count - 1)
 	}
-	return &t.slots[len(t.slots)-1]
+	return x
 }
 
 // settle gives a slot its place in the index.
 func (t *table) settle(i int) {
 	last := uint64(len(t.index) - 1)
-	h := t.hash(&t.slots[i].st)
+	h := t.hash(&t.at(i).st)
 	for t.index[h&last] != 0 {
 		h++
 	}
@@ -79,8 +89,8 @@ func (t *table) settle(i int) {
 
 // proof is what is proved of a state.
 func (s *solver) proof(st *state) (e entry, known bool) {
-	if i := s.states.find(st); i >= 0 && s.states.slots[i].proved {
-		return s.states.slots[i].entry, true
+	if i := s.states.find(st); i >= 0 && s.states.at(i).proved {
+		return s.states.at(i).entry, true
 	}
 	return entry{}, false
 }
@@ -95,8 +105,8 @@ func (s *solver) prove(st *state, e entry) {
 
 // rolled is what the rolled-out policy does in a state, where that is settled.
 func (s *solver) rolled(st *state) (c choice, known bool) {
-	if i := s.states.find(st); i >= 0 && s.states.slots[i].rolled {
-		return s.states.slots[i].choice, true
+	if i := s.states.find(st); i >= 0 && s.states.at(i).rolled {
+		return s.states.at(i).choice, true
 	}
 	return choice{}, false
 }
