@@ -42,7 +42,7 @@ var claims = []struct{ says, pkg, tests string }{
 	{"hostile parcels from another shop", "./internal/parcel", "TestHostile"},
 	{"the settings of a repository run nothing, and nothing is fetched", "./internal/history", "TestNothing|TestFetchesNothing"},
 
-	{"kills while a sheet is handed over: what was answered is kept", "./internal/inbox", "TestKilled"},
+	{"200 kills while sheets are handed over: what was answered is kept", "./internal/inbox", "TestKilled"},
 	{"a full disk while a sheet is handed over", "./internal/inbox", "TestFullDisk"},
 	{"many writers at once: every fact is there", "./internal/inbox", "TestWriters|TestMergeOrder"},
 	{"a backup brings everything back, a hostile one nothing", "./internal/inbox", "TestBackup|TestBackupLosesNothing|TestHostileBackup"},

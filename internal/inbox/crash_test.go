@@ -46,11 +46,16 @@ func keepWriting(dir, run string) {
 	}
 }
 
-// A host that is killed at any moment has kept everything that it said it had.
+// A host that is killed at any moment has kept everything that it said it had. FAULTLEAF_KILLS
+// sets how often.
 func TestKilled(t *testing.T) {
 	dir := t.TempDir()
 	sheets, facts := map[string]int{}, map[string]bool{}
-	for run := range 12 {
+	kills := 12
+	if n := os.Getenv("FAULTLEAF_KILLS"); n != "" {
+		_, _ = fmt.Sscan(n, &kills)
+	}
+	for run := range kills {
 		cmd := exec.Command(os.Args[0])
 		cmd.Env = append(os.Environ(), "INBOX_WRITER="+dir, fmt.Sprint("INBOX_RUN=", run))
 		out, err := cmd.StdoutPipe()
@@ -107,10 +112,10 @@ func TestKilled(t *testing.T) {
 	if halves, _ := filepath.Glob(filepath.Join(dir, "*", ".half-*")); len(halves) != 0 {
 		t.Errorf("%v", halves)
 	}
-	if len(sheets) < 12 {
+	if len(sheets) < kills/3 {
 		t.Errorf("only %d sheets were written between the kills", len(sheets))
 	}
-	t.Logf("%d sheets and %d readings through 12 kills", len(sheets), len(facts))
+	t.Logf("%d sheets and %d readings through %d kills", len(sheets), len(facts), kills)
 }
 
 // A full disk refuses, and harms nothing that was kept before.
