@@ -413,7 +413,7 @@ func FuzzOpen(f *testing.F) {
 		f.Add(files.Dictionary, shard)
 	}
 	f.Add(files.Dictionary[:60], shard)
-	f.Add([]byte("fls3"), []byte{})
+	f.Add([]byte("fls4"), []byte{})
 	f.Fuzz(func(t *testing.T, dictionary, shard []byte) {
 		if ix, err := search.Open(dictionary, func(string) ([]byte, error) { return shard, nil }); err == nil {
 			ix.Search("fan heter", search.Options{Typing: true})

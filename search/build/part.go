@@ -55,7 +55,7 @@ type stemOf struct {
 
 // partForm counts the forms of a kept part, and what goes into one without standing
 // in its documents.
-const partForm = 2
+const partForm = 3
 
 // Hash is the hash of a document.
 type Hash [16]byte

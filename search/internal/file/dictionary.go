@@ -43,7 +43,7 @@ type Run struct {
 func (d *Dictionary) Docs() int { return len(d.Kind) }
 
 // magic begins a dictionary; its last letter counts the versions.
-const magic = "fls3"
+const magic = "fls4"
 
 // Bytes writes the dictionary, its hash last.
 func (d *Dictionary) Bytes() []byte {

@@ -21,7 +21,6 @@ package file
 import (
 	"encoding/binary"
 	"errors"
-	"hash/fnv"
 	"math"
 	"strconv"
 )
@@ -43,11 +42,20 @@ func Complaint(id string) string { return "\x01" + id }
 // Strength is the frequency of a complaint in the note that is most about it.
 const Strength = 20
 
-// Sum is the hash by which an index tells its files.
+// Sum is the hash by which an index tells its files: FNV-1a in words of eight bytes, since
+// all files are hashed again with every change and by who reads them. Each step can be
+// undone, so whatever changes within one word is told for sure.
 func Sum(b []byte) uint64 {
-	h := fnv.New64a()
-	_, _ = h.Write(b)
-	return h.Sum64()
+	const prime = 1099511628211
+	h := uint64(14695981039346656037)
+	for ; len(b) >= 8; b = b[8:] {
+		h = (h ^ binary.LittleEndian.Uint64(b)) * prime
+		h ^= h >> 32 // what lies high reaches the low bits, too
+	}
+	for _, c := range b {
+		h = (h ^ uint64(c)) * prime
+	}
+	return h
 }
 
 // Ends says whether a run of stems or notes ends behind this one, on average after
