@@ -9,6 +9,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"strconv"
 	"strings"
 	"time"
 	"unicode"
@@ -27,6 +28,7 @@ type Change struct {
 // History is what is known of the notes' past. The zero one knows nothing.
 type History struct {
 	Changes []Change // the newest first
+	Head    string   // the commit at which it was read
 	last    map[string]int
 }
 
@@ -35,15 +37,70 @@ type History struct {
 const most = 5000
 
 // Read asks for the history of content/ inside dir.
-func Read(ctx context.Context, dir string) History {
+func Read(ctx context.Context, dir string) History { return ReadOn(ctx, dir, History{}) }
+
+// ReadOn is Read for somebody who has read before: of a shop that was only added to, just
+// the commits since are asked for, as all of some thousands take seconds.
+func ReadOn(ctx context.Context, dir string, was History) History {
 	ctx, cancel := context.WithTimeout(ctx, 20*time.Second)
 	defer cancel()
-	out, err := Git(ctx, dir, "-c", "core.quotePath=false", "log", "--no-ext-diff", "--no-textconv", "--no-merges", "--no-renames", "--relative", "-n", "5000",
-		"-z", "--name-only", "--format=%x01%ct%x02%s", "--", "content").Output()
+	out, err := Git(ctx, dir, "rev-parse", "--verify", "HEAD").Output()
+	head := strings.TrimSpace(string(out))
+	if err != nil || head == "" {
+		return History{}
+	}
+	if was.Head == head {
+		return was
+	}
+	commits := head
+	if was.Head != "" && follows(ctx, dir, was.Head, head) {
+		commits = was.Head + ".." + head
+	} else {
+		was = History{}
+	}
+	out, err = Git(ctx, dir, "-c", "core.quotePath=false", "log", "--no-ext-diff", "--no-textconv", "--no-merges", "--no-renames", "--relative", "-n", strconv.Itoa(most),
+		"-z", "--name-only", "--format=%x01%ct%x02%s", commits, "--", "content").Output()
 	if err != nil {
 		return History{}
 	}
-	return parse(out)
+	h := parse(out)
+	h.Head = head
+	if len(was.Changes) > 0 {
+		h.Changes = append(h.Changes, was.Changes...)
+		h.Changes = h.Changes[:min(len(h.Changes), most)]
+		h.index()
+	}
+	return h
+}
+
+// follows tells whether one commit leads to another by single steps, with no merge
+// among them: then what came before stands in its order behind what came since.
+func follows(ctx context.Context, dir, from, to string) bool {
+	out, err := Git(ctx, dir, "rev-list", "--parents", "-n", strconv.Itoa(most), from+".."+to).Output()
+	if err != nil {
+		return false
+	}
+	next := to
+	for line := range strings.Lines(string(out)) {
+		f := strings.Fields(line)
+		if len(f) != 2 || f[0] != next {
+			return false
+		}
+		next = f[1]
+	}
+	return next == from
+}
+
+// index finds the last change of each note.
+func (h *History) index() {
+	h.last = map[string]int{}
+	for i, c := range h.Changes {
+		for _, name := range c.Did {
+			if _, known := h.last[name]; !known {
+				h.last[name] = i
+			}
+		}
+	}
 }
 
 // Git is a command that only reads a repository. The settings of one from elsewhere must

@@ -5,6 +5,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"reflect"
 	"strings"
 	"testing"
 )
@@ -69,6 +70,61 @@ func TestBelow(t *testing.T) {
 	dir := repository(t, [3]string{"2026-03-01", "shops/ours/content/faults/a.md", "a"})
 	if _, ok := Read(context.Background(), filepath.Join(dir, "shops", "ours")).Of("content/faults/a.md"); !ok {
 		t.Error("its history is not found")
+	}
+}
+
+// Whoever has read before reads on, and knows what is known by reading all: after
+// commits, after none, after one that was taken back, after a branch was merged.
+func TestReadOn(t *testing.T) {
+	dir := repository(t, [3]string{"2026-03-01", "content/faults/a.md", "a"}, [3]string{"2026-03-02", "content/faults/b.md", "b"})
+	git := func(args ...string) {
+		t.Helper()
+		cmd := exec.Command("git", append([]string{"-c", "user.name=a", "-c", "user.email=a@b.invalid", "-c", "commit.gpgsign=false"}, args...)...)
+		cmd.Dir = dir
+		cmd.Env = append(os.Environ(), "GIT_CONFIG_GLOBAL=/dev/null", "GIT_CONFIG_SYSTEM=/dev/null")
+		if out, err := cmd.CombinedOutput(); err != nil {
+			t.Fatalf("git %v: %v\n%s", args, err, out)
+		}
+	}
+	commit := func(day, file, text string) {
+		t.Helper()
+		t.Setenv("GIT_COMMITTER_DATE", day+"T12:00:00Z")
+		if err := os.WriteFile(filepath.Join(dir, file), []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		git("add", "-A")
+		git("commit", "-q", "-m", text)
+	}
+	known := Read(context.Background(), dir)
+	for _, step := range []struct {
+		name string
+		do   func()
+	}{
+		{"nothing", func() {}},
+		{"two commits", func() {
+			commit("2026-03-03", "content/faults/a.md", "a again")
+			commit("2026-03-04", "content/faults/c.md", "c")
+		}},
+		{"one beside the notes", func() { commit("2026-03-05", "README.md", "no note") }},
+		{"one that is older than the last", func() { commit("2026-03-01", "content/faults/c.md", "from a clock that goes wrong") }},
+		{"one taken back, another in its place", func() {
+			git("reset", "-q", "--hard", "HEAD~1")
+			commit("2026-03-06", "content/faults/b.md", "b again")
+		}},
+		{"a branch with older commits merged", func() {
+			git("checkout", "-q", "-b", "side", "HEAD~2")
+			commit("2026-03-02", "content/faults/d.md", "d")
+			git("checkout", "-q", "-")
+			commit("2026-03-07", "content/faults/a.md", "a, third")
+			git("merge", "-q", "--no-edit", "side")
+		}},
+		{"one after the merge", func() { commit("2026-03-08", "content/faults/d.md", "d again") }},
+	} {
+		step.do()
+		known = ReadOn(context.Background(), dir, known)
+		if all := Read(context.Background(), dir); !reflect.DeepEqual(known, all) {
+			t.Errorf("%s: reading on knows %+v, reading all %+v", step.name, known, all)
+		}
 	}
 }
 

@@ -11,6 +11,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 
 	"faultleaf/internal/history"
@@ -53,10 +54,11 @@ func Published(dir, to string) (*search.Index, error) {
 	if err != nil {
 		return nil, fmt.Errorf("the site in %s does not say which notes it was made from", to)
 	}
-	now, err := sources(dir)
+	list, err := walk(dir)
 	if err != nil {
 		return nil, err
 	}
+	now := stamp(list)
 	if !bytes.Equal(read, now) {
 		return nil, fmt.Errorf("the notes have changed since %s was published%s", to, first(read, now))
 	}
@@ -100,24 +102,16 @@ func open(site fs.FS) (*search.Index, error) {
 // stood when they were read. It is no file of the site.
 const readFrom = ".faultleaf/notes"
 
-// sources lists the files under content/, a line for each with its size, its time
-// and its path: what a site was made from, without reading it.
-func sources(dir string) ([]byte, error) {
-	var b bytes.Buffer
-	top := filepath.Join(dir, "content")
-	err := filepath.WalkDir(top, func(p string, e fs.DirEntry, err error) error {
-		if err != nil || e.IsDir() {
-			return err
-		}
-		info, err := e.Info()
-		if err != nil {
-			return err
-		}
-		rel, err := filepath.Rel(dir, p)
-		fmt.Fprintf(&b, "%d %d %s\n", info.Size(), info.ModTime().UnixNano(), filepath.ToSlash(rel))
-		return err
-	})
-	return b.Bytes(), err
+// stamp lists files, a line for each with its size, its time and its path: what a site
+// was made from, without reading it.
+func stamp(list []source) []byte {
+	var b []byte
+	for _, x := range list {
+		b = append(strconv.AppendInt(b, x.info.Size(), 10), ' ')
+		b = append(strconv.AppendInt(b, x.info.ModTime().UnixNano(), 10), ' ')
+		b = append(append(b, x.file...), '\n')
+	}
+	return b
 }
 
 // first names the first file in which two lists of sources differ, in brackets.

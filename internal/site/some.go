@@ -20,10 +20,11 @@ import (
 // gives the mistakes in notes that rest on them: on a device those in its faults
 // and sheets, on a block note or a list those of the whole shop.
 func CheckSome(dir string, files []string) (mistakes, remarks problem.List, err error) {
-	shop, err := take(dir)
+	list, err := walk(dir)
 	if err != nil {
 		return nil, nil, err
 	}
+	shop := take(list, nil, "")
 	asked, taken := map[string]bool{}, map[string]bool{}
 	alone := !shop.strange
 	wide := false // every note may rest on one of the files

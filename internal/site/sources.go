@@ -13,6 +13,7 @@ import (
 	"sort"
 	"strings"
 	"sync"
+	"time"
 
 	"faultleaf/internal/note"
 	"faultleaf/internal/site/record"
@@ -33,16 +34,20 @@ type folder struct {
 // and is refused by the reader of notes, goes by its size.
 const largest = 32 << 20
 
-// take reads the shop's files in dir. What a folder holds that is no plain file is
-// told by its name alone; the reader of notes refuses it.
-func take(dir string) (*folder, error) {
-	s := &folder{sums: map[string]string{}, of: map[string][]string{}, device: map[string]string{}}
-	var files []string
+// source is a file below content/, without its content.
+type source struct {
+	file string // its path below the shop
+	at   string // where it lies, links to content/ followed
+	info fs.FileInfo
+}
+
+// walk lists the shop's files in dir, in one order. What is hidden is none of them.
+func walk(dir string) (list []source, err error) {
 	top := filepath.Join(dir, "content")
 	if real, err := filepath.EvalSymlinks(top); err == nil {
 		top = real // where a shop keeps its notes is its own affair
 	}
-	err := filepath.WalkDir(top, func(p string, d fs.DirEntry, err error) error {
+	err = filepath.WalkDir(top, func(p string, d fs.DirEntry, err error) error {
 		if err != nil {
 			return err
 		}
@@ -52,21 +57,69 @@ func take(dir string) (*folder, error) {
 			}
 			return nil
 		}
-		if rel, err := filepath.Rel(top, p); err == nil && !d.IsDir() {
-			file := path.Join("content", filepath.ToSlash(rel))
-			if !d.Type().IsRegular() {
-				s.sums[file] = d.Type().String()
-				s.belongs(file, ownerOf(file, nil))
-				return nil
-			}
-			files = append(files, file)
+		if d.IsDir() {
+			return nil
 		}
-		return nil
+		info, err := d.Info()
+		if err != nil {
+			return err
+		}
+		rel, err := filepath.Rel(top, p)
+		list = append(list, source{path.Join("content", filepath.ToSlash(rel)), p, info})
+		return err
 	})
-	if err != nil {
-		return nil, err
+	return list, err
+}
+
+// readAs is a file as it was read: as long as the system tells the same of it, it
+// holds the same.
+type readAs struct {
+	File, Sum, Device string
+	Size, Time        int64
+	Inode             uint64
+	Change            int64
+}
+
+// settled is how old a file must be when it is read for that to be believed: one that
+// is written again in the same breath may keep its time. No system of files counts
+// time in larger steps.
+const settled = 2 * time.Second
+
+// take tells the content of the shop's files, and reads those of which kept, from an
+// earlier run, does not tell; kept may be nil. What a folder holds that is no plain
+// file is told by its name alone; the reader of notes refuses it.
+func take(list []source, kept *record.Record, key string) *folder {
+	s := &folder{sums: map[string]string{}, of: map[string][]string{}, device: map[string]string{}}
+	var before []readAs
+	if b := kept.Kept(key); b == nil || record.Decode(b, &before) != nil {
+		before = nil
 	}
-	sums, devices := make([]string, len(files)), make([]string, len(files))
+	known := make(map[string]*readAs, len(before))
+	for i := range before {
+		known[before[i].File] = &before[i]
+	}
+	begun := time.Now().Add(-settled).UnixNano()
+	var files []readAs
+	var todo []int
+	places := make([]string, 0, len(list))
+	fresh := 0
+	for _, x := range list {
+		if !x.info.Mode().IsRegular() {
+			s.sums[x.file] = x.info.Mode().Type().String()
+			s.belongs(x.file, ownerOf(x.file, nil))
+			continue
+		}
+		now := readAs{File: x.file, Size: x.info.Size(), Time: x.info.ModTime().UnixNano()}
+		var told bool
+		now.Inode, now.Change, told = identity(x.info)
+		if was := known[x.file]; told && was != nil && was.Size == now.Size && was.Time == now.Time && was.Inode == now.Inode && was.Change == now.Change {
+			now.Sum, now.Device = was.Sum, was.Device
+			fresh++
+		} else {
+			todo = append(todo, len(files))
+		}
+		files, places = append(files, now), append(places, x.at)
+	}
 	var wait sync.WaitGroup
 	cores := runtime.GOMAXPROCS(0)
 	for c := range cores {
@@ -74,15 +127,25 @@ func take(dir string) (*folder, error) {
 		go func() {
 			defer wait.Done()
 			var buffer bytes.Buffer
-			for i := c; i < len(files); i += cores {
-				sums[i], devices[i] = look(top, files[i], &buffer)
+			for i := c; i < len(todo); i += cores {
+				x := &files[todo[i]]
+				x.Sum, x.Device = look(places[todo[i]], x.File, &buffer)
 			}
 		}()
 	}
 	wait.Wait()
-	for i, file := range files {
-		s.sums[file] = sums[i]
-		s.belongs(file, devices[i])
+	if len(todo) > 0 || fresh != len(before) {
+		var believed []readAs
+		for _, x := range files {
+			if x.Inode != 0 && len(x.Sum) == sumDigits && max(x.Time, x.Change) < begun {
+				believed = append(believed, x)
+			}
+		}
+		kept.Put(key, record.Encode(believed))
+	}
+	for _, x := range files {
+		s.sums[x.File] = x.Sum
+		s.belongs(x.File, x.Device)
 	}
 	for device, list := range s.of {
 		sort.Strings(list)
@@ -103,12 +166,17 @@ func take(dir string) (*folder, error) {
 	}
 	sort.Strings(s.base)
 	sort.Strings(s.others)
-	return s, nil
+	return s
 }
 
-// look is the hash of a file and the device that it belongs to, "" for none.
-func look(top, file string, buffer *bytes.Buffer) (sum, device string) {
-	f, err := os.Open(filepath.Join(top, filepath.FromSlash(strings.TrimPrefix(file, "content/"))))
+// sumDigits is the length of a hash; what stands in the place of one that could not be
+// taken has another.
+const sumDigits = 32
+
+// look is the hash of a file that lies at a place, and the device that it belongs to,
+// "" for none.
+func look(at, file string, buffer *bytes.Buffer) (sum, device string) {
+	f, err := os.Open(at)
 	if err != nil {
 		return err.Error(), ownerOf(file, nil)
 	}
@@ -123,7 +191,7 @@ func look(top, file string, buffer *bytes.Buffer) (sum, device string) {
 	}
 	b := buffer.Bytes()
 	h := sha256.Sum256(b)
-	return hex.EncodeToString(h[:16]), ownerOf(file, b)
+	return hex.EncodeToString(h[:sumDigits/2]), ownerOf(file, b)
 }
 
 // ownerOf is the device that a file with this content belongs to, "" for none. One that could

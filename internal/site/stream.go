@@ -136,16 +136,16 @@ func PublishTelling(dir, to string, tell Progress) (published.Report, problem.Li
 	if err := apart(dir, to); err != nil {
 		return published.Report{}, nil, err
 	}
-	stamp, err := sources(dir)
+	list, err := walk(dir)
 	if err != nil {
 		return published.Report{}, nil, err
 	}
 	defer debug.SetGCPercent(debug.SetGCPercent(collecting))
 	defer debug.SetMemoryLimit(debug.SetMemoryLimit(-1))
 	s := &stream{dir: dir, to: to, tell: tell, heads: map[string]*head{}, made: map[string]*madeOf{}}
-	r, mistakes, err := s.publish()
+	r, mistakes, err := s.publish(list)
 	if err == nil && len(mistakes) == 0 {
-		err = os.WriteFile(filepath.Join(to, filepath.FromSlash(readFrom)), stamp, 0o644)
+		err = os.WriteFile(filepath.Join(to, filepath.FromSlash(readFrom)), stamp(list), 0o644)
 	}
 	return r, mistakes, err
 }
@@ -171,21 +171,19 @@ func (s *stream) makeRoom(devices int) {
 	debug.SetMemoryLimit(max(room, roomNote*int64(len(s.files.sums))))
 }
 
-func (s *stream) publish() (published.Report, problem.List, error) {
+func (s *stream) publish(list []source) (published.Report, problem.List, error) {
 	var err error
-	if s.files, err = take(s.dir); err != nil {
-		return published.Report{}, nil, err
-	}
 	if s.program, err = program(); err != nil {
-		return published.Report{}, nil, err
-	}
-	s.past = history.Read(context.Background(), s.dir)
-	binary, err := core.Get()
-	if err != nil {
 		return published.Report{}, nil, err
 	}
 	s.kept = record.Open(s.to)
 	defer s.kept.Close()
+	s.files = take(list, s.kept, record.Key("files", s.program))
+	s.readPast()
+	binary, err := core.Get()
+	if err != nil {
+		return published.Report{}, nil, err
+	}
 	key := record.Key("site", s.program, published.Sum(binary.Wasm), published.Sum(binary.Trace), published.Sum(binary.Find), s.files.key(s.files.all()...), string(record.Encode(s.past.Changes)))
 	if r, err, ok := s.same(key); ok {
 		return r, nil, err
@@ -210,6 +208,19 @@ func (s *stream) publish() (published.Report, problem.List, error) {
 	}
 	r, err := s.commit(key)
 	return r, nil, err
+}
+
+// readPast reads the history of the notes on from where it was read before.
+func (s *stream) readPast() {
+	key := record.Key("past", s.program, s.dir)
+	var was history.History
+	if b := s.kept.Kept(key); b != nil && record.Decode(b, &was) != nil {
+		was = history.History{}
+	}
+	s.past = history.ReadOn(context.Background(), s.dir, was)
+	if s.past.Head != was.Head {
+		s.kept.Put(key, record.Encode(s.past))
+	}
 }
 
 // commit puts the site in place, and keeps what it is made of.
