@@ -33,6 +33,8 @@ type Writer struct {
 	before Manifest
 	stamp  time.Time // when the list before was written
 
+	folders sync.Map // *os.Root by path, those that were looked into
+
 	mu      sync.Mutex
 	next    Manifest
 	staged  []string // the path of each staged file; its place is its name in the workshop
@@ -187,7 +189,7 @@ func (w *Writer) fail(err error) error {
 // stands compares a file with what is in its place: the same, somebody else's,
 // or (neither) nothing or what we wrote before.
 func (w *Writer) stands(name string, f File) (same, foreign bool, err error) {
-	info, err := w.root.Lstat(name)
+	info, err := w.lstat(name)
 	if errors.Is(err, fs.ErrNotExist) || errors.Is(err, errNotDir) {
 		return false, w.blocked(name), nil
 	}
@@ -211,6 +213,26 @@ func (w *Writer) stands(name string, f File) (same, foreign bool, err error) {
 		return true, false, nil
 	}
 	return false, !ours || !old.Is(sum), nil
+}
+
+// lstat is that of the root, which finds the way to a file anew each time.
+func (w *Writer) lstat(name string) (fs.FileInfo, error) {
+	dir, file := path.Split(name)
+	if dir == "" {
+		return w.root.Lstat(name)
+	}
+	x, ok := w.folders.Load(dir)
+	if !ok {
+		f, err := w.root.OpenRoot(strings.TrimSuffix(dir, "/"))
+		if err != nil {
+			return w.root.Lstat(name)
+		}
+		var before bool
+		if x, before = w.folders.LoadOrStore(dir, f); before {
+			f.Close()
+		}
+	}
+	return x.(*os.Root).Lstat(file)
 }
 
 // blocked says whether something that is no folder of ours stands where one is
@@ -240,7 +262,14 @@ func (w *Writer) Abort() error {
 	return errors.Join(err, w.close())
 }
 
+// leave lets go of the folders that were looked into: an empty one is to be removed.
+func (w *Writer) leave() {
+	w.folders.Range(func(_, f any) bool { f.(*os.Root).Close(); return true })
+	w.folders.Clear()
+}
+
 func (w *Writer) close() error {
+	w.leave()
 	return errors.Join(w.lock.Close(), w.root.Close())
 }
 
@@ -261,6 +290,7 @@ func (w *Writer) Commit() (Report, error) {
 	if err != nil {
 		return Report{}, errors.Join(err, w.Abort())
 	}
+	w.leave()
 	// from here on the new site is decided: what fails now, the next run repeats
 	err = errors.Join(finish(w.root), sweep(w.root))
 	if err != nil {

@@ -98,7 +98,7 @@ func (s *stream) sketch(base note.Part) *note.Set {
 func (s *stream) headKey(device string) string { return record.Key("head", s.readKey(device)) }
 
 func (s *stream) readKey(device string) string {
-	return record.Key("read", s.program, s.files.key(s.files.base...), s.files.key(s.files.of[device]...))
+	return record.Key("read", s.program, s.files.baseKey, s.files.key(s.files.of[device]...))
 }
 
 // textKey is where the finished texts of a device's notes are kept, apart from
@@ -333,7 +333,7 @@ func (s *stream) madeKey(device string) string {
 }
 
 // foundKey is where the documents for the search lie that were made of them.
-func (s *stream) foundKey(device string) string { return record.Key("found", s.madeKey(device)) }
+func foundKey(made string) string { return record.Key("found", made) }
 
 // devices makes the pages of all devices that do not stand.
 func (s *stream) devices() error {
@@ -343,11 +343,12 @@ func (s *stream) devices() error {
 			return nil
 		}
 		m := &madeOf{}
-		if b := s.kept.Kept(s.madeKey(s.names[i])); b != nil && record.Decode(b, m) == nil && s.takeOver(m.Files) {
+		key := s.madeKey(s.names[i])
+		if b := s.kept.Kept(key); b != nil && record.Decode(b, m) == nil && s.takeOver(m.Files) {
 			made[i], stands[i] = m, true
 			s.kept.Use(s.readKey(s.names[i]))
 			s.kept.Use(s.textKey(s.names[i]))
-			s.kept.Use(s.foundKey(s.names[i]))
+			s.kept.Use(foundKey(key))
 			s.kept.Use(m.Trace)
 		}
 		return nil
@@ -428,8 +429,9 @@ func (s *stream) device(name string) (*madeOf, error) {
 		}
 	}
 	if s.whole == nil {
-		s.kept.Put(s.madeKey(name), record.Encode(m))
-		s.kept.Put(s.foundKey(name), record.Encode(docs))
+		key := s.madeKey(name)
+		s.kept.Put(key, record.Encode(m))
+		s.kept.Put(foundKey(key), record.Encode(docs))
 	}
 	return m, nil
 }
@@ -478,7 +480,8 @@ func (s *stream) pagesOf(shop *page.Shop, d *note.Device, visit func(page.Page) 
 // documents are what the search finds of a device, as it is kept; where it is lost it
 // is made again.
 func (s *stream) documents(device string) (docs []search.Document, err error) {
-	if b := s.kept.Kept(s.foundKey(device)); b != nil && s.whole == nil && record.Decode(b, &docs) == nil {
+	key := foundKey(s.madeKey(device))
+	if b := s.kept.Kept(key); b != nil && s.whole == nil && record.Decode(b, &docs) == nil {
 		return docs, nil
 	}
 	n, err := s.notesOf(device)
@@ -493,7 +496,7 @@ func (s *stream) documents(device string) (docs []search.Document, err error) {
 		return nil
 	})
 	if err == nil && s.whole == nil {
-		s.kept.Put(s.foundKey(device), record.Encode(docs))
+		s.kept.Put(key, record.Encode(docs))
 	}
 	return docs, err
 }

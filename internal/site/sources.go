@@ -26,6 +26,7 @@ type folder struct {
 	of      map[string][]string // files by device, sorted
 	device  map[string]string   // of each of these files
 	base    []string            // files that every note may rest on, sorted
+	baseKey string              // of these
 	others  []string            // checklists and plain pages
 	strange bool                // a note names no device that has a note
 }
@@ -166,6 +167,7 @@ func take(list []source, kept *record.Record, key string) *folder {
 	}
 	sort.Strings(s.base)
 	sort.Strings(s.others)
+	s.baseKey = s.key(s.base...)
 	return s
 }
 
