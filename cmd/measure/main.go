@@ -139,6 +139,11 @@ func table(n int, dir string) error {
 		{"one changed fault", "1 s, 300 MB", func() error { return add(faults[0], "\nOne line more.\n") }},
 		{"one new sheet", "1 s, 300 MB", func() error { return sheet(b.shop, faults[1], "new") }},
 		{"one new sheet of a common fault", "5 s", func() error { return common(b.shop) }},
+		{"one new fault", "1 s, 300 MB", func() error { return fault(faults[2]) }},
+		{"the shop comes into git", "", func() error { return commit(b.shop) }},
+		{"one changed fault, committed", "1 s, 300 MB", func() error {
+			return errors.Join(add(faults[3], "\nOne line more.\n"), commit(b.shop))
+		}},
 		{"a changed common block", "", func() error {
 			return replace(filepath.Join(b.shop, "content/blocks/mains-cord.md"), "minutes: 15", "minutes: 16")
 		}},
@@ -191,6 +196,36 @@ func add(file, text string) error {
 		return err
 	}
 	return os.WriteFile(file, append(b, text...), 0o644)
+}
+
+// fault adds a fault like another one.
+func fault(like string) error {
+	b, err := os.ReadFile(like)
+	if err != nil {
+		return err
+	}
+	return os.WriteFile(strings.TrimSuffix(like, ".md")+"-again.md", []byte(strings.Replace(string(b), "title: ", "title: Again ", 1)), 0o644)
+}
+
+// commit puts all notes as they are into a repository, which it makes where there is none.
+func commit(shop string) error {
+	git := func(args ...string) error {
+		cmd := exec.Command("git", append([]string{"-c", "user.name=measure", "-c", "user.email=measure@example.invalid", "-c", "commit.gpgsign=false", "-c", "gc.auto=0"}, args...)...)
+		cmd.Dir = shop
+		if out, err := cmd.CombinedOutput(); err != nil {
+			return fmt.Errorf("git %s: %w\n%s", args[0], err, out)
+		}
+		return nil
+	}
+	if _, err := os.Stat(filepath.Join(shop, ".git")); err != nil {
+		if err := git("init", "-q"); err != nil {
+			return err
+		}
+	}
+	if err := git("add", "content"); err != nil {
+		return err
+	}
+	return git("commit", "-q", "-m", "notes")
 }
 
 func replace(file, old, new string) error {
