@@ -24,6 +24,15 @@ func Unfilled(text string) bool {
 	return text != "" && slices.ContainsFunc(Kinds, func(k *Kind) bool { return k.Below == text })
 }
 
+// LongestUnfilled is the length in bytes of the longest of these texts.
+var LongestUnfilled = func() int {
+	n := max(len(trace.BegunCause), len(trace.BegunMend), len(BegunSymptom), len(BegunStep))
+	for _, k := range Kinds {
+		n = max(n, len(k.Below))
+	}
+	return n
+}()
+
 // Begin begins a note: with what is known, as it is written behind each key, with
 // a placeholder where something must stand, and with everything else that the
 // note may say commented out.

@@ -247,3 +247,16 @@ func (v Value) As(s Shape) Value {
 	}
 	return v
 }
+
+// Takes tells whether a value may have a shape: whether As finds it.
+func (v *Value) Takes(s Shape) bool {
+	if v.Shape == s || v.Of != nil && v.Shape == List && v.Of.Takes(s) {
+		return true
+	}
+	for i := range v.Or {
+		if v.Or[i].Takes(s) {
+			return true
+		}
+	}
+	return false
+}

@@ -193,7 +193,9 @@ func (r *reader) tree(n ast.Node, v format.Value) blocks.Tree {
 func (l *loader) hold(d *deviceFile, m mapping, r *reader) bool {
 	quiet := *r // what is wrong is told when the note is read
 	quiet.problems = &problem.List{}
-	if !blocks.Common(quiet.treeOf(m)) {
+	chain := m
+	chain.entries = slices.DeleteFunc(slices.Clone(m.entries), func(e *entry) bool { return e.name != "blocks" })
+	if !blocks.Common(quiet.treeOf(chain)) {
 		return false
 	}
 	l.planned[d.Name] = &planned{d: d, m: m}

@@ -2,7 +2,6 @@ package note
 
 import (
 	"bytes"
-	"strings"
 
 	"github.com/goccy/go-yaml/ast"
 
@@ -33,11 +32,13 @@ func (l *loader) settleDrafts() {
 		}
 	}
 	for _, b := range l.bodies {
-		for i, line := range bytes.Split(b.doc.Source, []byte("\n")) {
-			text := strings.TrimSpace(strings.TrimPrefix(strings.TrimSpace(string(line)), "- [ ]"))
-			if format.Unfilled(text) {
-				remark(b.doc, b.line+i, 1, text)
+		i := 0
+		for line := range bytes.SplitSeq(b.doc.Source, []byte("\n")) {
+			text := bytes.TrimSpace(bytes.TrimPrefix(bytes.TrimSpace(line), []byte("- [ ]")))
+			if len(text) <= format.LongestUnfilled && format.Unfilled(string(text)) {
+				remark(b.doc, b.line+i, 1, string(text))
 			}
+			i++
 		}
 	}
 	for _, f := range l.set.Faults {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io/fs"
 	"path"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -90,6 +91,9 @@ func (l *loader) entries(dir string) []fs.DirEntry {
 	if rerr != nil && err == nil {
 		l.mistakes.Add(dir, 0, 0, "the folder cannot be read", "check that you may read it")
 	}
+	if !slices.ContainsFunc(list, func(e fs.DirEntry) bool { return !plainFile(e.Name()) }) {
+		return list // they are all different
+	}
 	var out []fs.DirEntry
 	for _, e := range list {
 		if strings.HasPrefix(e.Name(), ".") {
@@ -110,6 +114,13 @@ func (l *loader) entries(dir string) []fs.DirEntry {
 		out = append(out, e)
 	}
 	return out
+}
+
+// plainFile tells whether a file has the name of a note, as nearly all have: there is
+// nothing to be said of it.
+func plainFile(name string) bool {
+	stem, note := strings.CutSuffix(name, ".md")
+	return note && isName(stem) && portable(name) == ""
 }
 
 // leftOver tells the names of copies and notes that editors, git and desktops

@@ -134,16 +134,16 @@ func misfits(text string, keys format.Keys) int {
 }
 
 func misfit(values []*ast.MappingValueNode, keys format.Keys, of *format.Value, part bool) (n int) {
-	there := map[string]bool{}
+	var there []string // names, of which no note has many
 	for _, v := range values {
 		if v == nil || v.Key == nil || v.Key.GetToken() == nil {
 			continue
 		}
 		name := strings.TrimSpace(v.Key.GetToken().Value)
-		if there[name] {
+		if slices.Contains(there, name) {
 			n++
 		}
-		there[name] = true
+		there = append(there, name)
 		switch k := keys.Find(name); {
 		case k != nil:
 			n += misshapen(v.Value, k.Value, part)
@@ -163,7 +163,7 @@ func misfit(values []*ast.MappingValueNode, keys format.Keys, of *format.Value, 
 		return n
 	}
 	for _, k := range keys {
-		if k.Remedy() != "" && !there[k.Name] && (k.Unless == "" || k.Unless != "blocks" && !there[k.Unless]) && !there["like"] {
+		if k.Remedy() != "" && !slices.Contains(there, k.Name) && (k.Unless == "" || k.Unless != "blocks" && !slices.Contains(there, k.Unless)) && !slices.Contains(there, "like") {
 			n++
 		}
 	}
@@ -177,7 +177,7 @@ func misshapen(v ast.Node, want format.Value, part bool) (n int) {
 	case nil, *ast.NullNode:
 		return 0
 	case *ast.SequenceNode:
-		if want.As(format.List).Shape != format.List {
+		if !want.Takes(format.List) {
 			return 1
 		}
 		for _, x := range node.Values {
@@ -192,14 +192,14 @@ func misshapen(v ast.Node, want format.Value, part bool) (n int) {
 		}
 		return misfit(values, keys, of, part || keys.Find("is") != nil && keys.Find("carries") != nil)
 	}
-	if s, ok := v.(*ast.StringNode); ok && want.As(format.Text).Shape != format.Text && want.As(format.Word).Shape != format.Word && !isName(strings.TrimSpace(s.Value)) {
+	if s, ok := v.(*ast.StringNode); ok && !want.Takes(format.Text) && !want.Takes(format.Word) && !isName(strings.TrimSpace(s.Value)) {
 		return 1
 	}
 	if s, ok := v.(*ast.StringNode); ok && part && s.Value == "no" {
 		return 0
 	}
 	for _, s := range []format.Shape{format.Text, format.Name, format.Number, format.Flag, format.Word} {
-		if want.As(s).Shape == s {
+		if want.Takes(s) {
 			return 0
 		}
 	}

@@ -368,14 +368,12 @@ func (r *reader) severed(before []*entry, rest *entry) {
 // twice reports the names that stand in a mapping more than once, and keeps the
 // first.
 func (m *mapping) twice() {
-	seen := map[string]bool{}
 	kept := m.entries[:0]
 	for _, e := range m.entries {
-		if seen[e.name] {
+		if slices.ContainsFunc(kept, func(x *entry) bool { return x.name == e.name }) {
 			m.r.at(e.key, quote(e.name)+" stands here twice", "keep one")
 			continue
 		}
-		seen[e.name] = true
 		kept = append(kept, e)
 	}
 	m.entries = kept
@@ -651,15 +649,8 @@ func unheld(n ast.Node, text string) bool {
 	if s, ok := n.(*ast.StringNode); !ok || s.GetToken() == nil || s.GetToken().Type != token.StringType {
 		return false
 	}
-	for _, pair := range []string{"„“", "„”", "“”", "»«", "«»", "‚‘", "‘’", "””"} {
-		r := []rune(pair)
-		if rest, ok := strings.CutPrefix(text, string(r[0])); ok {
-			if !strings.ContainsAny(rest, "“”»«‘’") {
-				return true
-			}
-		}
-	}
-	return false
+	first, size := utf8.DecodeRuneInString(text)
+	return strings.ContainsRune("„“»«‚‘”", first) && !strings.ContainsAny(text[size:], "“”»«‘’")
 }
 
 // number is a plain number.
