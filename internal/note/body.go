@@ -7,6 +7,7 @@ import (
 	"path"
 	"slices"
 	"strings"
+	"sync"
 	"unicode/utf8"
 
 	"github.com/yuin/goldmark"
@@ -399,12 +400,45 @@ func (l *loader) compute(link calc.Link) (calc.Computed, error) {
 	return got, nil
 }
 
+// runLink runs the calculator of a link; of the result there is what it gives alone.
 func (l *loader) runLink(link calc.Link) (calc.Result, error) {
 	c, ok := l.find(link.Calculator)
 	if !ok {
 		return calc.Result{}, noCalculator(link.Calculator)
 	}
-	return c.Run(link.Inputs)
+	return l.runs.run(c, link.Inputs)
+}
+
+// runs remembers what calculators gave: devices alike ask the same of them. Several
+// may ask at once.
+type runs struct {
+	mu   sync.Mutex
+	made map[string]ran
+}
+
+type ran struct {
+	result calc.Result
+	err    error
+}
+
+// mostRuns are remembered, so that a shop of any size asks for little memory.
+const mostRuns = 2000
+
+func (r *runs) run(c *calc.Calculator, inputs []calc.Setting) (calc.Result, error) {
+	key := fmt.Sprintf("%s %q", c.Name, inputs)
+	r.mu.Lock()
+	x, known := r.made[key]
+	r.mu.Unlock()
+	if !known {
+		result, err := c.Run(inputs)
+		x = ran{calc.Result{Calculator: result.Calculator, Outputs: result.Outputs}, err}
+		r.mu.Lock()
+		if len(r.made) < mostRuns {
+			r.made[key] = x
+		}
+		r.mu.Unlock()
+	}
+	return x.result, x.err
 }
 
 // noCalculator is the error of a name that no calculator has.

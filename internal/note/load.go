@@ -23,6 +23,7 @@ type Find func(name string) (*calc.Calculator, bool)
 type loader struct {
 	fsys     fs.FS
 	find     Find
+	runs     *runs
 	set      *Set
 	mistakes problem.List
 	remarks  problem.List
@@ -92,7 +93,7 @@ func loadBut(fsys fs.FS, find Find, but map[string]bool) *loader {
 }
 
 func newLoader(fsys fs.FS, find Find) *loader {
-	return &loader{fsys: fsys, find: find, set: &Set{Images: map[string]picture.Picture{}}, docs: map[string]*Document{}, byDoc: map[*Document]*body{}, pictures: map[string]bool{}, devices: map[string]*deviceFile{}, deviceOf: map[*Document]string{}, shutAt: map[*Page]shutNames{},
+	return &loader{fsys: fsys, find: find, runs: &runs{made: map[string]ran{}}, set: &Set{Images: map[string]picture.Picture{}}, docs: map[string]*Document{}, byDoc: map[*Document]*body{}, pictures: map[string]bool{}, devices: map[string]*deviceFile{}, deviceOf: map[*Document]string{}, shutAt: map[*Page]shutNames{},
 		library: blocks.Library{Kinds: map[string]*blocks.Kind{}}, planned: map[string]*planned{}, sources: map[string]*source{}, moved: map[string]string{}, things: map[string]former{}, devicesWere: map[string]string{}, plates: map[*Document]map[string]string{}, examples: map[*Block]problem.List{}}
 }
 

@@ -66,7 +66,7 @@ func (s *Shared) Part(files []string) Part {
 		return s.Alone()
 	}
 	l := newLoader(of.fsys, of.find)
-	l.shared, l.some, l.effort = of, true, of.effort
+	l.shared, l.some, l.runs, l.effort = of, true, of.runs, of.effort
 	set := *of.set
 	set.Moved, set.index = slices.Clone(of.set.Moved), nil
 	l.set, l.pictures, l.library, l.unsureComplaints, l.moved = &set, of.pictures, of.library, of.unsureComplaints, maps.Clone(of.moved)

@@ -20,7 +20,7 @@ func (s *Shop) Values() calc.Shop {
 
 // LoadShop reads content/shop.yaml alone.
 func LoadShop(fsys fs.FS, find Find) (Shop, problem.List) {
-	l := &loader{fsys: fsys, find: find, set: &Set{}}
+	l := newLoader(fsys, find)
 	_ = l.readShop()
 	return l.set.Shop, l.mistakes
 }
