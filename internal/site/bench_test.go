@@ -8,6 +8,7 @@ import (
 
 	"faultleaf/calc/all"
 	"faultleaf/calc/trace"
+	"faultleaf/internal/bigshop"
 	"faultleaf/internal/note"
 )
 
@@ -268,4 +269,40 @@ func TestBriefSteps(t *testing.T) {
 	if t.Logf("%d of %d", good, all); good*10 < all*7 {
 		t.Errorf("of %d brief steps only %d cost less than two minutes more than the best", all, good)
 	}
+}
+
+// What the trace of a publishing costs: the printed tree and the first steps of the
+// devices of a shop of invented notes, written out and of common blocks. Memory is
+// what compares; time holds for a machine that does nothing else.
+func BenchmarkTrace(b *testing.B) {
+	dir := b.TempDir() + "/shop"
+	if err := bigshop.Write(dir, os.DirFS(starter), 1400, 1); err != nil {
+		b.Fatal(err)
+	}
+	set := load(b, dir)
+	var list []*trace.Device
+	given := map[string]bool{}
+	for _, d := range load(b, starter).Devices {
+		given[d.Name] = true
+	}
+	for _, d := range set.Devices {
+		if !given[d.Name] {
+			list = append(list, set.TraceDevice(d.Name))
+		}
+	}
+	b.ReportAllocs()
+	for b.Loop() {
+		for _, d := range list {
+			g := trace.Prepare(d)
+			if _, err := g.Tree(trace.Evidence{}, trace.TreeLimits{}); err != nil {
+				b.Fatal(err)
+			}
+			for _, s := range d.Symptoms {
+				if _, err := g.Brief(trace.Evidence{Symptoms: []trace.SymptomID{s.ID}}); err != nil {
+					b.Fatal(err)
+				}
+			}
+		}
+	}
+	b.ReportMetric(float64(len(list)), "devices")
 }

@@ -31,7 +31,7 @@ var notes = sync.OnceValues(func() (*note.Set, []problem.Problem) {
 	return set, mistakes
 })
 
-func load(t *testing.T, dir string) *note.Set {
+func load(t testing.TB, dir string) *note.Set {
 	t.Helper()
 	if dir == starter {
 		set, mistakes := notes()
