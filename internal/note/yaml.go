@@ -342,9 +342,18 @@ func (r *reader) halved(first, second *entry) bool {
 	}
 	whole := left + "," + second.name
 	r.add(line, column-1, "between brackets a comma parts entries, so “"+whole+"” is cut in two", "write "+left+"."+second.name+", or put it in quotes")
-	first.value = ast.String(first.value.GetToken().Clone())
-	first.value.(*ast.StringNode).Value = whole
+	first.value = r.instead(first.value, whole)
 	return true
+}
+
+// instead is a text that stands where n stands.
+func (r *reader) instead(n ast.Node, text string) ast.Node {
+	s := ast.String(n.GetToken().Clone())
+	s.Value = text
+	if after, ok := r.moved[n]; ok {
+		r.moved[s] = after
+	}
+	return s
 }
 
 // severed tells of words between braces that are no name and have no colon, and gives
@@ -357,8 +366,7 @@ func (r *reader) severed(before []*entry, rest *entry) {
 			if text.Value == text.Token.Value { // told once for each text
 				r.at(rest.key, "between braces a comma parts entries, so "+quote(rest.name)+" is cut off from “"+last(text.Value)+"”", "put the whole text of "+first.name+" in quotes")
 			}
-			first.value = ast.String(text.Token.Clone())
-			first.value.(*ast.StringNode).Value = text.Value + ", " + rest.name
+			first.value = r.instead(text, text.Value+", "+rest.name)
 			return
 		}
 	}
