@@ -60,7 +60,7 @@ func (d *Dictionary) Bytes() []byte {
 		for to < len(d.Kind) && d.Kind[to] == d.Kind[i] {
 			to++
 		}
-		b = appendCount(append(b, d.Kind[i]), to-i)
+		b = appendCount(appendCount(b, int(d.Kind[i])), to-i)
 		i = to
 	}
 	for _, column := range [][]int32{d.Device, d.Like} {
@@ -184,7 +184,7 @@ func (d *Dictionary) appendHeard(b []byte) []byte {
 	}
 	b = appendCount(b, len(d.Heard.Names))
 	for i, n := range d.Heard.Names {
-		b = append(appendWeight(appendText(appendText(b, n.Text), n.Of), n.Weight), byte(n.Kind))
+		b = appendCount(appendWeight(appendText(appendText(b, n.Text), n.Of), n.Weight), int(n.Kind))
 		if doc, leads := d.Leads[i]; leads {
 			b = appendCount(b, doc+1)
 		} else {
