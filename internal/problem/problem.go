@@ -90,12 +90,20 @@ type List []Problem
 
 // Add notes one problem.
 func (l *List) Add(file string, line, column int, says, do string) {
-	*l = append(*l, Problem{File: file, Line: line, Column: column, Says: says, Do: do})
+	*l = append(*l, Problem{File: file, Line: line, Column: column, Says: oneLine(says), Do: oneLine(do)})
+}
+
+// oneLine is a sentence whose quoted text ran over the end of a line.
+func oneLine(s string) string {
+	if !strings.ContainsAny(s, "\n\r") {
+		return s
+	}
+	return strings.Join(strings.FieldsFunc(s, func(c rune) bool { return c == '\n' || c == '\r' }), " ")
 }
 
 // AddRoot notes a problem that others may follow from.
 func (l *List) AddRoot(file string, line, column int, says, do string) {
-	*l = append(*l, Problem{File: file, Line: line, Column: column, Says: says, Do: do, Root: true})
+	*l = append(*l, Problem{File: file, Line: line, Column: column, Says: oneLine(says), Do: oneLine(do), Root: true})
 }
 
 // Sort orders by file, line, column, what others may follow from first, and drops

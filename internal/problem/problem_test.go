@@ -23,3 +23,12 @@ func TestVisible(t *testing.T) {
 		t.Errorf("%q", s)
 	}
 }
+
+// A quoted text may run over the end of a line; the sentence does not.
+func TestOneLine(t *testing.T) {
+	var l List
+	l.Add("a.md", 1, 1, "“2300\n\nher” is not a voltage", "write it\r\nlike 230 V")
+	if got := l[0].String(); got != "a.md:1:1: “2300 her” is not a voltage; write it like 230 V" {
+		t.Errorf("%q", got)
+	}
+}
