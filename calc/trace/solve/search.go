@@ -320,16 +320,6 @@ func (p *problem) meet(s, t *set) bool {
 	return false
 }
 
-// within tells whether all causes of s are in t.
-func (p *problem) within(s, t *set) bool {
-	for k := range p.words {
-		if s[k]&^t[k] != 0 {
-			return false
-		}
-	}
-	return true
-}
-
 // proves tells whether a test can confirm one of the causes of a set.
 func (p *problem) proves(a *action, s *set) bool {
 	for o, yes := range a.proves {
