@@ -178,8 +178,11 @@ func (b *bench) prior() beliefs {
 
 // Chances gives the chance of each suspect, without planning: of the causes in
 // the notes' order, and of the faults that no note describes.
-func Chances(d *Device, e Evidence) ([]Chance, []Unknown) {
-	b := lay(d, e)
+func Chances(d *Device, e Evidence) ([]Chance, []Unknown) { return Prepare(d).Chances(e) }
+
+// Chances is Chances on a device made ready.
+func (g *Ground) Chances(e Evidence) ([]Chance, []Unknown) {
+	b := g.lay(e)
 	return b.chances(b.believe())
 }
 

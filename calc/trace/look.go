@@ -81,7 +81,10 @@ func LookBack(d *Device, e Evidence, id CauseID) (Look, error) {
 
 // Taken lists what was done so far: tests in their order, then mends, then looks
 // by hand. What is no test or fault of the device is left out.
-func Taken(d *Device, e Evidence) []LookStep { return lay(d, e).steps() }
+func Taken(d *Device, e Evidence) []LookStep { return Prepare(d).Taken(e) }
+
+// Taken is Taken on a device made ready.
+func (g *Ground) Taken(e Evidence) []LookStep { return g.lay(e).steps() }
 
 func (b *bench) steps() []LookStep {
 	open, powered := map[AccessID]bool{}, map[Power]bool{Off: true}

@@ -37,6 +37,7 @@ type Writer struct {
 
 	mu      sync.Mutex
 	next    Manifest
+	stage   *os.Root // where files are staged, once there are any
 	staged  []string // the path of each staged file; its place is its name in the workshop
 	report  Report
 	fails   error
@@ -131,12 +132,12 @@ func (w *Writer) Put(name string, b []byte) error {
 	w.report.Written++
 	at := len(w.staged)
 	w.staged = append(w.staged, name)
-	if at == 0 {
-		err = w.root.Mkdir(staging, 0o755)
+	if w.stage == nil {
+		err = w.openStage()
 	}
 	w.mu.Unlock()
 	if err == nil {
-		err = w.root.WriteFile(stagedAt(at), b, 0o644)
+		err = w.stage.WriteFile(stagedName(at), b, 0o644)
 	}
 	if err != nil {
 		return w.failed(fmt.Errorf("%s cannot be written: %w", name, err))
@@ -169,7 +170,18 @@ func (w *Writer) Keep(name string, f File) error {
 	return nil
 }
 
-func stagedAt(i int) string { return fmt.Sprintf("%s/%06d", staging, i) }
+func stagedName(i int) string { return fmt.Sprintf("%06d", i) }
+
+func stagedAt(i int) string { return staging + "/" + stagedName(i) }
+
+// openStage makes the folder of staged files, and opens it once for all of them:
+// the way to a file is found anew for each.
+func (w *Writer) openStage() (err error) {
+	if err = w.root.Mkdir(staging, 0o755); err == nil {
+		w.stage, err = w.root.OpenRoot(staging)
+	}
+	return err
+}
 
 // failed keeps the first mistake, which Commit then gives: no site is finished
 // with a file missing.
@@ -266,6 +278,9 @@ func (w *Writer) Abort() error {
 func (w *Writer) leave() {
 	w.folders.Range(func(_, f any) bool { f.(*os.Root).Close(); return true })
 	w.folders.Clear()
+	if w.stage != nil {
+		w.stage.Close()
+	}
 }
 
 func (w *Writer) close() error {

@@ -156,7 +156,7 @@ func PublishTelling(dir, to string, tell Progress) (published.Report, problem.Li
 // is what stays.
 const (
 	collecting    = 200
-	collectingFew = 60
+	collectingFew = 200
 	room          = 400 << 20 // bytes
 	roomNote      = 20 << 10  // or so much for each of its files, if that is more
 )

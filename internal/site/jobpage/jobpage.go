@@ -300,7 +300,7 @@ func one(s *page.Shop, j *note.Job) (page.Page, error) {
 		}
 		v.Proofs = append(v.Proofs, x)
 	}
-	v.Readings = readings(d, sh.Readings)
+	v.Readings = readings(s, d, sh)
 	if d != nil {
 		if c := d.Cause(trace.CauseID(sh.Cause)); c != nil {
 			mini := drawn.Mini(d, trace.Advice{}, c.Block)
@@ -326,7 +326,7 @@ func expected(s *page.Shop, d *trace.Device, sh trace.Sheet) string {
 	if s.Fault(sh.Cause) == nil || d == nil || len(sh.Symptoms) == 0 {
 		return ""
 	}
-	chances, _ := trace.Chances(d, trace.Evidence{Symptoms: sh.Symptoms})
+	chances, _ := s.Ground(sh.Device).Chances(trace.Evidence{Symptoms: sh.Symptoms})
 	own, before := 0.0, 0
 	for _, c := range chances {
 		if string(c.ID) == sh.Cause {
@@ -346,7 +346,8 @@ func expected(s *page.Shop, d *trace.Device, sh trace.Sheet) string {
 
 // readings puts each test on the ruler twice: as planned, with its opening, and
 // as taken.
-func readings(d *trace.Device, list []trace.Reading) []reading {
+func readings(s *page.Shop, d *trace.Device, sh trace.Sheet) []reading {
+	list := sh.Readings
 	var out []reading
 	for _, r := range list {
 		out = append(out, reading{Ask: ask(d, r.Test), Value: trace.Plain(r.Value), Minutes: taken(r.Minutes)})
@@ -355,9 +356,12 @@ func readings(d *trace.Device, list []trace.Reading) []reading {
 	for i := range bare {
 		bare[i].Minutes = 0
 	}
-	planned := trace.Taken(d, trace.Evidence{Readings: bare})
-	done := trace.Taken(d, trace.Evidence{Readings: list})
-	if len(list) == 0 || len(planned) < len(list) { // a test that has gone from the notes
+	if d == nil || len(list) == 0 {
+		return out
+	}
+	g := s.Ground(sh.Device)
+	planned, done := g.Taken(trace.Evidence{Readings: bare}), g.Taken(trace.Evidence{Readings: list})
+	if len(planned) < len(list) { // a test that has gone from the notes
 		return out
 	}
 	end := 0.0

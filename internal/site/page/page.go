@@ -169,8 +169,8 @@ func (s *Shop) Forget(device string) {
 // mostGrounds is more than the devices whose pages are made at one time.
 const mostGrounds = 8
 
-// ground is a device made ready for its steps.
-func (s *Shop) ground(device string) *trace.Ground {
+// Ground is a device made ready for its steps.
+func (s *Shop) Ground(device string) *trace.Ground {
 	d := s.Traced(device)
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -192,7 +192,7 @@ func (s *Shop) First(device string, symptoms []trace.SymptomID) (trace.Advice, e
 	if a, ok := x.First[key]; ok {
 		return a, nil
 	}
-	a, err := s.ground(device).Brief(trace.Evidence{Symptoms: symptoms})
+	a, err := s.Ground(device).Brief(trace.Evidence{Symptoms: symptoms})
 	if err == nil {
 		x.First[key] = a
 	}
@@ -205,7 +205,7 @@ func (s *Shop) Tree(device string) (*trace.Node, error) {
 	if x.Tree != nil {
 		return x.Tree, nil
 	}
-	n, err := s.ground(device).Tree(trace.Evidence{}, trace.TreeLimits{})
+	n, err := s.Ground(device).Tree(trace.Evidence{}, trace.TreeLimits{})
 	if err == nil {
 		x.Tree = n
 	}
