@@ -97,8 +97,14 @@ func (s *stream) sketch(base note.Part) *note.Set {
 
 func (s *stream) headKey(device string) string { return record.Key("head", s.readKey(device)) }
 
+// readKey is asked for many times, and is of many files.
 func (s *stream) readKey(device string) string {
-	return record.Key("read", s.program, s.files.baseKey, s.files.key(s.files.of[device]...))
+	key, ok := s.readKeys.Load(device)
+	if !ok {
+		key = record.Key("read", s.program, s.files.baseKey, s.files.key(s.files.of[device]...))
+		s.readKeys.Store(device, key)
+	}
+	return key.(string)
 }
 
 // textKey is where the finished texts of a device's notes are kept, apart from
@@ -350,6 +356,7 @@ func (s *stream) devices() error {
 			s.kept.Use(s.textKey(s.names[i]))
 			s.kept.Use(foundKey(key))
 			s.kept.Use(m.Trace)
+			s.kept.Use(s.shownKey(s.names[i]))
 		}
 		return nil
 	})
@@ -381,6 +388,28 @@ func (s *stream) devices() error {
 	return err
 }
 
+// shownPage is what stands on a page of the last site, so that one that shows the
+// same is not made again: where another device's sheet counts, most pages do.
+type shownPage struct {
+	Shows string // hash of all that its template is given
+	File  outcome
+}
+
+func (s *stream) shownKey(device string) string { return record.Key("shown", s.program, device) }
+
+// shownOf are a device's pages of the last site, by address.
+func (s *stream) shownOf(device string) map[string]shownPage {
+	var list []shownPage
+	if b := s.kept.Kept(s.shownKey(device)); b == nil || s.whole != nil || record.Decode(b, &list) != nil {
+		return nil
+	}
+	pages := map[string]shownPage{}
+	for _, x := range list {
+		pages[x.File.Name] = x
+	}
+	return pages
+}
+
 // device makes what is made of a device's notes.
 func (s *stream) device(name string) (*madeOf, error) {
 	n, err := s.notesOf(name)
@@ -399,18 +428,29 @@ func (s *stream) device(name string) (*madeOf, error) {
 		m.Files = append(m.Files, o)
 		return err
 	}
-	shop := s.shopOf(n)
+	shop, before := s.shopOf(n), s.shownOf(name)
 	var docs []search.Document
+	var shown []shownPage
 	if m.Trace, err = s.pagesOf(shop, n.Device, func(p page.Page) error {
 		if p.Found != nil {
 			docs = append(docs, *p.Found)
 			m.Found = append(m.Found, build.Note{ID: p.Found.ID, Sum: build.Sum(p.Found)})
 		}
-		b, err := frame(s.pages, shop.Set, p, from[p.Address])
-		if err != nil {
-			return fmt.Errorf("%s: %w", p.Address, err)
+		a := around(shop.Set, p, from[p.Address])
+		x := shownPage{Shows: record.Key(p.Template, string(record.Encode(a)), string(record.Encode(p.View)))}
+		if old := before[p.Address]; old.Shows == x.Shows && s.takeOver([]outcome{old.File}) {
+			x.File = old.File
+		} else {
+			b, err := frame(s.pages, p, a)
+			if err != nil {
+				return fmt.Errorf("%s: %w", p.Address, err)
+			}
+			if x.File, err = s.put(p.Address, b); err != nil {
+				return err
+			}
 		}
-		return put(p.Address, b)
+		m.Files, shown = append(m.Files, x.File), append(shown, x)
+		return nil
 	}); err != nil {
 		return nil, err
 	}
@@ -432,6 +472,7 @@ func (s *stream) device(name string) (*madeOf, error) {
 		key := s.madeKey(name)
 		s.kept.Put(key, record.Encode(m))
 		s.kept.Put(foundKey(key), record.Encode(docs))
+		s.kept.Put(s.shownKey(name), record.Encode(shown))
 	}
 	return m, nil
 }

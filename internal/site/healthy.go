@@ -151,7 +151,8 @@ func stale(files Files, set *note.Set, left note.Left, mistakes problem.List, to
 				v.Why = append(v.Why, m.String())
 			}
 		}
-		b, err := frame(t, set, page.Page{Kind: "missing", Address: address, Title: v.Name, Template: "missing", View: v}, "")
+		p := page.Page{Kind: "missing", Address: address, Title: v.Name, Template: "missing", View: v}
+		b, err := frame(t, p, around(set, p, ""))
 		if err != nil {
 			return fmt.Errorf("%s: %w", address, err)
 		}

@@ -202,7 +202,7 @@ func Make(set *note.Set, content fs.FS, binary core.Core) (Files, error) {
 		}
 	}
 	for _, p := range pages {
-		b, err := frame(t, set, p, from[p.Address])
+		b, err := frame(t, p, around(set, p, from[p.Address]))
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", p.Address, err)
 		}
@@ -264,9 +264,31 @@ func pictures(files Files, set *note.Set, content fs.FS) error {
 
 var buffers = sync.Pool{New: func() any { return new(bytes.Buffer) }}
 
-// frame puts a page into its frame; file is the note that it was made from, ""
+// surround is what stands round the main part of a page.
+type surround struct {
+	Root, ShopID, ShopName, ShopAddress string
+	Kind, Shelf, Title, Device, Policy  string
+	File, Changed, Hint, Logo, Footer   string
+	Standing                            standing
+	New                                 bool // there is a page of what is new
+	Main                                template.HTML
+}
+
+// around tells what stands round a page; file is the note that it was made from, ""
 // where there is none.
-func frame(t *template.Template, set *note.Set, p page.Page, file string) ([]byte, error) {
+func around(set *note.Set, p page.Page, file string) surround {
+	// frame-ancestors works as a header only
+	policy, _, _ := strings.Cut(host.Policy, "; frame-ancestors")
+	return surround{
+		Root: page.Root(p.Address), ShopID: set.Shop.ID, ShopName: set.Shop.Name, ShopAddress: set.Shop.Address,
+		Kind: p.Kind, Shelf: shelf(p.Address), Title: p.Title, Device: device(p), Policy: policy,
+		File: file, Standing: standingOf(set, p, file), Changed: changed(set, file), New: len(set.Past.Changes) > 0,
+		Hint: page.SearchHint(set), Logo: set.Shop.Logo, Footer: set.Shop.Footer,
+	}
+}
+
+// frame puts a page into its frame.
+func frame(t *template.Template, p page.Page, a surround) ([]byte, error) {
 	main := buffers.Get().(*bytes.Buffer)
 	defer buffers.Put(main)
 	main.Reset()
@@ -274,15 +296,9 @@ func frame(t *template.Template, set *note.Set, p page.Page, file string) ([]byt
 	if err := t.ExecuteTemplate(main, p.Template, p.View); err != nil {
 		return nil, err
 	}
-	// frame-ancestors works as a header only
-	policy, _, _ := strings.Cut(host.Policy, "; frame-ancestors")
 	whole.Grow(main.Len() + 16<<10) // the frame is smaller
-	err := t.ExecuteTemplate(&whole, "frame", map[string]any{
-		"Root": page.Root(p.Address), "ShopID": set.Shop.ID, "ShopName": set.Shop.Name, "ShopAddress": set.Shop.Address,
-		"Kind": p.Kind, "Shelf": shelf(p.Address), "Title": p.Title, "Device": device(p), "Policy": policy, "Main": template.HTML(main.String()),
-		"File": file, "Standing": standingOf(set, p, file), "Changed": changed(set, file), "New": len(set.Past.Changes) > 0,
-		"Hint": page.SearchHint(set), "Logo": set.Shop.Logo, "Footer": set.Shop.Footer,
-	})
+	a.Main = template.HTML(main.String())
+	err := t.ExecuteTemplate(&whole, "frame", a)
 	return whole.Bytes(), err
 }
 

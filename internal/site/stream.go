@@ -47,6 +47,8 @@ import (
 //	made   the device's pages (as names and hashes), what the search finds of them,
 //	       and the rows by which lists show it. Of: read, the votes of its faults,
 //	       when its notes last changed.
+//	shown  what stands on each of these pages. Of: the device's name, so that it is
+//	       the last site's, and a page that shows the same is not made again.
 //	list   the pages of a kind that rest on more than one device. Of: the rows of all,
 //	       and what is no device's. Within it, a page by what stands on it.
 //	site   the names and hashes of all files. Of: everything.
@@ -115,6 +117,8 @@ type stream struct {
 	votes  map[string]note.Votes
 	shop   *page.Shop // without any device
 	ground string     // key of what is no device's
+
+	readKeys sync.Map // of devices
 
 	mu   sync.Mutex
 	made map[string]*madeOf
