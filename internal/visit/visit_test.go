@@ -362,10 +362,7 @@ func TestBesideThePage(t *testing.T) {
 			v.until(`document.querySelector('[data-out="open-circuit-peak"]').textContent === '33.9 V'`)
 		}
 		answers("undefined")
-		v.do(chromedp.ActionFunc(func(ctx context.Context) error {
-			_, err := page.AddScriptToEvaluateOnNewDocument(`globalThis.Worker = function () { throw new Error('no worker here'); };`).Do(ctx)
-			return err
-		}))
+		v.do(noWorkers())
 		answers("object")
 		v.clean()
 	})
@@ -693,4 +690,12 @@ func TestSameResults(t *testing.T) {
 		t.Logf("%s: %d results equal", c.Name, results-differ)
 	}
 	v.clean()
+}
+
+// noWorkers makes a browser of one that refuses workers.
+func noWorkers() chromedp.Action {
+	return chromedp.ActionFunc(func(ctx context.Context) error {
+		_, err := page.AddScriptToEvaluateOnNewDocument(`globalThis.Worker = function () { throw new Error('no worker here'); };`).Do(ctx)
+		return err
+	})
 }
