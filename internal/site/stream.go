@@ -159,9 +159,9 @@ func PublishTelling(dir, to string, tell Progress) (published.Report, problem.Li
 // room that is too small makes publishing slow. For few devices, most of the memory
 // is what stays.
 const (
-	collecting    = 400
+	collecting    = 200
 	collectingFew = 200
-	room          = 500 << 20 // bytes
+	room          = 400 << 20 // bytes
 	roomNote      = 20 << 10  // or so much for each of its files, if that is more
 )
 
