@@ -303,7 +303,7 @@ func TestJobReach(t *testing.T) {
 			v.do(chromedp.Evaluate(`document.documentElement.scrollWidth - 360`, &over))
 			if over > 0 {
 				var wide string
-				v.do(chromedp.Evaluate(`[...document.querySelectorAll('main *')].filter((e) => e.getBoundingClientRect().right > 360).slice(0, 4).map((e) => e.outerHTML.slice(0, 80)).join('; ')`, &wide))
+				v.do(chromedp.Evaluate(`[...document.querySelectorAll('body *')].filter((e) => e.getBoundingClientRect().right > 360).slice(0, 4).map((e) => e.outerHTML.slice(0, 80)).join('; ')`, &wide))
 				t.Errorf("%s is %v px wider than a phone: %s", address, over, wide)
 			}
 			var says string
