@@ -160,11 +160,7 @@ func FuzzVocabulary(f *testing.F) {
 	f.Add(uint8(0), []byte("dead: {says: Dead, hears: [dead, dead]}\n"))
 	f.Add(uint8(1), []byte("a = b\nb = a\n# c\n\x00\n"))
 	f.Fuzz(func(t *testing.T, which uint8, raw []byte) {
-		fsys := good(t)
-		fsys[names[int(which)%len(names)]] = &fstest.MapFile{Data: raw}
-		set, mistakes, remarks := Load(fsys, findWire)
-		inside(t, fsys, mistakes)
-		inside(t, fsys, remarks)
+		set, _ := loadsWith(t, names[int(which)%len(names)], raw)
 		for _, d := range set.Documents() {
 			_ = d.Plain()
 		}

@@ -371,11 +371,7 @@ func FuzzLoad(f *testing.F) {
 		}
 	}
 	f.Fuzz(func(t *testing.T, which uint8, raw []byte) {
-		fsys := good(t)
-		fsys[names[int(which)%len(names)]] = &fstest.MapFile{Data: raw}
-		set, mistakes, remarks := Load(fsys, findWire)
-		inside(t, fsys, mistakes)
-		inside(t, fsys, remarks)
+		set, mistakes := loadsWith(t, names[int(which)%len(names)], raw)
 		for _, d := range set.Documents() {
 			_ = d.Plain()
 			if len(mistakes) == 0 && d.Body != nil {
@@ -414,4 +410,16 @@ func BenchmarkLoad(b *testing.B) {
 			}
 		})
 	}
+}
+
+// loadsWith reads the good shop with one file of it replaced, and sees that all that is
+// told lies inside the files.
+func loadsWith(t *testing.T, name string, raw []byte) (*Set, problem.List) {
+	t.Helper()
+	fsys := good(t)
+	fsys[name] = &fstest.MapFile{Data: raw}
+	set, mistakes, remarks := Load(fsys, findWire)
+	inside(t, fsys, mistakes)
+	inside(t, fsys, remarks)
+	return set, mistakes
 }

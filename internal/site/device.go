@@ -148,7 +148,7 @@ func (s *stream) read() error {
 	}
 	byFile(s.names)
 	sort.Strings(todo)
-	s.makeRoom(len(todo))
+	s.makeRoom()
 	base := s.openShared().notes.Alone()
 	if len(base.Mistakes) > 0 {
 		return asWhole

@@ -154,24 +154,17 @@ func PublishTelling(dir, to string, tell Progress) (published.Report, problem.Li
 	return r, mistakes, err
 }
 
-// A shop of thousands of notes is to fit beside other work. While a whole one is
-// made little is collected as long as there is room, which grows with the shop: a
-// room that is too small makes publishing slow. For few devices, most of the memory
-// is what stays.
+// A shop of thousands of notes is to fit beside other work: little is collected as
+// long as there is room, which grows with the shop, for a room that is too small makes
+// publishing slow.
 const (
-	collecting    = 200
-	collectingFew = 200
-	room          = 400 << 20 // bytes
-	roomNote      = 20 << 10  // or so much for each of its files, if that is more
+	collecting = 200
+	room       = 400 << 20 // bytes
+	roomNote   = 20 << 10  // or so much for each of its files, if that is more
 )
 
-// makeRoom is told how many devices are to be read.
-func (s *stream) makeRoom(devices int) {
-	percent := collecting
-	if devices <= len(s.files.of)/10 {
-		percent = collectingFew
-	}
-	debug.SetGCPercent(percent)
+// makeRoom is for a publishing that makes something.
+func (s *stream) makeRoom() {
 	debug.SetMemoryLimit(max(room, roomNote*int64(len(s.files.sums))))
 }
 
