@@ -136,6 +136,7 @@ func Expand(p Plan, lib *Library, compute Compute) Expanded {
 	if d.lost {
 		return Expanded{Note: d.today(nil), Remarks: d.remarks}
 	}
+	d.checkWords(p.Own)
 	d.makeTests()
 	d.cover()
 	d.makeFaults(p.Own)

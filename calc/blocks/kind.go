@@ -192,6 +192,14 @@ func (k *Kind) Check(lib *Library) []Remark {
 			r.wrong(v.At, "only a block that carries current has ohms", "write carries: current, or take the ohms out")
 		}
 	}
+	words, _ := n.Get("words")
+	said := slots{}
+	said.kind(k)
+	for _, f := range words.Fields {
+		if !said[f.Name] {
+			r.hint(f.At, "nothing of this note says {"+f.Name+"}, so that this word stands nowhere", meant(f.Name, said))
+		}
+	}
 	options, _ := n.Get("options")
 	roles, _ := n.Get("reach")
 	flags := slices.Concat(classes, Works(), options.Strings())
@@ -227,8 +235,8 @@ func (k *Kind) Check(lib *Library) []Remark {
 		case !slices.Contains(Effects(), does.Text):
 			r.wrong(does.At, "there is no effect “"+does.Text+"”", near(does.Text, Effects()))
 		}
-		said, _ := v.Get("complaints")
-		for _, c := range said.Fields {
+		owned, _ := v.Get("complaints")
+		for _, c := range owned.Fields {
 			if c.Name != stops && lib.complaint(c.Name) == nil {
 				r.wrong(c.At, "there is no complaint “"+c.Name+"”", near(c.Name, lib.complaintIDs()))
 			}
