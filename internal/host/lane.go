@@ -182,7 +182,7 @@ var harmless = []string{"accept", "accept-language", "user-agent", "referer", "c
 // the lane.
 func (q *lane) answer(request []byte, head *[]byte) ([]byte, bool) {
 	text, ok := bytes.CutSuffix(request, []byte("\r\n\r\n"))
-	if !ok || bytes.Contains(text, []byte("\r\n\r\n")) {
+	if !ok || bytes.Contains(text, []byte("\r\n\r\n")) || bytes.HasSuffix(text, []byte("\r\n")) {
 		return nil, false
 	}
 	line, rest, _ := bytes.Cut(text, []byte("\r\n"))
@@ -191,17 +191,15 @@ func (q *lane) answer(request []byte, head *[]byte) ([]byte, bool) {
 	if !ok || !get || len(target) == 0 || target[0] != '/' {
 		return nil, false
 	}
-	for _, b := range target {
-		if !(b >= 'a' && b <= 'z' || b >= 'A' && b <= 'Z' || b >= '0' && b <= '9' || b == '/' || b == '-' || b == '_' || b == '.') {
-			return nil, false
-		}
+	if !made(target, "/-_.") {
+		return nil, false
 	}
 	var asked, accept, cookies string
 	hosts := 0
 	for len(rest) > 0 {
 		line, rest, _ = bytes.Cut(rest, []byte("\r\n"))
 		key, value, ok := bytes.Cut(line, []byte(":"))
-		if !ok {
+		if !ok || len(key) == 0 || !made(key, "-") {
 			return nil, false
 		}
 		for _, b := range value {
@@ -213,6 +211,9 @@ func (q *lane) answer(request []byte, head *[]byte) ([]byte, bool) {
 		switch key := strings.ToLower(string(key)); {
 		case key == "host":
 			asked = string(value)
+			if !made(value, ".-:[]") {
+				return nil, false
+			}
 			hosts++
 		case key == "accept-encoding" && accept == "":
 			accept = string(value)
@@ -249,6 +250,16 @@ func (q *lane) answer(request []byte, head *[]byte) ([]byte, bool) {
 	b = time.Now().UTC().AppendFormat(b, http.TimeFormat)
 	*head = append(b, "\r\n\r\n"...)
 	return body, true
+}
+
+// made tells whether a text is made of letters, digits and some signs alone.
+func made(text []byte, signs string) bool {
+	for _, b := range text {
+		if !(b >= 'a' && b <= 'z' || b >= 'A' && b <= 'Z' || b >= '0' && b <= '9' || strings.IndexByte(signs, b) >= 0) {
+			return false
+		}
+	}
+	return true
 }
 
 // signed tells whether a cookie is among those of a request.
