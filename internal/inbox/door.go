@@ -6,7 +6,6 @@ import (
 	"errors"
 	"io"
 	"io/fs"
-	"net"
 	"net/http"
 	"net/url"
 	"strings"
@@ -27,19 +26,17 @@ type Door struct {
 	Path   string // cookies are sent below this path only
 	Secure bool   // the shop is served by TLS
 
-	mu      sync.Mutex
-	callers map[string]*allowance
-	tries   *allowance // of passphrases, by everybody together
-	hashing sync.Mutex // one passphrase at a time: each takes 64 MiB
-
-	begun sync.Once
-	turns chan struct{}
+	begun   sync.Once
+	callers allowances // requests
+	tries   allowances // passphrases
+	looking queue      // those that are being looked at
+	turns   chan struct{}
 }
 
 // turn waits until the content of one more request may be held; false where whoever asked is
 // gone meanwhile.
 func (d *Door) turn(ctx context.Context) bool {
-	d.begun.Do(func() { d.turns = make(chan struct{}, readAtOnce) })
+	d.begin()
 	select {
 	case d.turns <- struct{}{}:
 		return true
@@ -48,25 +45,9 @@ func (d *Door) turn(ctx context.Context) bool {
 	}
 }
 
-// allowance is a bucket that fills with time: so many at once, so many a second.
-type allowance struct {
-	left float64
-	at   time.Time
-}
-
-func (a *allowance) take(most, each float64, now time.Time) bool {
-	a.left = min(most, a.left+now.Sub(a.at).Seconds()*each)
-	a.at = now
-	if a.left < 1 {
-		return false
-	}
-	a.left--
-	return true
-}
-
 const (
 	burst, rate           = 600, 60      // requests of one address at once and a second
-	triesBurst, triesADay = 10, 1.0 / 12 // passphrases: ten, then one each twelve seconds
+	triesBurst, triesRate = 10, 1.0 / 12 // passphrases of one caller: ten, then one each twelve seconds
 	cookie                = "faultleaf-pass"
 	longestRequest        = 2 << 20 // of a screen that was let in
 	longestEntry          = 4 << 10 // of one that asks to be: it is held before anybody is known
@@ -74,23 +55,12 @@ const (
 	openShown             = 300
 )
 
-// allowed counts a request of an address.
-func (d *Door) allowed(r *http.Request, now time.Time) bool {
-	from, _, err := net.SplitHostPort(r.RemoteAddr)
-	if err != nil {
-		from = r.RemoteAddr
-	}
-	d.mu.Lock()
-	defer d.mu.Unlock()
-	if d.callers == nil || len(d.callers) > 5000 {
-		d.callers = map[string]*allowance{}
-	}
-	a := d.callers[from]
-	if a == nil {
-		a = &allowance{burst, now}
-		d.callers[from] = a
-	}
-	return a.take(burst, rate, now)
+func (d *Door) begin() {
+	d.begun.Do(func() {
+		d.callers.most, d.callers.each = burst, rate
+		d.tries.most, d.tries.each = triesBurst, triesRate
+		d.turns = make(chan struct{}, readAtOnce)
+	})
 }
 
 // ServeHTTP answers below inbox/, of which the host has taken the path off.
@@ -98,7 +68,8 @@ func (d *Door) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	now := time.Now()
 	w.Header().Set("Content-Type", "application/json")
 	w.Header().Set("Cache-Control", "no-store")
-	if !d.allowed(r, now) {
+	d.begin()
+	if !d.callers.take(callerOf(r), now) {
 		w.Header().Set("Retry-After", "2")
 		say(w, http.StatusTooManyRequests, "Too many at once; wait a moment.")
 		return
@@ -139,7 +110,7 @@ func (d *Door) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 		}
 	}
 	if entering {
-		d.enter(w, body, now)
+		d.enter(w, r, body, now)
 		return
 	}
 	folder, code, _ := strings.Cut(what, "/")
@@ -201,31 +172,28 @@ func (d *Door) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	}
 }
 
-// enter gives a screen its pass.
-func (d *Door) enter(w http.ResponseWriter, body []byte, now time.Time) {
+// enter gives a screen its pass. Wrong passphrases are counted by who gave them, so that one who
+// guesses shuts out nobody else; a screen that was let in before is told by its old pass, also
+// where all come from one address.
+func (d *Door) enter(w http.ResponseWriter, r *http.Request, body []byte, now time.Time) {
 	var q struct{ Passphrase string }
 	_ = json.Unmarshal(body, &q)
-	d.mu.Lock()
-	if d.tries == nil {
-		d.tries = &allowance{triesBurst, now}
+	who := callerOf(r)
+	if c, err := r.Cookie(cookie); err == nil && d.Box.Gave(c.Value) {
+		who = "screen " + c.Value
 	}
-	ok := d.tries.take(triesBurst, triesADay, now)
-	d.mu.Unlock()
-	if !ok {
+	if !d.tries.take(who, now) || !d.looking.wait(r, who) {
 		w.Header().Set("Retry-After", "12")
 		say(w, http.StatusTooManyRequests, "Too many tries; wait a minute.")
 		return
 	}
-	d.hashing.Lock()
 	pass, ok := d.Box.Admit(q.Passphrase, now)
-	d.hashing.Unlock()
+	d.looking.done(who)
 	if !ok {
 		say(w, http.StatusForbidden, "That is not the passphrase of this inbox.")
 		return
 	}
-	d.mu.Lock()
-	d.tries.left = min(triesBurst, d.tries.left+1) // a right one costs nothing
-	d.mu.Unlock()
+	d.tries.back(who) // a right one costs nothing
 	http.SetCookie(w, &http.Cookie{Name: cookie, Value: pass, Path: d.Path, MaxAge: int(passLasts.Seconds()), HttpOnly: true, Secure: d.Secure, SameSite: http.SameSiteStrictMode})
 	answer(w, map[string]bool{"known": true})
 }
