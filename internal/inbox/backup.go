@@ -19,7 +19,7 @@ import (
 
 // backed are the folders of a backup. The passphrase and the key stay on their
 // machine; a restored inbox makes its own.
-var backed = []string{"sheets", "notes", "changes", "jobs", "taken"}
+var backed = []string{"sheets", "notes", "changes", "jobs", "ended", "taken"}
 
 // Limits of a backup, so that one made by somebody else fills no memory when it is unpacked.
 const (
@@ -46,6 +46,9 @@ func (b *Box) Backup(w io.Writer) (files int, err error) {
 				continue
 			}
 			text, err := os.ReadFile(filepath.Join(b.dir, dir, e.Name()))
+			if errors.Is(err, fs.ErrNotExist) { // taken or closed meanwhile: it is in a later folder
+				continue
+			}
 			if err != nil {
 				return files, err
 			}
@@ -106,7 +109,7 @@ func (b *Box) Restore(r io.Reader) (files int, err error) {
 			known = known || dir == d+"/"
 		}
 		code, isJob := strings.CutSuffix(name, ".json")
-		if !known || h.Typeflag != tar.TypeReg || !(isJob && dir == "jobs/" && plainCode.MatchString(code) || dir != "jobs/" && plainName.MatchString(name)) {
+		if !known || h.Typeflag != tar.TypeReg || !(isJob && jobsIn(dir) && plainCode.MatchString(code) || !jobsIn(dir) && plainName.MatchString(name)) {
 			return 0, errors.New("the backup holds " + h.Name + ", which no inbox has; nothing was restored")
 		}
 		if bytes += h.Size; h.Size > mostJob || bytes > mostBytes || len(whole) == mostBacked {
@@ -136,6 +139,10 @@ func (b *Box) Restore(r io.Reader) (files int, err error) {
 			if j, err := b.job(code); err == nil && clash(j.facts, f) {
 				return 0, fmt.Errorf("the job %s of the backup is another than the one of this code here; nothing was restored; restore into an empty inbox", code)
 			}
+			if had := jobs[code]; had != nil { // in both folders, as a power cut left it
+				had.Merge(f)
+				continue
+			}
 			jobs[code] = f
 		}
 	}
@@ -143,7 +150,7 @@ func (b *Box) Restore(r io.Reader) (files int, err error) {
 	for _, name := range names {
 		dir, file := path.Split(name)
 		switch dir {
-		case "jobs/":
+		case "jobs/", "ended/":
 			code := strings.TrimSuffix(file, ".json")
 			_, err = b.merge(code, jobs[code], "")
 		case "taken/":
@@ -158,6 +165,9 @@ func (b *Box) Restore(r io.Reader) (files int, err error) {
 	}
 	return files, nil
 }
+
+// jobsIn tells the folders of a backup that hold jobs.
+func jobsIn(dir string) bool { return dir == "jobs/" || dir == "ended/" }
 
 // numbered is a name under taken/.
 var numbered = regexp.MustCompile(`^(.*?)(?:-[0-9]+)?\.md$`)

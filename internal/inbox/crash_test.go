@@ -24,7 +24,7 @@ func TestMain(m *testing.M) {
 // keepWriting writes sheets and facts until it is killed, and says each once it
 // was answered with success.
 func keepWriting(dir, run string) {
-	b, err := Open(dir)
+	b, err := Own(dir)
 	if err != nil {
 		fmt.Println("failed", err)
 		os.Exit(1)

@@ -239,6 +239,8 @@ func fails(w http.ResponseWriter, err error) {
 		say(w, http.StatusConflict, "Another job has this code.")
 	case errors.Is(err, ErrName), errors.Is(err, ErrFacts), errors.Is(err, ErrLarge):
 		say(w, http.StatusBadRequest, strings.ToUpper(err.Error()[:1])+err.Error()[1:]+".")
+	case errors.Is(err, ErrMany):
+		say(w, http.StatusInsufficientStorage, strings.ToUpper(err.Error()[:1])+err.Error()[1:]+".")
 	case errors.Is(err, ErrFull), errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EDQUOT):
 		say(w, http.StatusInsufficientStorage, "The host has no more room: nothing was kept there. Download the sheet, and make room on the host.")
 	default:

@@ -15,7 +15,9 @@
 //	notes/        begun fault notes
 //	changes/      notes as somebody would have them, each below the line that says which
 //	jobs/         2025-03-04-kb7.json, the facts of an open job
+//	ended/        the same of a job that was closed, so that a screen that still has it learns so
 //	taken/        what has been taken into content/
+//	lock          held by the host that gives it its facts
 package inbox
 
 import (
@@ -32,6 +34,8 @@ import (
 	"sync"
 	"time"
 
+	"github.com/gofrs/flock"
+
 	"faultleaf/internal/whole"
 )
 
@@ -42,22 +46,29 @@ const (
 	mostFacts   = 20000     // of a job
 	mostFiles   = 20000     // in a folder
 	mostJob     = 4 << 20   // bytes of a job as it is kept
+	mostHeld    = 64 << 20  // bytes of open jobs in memory
+	mostShown   = 16 << 20  // bytes of jobs that one answer lists
 )
 
 // Box is an inbox folder.
 type Box struct {
-	dir string
+	dir  string
+	lock *flock.Flock // nil where somebody else may write jobs
 
 	mu   sync.Mutex // over the files
 	open map[string]*held
+	size int    // bytes of the jobs in open
 	boot string // parts the revisions of two runs of the host
+	runs int    // and of two times that a job was read in one run
 }
 
 // held is an open job in memory.
 type held struct {
 	facts Facts
-	revs  map[string]int // when each fact came, counted in this run
+	run   string         // what its revisions begin with
+	revs  map[string]int // when each fact came, counted since it was read
 	rev   int
+	size  int // bytes as it is kept
 }
 
 // Kind says which folder a text belongs to.
@@ -75,13 +86,50 @@ var (
 	ErrName  = errors.New("the name is not plain; it has small letters, digits and hyphens, and ends in .md")
 	ErrLarge = errors.New("this is larger than any sheet; shorten it")
 	ErrFull  = errors.New("the inbox is full; take its sheets with faultleaf take")
+	ErrMany  = errors.New("more jobs are open than an inbox holds; close some")
 	ErrClash = errors.New("another job has this code")
 	ErrFacts = errors.New("this is no job as faultleaf keeps it; load the page again")
 )
 
-// Open opens the inbox in a folder and makes it where it is missing.
+// Busy is the mistake of a second one who would own an inbox.
+var Busy = errors.New("a host has this inbox open; stop it first, for two would write over one another's jobs")
+
+// Own opens an inbox for the one who gives jobs their facts, a host or a restored backup, and
+// makes it where it is missing. It fails with Busy while another one has it.
+func Own(dir string) (*Box, error) {
+	b, err := Open(dir)
+	if err != nil {
+		return nil, err
+	}
+	at := filepath.Join(dir, "lock")
+	if info, err := os.Lstat(at); err == nil && !info.Mode().IsRegular() {
+		return nil, fmt.Errorf("%s is no plain file; remove it", at)
+	}
+	l := flock.New(at, flock.SetPermissions(0o600))
+	switch ok, err := l.TryLock(); {
+	case err != nil:
+		return nil, fmt.Errorf("the inbox %s cannot be locked: %w", dir, err)
+	case !ok:
+		l.Close()
+		return nil, Busy
+	}
+	b.lock = l
+	b.sweep()
+	return b, nil
+}
+
+// Close lets another one own the inbox.
+func (b *Box) Close() error {
+	if b.lock == nil {
+		return nil
+	}
+	return b.lock.Close()
+}
+
+// Open opens the inbox in a folder, beside a host that may own it, and makes it where it is
+// missing.
 func Open(dir string) (*Box, error) {
-	for _, sub := range []string{"", "sheets", "notes", "changes", "jobs", "taken"} {
+	for _, sub := range []string{"", "sheets", "notes", "changes", "jobs", "ended", "taken"} {
 		if err := os.MkdirAll(filepath.Join(dir, sub), 0o700); err != nil {
 			return nil, fmt.Errorf("the inbox %s cannot be made: %w", dir, err)
 		}
@@ -92,15 +140,13 @@ func Open(dir string) (*Box, error) {
 			return nil, fmt.Errorf("the inbox %s cannot be made: %w", dir, err)
 		}
 	}
-	b := &Box{dir: dir, open: map[string]*held{}, boot: fmt.Sprintf("%x", time.Now().UnixNano())}
-	b.sweep()
-	return b, nil
+	return &Box{dir: dir, open: map[string]*held{}, boot: fmt.Sprintf("%x", time.Now().UnixNano())}, nil
 }
 
 // sweep removes halves of files that a power cut left; none of them was ever
 // answered with success.
 func (b *Box) sweep() {
-	for _, sub := range []string{"", "sheets", "notes", "changes", "jobs"} {
+	for _, sub := range []string{"", "sheets", "notes", "changes", "jobs", "ended"} {
 		halves, _ := filepath.Glob(filepath.Join(b.dir, sub, ".half-*"))
 		for _, h := range halves {
 			os.Remove(h)
@@ -317,20 +363,14 @@ func (b *Box) merge(code string, facts Facts, since string) (State, error) {
 		next[name] = f
 	}
 	newer := next.Merge(facts)
-	if next.text("end") == "deleted" { // what was deleted is gone here too; only that it is gone stays
-		for name := range next {
-			if name != "end" && name != "born" {
-				delete(next, name)
-			}
-		}
-	}
+	next.forget()
 	if len(next) > mostFacts {
 		return State{}, ErrFull
 	}
 	if len(newer) > 0 {
 		if len(j.facts) == 0 {
 			if entries, err := os.ReadDir(filepath.Join(b.dir, "jobs")); err == nil && len(entries) >= mostFiles {
-				return State{}, ErrFull
+				return State{}, ErrMany
 			}
 		}
 		text, err := json.Marshal(next)
@@ -340,7 +380,7 @@ func (b *Box) merge(code string, facts Facts, since string) (State, error) {
 		if len(text) > mostJob {
 			return State{}, ErrFull
 		}
-		if err := write(b.jobPath(code), text, true); err != nil {
+		if err := b.put(code, text, next.ended()); err != nil {
 			return State{}, err
 		}
 		j.facts = next
@@ -348,11 +388,11 @@ func (b *Box) merge(code string, facts Facts, since string) (State, error) {
 		for _, name := range newer {
 			j.revs[name] = j.rev
 		}
-		b.open[code] = j
+		b.hold(code, j, len(text))
 	}
-	s := State{Facts: Facts{}, Rev: fmt.Sprintf("%s:%d", b.boot, j.rev)}
+	s := State{Facts: Facts{}, Rev: fmt.Sprintf("%s:%d", j.run, j.rev)}
 	from := -1
-	if boot, n, ok := strings.Cut(since, ":"); ok && boot == b.boot {
+	if run, n, ok := strings.Cut(since, ":"); ok && run == j.run {
 		_, _ = fmt.Sscan(n, &from)
 	}
 	for name, f := range j.facts {
@@ -363,29 +403,95 @@ func (b *Box) merge(code string, facts Facts, since string) (State, error) {
 	return s, nil
 }
 
-func (b *Box) jobPath(code string) string { return filepath.Join(b.dir, "jobs", code+".json") }
+// forget makes what was deleted gone here too; only that it is gone stays.
+func (f Facts) forget() {
+	if f.text("end") != "deleted" {
+		return
+	}
+	for name := range f {
+		if name != "end" && name != "born" {
+			delete(f, name)
+		}
+	}
+}
+
+// ended tells a job that was closed.
+func (f Facts) ended() bool {
+	end := f["end"].Value
+	return len(end) > 0 && string(end) != "null"
+}
+
+func (b *Box) jobPath(folder, code string) string { return filepath.Join(b.dir, folder, code+".json") }
+
+// put keeps a job among the open ones or among the closed ones. A power cut between its two
+// steps leaves it in both, which job reads as one.
+func (b *Box) put(code string, text []byte, ended bool) error {
+	to, from := "jobs", "ended"
+	if ended {
+		to, from = from, to
+	}
+	if err := write(b.jobPath(to, code), text, true); err != nil {
+		return err
+	}
+	_ = os.Remove(b.jobPath(from, code)) // one that stays holds nothing else
+	return nil
+}
+
+// hold keeps an open job in memory, within bounds, and lets go of a closed one.
+func (b *Box) hold(code string, j *held, size int) {
+	b.drop(code)
+	if j.facts.ended() {
+		return
+	}
+	for other := range b.open {
+		if b.size+size <= mostHeld {
+			break
+		}
+		b.drop(other)
+	}
+	j.size = size
+	b.size += size
+	b.open[code] = j
+}
+
+func (b *Box) drop(code string) {
+	if j := b.open[code]; j != nil {
+		b.size -= j.size
+		delete(b.open, code)
+	}
+}
 
 // job gives a job from memory or from the disk; one that is not there is empty.
 func (b *Box) job(code string) (*held, error) {
 	if j, ok := b.open[code]; ok {
 		return j, nil
 	}
-	j := &held{facts: Facts{}, revs: map[string]int{}}
-	text, err := os.ReadFile(b.jobPath(code))
-	if errors.Is(err, fs.ErrNotExist) {
-		return j, nil
+	b.runs++
+	j := &held{facts: Facts{}, run: fmt.Sprintf("%s.%d", b.boot, b.runs), revs: map[string]int{}}
+	size := 0
+	for _, folder := range []string{"jobs", "ended"} {
+		text, err := os.ReadFile(b.jobPath(folder, code))
+		if errors.Is(err, fs.ErrNotExist) {
+			continue
+		}
+		had := Facts{}
+		if err == nil {
+			err = json.Unmarshal(text, &had)
+		}
+		if err != nil {
+			return nil, fmt.Errorf("the job %s cannot be read on the host: %w", code, err)
+		}
+		j.facts.Merge(had)
+		size += len(text)
 	}
-	if err == nil {
-		err = json.Unmarshal(text, &j.facts)
+	j.facts.forget()
+	if size > 0 {
+		b.hold(code, j, size)
 	}
-	if err != nil {
-		return nil, fmt.Errorf("the job %s cannot be read on the host: %w", code, err)
-	}
-	b.open[code] = j
 	return j, nil
 }
 
-// Jobs gives the open jobs, the newest first, at most n.
+// Jobs gives the open jobs, the newest first, at most n and no more than one answer holds.
 func (b *Box) Jobs(n int) (map[string]Facts, error) {
 	b.mu.Lock()
 	defer b.mu.Unlock()
@@ -393,7 +499,7 @@ func (b *Box) Jobs(n int) (map[string]Facts, error) {
 	if err != nil {
 		return nil, err
 	}
-	out := map[string]Facts{}
+	out, size := map[string]Facts{}, 0
 	for i := len(entries) - 1; i >= 0 && len(out) < n; i-- {
 		code, ok := strings.CutSuffix(entries[i].Name(), ".json")
 		if !ok || !plainCode.MatchString(code) {
@@ -403,8 +509,16 @@ func (b *Box) Jobs(n int) (map[string]Facts, error) {
 		if err != nil {
 			continue // one that cannot be read hides no other
 		}
-		if end := j.facts["end"]; len(end.Value) > 0 && string(end.Value) != "null" {
+		if j.facts.ended() { // as an older program or a power cut left it
+			if _, err := os.Lstat(b.jobPath("ended", code)); errors.Is(err, fs.ErrNotExist) {
+				_ = os.Rename(b.jobPath("jobs", code), b.jobPath("ended", code))
+			} else if err == nil {
+				_ = os.Remove(b.jobPath("jobs", code))
+			}
 			continue
+		}
+		if size += j.size; size > mostShown {
+			break
 		}
 		out[code] = j.facts
 	}

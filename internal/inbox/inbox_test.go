@@ -148,7 +148,7 @@ func TestJob(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	if text, err := os.ReadFile(filepath.Join(dir, "jobs", other+".json")); err != nil || strings.Contains(string(text), "private") || !strings.Contains(string(text), "deleted") {
+	if text, err := os.ReadFile(filepath.Join(dir, "ended", other+".json")); err != nil || strings.Contains(string(text), "private") || !strings.Contains(string(text), "deleted") {
 		t.Errorf("of a deleted job stays %s %v", text, err)
 	}
 	// a damaged file hides no other
@@ -607,4 +607,159 @@ func FuzzPass(f *testing.F) {
 			t.Fatalf("%q is let in", pass)
 		}
 	})
+}
+
+// A job that was closed takes no memory and no place among the open ones, for however many
+// years, and a screen that lags learns that it is closed and brings nothing back.
+func TestClosedJobs(t *testing.T) {
+	dir := t.TempDir()
+	b := opened(t, dir)
+	open := func(i int) string { return fmt.Sprintf("2026-03-04-kb%d", i) }
+	lag := ""
+	for i := range 200 {
+		s, err := b.Merge(open(i), Facts{"born": fact(fmt.Sprint(`"b`, i, `"`), 1), "says": fact(`"private"`, 2)}, "")
+		if err != nil {
+			t.Fatal(err)
+		}
+		if lag == "" {
+			lag = s.Rev
+		}
+		if _, err := b.Merge(open(i), Facts{"end": fact(`"saved"`, 9)}, ""); err != nil {
+			t.Fatal(err)
+		}
+	}
+	files, _ := os.ReadDir(filepath.Join(dir, "jobs"))
+	if len(b.open) != 0 || b.size != 0 || len(files) != 0 {
+		t.Errorf("%d closed jobs are held, %d bytes; %d lie among the open ones", len(b.open), b.size, len(files))
+	}
+	for range 2 { // from the disk, as often as it asks
+		s, err := b.Merge(open(0), Facts{"says": fact(`"older"`, 1)}, lag)
+		if err != nil || s.Facts["end"].Stamp == "" || s.Facts["says"].Stamp == "" {
+			t.Error("a screen that lags hears:", s, err)
+		}
+	}
+	if jobs, _ := b.Jobs(10); len(jobs) != 0 {
+		t.Error("a closed job is open:", jobs)
+	}
+	// what another screen says of one that was closed is kept, and it can be opened again
+	if _, err := b.Merge(open(1), Facts{"notes": fact(`"n"`, 20), "end": fact("null", 21)}, ""); err != nil {
+		t.Fatal(err)
+	}
+	again := opened(t, dir)
+	if jobs, _ := again.Jobs(10); len(jobs[open(1)]) != 4 {
+		t.Error("a job that was opened again:", jobs)
+	}
+}
+
+// A power cut between the two steps of closing leaves one job, and of a deleted one nothing;
+// jobs that an older program closed are put where they belong.
+func TestHalfClosed(t *testing.T) {
+	dir := t.TempDir()
+	b := opened(t, dir)
+	for folder, text := range map[string]string{
+		"jobs/2026-03-04-kb1.json":  `{"says":["private","0000000000001-ab"]}`,
+		"ended/2026-03-04-kb1.json": `{"end":["deleted","0000000000002-ab"]}`,
+		"jobs/2026-03-04-kb2.json":  `{"says":["x","0000000000001-ab"],"end":["saved","0000000000002-ab"]}`,
+		"jobs/2026-03-04-kb3.json":  `{"says":["y","0000000000001-ab"],"end":[null,"0000000000003-ab"]}`,
+		"ended/2026-03-04-kb3.json": `{"says":["y","0000000000001-ab"],"end":["saved","0000000000002-ab"]}`,
+	} {
+		if err := os.WriteFile(filepath.Join(dir, filepath.FromSlash(folder)), []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	s, err := b.Merge("2026-03-04-kb1", Facts{}, "")
+	if err != nil || len(s.Facts) != 1 || s.Facts["end"].Stamp == "" {
+		t.Error("of a deleted job comes back:", s, err)
+	}
+	jobs, err := b.Jobs(10)
+	if err != nil || len(jobs) != 1 || len(jobs["2026-03-04-kb3"]) != 2 {
+		t.Error(jobs, err)
+	}
+	for name, want := range map[string]bool{"jobs/2026-03-04-kb1.json": false, "ended/2026-03-04-kb1.json": true, "jobs/2026-03-04-kb2.json": false, "ended/2026-03-04-kb2.json": true, "jobs/2026-03-04-kb3.json": true} {
+		if _, err := os.Lstat(filepath.Join(dir, filepath.FromSlash(name))); (err == nil) != want {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+	// a backup made meanwhile has it once
+	var file bytes.Buffer
+	if _, err := b.Backup(&file); err != nil {
+		t.Fatal(err)
+	}
+	other := opened(t, t.TempDir())
+	if _, err := other.Restore(&file); err != nil {
+		t.Fatal(err)
+	}
+	if jobs, _ := other.Jobs(10); len(jobs) != 1 || len(jobs["2026-03-04-kb3"]) != 2 {
+		t.Error("restored:", jobs)
+	}
+}
+
+// Many open jobs take bounded memory, and are all there.
+func TestOpenJobsAreBounded(t *testing.T) {
+	b := opened(t, t.TempDir())
+	long := strings.Repeat("x", longestFact-2)
+	const jobs, each = 60, 60 // 118 MB
+	for i := range jobs {
+		f := Facts{"born": fact(fmt.Sprint(`"b`, i, `"`), 1)}
+		for n := range each {
+			f[fmt.Sprintf("known/readings/%d", n)] = fact(`"`+long+`"`, 2)
+		}
+		if _, err := b.Merge(fmt.Sprintf("2026-03-04-kb%d", i), f, ""); err != nil {
+			t.Fatal(err)
+		}
+		if b.size > mostHeld {
+			t.Fatalf("%d bytes are held", b.size)
+		}
+	}
+	for i := range jobs {
+		s, err := b.Merge(fmt.Sprintf("2026-03-04-kb%d", i), Facts{"says": fact(`"s"`, 3)}, "x:7")
+		if err != nil || len(s.Facts) != each+1 {
+			t.Fatalf("job %d: %d facts, %v", i, len(s.Facts), err)
+		}
+	}
+	list, err := b.Jobs(300)
+	size := 0
+	for _, f := range list {
+		for _, x := range f {
+			size += len(x.Value)
+		}
+	}
+	if err != nil || size > mostShown || len(list) < 5 {
+		t.Errorf("%d jobs of %d bytes in one answer, %v", len(list), size, err)
+	}
+}
+
+// Two hosts never write one inbox, a backup can be made beside one, and taking sheets beside one
+// takes nothing of what it is writing.
+func TestOneOwner(t *testing.T) {
+	dir := t.TempDir()
+	one, err := Own(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := Own(dir); !errors.Is(err, Busy) {
+		t.Error("a second host:", err)
+	}
+	half := filepath.Join(dir, "sheets", ".half-1")
+	if err := os.WriteFile(half, nil, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	beside := opened(t, dir)
+	if _, err := beside.Backup(io.Discard); err != nil {
+		t.Error(err)
+	}
+	if _, err := os.Lstat(half); err != nil {
+		t.Error("what the host was writing is swept away:", err)
+	}
+	if err := one.Close(); err != nil {
+		t.Fatal(err)
+	}
+	two, err := Own(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer two.Close()
+	if _, err := os.Lstat(half); err == nil {
+		t.Error("halves stay for ever")
+	}
 }

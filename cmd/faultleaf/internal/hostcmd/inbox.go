@@ -18,7 +18,7 @@ import (
 
 // openInbox opens the shop's inbox and says its passphrase when it is new.
 func openInbox(e *env.Env, o Options) (*inbox.Door, error) {
-	box, err := inbox.Open(o.Folders.Inbox())
+	box, err := inbox.Own(o.Folders.Inbox())
 	if err != nil {
 		return nil, err
 	}
@@ -83,10 +83,15 @@ func keepOrRestore(e *env.Env, o Options) error {
 	if _, err := os.Stat(o.Folders.Inbox()); err != nil && o.Backup != "" {
 		return env.Bad("there is no inbox " + o.Folders.Inbox() + " to back up; host with --inbox makes one")
 	}
-	box, err := inbox.Open(o.Folders.Inbox())
+	open := inbox.Own
+	if o.Backup != "" { // also while a host is at work
+		open = inbox.Open
+	}
+	box, err := open(o.Folders.Inbox())
 	if err != nil {
 		return err
 	}
+	defer box.Close()
 	if o.Backup != "" {
 		n, err := box.BackupTo(o.Backup)
 		if err != nil {
