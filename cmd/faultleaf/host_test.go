@@ -14,6 +14,7 @@ import (
 	"time"
 
 	"faultleaf/cmd/faultleaf/internal/env"
+	"faultleaf/internal/published"
 )
 
 // said is what a command writes while it runs.
@@ -114,4 +115,46 @@ func TestHost(t *testing.T) {
 		t.Error("it does not stop")
 	}
 	t.Logf("it stopped after %v", time.Since(begun))
+}
+
+// While somebody else publishes into the same folder the host waits, and then publishes what the
+// notes say now; a certificate that cannot be used is told before any address.
+func TestHostBesideAnother(t *testing.T) {
+	dir := t.TempDir()
+	var out, errs said
+	do := func(ctx context.Context, args ...string) int {
+		return run(&env.Env{Context: ctx, In: strings.NewReader(""), Out: &out, Err: &errs}, args)
+	}
+	if status := do(context.Background(), "outfit", dir, "--bare"); status != 0 {
+		t.Fatal(errs.String())
+	}
+	out.b.Reset()
+	if status := do(context.Background(), "host", "--from", dir, "--port", "0", "--cert", filepath.Join(dir, "none"), "--key", filepath.Join(dir, "none")); status == 0 || out.String() != "" || !strings.Contains(errs.String(), "the certificate cannot be used") {
+		t.Errorf("%d %q %q", status, out.String(), errs.String())
+	}
+	another, err := published.Begin(filepath.Join(dir, "public"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	ctx, stop := context.WithCancel(context.Background())
+	ended := make(chan int, 1)
+	go func() { ended <- do(ctx, "host", "--from", dir, "--port", "0") }()
+	until := func(says *said, what string) {
+		t.Helper()
+		for end := time.Now().Add(2 * time.Minute); !strings.Contains(says.String(), what); time.Sleep(50 * time.Millisecond) {
+			if time.Now().After(end) {
+				t.Fatalf("it never says %q: %s, %s", what, out.String(), errs.String())
+			}
+		}
+	}
+	until(&out, "for the first time")
+	until(&errs, "Somebody else is publishing")
+	if err := another.Abort(); err != nil {
+		t.Fatal(err)
+	}
+	until(&out, "files written")
+	stop()
+	if status := <-ended; status != 0 {
+		t.Error(status, errs.String())
+	}
 }

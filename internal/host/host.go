@@ -10,6 +10,7 @@ package host
 
 import (
 	"context"
+	"crypto/tls"
 	"errors"
 	"fmt"
 	"io"
@@ -199,6 +200,25 @@ type Options struct {
 	Inbox http.Handler
 	// News is told to the pages; nil where the notes are not watched.
 	News *News
+}
+
+// Certified says what is wrong with the certificate and its key, before anything is opened; nil
+// where none is given.
+func (o Options) Certified(now time.Time) error {
+	if o.Cert == "" {
+		return nil
+	}
+	pair, err := tls.LoadX509KeyPair(o.Cert, o.Key)
+	if err != nil {
+		return fmt.Errorf("the certificate cannot be used (%w)", err)
+	}
+	switch c := pair.Leaf; {
+	case now.After(c.NotAfter):
+		return fmt.Errorf("the certificate %s ended on %s, so no browser would take it; get a new one, or see that the clock of this machine is right", o.Cert, c.NotAfter.Format("2 January 2006"))
+	case now.Before(c.NotBefore):
+		return fmt.Errorf("the certificate %s begins on %s; see that the clock of this machine is right", o.Cert, c.NotBefore.Format("2 January 2006"))
+	}
+	return nil
 }
 
 // Listen opens the port. A port that is taken is one sentence.

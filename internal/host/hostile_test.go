@@ -311,6 +311,12 @@ func certificate(t *testing.T) (cert, key string, pool *x509.CertPool) {
 	return cert, key, pool
 }
 
+// other is the key of another certificate.
+func other(t *testing.T) string {
+	_, key, _ := certificate(t)
+	return key
+}
+
 // By TLS the site is served with a certificate that was given, and by nothing older than TLS 1.2;
 // who speaks plainly gets no page.
 func TestTLS(t *testing.T) {
@@ -342,6 +348,22 @@ func TestTLS(t *testing.T) {
 	}
 	if err := Serve(context.Background(), l, t.TempDir(), Options{Cert: cert, Key: cert}, io.Discard); err == nil || !strings.Contains(err.Error(), "the certificate cannot be used") {
 		t.Error(err)
+	}
+	// a wrong one is told before anything is opened
+	now := time.Now()
+	for _, c := range []struct {
+		o    Options
+		at   time.Time
+		says string
+	}{
+		{Options{}, now, ""}, {Options{Cert: cert, Key: key}, now, ""},
+		{Options{Cert: cert, Key: cert}, now, "cannot be used"}, {Options{Cert: key, Key: key}, now, "cannot be used"}, {Options{Cert: cert + "x", Key: key}, now, "cannot be used"},
+		{Options{Cert: cert, Key: other(t)}, now, "cannot be used"}, {Options{Cert: t.TempDir(), Key: key}, now, "cannot be used"},
+		{Options{Cert: cert, Key: key}, now.Add(2 * time.Hour), "ended on"}, {Options{Cert: cert, Key: key}, now.Add(-2 * time.Hour), "begins on"},
+	} {
+		if err := c.o.Certified(c.at); (err == nil) != (c.says == "") || err != nil && !strings.Contains(err.Error(), c.says) {
+			t.Errorf("%s, %s: %v", filepath.Base(c.o.Cert), filepath.Base(c.o.Key), err)
+		}
 	}
 	for _, o := range []Options{{Cert: cert, Port: 7411}, {Cert: cert, LAN: true}} {
 		for _, a := range Addresses(l, o) {

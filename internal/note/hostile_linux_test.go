@@ -50,6 +50,18 @@ func TestHostileFiles(t *testing.T) {
 		{"twins by accent", func(dir string) error {
 			return second(os.WriteFile(dir+"/images/\u00e9.png", nil, 0o644), os.WriteFile(dir+"/images/e\u0301.png", nil, 0o644))
 		}, "some machines cannot tell this name from"},
+		{"twins by an old s", func(dir string) error {
+			return second(os.WriteFile(dir+"/images/\u017fo.png", nil, 0o644), os.WriteFile(dir+"/images/so.png", nil, 0o644))
+		}, "some machines cannot tell this name from"},
+		{"twins by a sharp s", func(dir string) error {
+			return second(os.WriteFile(dir+"/images/gro\u00df.png", nil, 0o644), os.WriteFile(dir+"/images/GROSS.png", nil, 0o644))
+		}, "some machines cannot tell this name from"},
+		{"twins by the sign of kelvin", func(dir string) error {
+			return second(os.WriteFile(dir+"/images/\u212a.png", nil, 0o644), os.WriteFile(dir+"/images/k.png", nil, 0o644))
+		}, "some machines cannot tell this name from"},
+		{"a port of Windows", func(dir string) error { return os.WriteFile(dir+"/images/com\u00b9.x.png", nil, 0o644) }, "content/images/com\u00b9.x.png: Windows cannot hold"},
+		{"the console of Windows", func(dir string) error { return os.WriteFile(dir+"/images/CONIN$.png", nil, 0o644) }, "content/images/CONIN$.png: Windows cannot hold"},
+		{"a device of Windows with a blank", func(dir string) error { return os.WriteFile(dir+"/images/nul .png", nil, 0o644) }, "content/images/nul .png: Windows cannot hold"},
 		{"no plain file among the notes", func(dir string) error { return os.WriteFile(dir+"/pages/a.txt", nil, 0o644) }, "content/pages/a.txt: this is no note"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

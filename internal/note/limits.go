@@ -5,11 +5,13 @@ import (
 	"fmt"
 	"io/fs"
 	"path"
+	"regexp"
 	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
 
+	"golang.org/x/text/cases"
 	"golang.org/x/text/unicode/norm"
 
 	"faultleaf/internal/problem"
@@ -44,7 +46,7 @@ func (l *loader) file(name string, most int64) (says, do string) {
 // twin notes the name of a file and says if another one differs from it only by
 // case or by how an accent is written: on some machines they are one file.
 func (l *loader) twin(name string) (other string) {
-	key := strings.ToLower(norm.NFC.String(name))
+	key := norm.NFC.String(cases.Fold().String(norm.NFC.String(name)))
 	if l.names == nil {
 		l.names = map[string]string{}
 	}
@@ -53,16 +55,14 @@ func (l *loader) twin(name string) (other string) {
 	return other
 }
 
-// portable says why a file of this name cannot be kept on every machine, "" if
+// ofWindows are the names that Windows keeps for itself, whatever follows their first full stop.
+var ofWindows = regexp.MustCompile(`^(con|prn|aux|nul|conin\$|conout\$|(com|lpt)[0-9¹²³]) *(\.|$)`)
+
+// Portable says why a file of this name cannot be kept on every machine, "" if
 // it can (the names that Windows keeps for itself, and its signs: Microsoft,
 // "Naming Files, Paths, and Namespaces").
-func portable(name string) string {
-	stem, _, _ := strings.Cut(strings.ToLower(name), ".")
-	switch stem {
-	case "con", "prn", "aux", "nul":
-		return "Windows cannot hold a file of this name"
-	}
-	if len(stem) == 4 && (stem[:3] == "com" || stem[:3] == "lpt") && stem[3] >= '0' && stem[3] <= '9' {
+func Portable(name string) string {
+	if ofWindows.MatchString(strings.ToLower(name)) {
 		return "Windows cannot hold a file of this name"
 	}
 	for _, c := range name {
@@ -104,7 +104,7 @@ func (l *loader) entries(dir string) []fs.DirEntry {
 			l.remarks.Add(at, 0, 0, "this looks like what an editor or a machine left behind, and is not read", "delete it, or give it a name that ends in .md")
 			continue
 		}
-		if says := portable(e.Name()); says != "" {
+		if says := Portable(e.Name()); says != "" {
 			l.mistakes.Add(at, 0, 0, says, "give it another name")
 			continue
 		}
@@ -120,7 +120,7 @@ func (l *loader) entries(dir string) []fs.DirEntry {
 // nothing to be said of it.
 func plainFile(name string) bool {
 	stem, note := strings.CutSuffix(name, ".md")
-	return note && isName(stem) && portable(name) == ""
+	return note && isName(stem) && Portable(name) == ""
 }
 
 // leftOver tells the names of copies and notes that editors, git and desktops

@@ -2,6 +2,7 @@
 package hostcmd
 
 import (
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -12,6 +13,8 @@ import (
 	"faultleaf/cmd/faultleaf/internal/env"
 	"faultleaf/cmd/faultleaf/internal/publishcmd"
 	"faultleaf/internal/host"
+	"faultleaf/internal/note"
+	"faultleaf/internal/problem"
 	"faultleaf/internal/published"
 	"faultleaf/internal/site"
 	"faultleaf/internal/watch"
@@ -75,11 +78,15 @@ func Run(e *env.Env, o Options) error {
 	if o.Backup != "" || o.Restore != "" {
 		return keepOrRestore(e, o)
 	}
+	if err := o.Certified(time.Now()); err != nil {
+		return err
+	}
 	if o.Inbox {
 		door, err := openInbox(e, o)
 		if err != nil {
 			return err
 		}
+		defer door.Box.Close()
 		o.Options.Inbox = door
 	}
 	content := filepath.Join(o.From, "content")
@@ -110,7 +117,12 @@ func Run(e *env.Env, o Options) error {
 		fmt.Fprint(e.Out, "\n", host.Code(addresses[1]), "\n")
 	}
 	if !o.AsIs {
-		go func() { // the last good site is served meanwhile
+		if published.Any(o.Site()) {
+			fmt.Fprintln(e.Out, "The notes are being published; the site as it was last is served meanwhile.")
+		} else {
+			fmt.Fprintln(e.Out, "The notes are being published for the first time, which takes a while; a page that is opened waits.")
+		}
+		go func() {
 			publish(e, o)
 			watch.Changes(e.Context, content, last, func() { publish(e, o) })
 		}()
@@ -121,7 +133,12 @@ func Run(e *env.Env, o Options) error {
 // publish makes the site anew, and tells the pages what came of it.
 func publish(e *env.Env, o Options) {
 	at := time.Now()
-	r, mistakes, err := publishcmd.Publish(e, o.Folders)
+	var r published.Report
+	var mistakes problem.List
+	err := patiently(e, func() (err error) {
+		r, mistakes, err = publishcmd.Publish(e, o.Folders)
+		return err
+	})
 	switch {
 	case len(mistakes) > 0:
 		var why []string
@@ -129,7 +146,11 @@ func publish(e *env.Env, o Options) {
 			why = append(why, m.String())
 		}
 		// the notes without mistakes go on; pages that rest on the others say that they are old
-		if r, left, _, err := site.PublishHealthy(o.From, o.Site()); err == nil && !left.All {
+		var left note.Left
+		if err := patiently(e, func() (err error) {
+			r, left, _, err = site.PublishHealthy(o.From, o.Site())
+			return err
+		}); err == nil && !left.All {
 			fmt.Fprintln(e.Err, "The notes without mistakes were published all the same.")
 			o.News.Partly(r.Written+r.Removed > 0, why, at)
 			return
@@ -142,3 +163,25 @@ func publish(e *env.Env, o Options) {
 		o.News.Made(r.Written+r.Removed > 0)
 	}
 }
+
+// patiently tries again while somebody else publishes into the same folder: what they read may be
+// older than what the notes say now.
+func patiently(e *env.Env, try func() error) error {
+	for said := false; ; said = true {
+		err := try()
+		if !errors.Is(err, published.Busy) {
+			return err
+		}
+		if !said {
+			fmt.Fprintln(e.Err, "Somebody else is publishing into this folder; when that is done, it is looked at again.")
+		}
+		select {
+		case <-e.Context.Done():
+			return err
+		case <-time.After(pause):
+		}
+	}
+}
+
+// pause between two tries.
+const pause = 2 * time.Second

@@ -66,6 +66,9 @@ func (c *checker) check(kind inbox.Kind, name string, text []byte) error {
 	if err != nil {
 		return err
 	}
+	if says := note.Portable(path.Base(name)); says != "" {
+		return errors.New(strings.ToUpper(says[:1]) + says[1:] + ".")
+	}
 	if kind == inbox.Changes {
 		return note.Error(note.With(os.DirFS(c.from), all.Find, name, text))
 	}
