@@ -32,6 +32,10 @@ type History struct {
 	last    map[string]int
 }
 
+// commit is the name of one. What was kept may have come with the shop from elsewhere, and git
+// would take a name that begins with a hyphen for something to do.
+var commit = regexp.MustCompile(`^[0-9a-f]{40}([0-9a-f]{24})?$`)
+
 // most is how many commits are read; a note that has not changed since is an old
 // one, of which nothing is said.
 const most = 5000
@@ -46,14 +50,14 @@ func ReadOn(ctx context.Context, dir string, was History) History {
 	defer cancel()
 	out, err := Git(ctx, dir, "rev-parse", "--verify", "HEAD").Output()
 	head := strings.TrimSpace(string(out))
-	if err != nil || head == "" {
+	if err != nil || !commit.MatchString(head) {
 		return History{}
 	}
 	if was.Head == head {
 		return was
 	}
 	commits := head
-	if was.Head != "" && follows(ctx, dir, was.Head, head) {
+	if commit.MatchString(was.Head) && follows(ctx, dir, was.Head, head) {
 		commits = was.Head + ".." + head
 	} else {
 		was = History{}

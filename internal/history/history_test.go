@@ -216,3 +216,18 @@ func TestSays(t *testing.T) {
 		}
 	}
 }
+
+// What was kept of the past may come with a shop from elsewhere: no word of it is an order to git.
+func TestForgedPast(t *testing.T) {
+	dir := repository(t, [3]string{"2026-03-01", "content/faults/a.md", "a"})
+	want := Read(context.Background(), dir)
+	for _, head := range []string{"--output=" + filepath.Join(dir, "mark"), "-O" + filepath.Join(dir, "mark"), "--all", "HEAD", "HEAD --output=mark", "\x00", want.Head + "\n--output=mark", "^" + want.Head, strings.Repeat("f", 40), "../../x"} {
+		if got := ReadOn(context.Background(), dir, History{Head: head, Changes: []Change{{Why: "forged"}}}); !reflect.DeepEqual(got, want) {
+			t.Errorf("%q: %+v", head, got)
+		}
+	}
+	left, err := os.ReadDir(dir)
+	if err != nil || len(left) != 2 {
+		t.Errorf("%v in the shop, %v", left, err)
+	}
+}
