@@ -1,6 +1,7 @@
 // Package record keeps what was made before, by a key that tells all that went
 // into it. It is a cache: whatever of it is lost, or damaged, is made anew, and
-// nothing in it is ever the only copy of anything.
+// nothing in it is ever the only copy of anything. It is bound to the folder in which it was made:
+// one that came along with a shop from elsewhere, and may say anything, is not found.
 package record
 
 import (
@@ -21,6 +22,7 @@ const Folder = ".faultleaf/record"
 // be used from several goroutines.
 type Record struct {
 	root *os.Root // of the site: no link leads out of it
+	born string   // when the record's folder was made, where that can be told
 
 	mu   sync.Mutex
 	used map[string]bool // names of the files asked for or written in this run
@@ -40,7 +42,12 @@ func Open(to string) *Record {
 		root.Close()
 		return &Record{}
 	}
-	return &Record{root: root, used: map[string]bool{}}
+	r := &Record{root: root, used: map[string]bool{}}
+	if dir, err := root.Open(Folder); err == nil {
+		r.born = born(dir)
+		dir.Close()
+	}
+	return r
 }
 
 // Close ends the use of a record.
@@ -64,7 +71,7 @@ func Key(parts ...string) string {
 
 // name is the file of a key.
 func (r *Record) name(key string) string {
-	n := Key(key)
+	n := Key(r.born, key)
 	r.mu.Lock()
 	r.used[n] = true
 	r.mu.Unlock()

@@ -5,6 +5,7 @@ import (
 	"path/filepath"
 	"reflect"
 	"testing"
+	"time"
 )
 
 type inner struct {
@@ -89,4 +90,31 @@ func FuzzDecode(f *testing.F) {
 			Encode(x)
 		}
 	})
+}
+
+// A record that came from elsewhere, whatever its keys are, is not taken for ours.
+func TestFromElsewhere(t *testing.T) {
+	from, to := t.TempDir(), t.TempDir()
+	r := Open(from)
+	if r.born == "" {
+		t.Skip("this disk does not tell when a folder was made")
+	}
+	r.Put("page", []byte("forged"))
+	r.Close()
+	time.Sleep(20 * time.Millisecond) // the clock of a disk is coarse
+	if err := os.CopyFS(to, os.DirFS(from)); err != nil {
+		t.Fatal(err)
+	}
+	r = Open(to)
+	if got := r.Kept("page"); got != nil {
+		t.Errorf("%q of another folder is taken over", got)
+	}
+	r.Sweep()
+	if left, _ := filepath.Glob(filepath.Join(to, Folder, "*")); len(left) != 0 {
+		t.Error("it stays:", left)
+	}
+	r.Close()
+	if string(Open(from).Kept("page")) != "forged" {
+		t.Error("ours is lost")
+	}
 }
