@@ -441,7 +441,7 @@ func (s *stream) device(name string) (*madeOf, error) {
 		if old := before[p.Address]; old.Shows == x.Shows && s.takeOver([]outcome{old.File}) {
 			x.File = old.File
 		} else {
-			b, err := frame(s.pages, p, a)
+			b, err := frame(nil, s.pages, p, a)
 			if err != nil {
 				return fmt.Errorf("%s: %w", p.Address, err)
 			}

@@ -5,7 +5,6 @@ import (
 	"context"
 	"fmt"
 	"html"
-	"html/template"
 	"maps"
 	"os"
 	"path"
@@ -22,7 +21,6 @@ import (
 	"faultleaf/internal/problem"
 	"faultleaf/internal/published"
 	"faultleaf/internal/site/page"
-	"faultleaf/templates"
 )
 
 // Healthy reads the notes under dir without those that cannot be relied on. to is
@@ -136,7 +134,7 @@ func stale(files Files, set *note.Set, left note.Left, mistakes problem.List, to
 		}
 		files[name] = b
 	}
-	t, err := template.ParseFS(templates.Files, "*.html")
+	t, err := page.Templates()
 	if err != nil {
 		return err
 	}
@@ -152,7 +150,7 @@ func stale(files Files, set *note.Set, left note.Left, mistakes problem.List, to
 			}
 		}
 		p := page.Page{Kind: "missing", Address: address, Title: v.Name, Template: "missing", View: v}
-		b, err := frame(t, p, around(set, p, ""))
+		b, err := frame(nil, t, p, around(set, p, ""))
 		if err != nil {
 			return fmt.Errorf("%s: %w", address, err)
 		}

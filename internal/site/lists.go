@@ -122,7 +122,7 @@ func (s *stream) page(p page.Page, told bool) (o outcome, key string, err error)
 			return o, key, nil
 		}
 	}
-	b, err := frame(s.pages, p, around(s.shop.Set, p, file))
+	b, err := frame(nil, s.pages, p, around(s.shop.Set, p, file))
 	if err != nil {
 		return o, key, fmt.Errorf("%s: %w", p.Address, err)
 	}

@@ -12,7 +12,6 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"html/template"
 	"io/fs"
 	"os"
 	"path"
@@ -20,7 +19,6 @@ import (
 	"regexp"
 	"slices"
 	"strings"
-	"sync"
 
 	"faultleaf/calc"
 	"faultleaf/calc/all"
@@ -29,6 +27,7 @@ import (
 	"faultleaf/internal/core"
 	"faultleaf/internal/host"
 	"faultleaf/internal/note"
+	"faultleaf/internal/press"
 	"faultleaf/internal/problem"
 	"faultleaf/internal/site/blockpage"
 	"faultleaf/internal/site/calcpage"
@@ -190,7 +189,7 @@ func Make(set *note.Set, content fs.FS, binary core.Core) (Files, error) {
 		return nil, err
 	}
 	files := Files{}
-	t, err := template.ParseFS(templates.Files, "*.html")
+	t, err := page.Templates()
 	if err != nil {
 		return nil, err
 	}
@@ -202,7 +201,7 @@ func Make(set *note.Set, content fs.FS, binary core.Core) (Files, error) {
 		}
 	}
 	for _, p := range pages {
-		b, err := frame(t, p, around(set, p, from[p.Address]))
+		b, err := frame(nil, t, p, around(set, p, from[p.Address]))
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", p.Address, err)
 		}
@@ -262,8 +261,6 @@ func pictures(files Files, set *note.Set, content fs.FS) error {
 	return nil
 }
 
-var buffers = sync.Pool{New: func() any { return new(bytes.Buffer) }}
-
 // surround is what stands round the main part of a page.
 type surround struct {
 	Root, ShopID, ShopName, ShopAddress string
@@ -271,7 +268,6 @@ type surround struct {
 	File, Changed, Hint, Logo, Footer   string
 	Standing                            standing
 	New                                 bool // there is a page of what is new
-	Main                                template.HTML
 }
 
 // around tells what stands round a page; file is the note that it was made from, ""
@@ -287,19 +283,18 @@ func around(set *note.Set, p page.Page, file string) surround {
 	}
 }
 
-// frame puts a page into its frame.
-func frame(t *template.Template, p page.Page, a surround) ([]byte, error) {
-	main := buffers.Get().(*bytes.Buffer)
-	defer buffers.Put(main)
-	main.Reset()
-	var whole bytes.Buffer
-	if err := t.ExecuteTemplate(main, p.Template, p.View); err != nil {
-		return nil, err
+// frame appends a page in its frame.
+func frame(b []byte, t *press.Press, p page.Page, a surround) ([]byte, error) {
+	for _, part := range []struct {
+		name string
+		view any
+	}{{"head", a}, {p.Template, p.View}, {"foot", a}} {
+		var err error
+		if b, err = t.Append(b, part.name, part.view); err != nil {
+			return b, err
+		}
 	}
-	whole.Grow(main.Len() + 16<<10) // the frame is smaller
-	a.Main = template.HTML(main.String())
-	err := t.ExecuteTemplate(&whole, "frame", a)
-	return whole.Bytes(), err
+	return b, nil
 }
 
 // shelf is the part of the site that a page stands in, as the frame marks it.

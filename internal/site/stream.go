@@ -6,7 +6,6 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
-	"html/template"
 	"io"
 	"io/fs"
 	"maps"
@@ -23,6 +22,7 @@ import (
 	"faultleaf/internal/core"
 	"faultleaf/internal/history"
 	"faultleaf/internal/note"
+	"faultleaf/internal/press"
 	"faultleaf/internal/problem"
 	"faultleaf/internal/published"
 	"faultleaf/internal/site/counterpage"
@@ -31,7 +31,6 @@ import (
 	"faultleaf/internal/site/record"
 	"faultleaf/search"
 	"faultleaf/search/build"
-	"faultleaf/templates"
 )
 
 // Publishing as a stream with a record. What is made is kept by a key that is the hash
@@ -108,7 +107,7 @@ type stream struct {
 	past    history.History
 	kept    *record.Record
 	w       *published.Writer
-	pages   *template.Template
+	pages   *press.Press
 
 	shared *shared   // nil until it is opened
 	whole  *note.Set // the notes of all devices where they are to be read as a whole, nil else: then nothing is kept of devices
@@ -322,7 +321,7 @@ func (s *stream) together(n int, do func(i int) error) error {
 
 // make makes all files of the site that do not stand already.
 func (s *stream) make(binary core.Core) (err error) {
-	if s.pages, err = template.ParseFS(templates.Files, "*.html"); err != nil {
+	if s.pages, err = page.Templates(); err != nil {
 		return err
 	}
 	if err := s.devices(); err != nil {

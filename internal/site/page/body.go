@@ -366,5 +366,11 @@ func (w *writer) computed(b util.BufWriter, comp note.Computation) error {
 		return err
 	}
 	form.Plots, form.Circuit = nil, "" // a plot stands in a note only where the note asks for it
-	return formTemplate.ExecuteTemplate(b, "calc-form", form)
+	t, err := Templates()
+	if err != nil {
+		return err
+	}
+	filled, err := t.Append(nil, "calc-form", form)
+	_, _ = b.Write(filled)
+	return err
 }

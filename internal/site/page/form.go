@@ -2,13 +2,21 @@ package page
 
 import (
 	"html/template"
+	"sync"
 
 	"faultleaf/calc"
+	"faultleaf/internal/press"
 	"faultleaf/templates"
 )
 
-// formTemplate renders a calculator's form inside a note's text.
-var formTemplate = template.Must(template.New("").ParseFS(templates.Files, "calculator.html", "frame.html"))
+// Templates are those of all pages, made ready.
+var Templates = sync.OnceValues(func() (*press.Press, error) {
+	t, err := template.ParseFS(templates.Files, "*.html")
+	if err != nil {
+		return nil, err
+	}
+	return press.New(t)
+})
 
 // Form is a calculator as the template shows it: the form filled with one set
 // of inputs, and the results for them.
