@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 	"testing/fstest"
 	"unicode/utf8"
@@ -96,12 +97,15 @@ func (a archive) content() fstest.MapFS {
 
 func good(t testing.TB) fstest.MapFS {
 	t.Helper()
-	ar, err := readArchive("testdata/good.txtar")
+	ar, err := goodArchive()
 	if err != nil {
 		t.Fatal(err)
 	}
 	return ar.content()
 }
+
+// goodArchive is read once: fuzzing asks for it each time.
+var goodArchive = sync.OnceValues(func() (archive, error) { return readArchive("testdata/good.txtar") })
 
 func printed(l problem.List) string {
 	var b strings.Builder
