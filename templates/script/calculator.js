@@ -155,7 +155,7 @@ function startCalculator(form) {
   const before = Object.keys(values).length ? values : Object(jobs.here?.value('input/' + name)); // what this job was given here before
   if (controls.some((el) => before[el.name] != null)) { touched = true; fill(before); compute(); }
   if (unknown.length) { trouble.textContent = 'The address asks for “' + unknown.join('”, “') + '”, which this calculator has not; what else it holds is filled in.'; trouble.hidden = false; }
-  const out = decodeURIComponent(location.hash.slice(1));
+  const out = unescaped(location.hash.slice(1));
   const row = out && form.querySelector('[data-out-row="' + CSS.escape(out) + '"]');
   if (row) { row.classList.add('asked'); unfold(row); row.scrollIntoView({ block: 'center' }); }
 }

@@ -69,7 +69,10 @@ class Inbox {
     this.say(got.error && got.status !== 401 ? got.error : '');
     if (got.status === 401) { this.known = false; this.draw(); return; }
     if (got.error) return;
-    this.sent.set(job.code, most);
+    // a host that began anew, as from an older backup, is told all once more
+    const run = (rev) => String(rev).split(':')[0];
+    const anew = this.revs.has(job.code) && run(this.revs.get(job.code)) !== run(got.rev);
+    this.sent.set(job.code, anew ? '' : most);
     this.revs.set(job.code, got.rev);
     if (got.facts && typeof got.facts === 'object') job.merge(got.facts);
   }

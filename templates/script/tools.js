@@ -17,6 +17,11 @@ function make(tag, props, ...children) {
   return el;
 }
 
+// unescaped is what stands behind the # of an address, whoever wrote it.
+function unescaped(text) {
+  try { return decodeURIComponent(text); } catch { return text; }
+}
+
 // bare is a table that holds its own entries and no others: names come from addresses, and
 // “constructor” is a name like any other.
 const bare = (table) => (table ? Object.setPrototypeOf(table, null) : table);
