@@ -31,6 +31,9 @@ func TestDevicesAreDrawn(t *testing.T) {
 			for _, wrong := range c.Unsound() {
 				t.Errorf("%s, %s: %s", d.Name, x.ID, wrong)
 			}
+			for _, short := range c.Cut() {
+				t.Errorf("%s, %s: %s is cut in the drawing; give its block a short name", d.Name, x.ID, short)
+			}
 			svg := c.Wide()
 			if len(x.Probes) == 2 {
 				if probes++; !strings.Contains(svg, "lead-red") || !strings.Contains(svg, "lead-black") {

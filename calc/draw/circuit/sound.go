@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 )
 
 // Unsound lists what lies on something else in the drawings of a chain, or
@@ -11,6 +12,20 @@ import (
 // a shop are drawn.
 func (c Chain) Unsound() []string {
 	return append(c.unsound(wideSize), c.unsound(pocketSize)...)
+}
+
+// Cut lists the labels that have no room for the whole of their words: what they
+// are of wants a shorter name.
+func (c Chain) Cut() (out []string) {
+	for _, s := range []size{wideSize, pocketSize} {
+		_, p := c.draw(s)
+		for _, b := range p.boxes {
+			if b.kind == "label" && strings.HasSuffix(b.text, cut) {
+				out = append(out, s.class+": “"+b.text+"”")
+			}
+		}
+	}
+	return out
 }
 
 func (c Chain) unsound(s size) (wrong []string) {

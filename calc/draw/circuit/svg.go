@@ -358,9 +358,14 @@ func (p *picture) meter(c Chain, l *layout, low float64) float64 {
 	p.b.WriteString(`<rect class="meter-box" x="` + num(x) + `" y="` + num(top) + `" width="` + num(l.meterW) + `" height="` + num(l.meterH) + `" rx="` + num(s*.4) + `"/>` +
 		`<rect class="meter-glass" x="` + num(x+8) + `" y="` + num(top+8) + `" width="` + num(l.meterW-16) + `" height="` + num(l.meterH*.46) + `"/>`)
 	p.boxes = append(p.boxes, box{"meter", x, top, l.meterW, l.meterH, c.Meter.Shows})
-	f := fit(c.Meter.Shows, l.meterW-24, s, 1)
-	if len(f) > 0 {
-		p.b.WriteString(`<text class="meter-shows" font-size="` + num(s) + `" text-anchor="end" x="` + num(x+l.meterW-12) + `" y="` + num(top+8+l.meterH*.34) + `">` + escape(f[0].text) + `</text>`)
+	// a reading that does not go into the glass whole stays out of it: half of "never
+	// opens" says something else
+	if f := fit(c.Meter.Shows, l.meterW-24, s, 1); len(f) > 0 && f[0].whole() {
+		extra := ""
+		if f[0].squeeze > 0 {
+			extra = ` textLength="` + num(f[0].squeeze) + `" lengthAdjust="spacingAndGlyphs"`
+		}
+		p.b.WriteString(`<text class="meter-shows" font-size="` + num(f[0].size) + `" text-anchor="end" x="` + num(x+l.meterW-12) + `" y="` + num(top+8+l.meterH*.34) + `"` + extra + `>` + escape(f[0].text) + `</text>`)
 	}
 	if inside {
 		return low
@@ -417,6 +422,11 @@ type words struct {
 	size, squeeze float64
 }
 
+// whole tells that nothing of a text was cut.
+func (w words) whole() bool { return !strings.HasSuffix(w.text, cut) }
+
+const cut = "…" // stands where a text was cut
+
 // fit lays a name into a width: as it is, on two lines, smaller, drawn closer (down
 // to .45 em a letter), or cut.
 func fit(text string, room, size float64, lines int) []words {
@@ -455,7 +465,10 @@ func fit(text string, room, size float64, lines int) []words {
 		if n := len(r); n > 2 && strings.ContainsRune(" -", r[n-2]) { // one letter of a word says nothing
 			r = r[:n-2]
 		}
-		text = strings.TrimRight(string(r), " -") + "…"
+		if n := strings.LastIndexAny(string(r), " -"); n >= 4 { // a whole word says more than a half
+			r = []rune(string(r)[:n])
+		}
+		text = strings.TrimRight(string(r), " -") + cut
 	}
 	return []words{into(text)}
 }

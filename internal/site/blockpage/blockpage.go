@@ -15,6 +15,7 @@ import (
 	"faultleaf/calc/blocks"
 	"faultleaf/calc/quantity"
 	"faultleaf/calc/trace"
+	"faultleaf/calc/trace/say"
 	"faultleaf/internal/note"
 	"faultleaf/internal/site/page"
 	"faultleaf/search"
@@ -281,7 +282,7 @@ func deviceOf(d *note.Device, block, root string) device {
 	var as []string
 	for id, kind := range d.Kinds {
 		if kind == block {
-			as = append(as, trace.Plain(string(id)))
+			as = append(as, say.Block(id))
 		}
 	}
 	sort.Strings(as)

@@ -4,7 +4,6 @@ package checkpage
 
 import (
 	"html/template"
-	"strings"
 
 	"faultleaf/calc"
 	"faultleaf/calc/quantity"
@@ -39,7 +38,7 @@ func pages(s *page.Shop) ([]page.Page, error) {
 		}
 		out = append(out, page.Page{Address: c.Address(), Title: c.Title, Template: "checklist", View: v,
 			Found: &search.Document{ID: c.ID, Kind: "checklist", Title: c.Title, Address: c.Address(), Cause: c.When, Text: c.Plain(),
-				Names: page.Weighted(c.Also), Complaints: page.Weighted(c.Is), Hazard: strings.Join(c.Hazards, "; ")}})
+				Names: page.Weighted(c.Also), Complaints: page.Weighted(c.Is), Hazard: page.Hazards(c.Hazards)}})
 	}
 	return out, nil
 }

@@ -283,7 +283,7 @@ func faults(t *trace.Device, first trace.Advice, root string) []fault {
 func chain(t *trace.Device, blocks []trace.Block, about map[trace.BlockID]string) []block {
 	var out []block
 	for _, b := range blocks {
-		v := block{Name: trace.Plain(string(b.ID)), About: about[b.ID]}
+		v := block{Name: say.Block(b.ID), About: about[b.ID]}
 		for _, branch := range b.Branch {
 			v.Branch = append(v.Branch, chain(t, branch, about))
 		}

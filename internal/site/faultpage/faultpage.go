@@ -16,6 +16,7 @@ import (
 	"faultleaf/calc/quantity"
 	"faultleaf/calc/trace"
 	"faultleaf/calc/trace/drawn"
+	"faultleaf/calc/trace/say"
 	"faultleaf/internal/note"
 	"faultleaf/internal/site/page"
 	"faultleaf/search"
@@ -74,7 +75,7 @@ func one(s *page.Shop, f *note.Fault) (page.Page, error) {
 	if err != nil {
 		return page.Page{}, err
 	}
-	v := view{Title: f.Title, Device: d.Title, DeviceAddress: root + "devices/" + f.Device + ".html", Cause: c.Says, Block: trace.Plain(string(c.Block)), Body: body,
+	v := view{Title: f.Title, Device: trace.InSentence(d.Title), DeviceAddress: root + "devices/" + f.Device + ".html", Cause: c.Says, Block: say.Block(c.Block), Body: body,
 		Does: c.Mend.Does, None: c.Mend.None, Needs: page.Opens(d, c.Mend.Needs), Because: c.Because, Minutes: quantity.Minutes(d.MendMinutes(c))}
 	v.Look = page.LookOf(c.Look)
 	here := drawn.Here(d, before, c.Block)
@@ -231,7 +232,7 @@ func (v *view) tells(d *trace.Device, c *trace.Cause) {
 		var from []string
 		for _, b := range d.Chain() {
 			if told[b.ID] {
-				from = append(from, trace.Plain(string(b.ID)))
+				from = append(from, say.Block(b.ID))
 			}
 		}
 		if n := len(from); n > mostFrom {
@@ -241,7 +242,7 @@ func (v *view) tells(d *trace.Device, c *trace.Cause) {
 		switch {
 		case r.From != "":
 		case own:
-			r.From = "other faults of the " + trace.Plain(string(c.Block))
+			r.From = "other faults of the " + say.Block(c.Block)
 		case !slices.Contains(mine, t.Healthy()):
 			r.From = "a sound one"
 		default: // it may read as a sound one does, and as every other fault does

@@ -14,6 +14,7 @@ import (
 	"faultleaf/calc/quantity"
 	"faultleaf/calc/trace"
 	"faultleaf/calc/trace/drawn"
+	"faultleaf/calc/trace/say"
 	"faultleaf/internal/note"
 	"faultleaf/internal/site/page"
 	"faultleaf/search"
@@ -307,7 +308,7 @@ func one(s *page.Shop, j *note.Job) (page.Page, error) {
 			v.Sprite, v.Chain = template.HTML(circuit.Sprite(mini)), template.HTML(mini.SVG())
 			for i, m := range mini {
 				if m.Here {
-					v.Where = "Found in the " + trace.Plain(string(c.Block)) + ": block " + quantity.Number(float64(i+1)) + " of " + quantity.Number(float64(len(mini))) + " on the wire."
+					v.Where = "Found in the " + say.Block(c.Block) + ": block " + quantity.Number(float64(i+1)) + " of " + quantity.Number(float64(len(mini))) + " on the wire."
 				}
 			}
 		}

@@ -46,7 +46,7 @@ func Has(d *note.Device) bool {
 }
 
 func one(d *note.Device) page.Page {
-	v := view{ID: "opening-" + d.Name, Title: "Opening it: " + trace.InSentence(d.Title), Of: &page.Item{Address: page.Root(Address(d.Name)) + d.Address(), Title: d.Title}}
+	v := view{ID: "opening-" + d.Name, Title: "Opening it: " + trace.InSentence(d.Title), Of: &page.Item{Address: page.Root(Address(d.Name)) + d.Address(), Title: trace.InSentence(d.Title)}}
 	v.Cautions = page.Signals([]calc.Caution{{Signal: calc.Warning, Text: "Unplug, battery out, and let it cool. What holds a charge is discharged through a resistor and read again, before a hand goes in."}})
 	var b strings.Builder
 	n, minutes := 0, 0.0

@@ -129,7 +129,11 @@ func (w *writer) link(b util.BufWriter, source []byte, n ast.Node, entering bool
 	l := n.(*ast.Link)
 	if num, ok := w.doc.Numbers[l]; ok {
 		if entering {
-			_, _ = b.WriteString(`<a class="num" href="` + html.EscapeString(NumberAddress(w.root, num.Link)) + `">` + html.EscapeString(num.Text) + `</a>`)
+			class, text := ` class="num"`, num.Text
+			if num.Link.Output == "" { // it leads to the calculator, not to a number of it
+				class, text = "", w.calculator(num)
+			}
+			_, _ = b.WriteString(`<a` + class + ` href="` + html.EscapeString(NumberAddress(w.root, num.Link)) + `">` + html.EscapeString(text) + `</a>`)
 		}
 		return ast.WalkSkipChildren, nil
 	}
@@ -160,6 +164,19 @@ func (w *writer) link(b util.BufWriter, source []byte, n ast.Node, entering bool
 	}
 	_, _ = b.WriteString(">")
 	return ast.WalkContinue, nil
+}
+
+// calculator is the text of a link to a whole calculator. A note may write its id,
+// which nobody else calls it by: the page says its title.
+func (w *writer) calculator(n note.Number) string {
+	if n.Text == n.Link.Calculator {
+		for _, c := range w.shop.Calculators {
+			if c.Name == n.Text {
+				return "“" + c.Title + "”"
+			}
+		}
+	}
+	return n.Text
 }
 
 // image lets the browser choose among the sizes of a picture, and says its size

@@ -11,6 +11,8 @@ import (
 	"strconv"
 	"strings"
 	"sync"
+	"unicode"
+	"unicode/utf8"
 
 	"faultleaf/calc"
 	"faultleaf/calc/quantity"
@@ -289,7 +291,35 @@ func Signals(cautions []calc.Caution) []Signal {
 
 // SignalOf is one box.
 func SignalOf(c calc.Caution) Signal {
-	return Signal{Class: strings.ToLower(string(c.Signal)), Word: string(c.Signal), Text: c.Text}
+	return Signal{Class: strings.ToLower(string(c.Signal)), Word: string(c.Signal), Text: sentence(c.Text)}
+}
+
+// sentence writes a hazard, which a note may name in a word or two, as a sentence:
+// it stands alone beside its signal word.
+func sentence(text string) string {
+	r, n := utf8.DecodeRuneInString(text)
+	if n == 0 {
+		return text
+	}
+	text = string(unicode.ToUpper(r)) + text[n:]
+	if last, _ := utf8.DecodeLastRuneInString(text); unicode.IsLetter(last) || unicode.IsDigit(last) || last == ')' {
+		text += "."
+	}
+	return text
+}
+
+// Hazards are those of a note as the search shows them: the first one's signal word
+// goes before all.
+func Hazards(list []string) string {
+	var out []string
+	for _, h := range list {
+		if word, rest, ok := strings.Cut(h, ": "); ok && word == strings.ToUpper(word) {
+			out = append(out, word+": "+sentence(rest))
+		} else {
+			out = append(out, sentence(h))
+		}
+	}
+	return strings.Join(out, " ")
 }
 
 // Shelf is a shelf of calculators.

@@ -3,7 +3,6 @@ package plainpage
 
 import (
 	"html/template"
-	"strings"
 
 	"faultleaf/calc"
 	"faultleaf/internal/site/page"
@@ -32,7 +31,7 @@ func pages(s *page.Shop) ([]page.Page, error) {
 		}
 		out = append(out, page.Page{Address: p.Address(), Title: p.Title, Template: "plain", View: v,
 			Found: &search.Document{ID: p.ID, Kind: "page", Title: p.Title, Address: p.Address(), Text: p.Plain(),
-				Names: page.Weighted(p.Also), Shut: p.Shut, Hazard: strings.Join(p.Hazards, "; ")}})
+				Names: page.Weighted(p.Also), Shut: p.Shut, Hazard: page.Hazards(p.Hazards)}})
 	}
 	return out, nil
 }

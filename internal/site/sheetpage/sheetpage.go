@@ -24,15 +24,15 @@ var Kind = page.Kind{Name: "sheet", Of: func(s *page.Shop, d *note.Device) ([]pa
 }}
 
 type view struct {
-	Title, Device string
-	Plate         []note.Plate
-	Class         string
-	Chain         template.HTML
-	Signals       []page.Signal // for what is taken unplugged
-	Cautions      []page.Signal // of the tests, each once; rows name them by number
-	Parts         []part
-	Proofs        []string
-	Size          string // "", "many" or "most": how much stands on the one page
+	Title, Name, Device string // Name is the title within a sentence
+	Plate               []note.Plate
+	Class               string
+	Chain               template.HTML
+	Signals             []page.Signal // for what is taken unplugged
+	Cautions            []page.Signal // of the tests, each once; rows name them by number
+	Parts               []part
+	Proofs              []string
+	Size                string // "", "many" or "most": how much stands on the one page
 }
 
 // part is what is done with the thing in one state: as it came, opened so far,
@@ -55,7 +55,7 @@ func Address(device string) string { return "sheets/" + device + ".html" }
 func one(s *page.Shop, d *note.Device) (page.Page, error) {
 	t := s.Traced(d.Name)
 	root := page.Root(Address(d.Name))
-	v := view{Title: d.Title, Device: root + d.Address(), Plate: d.Plate, Class: d.Class}
+	v := view{Title: d.Title, Name: trace.InSentence(d.Title), Device: root + d.Address(), Plate: d.Plate, Class: d.Class}
 	first, err := s.First(d.Name, nil)
 	if err != nil {
 		return page.Page{}, err
