@@ -33,7 +33,7 @@ func publish(t testing.TB, dir string, files map[string]string) {
 		t.Fatal(err)
 	}
 	for name, text := range files {
-		if err := w.Put(name, []byte(text)); err != nil {
+		if _, err := w.Put(name, []byte(text)); err != nil {
 			t.Fatal(err)
 		}
 	}

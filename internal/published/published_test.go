@@ -31,7 +31,7 @@ func publish(dir string, files map[string]string) (Report, error) {
 		return Report{}, err
 	}
 	for name, text := range files {
-		if err := w.Put(name, []byte(text)); err != nil {
+		if _, err := w.Put(name, []byte(text)); err != nil {
 			break // Commit says it
 		}
 	}
@@ -266,7 +266,7 @@ func TestPutFromManySides(t *testing.T) {
 	for i := range 8 {
 		wait.Go(func() {
 			for j := range 50 {
-				_ = w.Put(fmt.Sprintf("faults/%d-%d.html", i, j), fmt.Append(nil, i, j))
+				_, _ = w.Put(fmt.Sprintf("faults/%d-%d.html", i, j), fmt.Append(nil, i, j))
 			}
 		})
 	}

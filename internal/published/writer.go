@@ -98,11 +98,14 @@ func lock(root *os.Root, dir string) (*flock.Flock, error) {
 	return l, nil
 }
 
-// Put gives a file its content. A file that already stands there with it is not
-// touched.
-func (w *Writer) Put(name string, b []byte) error {
-	sum := Sum(b)
-	f := File{Sum: sum, Size: int64(len(b))}
+// Put gives a file its content, and says how it stands in the manifest. A file that
+// already stands there with it is not touched.
+func (w *Writer) Put(name string, b []byte) (File, error) {
+	f := File{Sum: Sum(b), Size: int64(len(b))}
+	return f, w.put(name, b, f)
+}
+
+func (w *Writer) put(name string, b []byte, f File) error {
 	if !proper(name) {
 		return w.failed(fmt.Errorf("%q is no name for a file of the site", name))
 	}

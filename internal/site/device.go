@@ -356,7 +356,6 @@ func (s *stream) devices() error {
 			s.kept.Use(s.textKey(s.names[i]))
 			s.kept.Use(foundKey(key))
 			s.kept.Use(m.Trace)
-			s.kept.Use(s.shownKey(s.names[i]))
 		}
 		return nil
 	})
@@ -388,28 +387,6 @@ func (s *stream) devices() error {
 	return err
 }
 
-// shownPage is what stands on a page of the last site, so that one that shows the
-// same is not made again: where another device's sheet counts, most pages do.
-type shownPage struct {
-	Shows string // hash of all that its template is given
-	File  outcome
-}
-
-func (s *stream) shownKey(device string) string { return record.Key("shown", s.program, device) }
-
-// shownOf are a device's pages of the last site, by address.
-func (s *stream) shownOf(device string) map[string]shownPage {
-	var list []shownPage
-	if b := s.kept.Kept(s.shownKey(device)); b == nil || s.whole != nil || record.Decode(b, &list) != nil {
-		return nil
-	}
-	pages := map[string]shownPage{}
-	for _, x := range list {
-		pages[x.File.Name] = x
-	}
-	return pages
-}
-
 // device makes what is made of a device's notes.
 func (s *stream) device(name string) (*madeOf, error) {
 	n, err := s.notesOf(name)
@@ -428,29 +405,19 @@ func (s *stream) device(name string) (*madeOf, error) {
 		m.Files = append(m.Files, o)
 		return err
 	}
-	shop, before := s.shopOf(n), s.shownOf(name)
+	shop := s.shopOf(n)
 	var docs []search.Document
-	var shown []shownPage
+	var b []byte
 	if m.Trace, err = s.pagesOf(shop, n.Device, func(p page.Page) error {
 		if p.Found != nil {
 			docs = append(docs, *p.Found)
 			m.Found = append(m.Found, build.Note{ID: p.Found.ID, Sum: build.Sum(p.Found)})
 		}
-		a := around(shop.Set, p, from[p.Address])
-		x := shownPage{Shows: record.Key(p.Template, string(record.Encode(a)), string(record.Encode(p.View)))}
-		if old := before[p.Address]; old.Shows == x.Shows && s.takeOver([]outcome{old.File}) {
-			x.File = old.File
-		} else {
-			b, err := frame(nil, s.pages, p, a)
-			if err != nil {
-				return fmt.Errorf("%s: %w", p.Address, err)
-			}
-			if x.File, err = s.put(p.Address, b); err != nil {
-				return err
-			}
+		var err error
+		if b, err = frame(b[:0], s.pages, p, around(shop.Set, p, from[p.Address])); err != nil {
+			return fmt.Errorf("%s: %w", p.Address, err)
 		}
-		m.Files, shown = append(m.Files, x.File), append(shown, x)
-		return nil
+		return put(p.Address, b)
 	}); err != nil {
 		return nil, err
 	}
@@ -472,7 +439,6 @@ func (s *stream) device(name string) (*madeOf, error) {
 		key := s.madeKey(name)
 		s.kept.Put(key, record.Encode(m))
 		s.kept.Put(foundKey(key), record.Encode(docs))
-		s.kept.Put(s.shownKey(name), record.Encode(shown))
 	}
 	return m, nil
 }

@@ -59,7 +59,7 @@ func PublishHealthy(dir, to string) (published.Report, note.Left, problem.List, 
 		return published.Report{}, left, mistakes, err
 	}
 	for _, name := range slices.Sorted(maps.Keys(files)) {
-		if w.Put(name, files[name]) != nil {
+		if _, err := w.Put(name, files[name]); err != nil {
 			break // Commit says why
 		}
 	}

@@ -39,14 +39,13 @@ func (s *stream) rows(kind string) [][]byte {
 type madeList struct {
 	Files []outcome
 	Found []search.Document
-	Keys  []string // of its pages, one by one
 }
 
 // lists makes the pages that are no device's.
 func (s *stream) lists() error {
 	for _, k := range kinds {
 		if k.Pages != nil {
-			if err := s.list(k, record.Key("pages", k.Name, s.ground), false, func() ([]page.Page, error) { return k.Pages(s.shop) }); err != nil {
+			if err := s.list(k, record.Key("pages", k.Name, s.ground), func() ([]page.Page, error) { return k.Pages(s.shop) }); err != nil {
 				return err
 			}
 		}
@@ -59,7 +58,7 @@ func (s *stream) lists() error {
 			for _, r := range rows {
 				parts = append(parts, string(r))
 			}
-			if err := s.list(k, record.Key(parts...), true, func() ([]page.Page, error) { return k.Lists(s.shop, rows) }); err != nil {
+			if err := s.list(k, record.Key(parts...), func() ([]page.Page, error) { return k.Lists(s.shop, rows) }); err != nil {
 				return err
 			}
 		}
@@ -67,15 +66,10 @@ func (s *stream) lists() error {
 	return nil
 }
 
-// list makes pages of a kind unless they stand; where each is told, one that shows
-// what it showed is not made again either.
-func (s *stream) list(k page.Kind, key string, each bool, make func() ([]page.Page, error)) error {
+// list makes pages of a kind unless they stand.
+func (s *stream) list(k page.Kind, key string, make func() ([]page.Page, error)) error {
 	m := madeList{}
-	if b := s.kept.Kept(key); b != nil && record.Decode(b, &m) == nil && s.takeOver(m.Files) {
-		for _, key := range m.Keys {
-			s.kept.Use(key)
-		}
-	} else {
+	if b := s.kept.Kept(key); b == nil || record.Decode(b, &m) != nil || !s.takeOver(m.Files) {
 		pages, err := make()
 		if err != nil {
 			return fmt.Errorf("the %s pages cannot be made: %w", k.Name, err)
@@ -89,14 +83,11 @@ func (s *stream) list(k page.Kind, key string, each bool, make func() ([]page.Pa
 			if p.Template == "" { // it is only found, at a place on another page
 				continue
 			}
-			o, key, err := s.page(p, each)
+			o, err := s.page(p)
 			if err != nil {
 				return err
 			}
 			m.Files = append(m.Files, o)
-			if each {
-				m.Keys = append(m.Keys, key)
-			}
 		}
 		s.kept.Put(key, record.Encode(m))
 	}
@@ -105,29 +96,17 @@ func (s *stream) list(k page.Kind, key string, each bool, make func() ([]page.Pa
 	return nil
 }
 
-// page puts a page that is no device's into its frame and into the site, unless it
-// stands with the same on it.
-func (s *stream) page(p page.Page, told bool) (o outcome, key string, err error) {
+// page puts a page that is no device's into its frame and into the site.
+func (s *stream) page(p page.Page) (outcome, error) {
 	var file string // that it is made from
 	for _, d := range s.shop.Documents() {
 		if d.Address() == p.Address {
 			file = d.File
 		}
 	}
-	if told {
-		shown := p
-		shown.View, shown.Found = nil, nil
-		key = record.Key("page", s.ground, device(p), string(record.Encode(shown)), string(record.Encode(p.View)))
-		if b := s.kept.Kept(key); b != nil && record.Decode(b, &o) == nil && s.takeOver([]outcome{o}) {
-			return o, key, nil
-		}
-	}
 	b, err := frame(nil, s.pages, p, around(s.shop.Set, p, file))
 	if err != nil {
-		return o, key, fmt.Errorf("%s: %w", p.Address, err)
+		return outcome{}, fmt.Errorf("%s: %w", p.Address, err)
 	}
-	if o, err = s.put(p.Address, b); err == nil && told {
-		s.kept.Put(key, record.Encode(o))
-	}
-	return o, key, err
+	return s.put(p.Address, b)
 }

@@ -160,7 +160,7 @@ func place(files Files, to string) (published.Report, error) {
 		return published.Report{}, err
 	}
 	for name, b := range files {
-		if w.Put(name, b) != nil {
+		if _, err := w.Put(name, b); err != nil {
 			break // Commit says why
 		}
 	}

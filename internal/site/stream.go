@@ -46,10 +46,8 @@ import (
 //	made   the device's pages (as names and hashes), what the search finds of them,
 //	       and the rows by which lists show it. Of: read, the votes of its faults,
 //	       when its notes last changed.
-//	shown  what stands on each of these pages. Of: the device's name, so that it is
-//	       the last site's, and a page that shows the same is not made again.
 //	list   the pages of a kind that rest on more than one device. Of: the rows of all,
-//	       and what is no device's. Within it, a page by what stands on it.
+//	       and what is no device's.
 //	site   the names and hashes of all files. Of: everything.
 //
 // So what a change costs is what shows it: an edited text makes the pages of its device
@@ -342,8 +340,8 @@ func (s *stream) add(out ...outcome) {
 }
 
 func (s *stream) put(name string, b []byte) (outcome, error) {
-	o := outcome{name, published.Sum(b), int64(len(b))}
-	return o, s.w.Put(name, b)
+	f, err := s.w.Put(name, b)
+	return outcome{name, f.Sum, f.Size}, err
 }
 
 // rest makes what is no page.

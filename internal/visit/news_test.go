@@ -44,7 +44,7 @@ func put(t *testing.T, dir, changed, from, to string) {
 			}
 			b = bytes.ReplaceAll(b, []byte(from), []byte(to))
 		}
-		if err := w.Put(name, b); err != nil {
+		if _, err := w.Put(name, b); err != nil {
 			t.Fatal(err)
 		}
 	}
