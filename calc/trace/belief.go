@@ -310,8 +310,7 @@ func (p beliefs) reading(b *bench, t *takenOn) {
 	if t.stale() {
 		return
 	}
-	like := make([]float64, len(p))
-	known := make([]bool, len(p))
+	like, known := b.likes[:0], b.knowns[:0]
 	sum, mass := 0.0, 0.0
 	for i := range b.suspects {
 		s, f := &b.suspects[i], (*fact)(nil)
@@ -319,11 +318,14 @@ func (p beliefs) reading(b *bench, t *takenOn) {
 			f = b.fact(t.test, s.cause)
 		}
 		fits, times := t.counting(f)
-		if like[i], known[i] = b.like(s, t.test, fits, times); known[i] {
-			sum += float64(p[i] * like[i])
+		q, ok := b.like(s, t.test, fits, times)
+		if ok {
+			sum += float64(p[i] * q)
 			mass += p[i]
 		}
+		like, known = append(like, q), append(known, ok)
 	}
+	b.likes, b.knowns = like, known
 	mean := 1.0
 	if mass > 0 {
 		mean = sum / mass

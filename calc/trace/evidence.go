@@ -88,7 +88,7 @@ type bench struct {
 	*Ground // its suspects are what may be wrong, in the order of beliefs
 	Evidence
 	taken   []takenOn // by test, in the order of its first reading
-	brief   bool      // plan with little looking ahead
+	effort  effort
 	skipped map[TestID]WhyNot
 	forbids []Forbid
 	remarks []Remark

@@ -19,9 +19,12 @@ type Ground struct {
 	mendsBy  [][]string  // the groups of a model that the mend of each cause needs itself
 	looksBy  [][]string  // those of a look into the block of each suspect
 	lead     []int       // of each cause, the first one that the same mend cures
+	measures [][]*Test   // of each cause, the tests on its block that it reads abnormal on
 	first    *Advice     // the brief step before anything is known
 	room     solve.Room
 	plans    planRoom                // of brief steps, one after the other
+	likes    []float64               // scratch: of each suspect, how likely a reading is
+	knowns   []bool                  // and whether the notes tell
 	unread   map[string]unnotedReads // what faults that no note describes read, by what the device shows
 }
 
@@ -33,6 +36,7 @@ type fact struct {
 	well    bool      // the healthy one
 	several bool      // readings are stated
 	shows   float64   // chance that the test meets the fault
+	sure    int       // the place of want among the test's sure spreads, -1 for none
 }
 
 // onTest is what a test brings, whatever is known.
@@ -43,6 +47,7 @@ type onTest struct {
 	name    string         // in a model
 	by      []string       // the groups of a model that it needs itself
 	sure    []solve.Spread // a plan's reading of each band, of the healthy one, and of none that is noted
+	well    int            // the place of the healthy one in it
 	counted float64
 }
 
@@ -52,6 +57,7 @@ func Prepare(d *Device) *Ground {
 	own.Tests, own.Causes = append([]Test(nil), d.Tests...), append([]Cause(nil), d.Causes...)
 	g := &Ground{Device: &own, unread: map[string]unnotedReads{}, tests: make([]onTest, len(own.Tests)),
 		facts: make([]fact, len(own.Tests)*len(own.Causes)), often: make([][]float64, len(own.Tests))}
+	g.measures = make([][]*Test, len(own.Causes))
 	for j := range own.Causes {
 		own.Causes[j].at = j + 1
 		c := &own.Causes[j]
@@ -73,6 +79,7 @@ func Prepare(d *Device) *Ground {
 			x.claimed = append(x.claimed, own.claimed(t, band.ID))
 		}
 		x.sure = append(x.sure, solve.Sure(string(x.healthy)), solve.Sure(odd))
+		x.well = x.place(t, x.healthy)
 		for j := range own.Causes {
 			c := &own.Causes[j]
 			f := &g.facts[i*len(own.Causes)+j]
@@ -82,6 +89,10 @@ func Prepare(d *Device) *Ground {
 				f.want, f.known = x.healthy, true
 			}
 			f.well, f.several, f.shows = f.want == x.healthy, len(c.Reads[t.ID]) > 1, shows(t, c, 1)
+			f.sure = x.place(t, f.want)
+			if f.stated && !f.well && t.covers(c.Block) {
+				g.measures[j] = append(g.measures[j], t)
+			}
 		}
 	}
 	g.suspects = own.suspectsOf()
@@ -120,21 +131,22 @@ func (g *Ground) opens(t *Test) []*Access { return g.tests[t.at-1].opens }
 // healthy is the reading of a healthy one.
 func (g *Ground) healthy(t *Test) ReadingID { return g.tests[t.at-1].healthy }
 
-// of is the spread of a test that gives just one reading.
-func (x *onTest) of(t *Test, id ReadingID) solve.Spread {
+// place is where the spread of a reading stands among the sure ones of a test, -1 for
+// none.
+func (x *onTest) place(t *Test, id ReadingID) int {
 	for i := range t.Reads {
 		if t.Reads[i].ID == id {
-			return x.sure[i]
+			return i
 		}
 	}
-	if id == odd {
-		return x.sure[len(t.Reads)+1]
-	}
 	if id == x.healthy {
-		return x.sure[len(t.Reads)]
+		return len(t.Reads)
 	}
-	return solve.Sure(string(id))
+	return -1
 }
+
+// odd is the spread of a reading that no noted fault gives.
+func (x *onTest) odd() solve.Spread { return x.sure[len(x.sure)-1] }
 
 // once is chanceOf for a test done once, from the table.
 func (g *Ground) once(t *Test, c *Cause, id ReadingID) (p float64, known bool) {

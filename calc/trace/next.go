@@ -10,13 +10,13 @@ import (
 // and remarked on, so the trace always goes on; the error is one sentence about
 // the device's notes.
 func Next(d *Device, e Evidence) (Advice, error) {
-	return Prepare(d).next(e, true, false)
+	return Prepare(d).next(e, compared)
 }
 
 // Step is Next without the comparison of other first steps, which takes most of
 // the work.
 func Step(d *Device, e Evidence) (Advice, error) {
-	return Prepare(d).next(e, false, false)
+	return Prepare(d).next(e, single)
 }
 
 // Brief is Step with a small part of the looking ahead: the same rules, and a
@@ -27,10 +27,10 @@ func Brief(d *Device, e Evidence) (Advice, error) { return Prepare(d).Brief(e) }
 // Brief is Brief of a device that was made ready.
 func (g *Ground) Brief(e Evidence) (Advice, error) {
 	if !e.none() {
-		return g.next(e, false, true)
+		return g.next(e, brief)
 	}
 	if g.first == nil { // the root of the tree, and the step before anything is known
-		a, err := g.next(e, false, true)
+		a, err := g.next(e, brief)
 		if err != nil {
 			return a, err
 		}
@@ -39,6 +39,24 @@ func (g *Ground) Brief(e Evidence) (Advice, error) {
 	return *g.first, nil
 }
 
+// Bare is a brief step of which nobody asks what its outcomes would leave.
+func (g *Ground) Bare(e Evidence) (Advice, error) {
+	if e.none() {
+		return g.Brief(e)
+	}
+	return g.next(e, bare)
+}
+
+// effort is how much is worked out of a step.
+type effort int
+
+const (
+	single   effort = iota // the step by a plan that looks far ahead
+	compared               // other first steps, too
+	brief                  // the step by a plan that looks little ahead
+	bare                   // without what its outcomes leave
+)
+
 // settledAt and ruledOut are the chances from which a suspect that somebody asks
 // about needs no further question.
 const (
@@ -46,9 +64,9 @@ const (
 	ruledOut  = .02
 )
 
-func (g *Ground) next(e Evidence, compare, brief bool) (Advice, error) {
-	b := g.lay(e)
-	b.brief = brief
+func (g *Ground) next(e Evidence, how effort) (Advice, error) {
+	b, compare := g.lay(e), how == compared
+	b.effort = how
 	chance := b.believe()
 	a := Advice{Forbids: b.forbids}
 	a.Chances, a.Unknown = b.chances(chance)
@@ -390,6 +408,10 @@ func (a *Advice) outcomes(p *planned, t *Test) {
 	}
 	for _, band := range t.Reads {
 		o := Outcome{Reading: band.ID, Chance: p.chance.gives(p.bench, t, band.ID), MinutesAfter: after[string(band.ID)]}
+		if p.effort == bare {
+			a.Outcomes = append(a.Outcomes, o)
+			continue
+		}
 		then := p.chance.after(p.bench, t, band.ID)
 		var left []int
 		for i, q := range then {

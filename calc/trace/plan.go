@@ -71,6 +71,7 @@ type planRoom struct {
 	names   []string
 	fixes   []int
 	mix     []float64
+	unknown []int
 }
 
 // emptied is an empty room in the place of what was written before.
@@ -127,7 +128,7 @@ func (p *planned) weak(id BlockID) bool {
 // action that needs it; so are the access work and the setting-up of power.
 func (b *bench) planAll(chance beliefs, w wish) (planned, error) {
 	p := planned{bench: b, chance: chance, wish: w, open: map[AccessID]bool{}, room: &planRoom{}}
-	if b.brief { // of such a plan the model is not looked at again
+	if b.effort >= brief { // of such a plan the model is not looked at again
 		p.room = b.plans.emptied()
 	}
 	p.model = &p.room.model
@@ -167,7 +168,7 @@ func (b *bench) planAll(chance beliefs, w wish) (planned, error) {
 	if !b.Terms.known() { // else the policy is walked, after further plans were made
 		o.Room = &b.room
 	}
-	if b.brief {
+	if b.effort >= brief {
 		o.Budget, o.Brief = briefBudget, true
 	}
 	for _, a := range w.also {
@@ -631,34 +632,37 @@ func (p *planned) outcomes(t *Test, unsure bool) []solve.Spread {
 	p.room.spreads = slices.Grow(p.room.spreads, len(p.suspects))[:first+len(p.suspects)]
 	out := p.room.spreads[first : first+len(p.suspects) : first+len(p.suspects)]
 	x := &p.bench.tests[t.at-1]
-	mix := p.room.mix[:0] // by band
+	unknown := p.room.unknown[:0]
+	for j, i := range p.suspects {
+		switch s := &p.bench.suspects[i]; {
+		case s.cause == nil:
+			out[j] = p.unnotedSpread(s, t)
+		case !p.fact(t, s.cause).known:
+			unknown = append(unknown, j)
+		default:
+			out[j] = p.spread(t, s.cause, unsure)
+		}
+	}
+	p.room.unknown = unknown
+	if len(unknown) == 0 {
+		return out
+	}
+	mix := p.room.mix[:0] // by band, of those that are known
 	for range t.Reads {
 		mix = append(mix, 0)
 	}
 	p.room.mix = mix
 	total := 0.0
-	var unknown []int
 	for j, i := range p.suspects {
-		s := &p.bench.suspects[i]
-		if s.cause == nil {
-			out[j] = x.of(t, ReadingID(p.unnotedLabel(s, t)))
-			continue
-		}
-		if !p.fact(t, s.cause).known {
-			unknown = append(unknown, j)
+		if s := &p.bench.suspects[i]; s.cause == nil || !p.fact(t, s.cause).known {
 			continue
 		}
 		total += p.chance[i]
-		spread := p.spread(t, s.cause, unsure)
-		for _, lc := range spread {
+		for _, lc := range out[j] {
 			if k := bandOf(t, lc.Label); k >= 0 {
 				mix[k] += float64(p.chance[i] * lc.Chance)
 			}
 		}
-		out[j] = spread
-	}
-	if len(unknown) == 0 {
-		return out
 	}
 	spread := solve.Spread{}
 	best := -1
@@ -672,7 +676,7 @@ func (p *planned) outcomes(t *Test, unsure bool) []solve.Spread {
 	}
 	switch {
 	case len(spread) == 0:
-		spread = x.of(t, x.healthy)
+		spread = x.sure[x.well]
 	case !unsure:
 		spread = x.sure[best]
 	}
@@ -693,33 +697,33 @@ func bandOf(t *Test, label string) int {
 	return -1
 }
 
-// unnotedLabel is what a fault that no note describes is planned to read on a test:
+// unnotedSpread is what a fault that no note describes is planned to read on a test:
 // the healthy reading, if it mostly gives that; else one that the noted faults of its
 // block give, or one of its own, whichever is likelier.
-func (p *planned) unnotedLabel(s *suspect, t *Test) string {
-	h := p.healthy(t)
+func (p *planned) unnotedSpread(s *suspect, t *Test) solve.Spread {
+	x := &p.bench.tests[t.at-1]
 	if s.outside() || !t.covers(s.block) || p.again[t.ID] {
-		return string(h)
+		return x.sure[x.well]
 	}
 	u := p.unnoted(s, t)
 	if u.well > mostlyWell {
-		return string(h)
+		return x.sure[x.well]
 	}
 	spread := u.spread
-	best, label, own := 0.0, odd, spread[len(t.Reads)]
+	best, at, own := 0.0, -1, spread[len(t.Reads)]
 	for i, band := range t.Reads {
 		switch {
-		case band.ID == h:
-		case !p.bench.tests[t.at-1].claimed[i]:
+		case band.ID == x.healthy:
+		case !x.claimed[i]:
 			own += spread[i]
 		case spread[i] > best:
-			best, label = spread[i], string(band.ID)
+			best, at = spread[i], i
 		}
 	}
 	if own >= best {
-		return odd
+		return x.odd()
 	}
-	return label
+	return x.sure[at]
 }
 
 // spread is what a cause reads on a test whose reading it states, or that does
@@ -730,14 +734,13 @@ func (p *planned) spread(t *Test, c *Cause, unsure bool) solve.Spread {
 	if f.well {
 		s = 1
 	}
-	if !unsure {
-		if s < .5 {
-			return x.of(t, h)
-		}
-		return x.of(t, likeliest)
-	}
-	if s == 1 && !f.several && bandOf(t, string(likeliest)) >= 0 {
-		return x.of(t, likeliest)
+	switch {
+	case !unsure && s < .5:
+		return x.sure[x.well]
+	case f.sure >= 0 && (!unsure || s == 1 && !f.several && f.sure < len(t.Reads)):
+		return x.sure[f.sure]
+	case !unsure:
+		return solve.Sure(string(likeliest))
 	}
 	sum := make([]float64, len(t.Reads)) // by band
 	add := func(id ReadingID, chance float64) {

@@ -480,11 +480,7 @@ func (b *bench) measureNow(c *Cause, live bool) (measured, *Test) {
 		}
 		return n
 	}
-	for i := range b.Tests {
-		t := &b.Tests[i]
-		if !t.covers(c.Block) || !b.statesAbnormal(c, t) {
-			continue
-		}
+	for _, t := range b.measures[c.at-1] {
 		took := b.on(t.ID)
 		if took == nil {
 			if _, ok := b.before(t, live); !ok || !b.possible(t, live) || b.costOf(t, anyway) >= b.mendCost(c) {

@@ -64,7 +64,7 @@ func (g *Ground) Tree(k Evidence, l TreeLimits) (*Node, error) {
 		}
 		o := queue[which]
 		queue = append(queue[:which], queue[which+1:]...)
-		a, err := g.Brief(o.known)
+		a, err := g.Bare(o.known)
 		if err != nil {
 			return nil, err
 		}

@@ -298,7 +298,7 @@ func BenchmarkTrace(b *testing.B) {
 				b.Fatal(err)
 			}
 			for _, s := range d.Symptoms {
-				if _, err := g.Brief(trace.Evidence{Symptoms: []trace.SymptomID{s.ID}}); err != nil {
+				if _, err := g.Bare(trace.Evidence{Symptoms: []trace.SymptomID{s.ID}}); err != nil {
 					b.Fatal(err)
 				}
 			}

@@ -458,11 +458,11 @@ func (s *stream) shopOf(n *readNotes) *page.Shop {
 func (s *stream) pagesOf(shop *page.Shop, d *note.Device, visit func(page.Page) error) (key string, err error) {
 	key = record.Key("trace", s.program, string(record.Encode(shop.Traced(d.Name))))
 	steps := &page.Steps{}
-	if b := s.kept.Kept(key); b != nil && record.Decode(b, steps) == nil && steps.First != nil {
+	if b := s.kept.Kept(key); b != nil && record.Decode(b, steps) == nil && steps.Begin != nil {
 		shop.Knows(d.Name, steps)
 	}
 	steps = shop.Steps(d.Name)
-	known := len(steps.First)
+	known := steps.Asked()
 	for _, k := range kinds {
 		if k.Of == nil {
 			continue
@@ -478,7 +478,7 @@ func (s *stream) pagesOf(shop *page.Shop, d *note.Device, visit func(page.Page) 
 			}
 		}
 	}
-	if len(steps.First) > known {
+	if steps.Asked() > known {
 		s.kept.Put(key, record.Encode(steps))
 	}
 	return key, nil

@@ -12,7 +12,7 @@ import (
 
 // view is what a set of open groups makes of costs.
 type view struct {
-	ends   []float64 // cheapest action that ends the way of each cause, with access
+	ends   []float64 // cheapest action that ends the way of each cause, with access; below 0 until it is asked for
 	rivals [][]rival // of each cause: others by the cost of telling them apart, dearest first
 }
 
@@ -51,7 +51,7 @@ func (s *solver) bound(at *node) float64 {
 			}
 		}
 	}
-	return math.Max(sum/at.weight, s.knowledge(at))
+	return max(sum/at.weight, s.knowledge(at))
 }
 
 // boundEnd: the cheapest action that can end the way of each cause, and before it
@@ -62,7 +62,7 @@ func (s *solver) boundEnd(at *node, v *view) float64 {
 	for k := range s.words {
 		for b := at.st.s[k]; b != 0; b &= b - 1 {
 			i := k*64 + bits.TrailingZeros64(b)
-			sum += float64(at.w[i] * v.ends[i])
+			sum += float64(at.w[i] * s.end(v, at.st.g, i))
 		}
 	}
 	return sum/at.weight + s.knowledge(at)
@@ -145,7 +145,8 @@ func (s *solver) prepareKnapsack() {
 		a := &s.actions[k]
 		it := item{cost: a.cost, bits: 1}
 		if !a.repair {
-			it.bits = log2(float64(len(a.parts)))
+			a.bits = s.log2(float64(len(a.parts)))
+			it.bits = a.bits
 		}
 		if it.bits > 0 {
 			s.fill = append(s.fill, it)
@@ -181,6 +182,19 @@ func (p *problem) endsOf(a *action) (s set) {
 		}
 	}
 	return s
+}
+
+// findEnders lists them the other way round.
+func (p *problem) findEnders() {
+	for i := range min(p.n, maxCauses) {
+		first := len(p.ending)
+		for k := range p.actions {
+			if p.actions[k].ends.has(i) {
+				p.ending = append(p.ending, int32(k))
+			}
+		}
+		p.enders = append(p.enders, p.ending[first:len(p.ending):len(p.ending)])
+	}
 }
 
 // hidden is a number of classes that may stay unparted at the end: where causes of
@@ -254,11 +268,10 @@ func (s *solver) view(st *state) *view {
 	}
 	s.lastKey = key
 	at := state{g: key.open, d: key.done}
-	if s.lastView = s.seen.find(&at); s.lastView >= 0 {
+	made := false
+	if s.lastView, made = s.seen.number(&at); !made {
 		return &s.views[s.lastView]
 	}
-	s.seen.slot(&at)
-	s.lastView = len(s.views)
 	s.views = append(s.views, view{})
 	open, v := st.g, &s.views[len(s.views)-1]
 	if s.goal != Identify {
@@ -267,22 +280,9 @@ func (s *solver) view(st *state) *view {
 		}
 		first := len(s.ends)
 		for range s.n {
-			s.ends = append(s.ends, math.Inf(1))
+			s.ends = append(s.ends, -1)
 		}
 		v.ends = s.ends[first:len(s.ends):len(s.ends)]
-		for k := range s.actions {
-			a := &s.actions[k]
-			if !a.repair && s.goal == Fix {
-				continue // it ends nothing
-			}
-			cost := a.cost + a.again + s.access(a.needs, open)
-			for k := range s.words {
-				for b := a.ends[k]; b != 0; b &= b - 1 {
-					i := k*64 + bits.TrailingZeros64(b)
-					v.ends[i] = math.Min(v.ends[i], cost)
-				}
-			}
-		}
 		return v
 	}
 	type priced struct {
@@ -320,6 +320,22 @@ func (s *solver) view(st *state) *view {
 		slices.SortStableFunc(list, func(a, b rival) int { return cmp.Compare(b.cost, a.cost) })
 	}
 	return v
+}
+
+// end is the cost of the cheapest action that ends the way of a cause, by a view and
+// what is open in it.
+func (s *solver) end(v *view, open uint64, cause int) float64 {
+	least := v.ends[cause]
+	if least >= 0 {
+		return least
+	}
+	least = math.Inf(1)
+	for _, k := range s.enders[cause] {
+		a := &s.actions[k]
+		least = min(least, a.cost+a.again+s.access(a.needs, open))
+	}
+	v.ends[cause] = least
+	return least
 }
 
 // logs are logarithms that were worked out: most are asked for again and again.

@@ -131,6 +131,7 @@ type action struct {
 	id     Action
 	repair bool
 	cost   float64
+	bits   float64   // of a test: what it says at most
 	again  float64   // of a repair: further cost under the causes it cures
 	needs  uint64    // access groups with all their parents
 	after  uint64    // done-bits that must be set
@@ -176,8 +177,11 @@ type rooms struct {
 	confirms []bool
 	kinds    []int32
 	likes    []float64
-	cures    []uint64 // by cause, of the repairs
-	found    []int32  // scratch: a cause of each kind
+	cures    []uint64  // by cause, of the repairs
+	enders   [][]int32 // of each cause, the actions that can end its way
+	ending   []int32   // those of all
+	found    []int32   // scratch: a cause of each kind
+	as       []int32   // scratch: the first cause of the same spread as each
 }
 
 // ready makes a problem of a model, in the room of the problem before it.
@@ -185,7 +189,7 @@ func (p *problem) ready(m *Model) error {
 	r := p.rooms
 	*p = problem{model: m, goal: m.Goal, at: p.at[:0], lead: p.lead[:0], prior: p.prior[:0], class: p.class[:0], groups: p.groups[:0], parents: p.parents[:0],
 		actions: p.actions[:0], noisy: p.noisy[:0], repairs: p.repairs[:0], places: p.places, names: p.names,
-		rooms: rooms{r.labels[:0], r.parts[:0], r.confirms[:0], r.kinds[:0], r.likes[:0], r.cures[:0], r.found[:0]}}
+		rooms: rooms{r.labels[:0], r.parts[:0], r.confirms[:0], r.kinds[:0], r.likes[:0], r.cures[:0], r.enders[:0], r.ending[:0], r.found[:0], r.as[:0]}}
 	if p.names == nil {
 		p.places, p.names = map[string]int{}, map[string]bool{}
 	}
@@ -227,6 +231,7 @@ func (p *problem) ready(m *Model) error {
 	for k := range p.actions {
 		p.actions[k].ends = p.endsOf(&p.actions[k])
 	}
+	p.findEnders()
 	return p.confirmable()
 }
 
@@ -352,9 +357,14 @@ func (p *problem) merge(m *Model, total float64) {
 	p.words = (min(p.n, maxCauses) + 63) / 64
 }
 
+// oneSpread tells whether two spreads are one in memory.
+func oneSpread(a, b Spread) bool {
+	return len(a) == len(b) && (len(a) == 0 || &a[0] == &b[0])
+}
+
 // equal tells whether two spreads are written alike.
 func equal(a, b Spread) bool {
-	if len(a) != len(b) || len(a) == 0 || &a[0] == &b[0] {
+	if len(a) != len(b) || oneSpread(a, b) {
 		return len(a) == len(b)
 	}
 	for k := range a {
@@ -515,8 +525,21 @@ func (p *problem) kindRoom() []int32 {
 }
 
 func (p *problem) readOutcomes(a *action, t Test) {
-	for _, lead := range p.lead {
-		for _, lc := range t.Outcomes[lead] {
+	// most causes share the very spread of one before: as[i] is the first of them
+	p.found, p.as = p.found[:0], p.as[:0]
+	for i, lead := range p.lead {
+		spread, as := t.Outcomes[lead], int32(i)
+		for _, j := range p.found {
+			if oneSpread(spread, t.Outcomes[p.lead[j]]) {
+				as = j
+				break
+			}
+		}
+		if p.as = append(p.as, as); int(as) < i {
+			continue
+		}
+		p.found = append(p.found, as)
+		for _, lc := range spread {
 			a.noisy = a.noisy || lc.Chance != 0 && lc.Chance < 1-1e-12
 		}
 	}
@@ -525,6 +548,11 @@ func (p *problem) readOutcomes(a *action, t Test) {
 	a.kind, a.shows = p.kindRoom(), p.kindRoom()
 	p.found = p.found[:0]
 	for i, lead := range p.lead {
+		if j := int(p.as[i]); j < i && !weighs {
+			a.kind[i], a.shows[i] = a.kind[j], a.shows[j]
+			p.parts[firstPart+int(a.shows[i])].add(i)
+			continue
+		}
 		for _, lc := range t.Outcomes[lead] {
 			if lc.Chance == 0 {
 				continue
@@ -543,6 +571,10 @@ func (p *problem) readOutcomes(a *action, t Test) {
 			if weighs {
 				p.likes[firstLike+k*p.n+i] += lc.Chance
 			}
+		}
+		if j := int(p.as[i]); j < i {
+			a.kind[i] = a.kind[j]
+			continue
 		}
 		kind := -1
 		for k, j := range p.found {
@@ -584,9 +616,6 @@ func (p *problem) weighAlike(like []float64, i, j int) bool {
 
 // showAlike tells whether two spreads are alike but for what never comes.
 func showAlike(a, b Spread) bool {
-	if len(a) > 0 && len(b) > 0 && &a[0] == &b[0] {
-		return true
-	}
 	for {
 		for len(a) > 0 && a[0].Chance == 0 {
 			a = a[1:]

@@ -57,7 +57,7 @@ func (s *solver) roll(start node, low float64) Plan {
 		}
 	}
 	s.settle(&start.st, best)
-	plan := Plan{First: None, ExpectedCost: best.value, LowerBound: math.Min(best.value, math.Max(low, s.low(&start)))}
+	plan := Plan{First: None, ExpectedCost: best.value, LowerBound: min(best.value, max(low, s.low(&start)))}
 	plan.Optimal = plan.ExpectedCost-plan.LowerBound <= 1e-12*plan.ExpectedCost
 	if best.act >= 0 {
 		plan.First = s.actions[best.act].id
@@ -107,9 +107,9 @@ func (s *solver) after(m *move, at *node, value func(*solver, node) float64) flo
 }
 
 // small solves a small set exactly while there is budget for it.
-func (s *solver) small(at *node) (entry, bool) {
-	if e, ok := s.proof(&at.st); ok && e.solved {
-		return e, true
+func (s *solver) small(at *node, x *slot) (entry, bool) {
+	if x.proved && x.solved {
+		return x.entry, true
 	}
 	size := tail
 	if !s.plain {
@@ -121,8 +121,7 @@ func (s *solver) small(at *node) (entry, bool) {
 	s.budget = min(s.tails, s.spent+tailBudget)
 	s.search(*at, math.Inf(1))
 	s.over = false
-	e, _ := s.proof(&at.st)
-	return e, e.solved
+	return x.entry, x.solved
 }
 
 // policy is the value of the policy found: the table's where a state is solved,
@@ -134,7 +133,7 @@ func (s *solver) policy(at node) float64 {
 	if c, ok := s.rolled(&at.st); ok {
 		return c.value // what was settled stays, so that the cost given is the cost walked
 	}
-	if e, ok := s.small(&at); ok {
+	if e, ok := s.small(&at, s.states.slot(&at.st)); ok {
 		return e.low
 	}
 	return s.rollOut(&at).value
@@ -177,7 +176,7 @@ func (s *solver) decide(at *node) (m move, then []node, labels []int32, ok bool)
 	act := int32(-1)
 	if c, ok := s.rolled(&at.st); ok {
 		act = c.act
-	} else if e, ok := s.small(at); ok {
+	} else if e, ok := s.small(at, s.states.slot(&at.st)); ok {
 		act = e.act
 	} else {
 		act = s.rollOut(at).act
@@ -193,6 +192,7 @@ func (s *solver) decide(at *node) (m move, then []node, labels []int32, ok bool)
 		if c.own >= 0 {
 			n.w = slices.Clone(n.w) // these stay: whoever walks the policy holds them
 		}
+		n.live = nil
 		then, labels = append(then, n), append(labels, c.label)
 	}
 	return m, then, labels, ok
@@ -203,11 +203,12 @@ func (s *solver) simple(at node) float64 {
 	if s.done(&at.st) {
 		return 0
 	}
-	if e, ok := s.small(&at); ok {
+	x := s.states.slot(&at.st)
+	if e, ok := s.small(&at, x); ok {
 		return e.low
 	}
-	if i := s.states.find(&at.st); i >= 0 && s.states.at(i).roughly {
-		return s.states.at(i).rough
+	if x.roughly {
+		return x.rough
 	}
 	if s.spentOut() {
 		return s.blunt(&at).value
@@ -221,7 +222,6 @@ func (s *solver) simple(at node) float64 {
 		return 0
 	}
 	v := s.after(&m, &at, (*solver).simple)
-	x := s.states.slot(&at.st)
 	x.rough, x.roughly = v, true
 	return v
 }
@@ -265,10 +265,10 @@ func (s *solver) wide(at *node) bool {
 func (s *solver) densestKnowledge(at *node) int {
 	s.gather(at)
 	best, least, count := -1, 0.0, 0
-	ends := s.view(&at.st).ends
-	for k := range s.actions {
+	alive, st := len(s.lives), &at.st
+	v := s.view(st)
+	for _, k := range s.alive(at) {
 		a := &s.actions[k]
-		st := &at.st
 		if a.after&^st.d != 0 {
 			continue
 		}
@@ -279,12 +279,19 @@ func (s *solver) densestKnowledge(at *node) int {
 			if !unlocks && !s.meet(&st.s, &a.fixes) {
 				continue
 			}
-			left := s.here.without(&a.fixes)
 			cost = a.cost + s.access(a.needs, st.g)
-			if a.again > 0 {
-				cost += float64(a.again * math.Max(0, at.weight-left) / at.weight)
+			if best >= 0 { // nearly all of them; the little that rounding moves is allowed for
+				about := cost
+				s.mends(&about, a, at, v)
+				if s.hopeless(about, s.common(&st.s, &a.fixes, at.w)/at.weight, 2, least) {
+					break
+				}
 			}
-			s.mends(&cost, a, at, ends)
+			left := s.here.without(&a.fixes)
+			if a.again > 0 {
+				cost += float64(a.again * max(0, at.weight-left) / at.weight)
+			}
+			s.mends(&cost, a, at, v)
 			if best >= 0 && s.hopeless(cost, left/at.weight, 2, least) {
 				break
 			}
@@ -307,9 +314,12 @@ func (s *solver) densestKnowledge(at *node) int {
 				continue
 			}
 			cost = a.cost + s.access(a.needs, st.g)
+			if best >= 0 && cost > least*(a.bits*1.000001+1e-6) {
+				break // whatever it shows, it says too little
+			}
 			split, most := s.here.split(a), 0.0
 			for _, sum := range split {
-				most = math.Max(most, sum)
+				most = max(most, sum)
 			}
 			if best >= 0 && s.hopeless(cost, most/at.weight, len(split), least) {
 				break
@@ -319,10 +329,12 @@ func (s *solver) densestKnowledge(at *node) int {
 			}
 		}
 		count++
-		if seems := (math.Max(cost, 0) + 1e-9) / (gain + 1e-9); best < 0 || cmp.Less(seems, least) {
-			best, least = k, seems
+		s.lives = append(s.lives, k)
+		if seems := (max(cost, 0) + 1e-9) / (gain + 1e-9); best < 0 || cmp.Less(seems, least) {
+			best, least = int(k), seems
 		}
 	}
+	s.live(at, alive)
 	s.work += count / 8
 	return best
 }
@@ -331,12 +343,12 @@ func (s *solver) densestKnowledge(at *node) int {
 // cannot say enough for its cost to come below least: two outcomes say at most
 // 2 √(q (1 − q)) bits, and the others log2 of their number where they come.
 func (s *solver) hopeless(cost, chance float64, outcomes int, least float64) bool {
-	rest := math.Max(0, 1-chance)
+	rest := max(0, 1-chance)
 	most := 2 * math.Sqrt(chance*rest)
 	if outcomes > 2 {
 		most += rest * s.log2(float64(outcomes-1))
 	}
-	return math.Max(cost, 0) > least*(most*1.000001+1e-6)
+	return max(cost, 0) > least*(most*1.000001+1e-6)
 }
 
 // gain adds to the bits that an action says on average those of an outcome.
@@ -348,11 +360,11 @@ func (s *solver) gain(bits *float64, chance float64) {
 
 // mends takes off a repair's cost what the causes that it cures cost anyway: some
 // repair has to be done.
-func (s *solver) mends(cost *float64, a *action, at *node, ends []float64) {
+func (s *solver) mends(cost *float64, a *action, at *node, v *view) {
 	for k := range s.words {
 		for b := at.st.s[k] & a.fixes[k]; b != 0; b &= b - 1 {
 			j := k*64 + bits.TrailingZeros64(b)
-			*cost -= float64(at.w[j] / at.weight * ends[j])
+			*cost -= float64(at.w[j] / at.weight * s.end(v, at.st.g, j))
 		}
 	}
 }
@@ -410,14 +422,14 @@ func (s *solver) rate(moves []move, at *node, n int) []float64 {
 				gain -= float64(q * s.log2(q))
 			}
 		} else if a.repair {
-			s.mends(&cost, a, at, s.view(&at.st).ends)
+			s.mends(&cost, a, at, s.view(&at.st))
 			left := 0.0
 			if len(children) > 0 {
 				left = children[0].weight / at.weight
 			}
 			s.gain(&gain, 1-left)
 		}
-		s.seems = append(s.seems, (math.Max(cost, 0)+1e-9)/(gain+1e-9))
+		s.seems = append(s.seems, (max(cost, 0)+1e-9)/(gain+1e-9))
 	}
 	return s.seems
 }
@@ -461,7 +473,7 @@ func (s *solver) densest(at *node) float64 {
 	best := 0.0
 	for _, k := range s.repairs {
 		if a := &s.actions[k]; a.after&^at.st.d == 0 {
-			best = math.Max(best, s.density(a, at))
+			best = max(best, s.density(a, at))
 		}
 	}
 	return best

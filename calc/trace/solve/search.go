@@ -41,6 +41,9 @@ type node struct {
 	st     state
 	w      []float64
 	weight float64 // sum over the state's causes
+	// live are the actions that may change something here, nil for all: those that
+	// did in the state before, until the stacks are released to where it was entered.
+	live []int32
 }
 
 // child is one outcome of an action that does not end the search. It holds no
@@ -73,6 +76,7 @@ type solver struct {
 	over     bool // the budget ran out
 	states   table
 	proved   int     // states of which something is proved
+	every    []int32 // all actions
 	tails    int     // states that small sets of the fallback may take
 	rolling  bool    // the fallback has its budget
 	seen     table   // views by open groups
@@ -165,6 +169,7 @@ type stacks struct {
 	moved  []move
 	spread []child
 	order  []int
+	lives  []int32     // actions that change something
 	slabs  [][]float64 // weights of children under noisy tests
 	width  int         // numbers that each weights have room for
 	top    int32       // as many weights are taken from them
@@ -172,16 +177,16 @@ type stacks struct {
 
 // mark is how high the stacks stood.
 type mark struct {
-	moved, spread, order int
-	top                  int32
+	moved, spread, order, lives int
+	top                         int32
 }
 
 func (s *stacks) mark() mark {
-	return mark{len(s.moved), len(s.spread), len(s.order), s.top}
+	return mark{len(s.moved), len(s.spread), len(s.order), len(s.lives), s.top}
 }
 
 func (s *stacks) release(m mark) {
-	s.moved, s.spread, s.order, s.top = s.moved[:m.moved], s.spread[:m.spread], s.order[:m.order], m.top
+	s.moved, s.spread, s.order, s.lives, s.top = s.moved[:m.moved], s.spread[:m.spread], s.order[:m.order], s.lives[:m.lives], m.top
 }
 
 // together is the number of weights that are taken from the heap at once.
@@ -208,7 +213,7 @@ func (s *stacks) children(m *move) []child { return s.spread[m.first : m.first+m
 // enter is the state that a child of a move stands for.
 func (s *solver) enter(at *node, m *move, c *child) node {
 	a := &s.actions[m.action]
-	n := node{state{c.s, at.st.g | a.needs, at.st.d | a.bit, c.x}, at.w, c.weight}
+	n := node{state{c.s, at.st.g | a.needs, at.st.d | a.bit, c.x}, at.w, c.weight, at.live}
 	if c.own >= 0 {
 		n.w = s.own(c.own, s.n)
 	}
@@ -222,8 +227,8 @@ func (s *solver) begin(o Options) {
 		slabs, width = nil, s.n
 	}
 	*s = solver{problem: s.problem, budget: o.Budget, brief: o.Brief, plain: len(s.noisy) == 0, states: s.states.emptied(s.words), seen: s.seen.emptied(0),
-		views: s.views[:0], lastView: -1, logs: s.logs, here: s.here, ends: s.ends[:0], wlogw: s.wlogw[:0], fill: s.fill[:0], mass: s.mass[:0], seems: s.seems, least: s.least, turns: s.turns,
-		stacks: stacks{moved: s.moved[:0], spread: s.spread[:0], order: s.order[:0], slabs: slabs, width: width}}
+		views: s.views[:0], lastView: -1, logs: s.logs, here: s.here, every: s.every[:0], ends: s.ends[:0], wlogw: s.wlogw[:0], fill: s.fill[:0], mass: s.mass[:0], seems: s.seems, least: s.least, turns: s.turns,
+		stacks: stacks{moved: s.moved[:0], spread: s.spread[:0], order: s.order[:0], lives: s.lives[:0], slabs: slabs, width: width}}
 	if s.logs == nil {
 		s.logs = &logs{}
 	}
@@ -232,6 +237,7 @@ func (s *solver) begin(o Options) {
 		s.wlogw = append(s.wlogw, q*log2(q))
 	}
 	for k := range s.actions {
+		s.every = append(s.every, int32(k))
 		s.waiting = s.waiting || s.actions[k].after != 0
 	}
 	s.prepareKnapsack()
@@ -334,7 +340,7 @@ func (p *problem) proves(a *action, s *set) bool {
 // left alike: it tells no more, and states that differ in it alone are the same.
 // Not where it might still confirm: it is done only once.
 func (p *problem) forget(s *set, x uint64) uint64 {
-	if p.goal == Confirm {
+	if x == 0 || p.goal == Confirm {
 		return x
 	}
 	for _, k := range p.noisy {
@@ -349,18 +355,36 @@ func (p *problem) forget(s *set, x uint64) uint64 {
 // moves puts the actions that change something in a state on the solver's
 // stacks. The caller takes them off again with release.
 func (s *solver) moves(at *node) []move {
-	first := len(s.moved)
+	first, alive := len(s.moved), len(s.lives)
 	s.gather(at)
-	for k := range s.actions {
-		if m, ok := s.move(at, k); ok {
-			s.moved = append(s.moved, m)
+	for _, k := range s.alive(at) {
+		if m, ok := s.move(at, int(k)); ok {
+			s.moved, s.lives = append(s.moved, m), append(s.lives, k)
 		}
 	}
+	s.live(at, alive)
 	moves := s.moved[first:len(s.moved):len(s.moved)]
 	if s.goal == Identify && s.waiting && !s.separable(at) {
 		return nil // what could still be done would unlock nothing of use
 	}
 	return moves
+}
+
+// alive are the actions that may change something in a state. What changes nothing
+// there changes nothing in any state that it leads to, unless actions wait for others.
+func (s *solver) alive(at *node) []int32 {
+	if at.live == nil {
+		return s.every
+	}
+	return at.live
+}
+
+// live notes the actions that were put on the stack since as those that change
+// something in a state.
+func (s *solver) live(at *node, since int) {
+	if !s.waiting {
+		at.live = s.lives[since:len(s.lives):len(s.lives)]
+	}
 }
 
 // separable tells whether some test, locked or not, shows causes of a state
@@ -398,7 +422,7 @@ func (s *solver) move(at *node, k int) (move, bool) {
 			m.count = 1
 		}
 		if a.again > 0 {
-			m.cost += float64(a.again * math.Max(0, at.weight-left) / at.weight)
+			m.cost += float64(a.again * max(0, at.weight-left) / at.weight)
 		}
 	case a.noisy:
 		if st.x/a.digit%uint64(len(a.labels)+1) != 0 || !unlocks && s.here.alike(a.kind) && !s.proves(a, &st.s) {
@@ -463,7 +487,7 @@ func (s *solver) boundAll(moves []move, at *node, limit float64) (kept []move, r
 		if m.low < limit {
 			kept = append(kept, *m)
 		} else {
-			rest = math.Min(rest, m.low)
+			rest = min(rest, m.low)
 		}
 	}
 	return kept, rest
@@ -485,10 +509,8 @@ func promote(moves []move) {
 
 // low is the best that is known of a state from below.
 func (s *solver) low(at *node) float64 {
-	if i := s.states.find(&at.st); i >= 0 {
-		if e := s.states.at(i); e.proved {
-			return e.low
-		}
+	if x := s.states.find(&at.st); x != nil && x.proved {
+		return x.low
 	}
 	return s.bound(at)
 }
@@ -528,22 +550,22 @@ func (s *solver) search(state node, limit float64) (low float64, solved bool) {
 	for i := range moves {
 		promote(moves[i:]) // most are never looked at, so they are not put in order
 		m := &moves[i]
-		cap := math.Min(best, limit)
+		cap := min(best, limit)
 		if m.low >= cap {
-			rest = math.Min(rest, m.low)
+			rest = min(rest, m.low)
 			break // so are all behind it
 		}
 		v, ok := s.worth(m, at, cap)
 		if ok && v < best {
 			best, e.act = v, m.action
 		} else if !ok {
-			rest = math.Min(rest, v)
+			rest = min(rest, v)
 		}
 	}
 	if best <= rest {
 		e.low, e.solved = best, true
 	} else {
-		e.low = math.Max(e.low, math.Min(best, rest))
+		e.low = max(e.low, min(best, rest))
 	}
 	s.prove(&at.st, e)
 	s.release(top)
@@ -606,7 +628,7 @@ func (s *solver) exact(start node) Plan {
 		if s.over {
 			return Plan{LowerBound: low}
 		}
-		limit = float64(math.Max(low, limit)*1.03) + step
+		limit = float64(max(low, limit)*1.03) + step
 	}
 }
 

@@ -6,7 +6,8 @@ package solve
 type table struct {
 	chunks [][]slot // of aChunk each, so that none moves
 	count  int      // of slots
-	index  []int32  // 1 + the slot; 0 is free
+	index  []int32  // past + 1 + the slot; up to past it is free
+	past   int32    // what tables before this one wrote into the index
 	words  int      // of a set that are in use
 }
 
@@ -27,8 +28,12 @@ type slot struct {
 
 // emptied is an empty table in the room of this one.
 func (t *table) emptied(words int) table {
-	clear(t.index)
-	return table{t.chunks, 0, t.index, words}
+	past := t.past + int32(t.count)
+	if past > 1<<30 {
+		clear(t.index)
+		past = 0
+	}
+	return table{t.chunks, 0, t.index, past, words}
 }
 
 func (t *table) hash(st *state) uint64 {
@@ -41,56 +46,69 @@ func (t *table) hash(st *state) uint64 {
 	return h ^ h>>29
 }
 
-// find is the place of a state among the slots, -1 for none.
-func (t *table) find(st *state) int {
-	if len(t.index) == 0 {
-		return -1
-	}
+// look is the place of a state among the slots, -1 for none, and its place in the
+// index, or the one that is free for it.
+func (t *table) look(st *state) (i int, where uint64) {
 	last := uint64(len(t.index) - 1)
-	for h := t.hash(st); ; h++ {
-		i := int(t.index[h&last]) - 1
-		if i < 0 || t.at(i).st == *st {
-			return i
+	for where = t.hash(st) & last; ; where = (where + 1) & last {
+		i = int(t.index[where] - t.past - 1)
+		if i < 0 {
+			return -1, where
+		}
+		if t.at(i).st == *st {
+			return i, where
 		}
 	}
+}
+
+// find is the slot of a state, nil where there is none.
+func (t *table) find(st *state) *slot {
+	if len(t.index) == 0 {
+		return nil
+	}
+	if i, _ := t.look(st); i >= 0 {
+		return t.at(i)
+	}
+	return nil
 }
 
 // slot is the slot of a state, made where there is none.
 func (t *table) slot(st *state) *slot {
-	if i := t.find(st); i >= 0 {
-		return t.at(i)
+	i, _ := t.number(st)
+	return t.at(i)
+}
+
+// number is the place of a state among the slots, made where there is none.
+func (t *table) number(st *state) (i int, made bool) {
+	if len(t.index) == 0 {
+		t.index = make([]int32, 64)
+	}
+	i, where := t.look(st)
+	if i >= 0 {
+		return i, false
+	}
+	if 2*(t.count+1) > len(t.index) {
+		t.index, t.past = make([]int32, 4*len(t.index)), 0
+		for i := range t.count {
+			_, where := t.look(&t.at(i).st)
+			t.index[where] = int32(i + 1)
+		}
+		_, where = t.look(st)
 	}
 	if t.count == aChunk*len(t.chunks) {
 		t.chunks = append(t.chunks, make([]slot, aChunk))
 	}
-	x := t.at(t.count)
-	*x = slot{st: *st}
+	i = t.count
+	*t.at(i) = slot{st: *st}
 	t.count++
-	if 2*t.count > len(t.index) {
-		t.index = make([]int32, max(64, 4*len(t.index)))
-		for i := range t.count {
-			t.settle(i)
-		}
-	} else {
-		t.settle(t.count - 1)
-	}
-	return x
-}
-
-// settle gives a slot its place in the index.
-func (t *table) settle(i int) {
-	last := uint64(len(t.index) - 1)
-	h := t.hash(&t.at(i).st)
-	for t.index[h&last] != 0 {
-		h++
-	}
-	t.index[h&last] = int32(i + 1)
+	t.index[where] = t.past + int32(t.count)
+	return i, true
 }
 
 // proof is what is proved of a state.
 func (s *solver) proof(st *state) (e entry, known bool) {
-	if i := s.states.find(st); i >= 0 && s.states.at(i).proved {
-		return s.states.at(i).entry, true
+	if x := s.states.find(st); x != nil && x.proved {
+		return x.entry, true
 	}
 	return entry{}, false
 }
@@ -105,8 +123,8 @@ func (s *solver) prove(st *state, e entry) {
 
 // rolled is what the rolled-out policy does in a state, where that is settled.
 func (s *solver) rolled(st *state) (c choice, known bool) {
-	if i := s.states.find(st); i >= 0 && s.states.at(i).rolled {
-		return s.states.at(i).choice, true
+	if x := s.states.find(st); x != nil && x.rolled {
+		return x.choice, true
 	}
 	return choice{}, false
 }

@@ -138,7 +138,7 @@ func one(s *page.Shop, d *note.Device) (page.Page, error) {
 	v.Data = template.JS(data)
 
 	root := page.Root(d.Address())
-	first, err := s.First(d.Name, nil)
+	first, err := s.First(d.Name)
 	if err != nil {
 		return page.Page{}, err
 	}

@@ -71,7 +71,7 @@ func one(s *page.Shop, f *note.Fault) (page.Page, error) {
 		return page.Page{}, err
 	}
 	votes := s.Votes()[f.Name]
-	before, err := s.First(f.Device, nil)
+	before, err := s.First(f.Device)
 	if err != nil {
 		return page.Page{}, err
 	}
@@ -321,7 +321,7 @@ func found(s *page.Shop, d *trace.Device, f *note.Fault, c *trace.Cause) *search
 	if len(shows) > 0 && rank[c.Symptoms[shows[0].ID]] <= 1 {
 		main = []trace.SymptomID{shows[0].ID}
 	}
-	if first, err := s.First(f.Device, nil); err == nil {
+	if first, err := s.First(f.Device); err == nil {
 		doc.Chain = drawn.Mini(d, first, c.Block).Text()
 	}
 	s.BeginWith(doc, f.Device, c, main)

@@ -137,7 +137,7 @@ func (s *Shop) BeginWith(doc *search.Document, device string, c *trace.Cause, sy
 		return
 	}
 	var first *trace.Test
-	if a, err := s.First(device, symptoms); err == nil && a.Kind == trace.DoTest {
+	if a, err := s.Begin(device, symptoms); err == nil && a.Kind == trace.DoTest {
 		first = d.Test(a.Test)
 		doc.FirstTest, doc.FirstMinutes = say.Step(d, a.Action, a.Again), quantity.Minutes(a.Minutes)
 	}

@@ -135,8 +135,28 @@ func (s *Shop) Traced(device string) *trace.Device {
 
 // Steps are what the trace says of a device before anything is read.
 type Steps struct {
-	First map[string]trace.Advice // by symptoms
-	Tree  *trace.Node             // printed; nil until it is asked for
+	First *trace.Advice        // nil until it is asked for
+	Begin map[string]Beginning // by symptoms
+	Tree  *trace.Node          // printed; nil until it is asked for
+}
+
+// Beginning is the first step where some symptoms are known.
+type Beginning struct {
+	trace.Action
+	Again   bool
+	Minutes float64
+}
+
+// Asked counts what was asked for.
+func (x *Steps) Asked() int {
+	n := len(x.Begin)
+	if x.First != nil {
+		n++
+	}
+	if x.Tree != nil {
+		n++
+	}
+	return n
 }
 
 // Steps are those of a device that were asked for so far, or that Knows was told.
@@ -145,7 +165,7 @@ func (s *Shop) Steps(device string) *Steps {
 	defer s.mu.Unlock()
 	x, ok := s.steps[device]
 	if !ok {
-		x = &Steps{First: map[string]trace.Advice{}}
+		x = &Steps{Begin: map[string]Beginning{}}
 		s.steps[device] = x
 	}
 	return x
@@ -187,18 +207,37 @@ func (s *Shop) Ground(device string) *trace.Ground {
 	return g
 }
 
-// First is the first step on a device when some symptoms are known. The pages of one
-// device are made one after the other.
-func (s *Shop) First(device string, symptoms []trace.SymptomID) (trace.Advice, error) {
+// First is the first step on a device when nothing is known. The pages of one device
+// are made one after the other.
+func (s *Shop) First(device string) (trace.Advice, error) {
+	x := s.Steps(device)
+	if x.First == nil {
+		a, err := s.Ground(device).Brief(trace.Evidence{})
+		if err != nil {
+			return a, err
+		}
+		x.First = &a
+	}
+	return *x.First, nil
+}
+
+// Begin is the first step on a device when some symptoms are known.
+func (s *Shop) Begin(device string, symptoms []trace.SymptomID) (Beginning, error) {
 	x, key := s.Steps(device), Join(symptoms)
-	if a, ok := x.First[key]; ok {
-		return a, nil
+	if b, ok := x.Begin[key]; ok {
+		return b, nil
 	}
-	a, err := s.Ground(device).Brief(trace.Evidence{Symptoms: symptoms})
+	a, err := trace.Advice{}, error(nil)
+	if len(symptoms) == 0 {
+		a, err = s.First(device)
+	} else {
+		a, err = s.Ground(device).Bare(trace.Evidence{Symptoms: symptoms})
+	}
+	b := Beginning{a.Action, a.Again, a.Minutes}
 	if err == nil {
-		x.First[key] = a
+		x.Begin[key] = b
 	}
-	return a, err
+	return b, err
 }
 
 // Tree is the trace of a device, laid out for paper.

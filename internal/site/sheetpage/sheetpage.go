@@ -56,7 +56,7 @@ func one(s *page.Shop, d *note.Device) (page.Page, error) {
 	t := s.Traced(d.Name)
 	root := page.Root(Address(d.Name))
 	v := view{Title: d.Title, Name: trace.InSentence(d.Title), Device: root + d.Address(), Plate: d.Plate, Class: d.Class}
-	first, err := s.First(d.Name, nil)
+	first, err := s.First(d.Name)
 	if err != nil {
 		return page.Page{}, err
 	}
