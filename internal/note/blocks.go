@@ -585,6 +585,7 @@ func (l *loader) commonLink(b *body, to string) string {
 			}
 		}
 		if l.doc(target) == nil {
+			b.doc.Led = append(b.doc.Led, Led{From: target})
 			to := relative(b.doc.File, block.File)
 			if anchor != "" {
 				to += "#" + anchor
@@ -596,11 +597,13 @@ func (l *loader) commonLink(b *body, to string) string {
 	if l.doc(target) != nil || !strings.HasSuffix(file, ".md") {
 		return to
 	}
-	if new, ok := l.moved[target]; ok { // it was called otherwise once
+	if new, ok := l.movedTo(target); ok { // it was called otherwise once
+		b.doc.Led = append(b.doc.Led, Led{target, new})
 		return relative(b.doc.File, new)
 	}
 	if d, ok := l.devices[device]; ok && path.Dir(target) == "content/faults" { // short, where the device is known
 		if id, ok := d.Names.causes[name]; ok {
+			b.doc.Led = append(b.doc.Led, Led{From: target})
 			return relative(b.doc.File, "content/faults/"+id+".md")
 		}
 	}

@@ -139,18 +139,15 @@ var Places = map[Kind][]string{
 	KindPage:      {},
 }
 
-// anchors are the places on the page of a note that links may lead to; known is
-// false where a part of it could not be read.
-func (l *loader) anchors(doc *Document) (places []string, known bool) {
-	if l.shared != nil && l.shared.docs[doc.File] == doc {
-		return l.shared.anchors(doc)
-	}
+// places are those on the page of a note that links may lead to, sorted; nil
+// where a part of it could not be read.
+func (l *loader) places(doc *Document) []string {
 	fixed, known := Places[doc.Kind]
 	b, read := l.byDoc[doc]
 	if !known || !read && doc.Made == "" || read && b.lost {
-		return nil, false
+		return nil
 	}
-	places = slices.Clone(fixed)
+	places := slices.Clone(fixed)
 	if read {
 		places = append(places, keys(b.anchors)...)
 	}
@@ -158,7 +155,7 @@ func (l *loader) anchors(doc *Document) (places []string, known bool) {
 	case KindDevice:
 		d := l.devices[doc.Name]
 		if d == nil || d.lost("tests") {
-			return nil, false
+			return nil
 		}
 		for id := range d.tests {
 			places = append(places, "test-"+id)
@@ -182,7 +179,8 @@ func (l *loader) anchors(doc *Document) (places []string, known bool) {
 			}
 		}
 	}
-	return places, true
+	slices.Sort(places)
+	return places
 }
 
 // offset finds where a node stands in the source.
@@ -319,14 +317,11 @@ func (l *loader) checkLink(b *body, n *ast.Link) {
 		return
 	}
 	lead := target
-	if anchor != "" && ok {
+	if anchor != "" {
 		lead += "#" + anchor
 	}
 	b.doc.Leads = append(b.doc.Leads, lead)
-	if !ok && l.some {
-		return // another part may have it
-	}
-	if !ok {
+	if !ok && !(l.some && l.known == nil) { // else another part may have it
 		l.report(b, start, "the link leads to "+quote(to)+", which is no note", l.linkHint(b.doc, target))
 		return
 	}
@@ -336,7 +331,10 @@ func (l *loader) checkLink(b *body, n *ast.Link) {
 		l.remarks.Add(b.file, line, column, "the link "+quote(file)+" goes round about", "write it as "+plain)
 		n.Destination = []byte(strings.TrimSuffix(plain+"#"+anchor, "#"))
 	}
-	if places, known := l.anchors(doc); anchor != "" && known && !slices.Contains(places, anchor) {
+	if !ok {
+		return
+	}
+	if places := doc.Places; anchor != "" && places != nil && !slices.Contains(places, anchor) {
 		what := "the note has no heading “#" + anchor + "”"
 		if doc.Kind != KindPage {
 			what = "the page of “" + doc.Name + "” has no place “#" + anchor + "”"
@@ -348,11 +346,12 @@ func (l *loader) checkLink(b *body, n *ast.Link) {
 // linkHint finds the note that a wrong link may have meant, as the link to it
 // would be written.
 func (l *loader) linkHint(from *Document, target string) string {
-	meant := nearest(target, keys(l.docs))
+	files := l.noteFiles()
+	meant := nearest(target, files)
 	if meant == "" { // the right name in the wrong folder, or the page for the note
 		name := strings.TrimSuffix(strings.TrimSuffix(path.Base(target), ".html"), ".md")
-		for _, file := range keys(l.docs) {
-			if l.docs[file].Name == name {
+		for _, file := range files {
+			if strings.TrimSuffix(path.Base(file), ".md") == name {
 				meant = file
 			}
 		}

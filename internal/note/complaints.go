@@ -273,10 +273,11 @@ func (l *loader) crossComplaints() {
 		}
 	}
 	whose := map[string]*Device{}
-	for _, d := range l.set.Devices {
+	devices := l.claimants()
+	for _, d := range devices {
 		whose[plainName(d.Title)] = d
 	}
-	for _, d := range l.set.Devices {
+	for _, d := range devices {
 		f := l.devices[d.Name]
 		for i, w := range d.Also {
 			if w.Weight < 1 {
@@ -284,6 +285,9 @@ func (l *loader) crossComplaints() {
 			}
 			key := plainName(w.Name)
 			if other := whose[key]; other != nil && other != d {
+				if f == nil {
+					continue // its own part tells it
+				}
 				f.r.at(f.alsoAt[i], "the name "+quote(w.Name)+" belongs wholly to “"+other.Name+"” too", "give one of the two a weight below 1, like {"+w.Name+": 0.7}")
 				continue
 			}

@@ -3,6 +3,8 @@ package note
 import (
 	"sort"
 
+	"github.com/goccy/go-yaml/ast"
+
 	"faultleaf/calc/trace"
 )
 
@@ -14,7 +16,10 @@ func (l *loader) cross() {
 		l.crossFault(f)
 	}
 	l.reviewed = len(l.mistakes)
-	l.review()
+	l.sought = len(l.mistakes) == 0
+	if l.sought {
+		l.review()
+	}
 	for _, j := range l.jobs {
 		l.crossJob(j, causes)
 	}
@@ -23,12 +28,21 @@ func (l *loader) cross() {
 func (l *loader) crossFault(f *faultFile) {
 	d, ok := l.devices[f.Device]
 	if !ok {
-		if f.Device != "" {
-			f.r.at(f.device, "there is no device "+quote(f.Device), hint(f.Device, keys(l.devices)))
-		}
+		l.noDevice(f.r, f.device, f.Device)
 		return
 	}
 	l.crossWith(f, d)
+}
+
+// noDevice tells of a note whose device is not there.
+func (l *loader) noDevice(r *reader, n ast.Node, device string) {
+	switch {
+	case device == "":
+	case l.elsewhere(device):
+		l.strays = true
+	default:
+		r.at(n, "there is no device "+quote(device), hint(device, l.deviceNames()))
+	}
 }
 
 func (l *loader) crossWith(f *faultFile, d *deviceFile) {
@@ -115,9 +129,7 @@ func (l *loader) crossJob(j *jobFile, causes map[string]*faultFile) {
 	r, s := j.r, &j.Sheet
 	d, ok := l.devices[s.Device]
 	if !ok {
-		if s.Device != "" {
-			r.at(j.device, "there is no device "+quote(s.Device), hint(s.Device, keys(l.devices)))
-		}
+		l.noDevice(r, j.device, s.Device)
 		return
 	}
 	l.rename(s)
@@ -151,7 +163,11 @@ func (l *loader) crossJob(j *jobFile, causes map[string]*faultFile) {
 	if s.Cause == "" || s.Cause == "unknown" {
 		return
 	}
-	if f, ok := causes[s.Cause]; !ok {
+	f, ok := causes[s.Cause]
+	if t, their := l.their("content/faults/" + s.Cause + ".md"); !ok && their {
+		f, ok = &faultFile{Fault: &Fault{Device: t.device}}, true
+	}
+	if !ok {
 		var names []string
 		for name, f := range causes {
 			if f.Device == s.Device {

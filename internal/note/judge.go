@@ -76,6 +76,7 @@ func (j *Judge) Sheet(name string, text []byte) (trace.Sheet, problem.List) {
 		l.crossJob(f, j.causes)
 	}
 	for _, b := range l.bodies {
+		b.doc.Places = l.places(b.doc)
 		l.checkBody(b)
 	}
 	l.mistakes.Sort()

@@ -43,6 +43,11 @@ type loader struct {
 	lists    map[string][]string     // of those, by folder
 	examples map[*Block]problem.List // mistakes in a block by itself
 	reviewed int                     // mistakes that there were when what notes leave open was looked for
+	sought   bool                    // and that this was looked for
+	gaps     problem.List            // what they leave open
+	known    *known                  // of the notes that are left to others; nil where nothing is
+	taken    map[string]bool         // devices that it reads
+	strays   bool                    // a note is of a device that is left to others
 
 	logoAt           func()  // looks for the shop's logo once the pictures are known
 	cited            []cites // complaints named anywhere
@@ -149,6 +154,9 @@ func (l *loader) check() {
 	l.exampleBodies()
 	l.cross()
 	l.crossComplaints()
+	for _, d := range l.docs {
+		d.Places = l.places(d)
+	}
 	for _, b := range l.bodies {
 		l.slips(b)
 		l.checkBody(b)
@@ -162,14 +170,11 @@ func (l *loader) finish() {
 			c.Steps = steps(&c.Document)
 		}
 	}
+	l.remarks, l.gaps = append(l.remarks, l.gaps...), nil
 	for _, list := range []*problem.List{&l.mistakes, &l.remarks} {
 		l.truePlaces(*list)
 		list.Sort()
 		*list = gathered(*list)
-	}
-	for _, d := range l.docs {
-		d.Places, _ = l.anchors(d)
-		slices.Sort(d.Places)
 	}
 	l.set.Index()
 }

@@ -65,8 +65,8 @@ func TestParts(t *testing.T) {
 	for _, d := range whole.Documents() {
 		known = append(known, &note.Document{File: d.File})
 	}
-	if len(alone.Mistakes) > 0 || !alone.Leads(slices.Concat(known, docs, alone.Documents())) {
-		t.Error("the parts do not go together")
+	if amiss := alone.Amiss(slices.Concat(known, docs)...); len(alone.Mistakes) > 0 || len(amiss) > 0 {
+		t.Errorf("the parts do not go together: %v", amiss)
 	}
 }
 
@@ -112,7 +112,7 @@ func samePlain(t *testing.T, name string, got, want []any) {
 
 // A mistake that shows in a block note by itself is one where no device that uses the
 // block tells it, and no part tells it.
-func TestUnsound(t *testing.T) {
+func TestUnused(t *testing.T) {
 	odd := fstest.MapFS{"content/blocks/odd.md": {Data: []byte(`---
 title: Odd
 carries: current
@@ -137,11 +137,11 @@ It is.
 	if m := shared.Alone().Mistakes; len(m) > 0 {
 		t.Fatal(m)
 	}
-	if !shared.Unsound(shared.Alone().Set) {
+	if len(shared.Unused(shared.Alone().Set).Mistakes) == 0 {
 		t.Error("a plate that the example does not give is no mistake")
 	}
 	used := &note.Set{Faults: []*note.Fault{{Common: &note.Common{Block: "odd", Fault: "dead"}}}}
-	if shared.Unsound(used) {
+	if len(shared.Unused(used).Mistakes) > 0 {
 		t.Error("a block that is used is unsound by itself")
 	}
 }

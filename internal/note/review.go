@@ -13,9 +13,6 @@ import (
 // fault claims, tests that this shop's rules never reach, faults that nothing
 // parts. It waits until there are no mistakes, which make such gaps.
 func (l *loader) review() {
-	if len(l.mistakes) > 0 {
-		return
-	}
 	of := map[string][]*faultFile{}
 	for _, f := range l.faults {
 		of[f.Device] = append(of[f.Device], f)
@@ -148,7 +145,7 @@ func (l *loader) unparted(d *deviceFile, faults []*faultFile, never map[trace.Te
 		if f.block != nil {
 			line, column = f.r.place(f.block)
 		}
-		l.remarks.Add(f.r.file, line, column, "no test that this shop permits parts this fault from "+strings.Join(alike, ", "),
+		l.gaps.Add(f.r.file, line, column, "no test that this shop permits parts this fault from "+strings.Join(alike, ", "),
 			"state what a test reads differently, add such a test, or tell them apart in the text")
 	}
 }
@@ -156,7 +153,7 @@ func (l *loader) unparted(d *deviceFile, faults []*faultFile, never map[trace.Te
 // remark adds a remark at a place of the device's note.
 func (l *loader) remark(d *deviceFile, n ast.Node, says, do string) {
 	line, column := d.r.place(n)
-	l.remarks.Add(d.r.file, line, column, says, do)
+	l.gaps.Add(d.r.file, line, column, says, do)
 }
 
 // proofsOf are the proofs that must read good before the mains comes near a

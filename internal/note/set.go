@@ -42,7 +42,8 @@ type Document struct {
 	Cites   []Cite                               // links to sources, in their order
 	Settled *Settled                             // see Settle
 	Leads   []string                             // files of notes that links lead to, each with the place on its page
-	Places  []string                             // on its page, that links may lead to; nil where they are not known
+	Led     []Led                                // of these, links that lead elsewhere than they say
+	Places  []string                             // on its page, that links may lead to, sorted; nil where they are not known
 }
 
 // Settled is a document's text without the tree that it was made from.

@@ -149,6 +149,11 @@ func (l *loader) now(device string) string {
 	if to, ok := l.devicesWere[device]; ok && l.devices[device] == nil {
 		return to
 	}
+	if l.known != nil && l.devices[device] == nil && !l.elsewhere(device) {
+		if to, ok := l.known.were[device]; ok {
+			return to
+		}
+	}
 	return device
 }
 
@@ -170,7 +175,7 @@ func (l *loader) lead() {
 			f.r.at(f.at, "there is a note “"+old+"” still", "take this name out, or the other note away")
 			continue
 		}
-		if to, twice := l.moved[file]; twice {
+		if to, twice := l.movedTo(file); twice {
 			f.r.at(f.at, "the note “"+old+"” leads to "+to+" already", "keep one of the two")
 			continue
 		}

@@ -1,18 +1,13 @@
 package site
 
 import (
-	"errors"
 	"fmt"
 	"maps"
-	"os"
 	"path"
 	"slices"
-	"sort"
 	"strconv"
 	"strings"
-	"sync"
 
-	"faultleaf/calc/all"
 	"faultleaf/internal/note"
 	"faultleaf/internal/site/page"
 	"faultleaf/internal/site/record"
@@ -36,6 +31,7 @@ type head struct {
 type headNote struct {
 	ID, File, Made string
 	Leads, Places  []string
+	Led            []note.Led
 }
 
 // headSheet is what a job sheet counts.
@@ -47,7 +43,7 @@ type headSheet struct {
 func headOf(n *readNotes) *head {
 	h := &head{Title: n.Device.Title, Also: n.Device.Also, Moved: n.Moved}
 	for _, d := range n.documents() {
-		h.Notes = append(h.Notes, headNote{d.ID, d.File, d.Made, d.Leads, d.Places})
+		h.Notes = append(h.Notes, headNote{d.ID, d.File, d.Made, d.Leads, d.Places, d.Led})
 	}
 	for _, f := range n.Faults {
 		h.Common = append(h.Common, f.Common)
@@ -67,16 +63,19 @@ func (h *head) sheets() (ids []string) {
 }
 
 // sketch puts heads into a set, with so much of each note as tells whether they go
-// together and what their sheets count.
-func (s *stream) sketch(base note.Part) *note.Set {
+// together and what their sheets count; rough are the notes of parts in which something
+// is wrong.
+func (s *stream) sketch(base note.Part, rough ...*note.Set) *note.Set {
 	set := *base.Set
 	set.Moved = slices.Clone(set.Moved)
-	device := ""
 	document := func(n headNote) note.Document {
-		return note.Document{Name: path.Base(n.ID), ID: n.ID, File: n.File, Made: n.Made, Leads: n.Leads, Places: n.Places}
+		return note.Document{Name: path.Base(n.ID), ID: n.ID, File: n.File, Made: n.Made, Leads: n.Leads, Led: n.Led, Places: n.Places}
 	}
-	for _, device = range s.names {
+	for _, device := range s.names {
 		h := s.heads[device]
+		if h == nil { // it is among the rough ones
+			continue
+		}
 		d := &note.Device{Document: document(h.Notes[0]), Also: h.Also}
 		d.Title = h.Title
 		set.Devices = append(set.Devices, d)
@@ -92,7 +91,38 @@ func (s *stream) sketch(base note.Part) *note.Set {
 		}
 		set.Moved = append(set.Moved, h.Moved...)
 	}
+	for _, r := range rough {
+		set.Devices = append(set.Devices, r.Devices...)
+		set.Faults, set.Jobs, set.Moved = append(set.Faults, r.Faults...), append(set.Jobs, r.Jobs...), append(set.Moved, r.Moved...)
+	}
 	return &set
+}
+
+// roughly is so much of the notes of a part as a sketch holds.
+func roughly(part note.Part) *note.Set {
+	set := &note.Set{}
+	of := map[string]bool{}
+	document := func(d *note.Document) note.Document {
+		of[d.ID] = true
+		return note.Document{Kind: d.Kind, Name: d.Name, ID: d.ID, File: d.File, Title: d.Title, Made: d.Made, Leads: d.Leads, Led: d.Led, Places: d.Places}
+	}
+	for _, d := range part.Devices {
+		set.Devices = append(set.Devices, &note.Device{Document: document(&d.Document), Also: d.Also})
+	}
+	for _, f := range part.Faults {
+		set.Faults = append(set.Faults, &note.Fault{Document: document(&f.Document), Device: f.Device, Common: f.Common})
+	}
+	for _, j := range part.Jobs {
+		light := &note.Job{Document: document(&j.Document)}
+		light.Sheet.Device, light.Sheet.Cause, light.Sheet.Outcome = j.Sheet.Device, j.Sheet.Cause, j.Sheet.Outcome
+		set.Jobs = append(set.Jobs, light)
+	}
+	for _, m := range part.Moved {
+		if of[m.To] {
+			set.Moved = append(set.Moved, m)
+		}
+	}
+	return set
 }
 
 func (s *stream) headKey(device string) string { return record.Key("head", s.readKey(device)) }
@@ -111,175 +141,9 @@ func (s *stream) readKey(device string) string {
 // the notes.
 func (s *stream) textKey(device string) string { return record.Key("texts", s.readKey(device)) }
 
-// shared is what all parts are read against, and a shop without devices, which
-// finishes their texts.
-type shared struct {
-	notes *note.Shared
-	shop  *page.Shop
-}
-
-// openShared reads what is no device's, if that has not been done.
-func (s *stream) openShared() *shared {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	if s.shared == nil {
-		notes := note.Open(os.DirFS(s.dir), all.Find, false)
-		alone := notes.Alone()
-		s.shared = &shared{notes, page.NewShop(alone.Set, all.At(alone.Shop.Values()))}
-	}
-	return s.shared
-}
-
-// read looks up the heads of the devices' notes, reads those that have changed, by
-// parts, and sees whether all go together.
-func (s *stream) read() error {
-	if s.files.strange {
-		return asWhole
-	}
-	var todo []string
-	for device := range s.files.of {
-		s.names = append(s.names, device)
-		h := &head{}
-		if b := s.kept.Kept(s.headKey(device)); b != nil && record.Decode(b, h) == nil && len(h.Notes) == 1+len(h.Common)+len(h.Sheets) {
-			s.heads[device] = h
-		} else {
-			todo = append(todo, device)
-		}
-	}
-	byFile(s.names)
-	sort.Strings(todo)
-	s.makeRoom()
-	base := s.openShared().notes.Alone()
-	if len(base.Mistakes) > 0 {
-		return asWhole
-	}
-	left := len(todo)
-	var parts [][]string
-	for part := range slices.Chunk(todo, partDevices) {
-		parts = append(parts, part)
-	}
-	var mu sync.Mutex
-	err := s.together(len(parts), func(i int) error {
-		mu.Lock()
-		s.tell("reading the notes of devices", left)
-		mu.Unlock()
-		heads, err := s.readPart(parts[i], nil)
-		mu.Lock()
-		defer mu.Unlock()
-		left -= len(parts[i])
-		for device, h := range heads {
-			s.heads[device] = h
-		}
-		return err
-	})
-	if err != nil {
-		return err
-	}
-	set := s.sketch(base)
-	if set.Clash() || s.shared.notes.Unsound(set) || !base.Leads(set.Documents()) {
-		return asWhole
-	}
-	set.Index()
-	s.votes = set.Votes()
-	s.onto(s.shared.shop)
-	return nil
-}
-
 // byFile puts devices into the order of their files, in which notes are read.
 func byFile(names []string) {
 	slices.SortFunc(names, func(a, b string) int { return strings.Compare(a+".md", b+".md") })
-}
-
-// readWhole takes the notes of a shop that were read as a whole.
-func (s *stream) readWhole(set *note.Set) {
-	set.Index()
-	s.whole, s.names, s.votes = set, nil, set.Votes()
-	for _, d := range set.Devices {
-		s.names = append(s.names, d.Name)
-		s.heads[d.Name] = headOf(notesAmong(set, d.Name))
-	}
-	base := *set
-	base.Devices, base.Faults, base.Jobs = nil, nil, nil
-	base.Moved = slices.DeleteFunc(slices.Clone(set.Moved), func(m note.Moved) bool {
-		return strings.HasPrefix(m.To, "devices/") || strings.HasPrefix(m.To, "faults/") || strings.HasPrefix(m.To, "jobs/")
-	})
-	s.onto(page.NewShop(&base, all.At(set.Shop.Values())))
-}
-
-// onto lays the ground for all pages: a shop without devices.
-func (s *stream) onto(shop *page.Shop) {
-	set := *shop.Set
-	set.Past = s.past
-	set.Index()
-	s.shop = shop.With(&set)
-	parts := []string{s.program, s.files.key(s.files.base...), s.files.key(s.files.others...), strconv.FormatBool(len(s.past.Changes) > 0)}
-	for _, d := range set.Documents() {
-		parts = append(parts, changed(&set, d.File))
-	}
-	s.ground = record.Key(parts...)
-}
-
-// readPart reads the notes of some devices and keeps them; each is given to take
-// before its texts go.
-func (s *stream) readPart(devices []string, take func(*readNotes, []note.Settled)) (map[string]*head, error) {
-	taken := map[string]bool{}
-	var names []string
-	for _, d := range devices {
-		taken[d] = true
-		names = append(names, s.files.of[d]...)
-	}
-	part := s.shared.notes.Part(names)
-	if len(part.Mistakes) > 0 {
-		return nil, asWhole
-	}
-	out := map[string]*head{}
-	files := 0
-	for _, d := range part.Devices {
-		if !taken[d.Name] {
-			return nil, asWhole
-		}
-		d.Expanded = nil // no page shows the notes as they stand without blocks, and each text stands in them
-		n := &readNotes{Device: d, Faults: part.FaultsOf(d.Name), Jobs: part.JobsOf(d.Name)}
-		of := map[string]bool{}
-		var texts []note.Settled
-		for _, doc := range n.documents() {
-			if of[doc.ID] = true; doc.Made == "" {
-				files++
-			}
-			html, err := s.shared.shop.Body(doc, doc.Address())
-			if err != nil {
-				return nil, err
-			}
-			texts = append(texts, note.Settled{HTML: string(html), Words: doc.Plain()})
-		}
-		for _, doc := range n.documents() {
-			doc.Settle(nil)
-		}
-		for _, m := range part.Moved {
-			if of[m.To] {
-				n.Moved = append(n.Moved, m)
-			}
-		}
-		b := record.Encode(headOf(n))
-		s.kept.Put(s.headKey(d.Name), b)
-		s.kept.Put(s.readKey(d.Name), record.Encode(n))
-		s.kept.Put(s.textKey(d.Name), record.Encode(texts))
-		h := &head{} // what goes on holds nothing of the files and their trees
-		if err := record.Decode(b, h); err != nil {
-			return nil, err
-		}
-		out[d.Name] = h
-		if take != nil {
-			take(n, texts)
-		}
-	}
-	for _, d := range devices { // every note belongs to the device that its file names
-		files -= len(s.files.of[d])
-	}
-	if files != 0 || len(out) != len(devices) {
-		return nil, asWhole
-	}
-	return out, nil
 }
 
 // notesOf gives the notes of a device with their texts, as they are kept; where they
@@ -291,11 +155,12 @@ func (s *stream) notesOf(device string) (*readNotes, error) {
 	n, texts := &readNotes{}, []note.Settled(nil)
 	b, t := s.kept.Kept(s.readKey(device)), s.kept.Kept(s.textKey(device))
 	if b == nil || t == nil || record.Decode(b, n) != nil || n.Device == nil || record.Decode(t, &texts) != nil || len(texts) != len(n.documents()) {
-		if _, err := s.readPart([]string{device}, func(a *readNotes, b []note.Settled) { n, texts = a, b }); err != nil {
-			if errors.Is(err, asWhole) {
-				err = fmt.Errorf("the notes of %s changed while they were published; publish again", device)
-			}
+		n = nil
+		if _, err := s.readPart(s.knowing(), []string{device}, nil, func(a *readNotes, b []note.Settled) { n, texts = a, b }); err != nil {
 			return nil, err
+		}
+		if n == nil {
+			return nil, fmt.Errorf("the notes of %s changed while they were published; publish again", device)
 		}
 	}
 	for i, doc := range n.documents() {
@@ -333,7 +198,9 @@ func (s *stream) madeKey(device string) string {
 		if n.Made != "" {
 			file = n.Made
 		}
-		parts = append(parts, changed(s.shop.Set, file))
+		if parts = append(parts, changed(s.shop.Set, file)); len(n.Led) > 0 {
+			parts = append(parts, string(record.Encode(n.Led)))
+		}
 	}
 	return record.Key(parts...)
 }

@@ -50,7 +50,7 @@ func CheckSome(dir string, files []string) (mistakes, remarks problem.List, err 
 		if part = note.Open(os.DirFS(dir), all.Find, false).Part(notes); len(part.Mistakes) > 0 {
 			part = note.Open(os.DirFS(dir), all.Find, true).Part(notes)
 		}
-		alone = part.Leads(shop.documents(part.Set)) && !shop.named(dir, part.Set.Devices, asked, taken)
+		alone = len(part.Amiss(shop.documents()...)) == 0 && !shop.named(dir, part.Set.Devices, asked, taken)
 	}
 	if !alone { // only the whole shop tells where a link leads
 		_, part.Mistakes, part.Remarks = note.Load(os.DirFS(dir), all.Find)
@@ -107,10 +107,8 @@ func (s *folder) named(dir string, devices []*note.Device, asked, taken map[stri
 	return false
 }
 
-// documents are those of a set, and the notes of the folder that it leaves out by
-// their files alone.
-func (s *folder) documents(set *note.Set) []*note.Document {
-	list := set.Documents()
+// documents are the notes of devices by their files alone.
+func (s *folder) documents() (list []*note.Document) {
 	for file := range s.device {
 		list = append(list, &note.Document{File: file})
 	}

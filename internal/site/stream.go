@@ -108,6 +108,8 @@ type stream struct {
 	pages   *press.Press
 
 	shared *shared   // nil until it is opened
+	all    *note.Set // all notes by their names
+	knows  *note.Shared
 	whole  *note.Set // the notes of all devices where they are to be read as a whole, nil else: then nothing is kept of devices
 	heads  map[string]*head
 	names  []string // of the devices, in the order of their files
@@ -122,10 +124,6 @@ type stream struct {
 	out  []outcome
 	docs []search.Document // that are no device's
 }
-
-// asWhole is the error of a shop that is not to be read in parts: the whole of it
-// tells what is wrong, or that nothing is.
-var asWhole = errors.New("the notes are to be read as a whole")
 
 // Publish makes the site of the notes under dir and puts it into the folder to.
 func Publish(dir, to string) (published.Report, problem.List, error) {
@@ -182,17 +180,16 @@ func (s *stream) publish(list []source) (published.Report, problem.List, error) 
 	if r, err, ok := s.same(key); ok {
 		return r, nil, err
 	}
-	err = s.read()
+	mistakes, err := s.read()
 	if errors.Is(err, asWhole) {
-		set, mistakes, _ := note.Load(os.DirFS(s.dir), all.Find)
-		if len(mistakes) > 0 {
-			return published.Report{}, mistakes, nil
+		var set *note.Set
+		if set, mistakes, _ = note.Load(os.DirFS(s.dir), all.Find); len(mistakes) == 0 {
+			s.readWhole(set)
 		}
-		s.readWhole(set)
 		err = nil
 	}
-	if err != nil {
-		return published.Report{}, nil, err
+	if err != nil || len(mistakes) > 0 {
+		return published.Report{}, mistakes, err
 	}
 	if s.w, err = published.Begin(s.to); err != nil {
 		return published.Report{}, nil, err
