@@ -195,9 +195,12 @@ func (l *loader) hold(d *deviceFile, m mapping, r *reader) bool {
 	quiet.problems = &problem.List{}
 	chain := m
 	chain.entries = slices.DeleteFunc(slices.Clone(m.entries), func(e *entry) bool { return e.name != "blocks" })
-	if !blocks.Common(quiet.treeOf(chain)) {
+	tree := quiet.treeOf(chain)
+	if !blocks.Common(tree) {
 		return false
 	}
+	ways, _ := tree.Get("blocks")
+	d.Uses = slices.DeleteFunc(named(ways), func(name string) bool { return l.doc("content/blocks/"+name+".md") == nil })
 	l.planned[d.Name] = &planned{d: d, m: m}
 	l.plans = append(l.plans, d.Name)
 	d.unsure = map[string]bool{"*": true} // until it is expanded

@@ -211,7 +211,6 @@ func offset(n ast.Node) int {
 // checkBody checks links, claims and blocks, and computes them.
 func (l *loader) checkBody(b *body) {
 	src := b.doc.Source
-	pictures := map[string]bool{}
 	_ = ast.Walk(b.doc.Body, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
 		if !entering {
 			return ast.WalkContinue, nil
@@ -231,7 +230,9 @@ func (l *loader) checkBody(b *body) {
 			l.checkLink(b, n)
 		case *ast.Image:
 			l.checkImage(b, n)
-			pictures[path.Join(path.Dir(b.doc.File), string(n.Destination))] = true
+			if file := path.Join(path.Dir(b.doc.File), string(n.Destination)); !slices.Contains(b.doc.Shows, file) {
+				b.doc.Shows = append(b.doc.Shows, file)
+			}
 		case *ast.Text:
 			seg := n.Segment.Value(src)
 			if i := bytes.Index(seg, []byte(calc.Scheme)); i >= 0 && i+len(calc.Scheme) < len(seg) && isLower(seg[i+len(calc.Scheme)]) {
@@ -243,7 +244,7 @@ func (l *loader) checkBody(b *body) {
 		return ast.WalkContinue, nil
 	})
 	weight := 0
-	for name := range pictures {
+	for _, name := range b.doc.Shows {
 		weight += l.set.Images[name].Weight()
 	}
 	if weight > pictureBudget {

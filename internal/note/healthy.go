@@ -2,13 +2,10 @@ package note
 
 import (
 	"io/fs"
-	"maps"
 	"path"
 	"regexp"
 	"slices"
 	"strings"
-
-	"github.com/yuin/goldmark/ast"
 
 	"faultleaf/calc/blocks"
 	"faultleaf/internal/problem"
@@ -42,47 +39,73 @@ func loadHealthy(fsys fs.FS, find Find, known func(file string) (device string))
 	if len(first.mistakes) == 0 {
 		return first, left, nil, first.remarks
 	}
-	left.Files = map[string]bool{}
-	bad, on := map[string]bool{}, map[string]bool{}
-	add := func(list problem.List) {
-		for _, m := range list {
-			if m.On == "" {
-				bad[m.File] = true
-			}
-			for _, device := range strings.Fields(m.On) { // the block's note is sound on others
-				on[device] = true
+	whose := func(file string) string {
+		if says, _ := first.file(file, longest); says == "" {
+			if b, err := fs.ReadFile(fsys, file); err == nil {
+				if device := DeviceLine(b); device != "" {
+					return device
+				}
 			}
 		}
+		if known == nil {
+			return ""
+		}
+		return known(file)
 	}
-	add(first.mistakes)
-	const most = 8 // rounds, in each of which at least one more note is left
-	for range most {
-		if !first.leave(bad, on, &left, known) {
-			left.All = true
-			return first, left, first.mistakes, first.remarks
+	wrong := first.mistakes
+	for range MostRounds {
+		if !first.set.Leave(wrong, &left, whose) {
+			break
 		}
 		l := loadBut(fsys, find, left.Files)
 		if len(l.mistakes) == 0 {
 			return l, left, first.mistakes, first.remarks
 		}
-		add(l.mistakes)
+		wrong = l.mistakes
 	}
 	left.All = true
 	return first, left, first.mistakes, first.remarks
 }
 
+// MostRounds is how often a shop is read to see whether what was not left is sound: in
+// each round at least one more note is left.
+const MostRounds = 8
+
 var deviceLine = regexp.MustCompile(`(?m)^device:[ \t]*["']?([a-z0-9-]+)`)
 
-// leave works out which notes are not used for mistakes in some files, and in what
-// common blocks make of some devices; ok is false where they concern the whole shop.
-func (l *loader) leave(bad, on map[string]bool, left *Left, known func(string) string) (ok bool) {
-	devices := maps.Clone(on)
-	raw := func(file string) string {
-		if says, _ := l.file(file, longest); says != "" {
-			return ""
+// DeviceLine is the device that a note names in a line of its own, whatever is wrong
+// in it; "" for none.
+func DeviceLine(text []byte) string {
+	if m := deviceLine.FindSubmatch(text); m != nil {
+		return string(m[1])
+	}
+	return ""
+}
+
+// Leave adds to what is left for mistakes: the notes that hold them, and the devices
+// that rest on these. whose names the device of a fault or a sheet, "" for none that is
+// known. It is false where they concern the whole shop. Of the set's notes it looks at
+// names, devices, the block notes that these use, and the pictures.
+func (s *Set) Leave(mistakes problem.List, left *Left, whose func(file string) (device string)) bool {
+	devices := map[string]bool{}
+	for _, device := range left.Devices {
+		devices[device] = true
+	}
+	bad := map[string]bool{}
+	for _, m := range mistakes {
+		if m.On == "" {
+			bad[m.File] = true
 		}
-		b, _ := fs.ReadFile(l.fsys, file)
-		return string(b)
+		for _, device := range strings.Fields(m.On) { // the block's note is sound on others
+			devices[device] = true
+		}
+	}
+	were := map[string]string{}
+	for _, m := range s.Moved {
+		were[m.From] = m.To
+	}
+	if left.Files == nil {
+		left.Files = map[string]bool{}
 	}
 	for file := range bad {
 		name := strings.TrimSuffix(path.Base(file), ".md")
@@ -91,21 +114,15 @@ func (l *loader) leave(bad, on map[string]bool, left *Left, known func(string) s
 		case "content/devices":
 			devices[name] = true
 		case "content/faults", "content/jobs":
-			device := ""
-			if m := deviceLine.FindStringSubmatch(raw(file)); m != nil {
-				device = l.now(m[1])
-			}
-			if device == "" && known != nil {
-				device = known(file)
+			device := whose(file)
+			if now, ok := were["devices/"+device]; ok {
+				device = strings.TrimPrefix(now, "devices/")
 			}
 			devices[device] = true
 		case "content/blocks":
-			for device, p := range l.planned {
-				quiet := *p.m.r
-				quiet.problems = &problem.List{}
-				chain, _ := quiet.treeOf(p.m).Get("blocks")
-				if names(chain, name) {
-					devices[device] = true
+			for _, d := range s.Devices {
+				if slices.Contains(d.Uses, name) {
+					devices[d.Name] = true
 				}
 			}
 		case "content/checklists", "content/pages":
@@ -113,25 +130,36 @@ func (l *loader) leave(bad, on map[string]bool, left *Left, known func(string) s
 			if !strings.HasPrefix(file, "content/images/") {
 				return false
 			}
-			for d, b := range l.byDoc { // a page without its picture is not whole
-				if b.shows(file) {
+			// a page without its picture is not whole
+			for _, d := range s.Devices {
+				if slices.Contains(d.Shows, file) {
+					devices[d.Name] = true
+				}
+			}
+			for _, f := range s.Faults {
+				if slices.Contains(f.Shows, file) && f.Device != "" {
+					devices[f.Device] = true
+				}
+			}
+			for _, d := range s.Documents() {
+				if slices.Contains(d.Shows, file) {
 					left.Files[d.File] = true
-					if d.Kind == KindDevice {
-						devices[d.Name] = true
-					} else if device := l.deviceOf[d]; device != "" {
-						devices[device] = true
-					}
+				}
+			}
+			for _, b := range s.Blocks {
+				if slices.ContainsFunc(b.Faults, func(f BlockFault) bool { return slices.Contains(f.Shows, file) }) {
+					left.Files[b.File] = true
 				}
 			}
 		}
 	}
 	delete(devices, "")
-	for _, f := range l.set.Faults {
+	for _, f := range s.Faults {
 		if devices[f.Device] {
 			left.Files[f.File] = true
 		}
 	}
-	for _, j := range l.set.Jobs {
+	for _, j := range s.Jobs {
 		if devices[j.Sheet.Device] {
 			left.Files[j.File] = true
 		}
@@ -143,31 +171,19 @@ func (l *loader) leave(bad, on map[string]bool, left *Left, known func(string) s
 	return true
 }
 
-// names tells whether a chain names a block note.
-func names(chain blocks.Tree, kind string) bool {
+// named are the texts in a chain that may name block notes.
+func named(chain blocks.Tree) (out []string) {
 	for _, v := range chain.Items() {
-		if v.List != nil && names(v, kind) {
-			return true
+		if v.List != nil {
+			out = append(out, named(v)...)
 		}
 		for _, f := range v.Fields {
-			if f.Value.Text == kind || f.Value.Str("is") == kind {
-				return true
+			for _, name := range []string{f.Value.Text, f.Value.Str("is")} {
+				if name != "" {
+					out = append(out, name)
+				}
 			}
 		}
 	}
-	return false
-}
-
-// shows tells whether a text shows a picture.
-func (b *body) shows(file string) (found bool) {
-	if b.doc.Body == nil {
-		return false
-	}
-	_ = ast.Walk(b.doc.Body, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
-		if i, ok := n.(*ast.Image); ok && entering && path.Join(path.Dir(b.doc.File), string(i.Destination)) == file {
-			found = true
-		}
-		return ast.WalkContinue, nil
-	})
-	return found
+	return out
 }

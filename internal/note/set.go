@@ -43,6 +43,7 @@ type Document struct {
 	Settled *Settled                             // see Settle
 	Leads   []string                             // files of notes that links lead to, each with the place on its page
 	Led     []Led                                // of these, links that lead elsewhere than they say
+	Shows   []string                             // pictures, by their files
 	Places  []string                             // on its page, that links may lead to, sorted; nil where they are not known
 }
 
@@ -120,6 +121,7 @@ type Device struct {
 	Short    string                     // as texts name it; "" for its title
 	Expanded []Expansion                // of a device made of common blocks: itself, then its faults
 	Names    Names                      // short and former names of its things
+	Uses     []string                   // block notes that its chain names, also one that cannot be read
 	Kinds    map[trace.BlockID]string   // block notes of the blocks that have one
 	Brought  map[trace.TestID]BlockTest // tests that block notes bring
 

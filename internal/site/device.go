@@ -26,12 +26,14 @@ type head struct {
 	Notes  []headNote     // in the order of readNotes.documents
 	Common []*note.Common // of each fault
 	Sheets []headSheet
+	Uses   []string // block notes
 }
 
 type headNote struct {
 	ID, File, Made string
 	Leads, Places  []string
 	Led            []note.Led
+	Shows          []string
 }
 
 // headSheet is what a job sheet counts.
@@ -41,9 +43,9 @@ type headSheet struct {
 }
 
 func headOf(n *readNotes) *head {
-	h := &head{Title: n.Device.Title, Also: n.Device.Also, Moved: n.Moved}
+	h := &head{Title: n.Device.Title, Also: n.Device.Also, Moved: n.Moved, Uses: n.Device.Uses}
 	for _, d := range n.documents() {
-		h.Notes = append(h.Notes, headNote{d.ID, d.File, d.Made, d.Leads, d.Places, d.Led})
+		h.Notes = append(h.Notes, headNote{d.ID, d.File, d.Made, d.Leads, d.Places, d.Led, d.Shows})
 	}
 	for _, f := range n.Faults {
 		h.Common = append(h.Common, f.Common)
@@ -69,14 +71,14 @@ func (s *stream) sketch(base note.Part, rough ...*note.Set) *note.Set {
 	set := *base.Set
 	set.Moved = slices.Clone(set.Moved)
 	document := func(n headNote) note.Document {
-		return note.Document{Name: path.Base(n.ID), ID: n.ID, File: n.File, Made: n.Made, Leads: n.Leads, Led: n.Led, Places: n.Places}
+		return note.Document{Name: path.Base(n.ID), ID: n.ID, File: n.File, Made: n.Made, Leads: n.Leads, Led: n.Led, Shows: n.Shows, Places: n.Places}
 	}
 	for _, device := range s.names {
 		h := s.heads[device]
 		if h == nil { // it is among the rough ones
 			continue
 		}
-		d := &note.Device{Document: document(h.Notes[0]), Also: h.Also}
+		d := &note.Device{Document: document(h.Notes[0]), Also: h.Also, Uses: h.Uses}
 		d.Title = h.Title
 		set.Devices = append(set.Devices, d)
 		faults, jobs := make([]note.Fault, len(h.Common)), make([]note.Job, len(h.Sheets))
@@ -104,10 +106,10 @@ func roughly(part note.Part) *note.Set {
 	of := map[string]bool{}
 	document := func(d *note.Document) note.Document {
 		of[d.ID] = true
-		return note.Document{Kind: d.Kind, Name: d.Name, ID: d.ID, File: d.File, Title: d.Title, Made: d.Made, Leads: d.Leads, Led: d.Led, Places: d.Places}
+		return note.Document{Kind: d.Kind, Name: d.Name, ID: d.ID, File: d.File, Title: d.Title, Made: d.Made, Leads: d.Leads, Led: d.Led, Shows: d.Shows, Places: d.Places}
 	}
 	for _, d := range part.Devices {
-		set.Devices = append(set.Devices, &note.Device{Document: document(&d.Document), Also: d.Also})
+		set.Devices = append(set.Devices, &note.Device{Document: document(&d.Document), Also: d.Also, Uses: d.Uses})
 	}
 	for _, f := range part.Faults {
 		set.Faults = append(set.Faults, &note.Fault{Document: document(&f.Document), Device: f.Device, Common: f.Common})

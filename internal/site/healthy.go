@@ -2,7 +2,6 @@ package site
 
 import (
 	"bytes"
-	"context"
 	"fmt"
 	"html"
 	"maps"
@@ -15,8 +14,6 @@ import (
 	"time"
 
 	"faultleaf/calc/all"
-	"faultleaf/internal/core"
-	"faultleaf/internal/history"
 	"faultleaf/internal/note"
 	"faultleaf/internal/problem"
 	"faultleaf/internal/published"
@@ -35,36 +32,9 @@ func Healthy(dir, to string) (*note.Set, note.Left, problem.List) {
 // published is a page that says why it is not there. Nothing is written where a
 // mistake concerns the whole shop. The mistakes are all there are.
 func PublishHealthy(dir, to string) (published.Report, note.Left, problem.List, error) {
-	if r, mistakes, err := Publish(dir, to); err != nil || len(mistakes) == 0 {
-		return r, note.Left{}, mistakes, err
-	}
-	set, left, mistakes := Healthy(dir, to)
-	if left.All {
-		return published.Report{}, left, mistakes, nil
-	}
-	set.Past = history.Read(context.Background(), dir)
-	binary, err := core.Get()
-	if err != nil {
-		return published.Report{}, left, mistakes, err
-	}
-	files, err := Make(set, os.DirFS(dir), binary)
-	if err != nil {
-		return published.Report{}, left, mistakes, err
-	}
-	if err := stale(files, set, left, mistakes, to); err != nil {
-		return published.Report{}, left, mistakes, err
-	}
-	w, err := published.Begin(to)
-	if err != nil {
-		return published.Report{}, left, mistakes, err
-	}
-	for _, name := range slices.Sorted(maps.Keys(files)) {
-		if _, err := w.Put(name, files[name]); err != nil {
-			break // Commit says why
-		}
-	}
-	r, err := w.Commit()
-	return r, left, mistakes, err
+	s := &stream{dir: dir, to: to, tell: func(string, int) {}, some: true}
+	r, mistakes, err := s.run()
+	return r, s.left, mistakes, err
 }
 
 var ofDevice = regexp.MustCompile(`^<html[^>]* data-device="([a-z0-9-]+)"`)
@@ -97,19 +67,33 @@ const (
 
 // stale adds the pages of notes that are left: as they were, or as a word that
 // they are not there.
-func stale(files Files, set *note.Set, left note.Left, mistakes problem.List, to string) error {
-	site := os.DirFS(to)
-	was, err := published.ReadManifest(site)
+func (s *stream) stale(mistakes problem.List) error {
+	was, err := published.ReadManifest(os.DirFS(s.to))
 	if err != nil {
 		return err
+	}
+	made := map[string]bool{}
+	for _, o := range s.out {
+		made[o.Name] = true
+	}
+	add := func(name string, b []byte) error {
+		o, err := s.put(name, b)
+		made[name] = true
+		s.add(o)
+		return err
+	}
+	of := map[string]string{} // the device of a note with a mistake
+	for _, m := range mistakes {
+		if _, ok := of[m.File]; !ok {
+			of[m.File] = s.deviceOf(m.File)
+		}
 	}
 	today := time.Now().Format("2006-01-02")
 	why := func(file, device string) string {
 		var b strings.Builder
 		b.WriteString("<ul>")
 		for _, m := range mistakes {
-			of := m.File == file || device != "" && (strings.HasPrefix(m.File, "content/blocks/") || deviceOf(set, left, m.File, to) == device)
-			if of || file == "" {
+			if m.File == file || device != "" && (strings.HasPrefix(m.File, "content/blocks/") || of[m.File] == device) {
 				b.WriteString("<li>" + html.EscapeString(m.String()) + "</li>")
 			}
 		}
@@ -117,44 +101,44 @@ func stale(files Files, set *note.Set, left note.Left, mistakes problem.List, to
 		return b.String()
 	}
 	for _, name := range slices.Sorted(maps.Keys(was)) {
-		if _, made := files[name]; made || path.Ext(name) != ".html" || was[name].Kept {
+		if made[name] || path.Ext(name) != ".html" || was[name].Kept {
 			continue
 		}
-		b, err := os.ReadFile(filepath.Join(to, filepath.FromSlash(name)))
+		b, err := os.ReadFile(filepath.Join(s.to, filepath.FromSlash(name)))
 		if err != nil {
 			continue // it is gone; there is nothing to keep
 		}
 		file, device := "content/"+strings.TrimSuffix(name, ".html")+".md", pageOf(b)
-		if !left.Files[file] && !left.Has(device) {
+		if !s.left.Files[file] && !s.left.Has(device) {
 			continue
 		}
 		if !bytes.Contains(b, []byte(staleBegins)) {
 			word := staleBegins + "<p><strong>Not up to date.</strong> Since " + today + " a note that this page rests on holds a mistake, so it stands here as it was last published; what was changed since is not in it.</p>" + why(file, device) + "</div>\n"
 			b = bytes.Replace(b, []byte(mainBegins), []byte(mainBegins+word), 1)
 		}
-		files[name] = b
+		if err := add(name, b); err != nil {
+			return err
+		}
 	}
-	t, err := page.Templates()
-	if err != nil {
-		return err
-	}
-	for _, file := range slices.Sorted(maps.Keys(left.Files)) {
+	for _, file := range slices.Sorted(maps.Keys(s.left.Files)) {
 		address := strings.TrimSuffix(strings.TrimPrefix(file, "content/"), ".md") + ".html"
-		if _, there := files[address]; there || path.Ext(file) != ".md" {
+		if made[address] || path.Ext(file) != ".md" {
 			continue
 		}
 		v := missing{Name: strings.TrimSuffix(path.Base(file), ".md")}
 		for _, m := range mistakes {
-			if m.File == file || deviceOf(set, left, m.File, to) == v.Name {
+			if m.File == file || of[m.File] == v.Name {
 				v.Why = append(v.Why, m.String())
 			}
 		}
 		p := page.Page{Kind: "missing", Address: address, Title: v.Name, Template: "missing", View: v}
-		b, err := frame(nil, t, p, around(set, p, ""))
+		b, err := frame(nil, s.pages, p, around(s.shop.Set, p, ""))
 		if err != nil {
 			return fmt.Errorf("%s: %w", address, err)
 		}
-		files[address] = b
+		if err := add(address, b); err != nil {
+			return err
+		}
 	}
 	return nil
 }
@@ -166,16 +150,15 @@ type missing struct {
 }
 
 // deviceOf is the device that a note with a mistake is about.
-func deviceOf(set *note.Set, left note.Left, file, to string) string {
-	name := strings.TrimSuffix(path.Base(file), ".md")
+func (s *stream) deviceOf(file string) string {
 	if path.Dir(file) == "content/devices" {
-		return name
+		return strings.TrimSuffix(path.Base(file), ".md")
 	}
-	if d := whose(to, file); d != "" {
+	if d := s.whosePage(file); d != "" {
 		return d
 	}
-	if len(left.Devices) == 1 {
-		return left.Devices[0]
+	if len(s.left.Devices) == 1 {
+		return s.left.Devices[0]
 	}
 	return ""
 }

@@ -3,6 +3,7 @@ package site
 import (
 	"errors"
 	"os"
+	"path/filepath"
 	"slices"
 	"sort"
 	"strconv"
@@ -71,38 +72,99 @@ type partRead struct {
 	told  note.Told
 }
 
+// readAll reads the notes, and gives all mistakes. Where the others are to be published
+// all the same, these are what it has read; else where there is a mistake nothing is.
+func (s *stream) readAll() (problem.List, error) {
+	mistakes, err := s.read()
+	if err == nil && len(mistakes) > 0 && s.some {
+		s.left, err = s.leave(mistakes)
+	}
+	if !errors.Is(err, asWhole) {
+		return mistakes, err
+	}
+	shop := os.DirFS(s.dir)
+	var set *note.Set
+	if s.some {
+		set, s.left, mistakes, _ = note.LoadHealthy(shop, all.Find, s.whosePage)
+	} else {
+		set, mistakes, _ = note.Load(shop, all.Find)
+	}
+	if len(mistakes) == 0 || s.some && !s.left.All {
+		s.readWhole(set)
+	}
+	return mistakes, nil
+}
+
+// whosePage is the device of the page that a note had, "" where none is known.
+func (s *stream) whosePage(file string) string { return whose(s.to, file) }
+
+// whose is the device that a note names in a line of its own, else that of its page.
+func (s *stream) whose(file string) string {
+	if len(s.files.sums[file]) == sumDigits {
+		if b, err := os.ReadFile(filepath.Join(s.dir, filepath.FromSlash(file))); err == nil {
+			if device := note.DeviceLine(b); device != "" {
+				return device
+			}
+		}
+	}
+	return s.whosePage(file)
+}
+
 // read looks up the heads of the devices' notes, reads those that have changed, by
 // parts, and sees whether all go together. It gives all mistakes of the shop.
 func (s *stream) read() (problem.List, error) {
-	var todo []string
-	var strange []string // notes of no device that has a note
 	for device, files := range s.files.of {
 		if _, ok := s.files.sums["content/devices/"+device+".md"]; !ok {
-			strange = append(strange, files...)
+			s.strange = append(s.strange, files...)
 			continue
 		}
 		s.names = append(s.names, device)
 		h := &head{}
 		if b := s.kept.Kept(s.headKey(device)); b != nil && record.Decode(b, h) == nil && len(h.Notes) == 1+len(h.Common)+len(h.Sheets) {
 			s.heads[device] = h
-		} else {
-			todo = append(todo, device)
 		}
 	}
 	byFile(s.names)
-	sort.Strings(todo)
-	sort.Strings(strange)
+	sort.Strings(s.strange)
 	s.makeRoom()
+	return s.settle()
+}
+
+// leave goes on without notes that hold mistakes, and what rests on them, until the rest
+// is sound.
+func (s *stream) leave(mistakes problem.List) (left note.Left, err error) {
+	first, names := s.all, s.names
+	strange := s.strange
+	for range note.MostRounds {
+		if !first.Leave(mistakes, &left, s.whose) {
+			break
+		}
+		gone := func(file string) bool { return left.Files[file] }
+		s.names = slices.DeleteFunc(slices.Clone(names), left.Has)
+		s.strange = slices.DeleteFunc(slices.Clone(strange), gone)
+		s.shared, s.knows = sharedOf(note.OpenBut(os.DirFS(s.dir), all.Find, left.Files)), nil
+		s.left = left
+		if mistakes, err = s.settle(); err != nil || len(mistakes) == 0 {
+			return left, err
+		}
+	}
+	left.All = true
+	return left, nil
+}
+
+// settle reads those notes of which there is no head.
+func (s *stream) settle() (problem.List, error) {
+	var parts []part
 	first := s.openShared().notes
 	if first.Ends() {
 		return nil, asWhole
 	}
-	var parts []part
+	todo := slices.DeleteFunc(slices.Clone(s.names), func(device string) bool { return s.heads[device] != nil })
 	for devices := range slices.Chunk(todo, partDevices) {
 		parts = append(parts, part{devices: devices})
 	}
-	if len(strange) > 0 {
-		parts = append(parts, part{strange: strange})
+	if len(s.strange) > 0 {
+		parts = append(parts, part{strange: s.strange})
 	}
 	wrong, rough, _, err := s.readParts(first, parts)
 	if err != nil {
@@ -110,7 +172,7 @@ func (s *stream) read() (problem.List, error) {
 	}
 	s.all = s.sketch(first.Alone(), rough...)
 	unused, amiss, clashing := first.Unused(s.all), s.all.Amiss(), s.all.Clashes()
-	again, joint := []string{}, part{strange: strange}
+	again, joint := []string{}, part{strange: s.strange}
 	for _, device := range s.names {
 		switch {
 		case clashing[device]:
@@ -123,7 +185,7 @@ func (s *stream) read() (problem.List, error) {
 	for devices := range slices.Chunk(again, partDevices) {
 		parts = append(parts, part{devices: devices})
 	}
-	if len(joint.devices)+len(strange) > 0 {
+	if len(joint.devices)+len(joint.strange) > 0 {
 		parts = append(parts, joint)
 	}
 	if len(parts)+len(amiss)+len(unused.Mistakes)+len(first.Told().Mistakes) > 0 {
@@ -228,6 +290,12 @@ func (s *stream) onto(shop *page.Shop) {
 	set.Index()
 	s.shop = shop.With(&set)
 	parts := []string{s.program, s.files.key(s.files.base...), s.files.key(s.files.others...), strconv.FormatBool(len(s.past.Changes) > 0)}
+	for file := range s.left.Files {
+		if s.files.device[file] == "" && s.files.sums[file] != "" {
+			parts = append(parts, file)
+		}
+	}
+	slices.Sort(parts[4:])
 	for _, d := range set.Documents() {
 		if parts = append(parts, changed(&set, d.File)); len(d.Led) > 0 {
 			parts = append(parts, string(record.Encode(d.Led)))

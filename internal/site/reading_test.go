@@ -3,6 +3,7 @@ package site
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
@@ -13,6 +14,7 @@ import (
 
 	"faultleaf/calc/all"
 	"faultleaf/internal/bigshop"
+	"faultleaf/internal/core"
 	"faultleaf/internal/note"
 	"faultleaf/internal/problem"
 	"faultleaf/internal/site/record"
@@ -236,4 +238,95 @@ func (b *breaker) breakOne() string {
 		b.write(to, []byte(text))
 		return file + " is now " + to
 	}
+}
+
+// A shop with mistakes is published without what rests on them: what a site that grew
+// holds then is what the sound notes make at once, read as a whole, and pages that say
+// that they are old.
+func TestHealthyOfParts(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it publishes many times")
+	}
+	shop, to := t.TempDir(), t.TempDir()
+	if err := bigshop.Write(shop, bare(t), 160, 5); err != nil {
+		t.Fatal(err)
+	}
+	seed := uint64(3)
+	rounds := 6
+	if s := os.Getenv("FAULTLEAF_BREAKS"); s != "" {
+		fmt.Sscan(s, &rounds, &seed)
+	}
+	if _, mistakes, err := Publish(shop, to); err != nil || len(mistakes) > 0 {
+		t.Fatal(err, mistakes)
+	}
+	binary, err := core.Get()
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := breaker{t: t, shop: shop, r: rand.New(rand.NewPCG(seed, 2))}
+	partly := 0
+	for i := range rounds {
+		did := b.breakOne()
+		set, wantLeft, want, _ := note.LoadHealthy(os.DirFS(shop), all.Find, func(file string) string { return whose(to, file) })
+		before := tree(t, to)
+		_, left, mistakes, err := PublishHealthy(shop, to)
+		if err != nil {
+			t.Fatal(did, err)
+		}
+		if !slices.Equal(mistakes, want) {
+			t.Fatalf("%s: said only in parts:\n%sonly as a whole:\n%s", did, without(mistakes, want), without(want, mistakes))
+		}
+		if left.All != wantLeft.All || !left.All && (!slices.Equal(left.Devices, wantLeft.Devices) || !maps.Equal(left.Files, wantLeft.Files)) {
+			t.Fatalf("%s: left are\n%v, not\n%v", did, left, wantLeft)
+		}
+		after := tree(t, to)
+		if left.All {
+			if !maps.Equal(before, after) {
+				t.Fatalf("%s: the site changed", did)
+			}
+			b.mend()
+			continue
+		}
+		if len(mistakes) > 0 {
+			partly++
+		}
+		files, err := Make(set, os.DirFS(shop), binary)
+		if err != nil {
+			t.Fatal(did, err)
+		}
+		for name, b := range files {
+			if after[name] != string(b) {
+				t.Errorf("round %d, %s: %s is not what the sound notes make", i, did, name)
+			}
+		}
+		for name, b := range after {
+			if _, made := files[name]; !made && strings.HasSuffix(name, ".html") && !strings.Contains(b, staleBegins) && !strings.Contains(b, `data-kind="missing"`) {
+				t.Errorf("round %d, %s: %s says not that it is old", i, did, name)
+			}
+		}
+		if t.Failed() {
+			return
+		}
+		if again, _, said, err := PublishHealthy(shop, to); err != nil || again.Written+again.Removed > 0 || !slices.Equal(said, want) {
+			t.Fatalf("%s: a second time %+v was written, %v, %v", did, again, said, err)
+		}
+		if _, said, err := Publish(shop, to); err != nil || !slices.Equal(said, want) {
+			t.Fatalf("%s: publishing says %v, %v", did, said, err)
+		}
+		if b.r.IntN(3) > 0 {
+			b.mend()
+		}
+	}
+	if partly == 0 {
+		t.Error("none of the shops had mistakes")
+	}
+	b.mend()
+	if _, mistakes, err := Publish(shop, to); err != nil || len(mistakes) > 0 {
+		t.Fatal(err, mistakes)
+	}
+	fresh := t.TempDir()
+	if _, _, err := Publish(shop, fresh); err != nil {
+		t.Fatal(err)
+	}
+	alike(t, "mended", tree(t, to), tree(t, fresh))
 }

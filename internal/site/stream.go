@@ -18,7 +18,6 @@ import (
 	"strings"
 	"sync"
 
-	"faultleaf/calc/all"
 	"faultleaf/internal/core"
 	"faultleaf/internal/history"
 	"faultleaf/internal/note"
@@ -107,15 +106,18 @@ type stream struct {
 	w       *published.Writer
 	pages   *press.Press
 
-	shared *shared   // nil until it is opened
-	all    *note.Set // all notes by their names
-	knows  *note.Shared
-	whole  *note.Set // the notes of all devices where they are to be read as a whole, nil else: then nothing is kept of devices
-	heads  map[string]*head
-	names  []string // of the devices, in the order of their files
-	votes  map[string]note.Votes
-	shop   *page.Shop // without any device
-	ground string     // key of what is no device's
+	shared  *shared   // nil until it is opened
+	all     *note.Set // all notes by their names
+	knows   *note.Shared
+	some    bool      // where notes hold mistakes the others are published
+	left    note.Left // then what is not
+	strange []string  // files of faults and sheets whose device has no note
+	whole   *note.Set // the notes of all devices where they are to be read as a whole, nil else: then nothing is kept of devices
+	heads   map[string]*head
+	names   []string // of the devices, in the order of their files
+	votes   map[string]note.Votes
+	shop    *page.Shop // without any device
+	ground  string     // key of what is no device's
 
 	readKeys sync.Map // of devices
 
@@ -132,19 +134,24 @@ func Publish(dir, to string) (published.Report, problem.List, error) {
 
 // PublishTelling is Publish with somebody told how far it is.
 func PublishTelling(dir, to string, tell Progress) (published.Report, problem.List, error) {
-	if err := apart(dir, to); err != nil {
+	return (&stream{dir: dir, to: to, tell: tell}).run()
+}
+
+// run publishes with little collecting.
+func (s *stream) run() (published.Report, problem.List, error) {
+	if err := apart(s.dir, s.to); err != nil {
 		return published.Report{}, nil, err
 	}
-	list, err := walk(dir)
+	list, err := walk(s.dir)
 	if err != nil {
 		return published.Report{}, nil, err
 	}
 	defer debug.SetGCPercent(debug.SetGCPercent(collecting))
 	defer debug.SetMemoryLimit(debug.SetMemoryLimit(-1))
-	s := &stream{dir: dir, to: to, tell: tell, heads: map[string]*head{}, made: map[string]*madeOf{}}
+	s.heads, s.made = map[string]*head{}, map[string]*madeOf{}
 	r, mistakes, err := s.publish(list)
 	if err == nil && len(mistakes) == 0 {
-		err = os.WriteFile(filepath.Join(to, filepath.FromSlash(readFrom)), stamp(list), 0o644)
+		err = os.WriteFile(filepath.Join(s.to, filepath.FromSlash(readFrom)), stamp(list), 0o644)
 	}
 	return r, mistakes, err
 }
@@ -176,19 +183,12 @@ func (s *stream) publish(list []source) (published.Report, problem.List, error) 
 	if err != nil {
 		return published.Report{}, nil, err
 	}
-	key := record.Key("site", s.program, published.Sum(binary.Wasm), published.Sum(binary.Trace), published.Sum(binary.Find), s.files.key(s.files.all()...), string(record.Encode(s.past.Changes)))
-	if r, err, ok := s.same(key); ok {
-		return r, nil, err
+	key := record.Key(s.program, published.Sum(binary.Wasm), published.Sum(binary.Trace), published.Sum(binary.Find), s.files.key(s.files.all()...), string(record.Encode(s.past.Changes)))
+	if r, mistakes, err, ok := s.same(key); ok {
+		return r, mistakes, err
 	}
-	mistakes, err := s.read()
-	if errors.Is(err, asWhole) {
-		var set *note.Set
-		if set, mistakes, _ = note.Load(os.DirFS(s.dir), all.Find); len(mistakes) == 0 {
-			s.readWhole(set)
-		}
-		err = nil
-	}
-	if err != nil || len(mistakes) > 0 {
+	mistakes, err := s.readAll()
+	if err != nil || len(mistakes) > 0 && (!s.some || s.left.All) {
 		return published.Report{}, mistakes, err
 	}
 	if s.w, err = published.Begin(s.to); err != nil {
@@ -197,8 +197,13 @@ func (s *stream) publish(list []source) (published.Report, problem.List, error) 
 	if err := s.make(binary); err != nil {
 		return published.Report{}, nil, errors.Join(err, s.w.Abort())
 	}
-	r, err := s.commit(key)
-	return r, nil, err
+	if len(mistakes) > 0 {
+		if err := s.stale(mistakes); err != nil {
+			return published.Report{}, nil, errors.Join(err, s.w.Abort())
+		}
+	}
+	r, err := s.commit(key, mistakes)
+	return r, mistakes, err
 }
 
 // readPast reads the history of the notes on from where it was read before.
@@ -214,39 +219,50 @@ func (s *stream) readPast() {
 	}
 }
 
+// siteMade is a site as it is kept.
+type siteMade struct {
+	Files    []outcome
+	Left     note.Left // with its mistakes, where the notes hold some
+	Mistakes problem.List
+}
+
 // commit puts the site in place, and keeps what it is made of.
-func (s *stream) commit(key string) (published.Report, error) {
+func (s *stream) commit(key string, mistakes problem.List) (published.Report, error) {
 	s.tell("putting the site in place", 0)
 	r, err := s.w.Commit()
 	if err == nil {
 		sort.Slice(s.out, func(i, j int) bool { return s.out[i].Name < s.out[j].Name })
-		s.kept.Put(key, record.Encode(s.out))
+		s.kept.Put(record.Key("site", key), record.Encode(siteMade{s.out, s.left, mistakes}))
 		s.kept.Sweep()
 	}
 	return r, err
 }
 
 // same ends a publishing for which nothing has changed.
-func (s *stream) same(key string) (published.Report, error, bool) {
-	var out []outcome
-	if b := s.kept.Kept(key); b == nil || record.Decode(b, &out) != nil {
-		return published.Report{}, nil, false
+func (s *stream) same(key string) (published.Report, problem.List, error, bool) {
+	var x siteMade
+	if b := s.kept.Kept(record.Key("site", key)); b == nil || record.Decode(b, &x) != nil {
+		return published.Report{}, nil, nil, false
+	}
+	if len(x.Mistakes) > 0 && !s.some {
+		return published.Report{}, x.Mistakes, nil, true
 	}
 	w, err := published.Begin(s.to)
 	if err != nil {
-		return published.Report{}, err, true
+		return published.Report{}, nil, err, true
 	}
 	s.w = w
-	if !s.stand(out) {
-		return published.Report{}, w.Abort(), false
+	if !s.stand(x.Files) {
+		return published.Report{}, nil, w.Abort(), false
 	}
-	for _, o := range out {
+	for _, o := range x.Files {
 		if w.Keep(o.Name, published.File{Sum: o.Sum, Size: o.Size}) != nil {
 			break // Commit says why
 		}
 	}
+	s.left = x.Left
 	r, err := w.Commit()
-	return r, err, true
+	return r, x.Mistakes, err, true
 }
 
 // takeOver takes over files of the last site, if they stand.
