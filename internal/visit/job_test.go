@@ -365,12 +365,7 @@ func TestOnePage(t *testing.T) {
 			list = list[:min(5, len(list))]
 		}
 		for _, e := range list {
-			var pdf []byte
-			v.do(chromedp.Navigate(v.base+kind+"/"+e.Name()), chromedp.ActionFunc(func(ctx context.Context) (err error) {
-				pdf, _, err = page.PrintToPDF().WithPreferCSSPageSize(true).WithPaperWidth(8.27).WithPaperHeight(11.69).Do(ctx)
-				return err
-			}))
-			if n := pagesOf(pdf); n != 1 {
+			if n := v.sides(kind + "/" + e.Name()); n != 1 {
 				t.Errorf("%s/%s takes %d pages", kind, e.Name(), n)
 			}
 			var broken []string
@@ -384,6 +379,28 @@ func TestOnePage(t *testing.T) {
 			}
 		}
 	}
+}
+
+// The note of a fault goes on two sides of one sheet, and the list of a year's jobs is no
+// book: a table may break between its rows.
+func TestFewSides(t *testing.T) {
+	v := visit(t, false)
+	for address, most := range map[string]int{"faults/element-tag-burnt-off.html": 2, "faults/air-fryer-board-wet.html": 2, "jobs/2024-10-08-cordless-tool-pack-1.html": 1, "jobs/index.html": 12} {
+		if n := v.sides(address); n > most {
+			t.Errorf("%s takes %d sides of paper; %d are enough", address, n, most)
+		}
+	}
+}
+
+// sides is how many sides of A4 a page takes.
+func (v *visitor) sides(address string) int {
+	v.t.Helper()
+	var pdf []byte
+	v.do(chromedp.Navigate(v.base+address), chromedp.ActionFunc(func(ctx context.Context) (err error) {
+		pdf, _, err = page.PrintToPDF().WithPreferCSSPageSize(true).WithPaperWidth(8.27).WithPaperHeight(11.69).Do(ctx)
+		return err
+	}))
+	return pagesOf(pdf)
 }
 
 func pagesOf(pdf []byte) int {
