@@ -51,6 +51,7 @@ func (q *lane) accept() {
 		if err != nil {
 			//lint:ignore SA1019 too many open files pass, as for http.Server
 			if short, ok := err.(net.Error); ok && short.Temporary() {
+				q.shed()
 				pause = min(max(2*pause, 5*time.Millisecond), time.Second)
 				time.Sleep(pause)
 				continue
@@ -97,6 +98,21 @@ func (q *lane) end() {
 	}
 	for c := range q.conns {
 		_ = c.SetReadDeadline(time.Now()) // those that wait for a request
+	}
+}
+
+// shed ends half of the connections that wait for a request, whichever they are: where there
+// can be no more of them, somebody who keeps many open is not to keep others out. A browser opens
+// another when it has something to ask.
+func (q *lane) shed() {
+	q.mu.Lock()
+	defer q.mu.Unlock()
+	left := (len(q.conns) + 1) / 2
+	for c := range q.conns {
+		if left--; left < 0 {
+			break
+		}
+		_ = c.SetReadDeadline(time.Now())
 	}
 }
 

@@ -12,6 +12,7 @@ import (
 	"net/http/httptest"
 	"slices"
 	"strings"
+	"syscall"
 	"testing"
 	"time"
 )
@@ -219,6 +220,51 @@ func TestLaneInPieces(t *testing.T) {
 	two := "GET /faults/a.html" + plain + "\r\n"
 	if got := said(t, with, two+two); len(got) != 1 || !strings.HasPrefix(got[0], "HTTP/1.1 200") {
 		t.Error("two at once:", got)
+	}
+}
+
+// crowded is a listener that has no room for a second connection while the first is open.
+type crowded struct {
+	net.Listener
+	room chan struct{}
+}
+
+func (c *crowded) Accept() (net.Conn, error) {
+	select {
+	case <-c.room:
+		return c.Listener.Accept()
+	case <-time.After(10 * time.Millisecond):
+		return nil, &net.OpError{Op: "accept", Err: syscall.EMFILE}
+	}
+}
+
+// Where no more connections can be open, those that only wait make room.
+func TestLaneMakesRoom(t *testing.T) {
+	l, err := net.Listen("tcp", "127.0.0.1:0")
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := &crowded{l, make(chan struct{}, 1)}
+	c.room <- struct{}{}
+	ctx, stop := context.WithCancel(context.Background())
+	ended := make(chan error, 1)
+	go func() { ended <- Serve(ctx, c, shop(t), Options{}, nil) }()
+	idle, err := net.Dial("tcp", l.Addr().String())
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer idle.Close()
+	_ = idle.SetDeadline(time.Now().Add(firstRequest - time.Second)) // by then it would end anyway
+	if _, err := idle.Read(make([]byte, 1)); err != io.EOF {
+		t.Error("one that only waits keeps its place:", err)
+	}
+	c.room <- struct{}{}
+	if got := said(t, l.Addr().String(), "GET /faults/a.html"+plain+"\r\n"); !strings.HasPrefix(got[0], "HTTP/1.1 200") {
+		t.Error(got)
+	}
+	stop()
+	if err := <-ended; err != nil {
+		t.Error(err)
 	}
 }
 
