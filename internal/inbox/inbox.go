@@ -231,7 +231,14 @@ func (b *Box) Items() ([]Item, error) {
 				continue
 			}
 			at := filepath.Join(b.dir, string(kind), e.Name())
-			text, err := os.ReadFile(at)
+			info, err := os.Lstat(at)
+			var text []byte
+			switch {
+			case errors.Is(err, fs.ErrNotExist):
+				continue // taken meanwhile
+			case err == nil && info.Mode().IsRegular() && info.Size() <= 2*longestText: // else somebody else put it there, and it is no sheet
+				text, err = os.ReadFile(at)
+			}
 			if err != nil {
 				return nil, err
 			}

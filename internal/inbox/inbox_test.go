@@ -59,6 +59,17 @@ func TestKeep(t *testing.T) {
 	if err != nil || len(items) != 3 {
 		t.Errorf("%d items, %v", len(items), err)
 	}
+	// what somebody else put there is not held, however large
+	f, err := os.Create(filepath.Join(b.dir, "sheets", "huge.md"))
+	if err == nil {
+		err = errors.Join(f.Truncate(1<<40), f.Close())
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	if items, err = b.Items(); err != nil || len(items) != 4 || len(items[3].Text) != 0 {
+		t.Errorf("%d items, %v", len(items), err)
+	}
 }
 
 // In whichever order facts come, and however often, the end is the same, and

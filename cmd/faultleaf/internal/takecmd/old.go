@@ -142,8 +142,8 @@ func (t *taker) folder(dir string) ([]found, error) {
 			t.notRead(name, "it is no Markdown file")
 			continue
 		}
-		text, err := os.ReadFile(name)
-		if err != nil || len(text) > 1<<20 {
+		text, err := read(name, 1<<20)
+		if err != nil {
 			t.notRead(name, "it cannot be read, or is larger than a megabyte")
 			continue
 		}

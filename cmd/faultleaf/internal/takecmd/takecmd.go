@@ -6,6 +6,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"os/exec"
@@ -158,13 +159,15 @@ func (t *taker) find() ([]found, error) {
 			out = append(out, old...)
 			continue
 		}
-		text, err := os.ReadFile(name)
-		if err != nil {
-			return nil, env.Bad(name + " cannot be read")
+		if !info.Mode().IsRegular() {
+			return nil, env.Bad(name + " is no file")
 		}
+		text, err := read(name, 16<<20)
 		switch {
-		case len(text) > 16<<20:
+		case errors.Is(err, errLarge):
 			t.refuse(name, "it is larger than 16 megabytes")
+		case err != nil:
+			return nil, env.Bad(name + " cannot be read")
 		case strings.EqualFold(filepath.Ext(name), ".csv"):
 			out = append(out, t.table(name, text)...)
 		case isNote(text):
@@ -176,6 +179,28 @@ func (t *taker) find() ([]found, error) {
 		}
 	}
 	return out, nil
+}
+
+var errLarge = errors.New("the file is too large")
+
+// read reads a plain file that is no larger than most bytes. It is looked at first: a pipe would
+// hold up whoever opens it, and a device has no end.
+func read(name string, most int64) ([]byte, error) {
+	if info, err := os.Stat(name); err != nil {
+		return nil, err
+	} else if !info.Mode().IsRegular() {
+		return nil, fs.ErrInvalid
+	}
+	f, err := os.Open(name)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	text, err := io.ReadAll(io.LimitReader(f, most+1))
+	if err == nil && int64(len(text)) > most {
+		err = errLarge
+	}
+	return text, err
 }
 
 // isNote tells a note with front matter from any other text.
