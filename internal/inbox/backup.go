@@ -21,11 +21,8 @@ import (
 // machine; a restored inbox makes its own.
 var backed = []string{"sheets", "notes", "changes", "jobs", "ended", "taken"}
 
-// Limits of a backup, so that one made by somebody else fills no memory when it is unpacked.
-const (
-	mostBacked = 100_000   // files
-	mostBytes  = 512 << 20 // of all together
-)
+// mostBacked is a limit of a backup, like mostBytes, so that one made by somebody else fills no memory when it is unpacked.
+const mostBacked = 100_000 // files
 
 var errLargeBackup = fmt.Errorf("the inbox holds more than %d MB or %d files, more than a backup can; move older files out of taken/ to a place of your own", mostBytes>>20, mostBacked)
 
@@ -33,7 +30,7 @@ var errLargeBackup = fmt.Errorf("the inbox holds more than %d MB or %d files, mo
 func (b *Box) Backup(w io.Writer) (files int, err error) {
 	b.mu.Lock()
 	defer b.mu.Unlock()
-	bytes := 0
+	bytes := int64(0)
 	z := gzip.NewWriter(w)
 	t := tar.NewWriter(z)
 	for _, dir := range backed {
@@ -59,7 +56,7 @@ func (b *Box) Backup(w io.Writer) (files int, err error) {
 				return files, err
 			}
 			files++
-			if bytes += len(text); bytes > mostBytes || files > mostBacked {
+			if bytes += int64(len(text)); bytes > mostBytes || files > mostBacked {
 				return files, errLargeBackup
 			}
 		}

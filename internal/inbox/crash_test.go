@@ -29,6 +29,7 @@ func keepWriting(dir, run string) {
 		fmt.Println("failed", err)
 		os.Exit(1)
 	}
+	fmt.Println("ready")
 	for i := 0; ; i++ {
 		text := strings.Repeat(fmt.Sprintf("run %s sheet %d\n", run, i), 200)
 		name, err := b.Keep(Sheets, "s-1.md", []byte(text))
@@ -65,12 +66,16 @@ func TestKilled(t *testing.T) {
 		if err := cmd.Start(); err != nil {
 			t.Fatal(err)
 		}
-		time.AfterFunc(time.Duration(30+rand.IntN(120))*time.Millisecond, func() { _ = cmd.Process.Kill() })
-		for lines := bufio.NewScanner(out); lines.Scan(); {
+		// somewhere in the writing after some answers, however busy the machine is
+		answers := rand.IntN(12)
+		for lines := bufio.NewScanner(out); lines.Scan(); answers-- {
+			if answers == 0 {
+				time.AfterFunc(time.Duration(rand.IntN(20_000))*time.Microsecond, func() { _ = cmd.Process.Kill() })
+			}
 			var kind, name string
 			var size int
 			if n, _ := fmt.Sscan(lines.Text(), &kind, &name, &size); n < 3 {
-				continue // the line under way when it was killed
+				continue // the first one, or the one under way when it was killed
 			}
 			switch kind {
 			case "sheet":

@@ -46,8 +46,13 @@ const (
 	mostFacts   = 20000     // of a job
 	mostFiles   = 20000     // in a folder
 	mostJob     = 4 << 20   // bytes of a job as it is kept
-	mostHeld    = 64 << 20  // bytes of open jobs in memory
-	mostShown   = 16 << 20  // bytes of jobs that one answer lists
+)
+
+// And of what is held at once; variables, so that tests need not fill them.
+var (
+	mostHeld        = 64 << 20  // bytes of open jobs in memory
+	mostShown       = 16 << 20  // bytes of jobs that one answer lists
+	mostBytes int64 = 512 << 20 // of a backup, unpacked
 )
 
 // Box is an inbox folder.

@@ -217,10 +217,7 @@ func post(d http.Handler, path, body string, set func(*http.Request)) *httptest.
 
 func TestDoor(t *testing.T) {
 	b := opened(t, t.TempDir())
-	says, err := b.Passphrase()
-	if err != nil {
-		t.Fatal(err)
-	}
+	says := quickPass(t, b)
 	d := &Door{Box: b, Path: "/", Check: func(_ Kind, _ string, text []byte) error {
 		if bytes.Contains(text, []byte("<script")) {
 			return errors.New("HTML is not shown in notes.")
@@ -449,10 +446,18 @@ func packed(files ...tar.Header) []byte {
 	return b.Bytes()
 }
 
+// fill makes a limit small enough to be filled by a test.
+func fill[N int | int64](t *testing.T, limit *N, to N) {
+	was := *limit
+	*limit = to
+	t.Cleanup(func() { *limit = was })
+}
+
 // A hostile backup puts nothing anywhere, and fills no memory.
 func TestHostileBackup(t *testing.T) {
-	bomb := make([]tar.Header, 0, 200)
-	for i := range 140 {
+	fill(t, &mostBytes, 8<<20)
+	bomb := make([]tar.Header, 0, 3)
+	for i := range 3 {
 		bomb = append(bomb, tar.Header{Name: fmt.Sprintf("sheets/a-%d.md", i), Size: mostJob})
 	}
 	for name, file := range map[string][]byte{
@@ -463,7 +468,7 @@ func TestHostileBackup(t *testing.T) {
 		"a link":           packed(tar.Header{Name: "sheets/a.md", Typeflag: tar.TypeSymlink, Linkname: "/etc/passwd"}),
 		"a device":         packed(tar.Header{Name: "sheets/a.md", Typeflag: tar.TypeChar}),
 		"a name of escape": packed(tar.Header{Name: "sheets/\x1b[2J.md", Size: 1}),
-		"one large file":   packed(tar.Header{Name: "jobs/2026-03-04-kb7.json", Size: 64 << 20}),
+		"one large file":   packed(tar.Header{Name: "jobs/2026-03-04-kb7.json", Size: mostJob + 1}),
 		"many large files": packed(bomb...),
 		"no facts":         packed(tar.Header{Name: "jobs/2026-03-04-kb7.json", Size: 3}),
 	} {
@@ -498,10 +503,7 @@ func FuzzRestore(f *testing.F) {
 // Somebody who was not let in, and many of them, make the host hold next to nothing.
 func TestStrangersSendNothingLarge(t *testing.T) {
 	b := opened(t, t.TempDir())
-	says, err := b.Passphrase()
-	if err != nil {
-		t.Fatal(err)
-	}
+	says := quickPass(t, b)
 	d := &Door{Box: b, Path: "/"}
 	for _, path := range []string{"sheets", "jobs/2026-03-04-kb7", "changes", "nothing", "enter"} {
 		in := &counted{r: strings.NewReader(strings.Repeat("x", longestRequest))}
@@ -535,10 +537,7 @@ func TestStrangersSendNothingLarge(t *testing.T) {
 // travels by TLS alone.
 func TestNothingIsKeptOnTheWay(t *testing.T) {
 	b := opened(t, t.TempDir())
-	says, err := b.Passphrase()
-	if err != nil {
-		t.Fatal(err)
-	}
+	says := quickPass(t, b)
 	d := &Door{Box: b, Path: "/bench", Secure: true}
 	w := post(d, "enter", `{"passphrase":"`+says+`"}`, nil)
 	if len(w.Result().Cookies()) != 1 {
@@ -627,7 +626,7 @@ func TestClosedJobs(t *testing.T) {
 	b := opened(t, dir)
 	open := func(i int) string { return fmt.Sprintf("2026-03-04-kb%d", i) }
 	lag := ""
-	for i := range 200 {
+	for i := range 60 {
 		s, err := b.Merge(open(i), Facts{"born": fact(fmt.Sprint(`"b`, i, `"`), 1), "says": fact(`"private"`, 2)}, "")
 		if err != nil {
 			t.Fatal(err)
@@ -707,9 +706,11 @@ func TestHalfClosed(t *testing.T) {
 
 // Many open jobs take bounded memory, and are all there.
 func TestOpenJobsAreBounded(t *testing.T) {
+	fill(t, &mostHeld, 1<<20)
+	fill(t, &mostShown, 256<<10)
 	b := opened(t, t.TempDir())
 	long := strings.Repeat("x", longestFact-2)
-	const jobs, each = 60, 60 // 118 MB
+	const jobs, each = 60, 1 // 2 MB
 	for i := range jobs {
 		f := Facts{"born": fact(fmt.Sprint(`"b`, i, `"`), 1)}
 		for n := range each {
