@@ -7,9 +7,12 @@ package record
 import (
 	"bytes"
 	"crypto/sha256"
+	"encoding/binary"
 	"encoding/hex"
 	"io/fs"
+	"maps"
 	"os"
+	"slices"
 	"sync"
 
 	"github.com/golang/snappy"
@@ -18,14 +21,19 @@ import (
 // Folder is where a site keeps its record, inside the site's folder.
 const Folder = ".faultleaf/record"
 
-// Record is a folder with a file for each key. The zero one keeps nothing. It may
-// be used from several goroutines.
+// Record is a folder with a file for each key, but for what is small: thousands of
+// that lie in one file, one behind the other, which is read at once and to which what is
+// new is added. The zero one keeps nothing. It may be used from several goroutines.
 type Record struct {
 	root *os.Root // of the site: no link leads out of it
 	born string   // when the record's folder was made, where that can be told
 
-	mu   sync.Mutex
-	used map[string]bool // names of the files asked for or written in this run
+	mu      sync.Mutex
+	used    map[string]bool   // names asked for or written in this run
+	small   map[string][]byte // by name, as a file would hold it
+	size    int               // bytes in the file of small things, with those that hold no longer
+	torn    bool              // that file holds what is no entry
+	pending []byte            // entries that are not in it yet
 }
 
 // Open opens the record of the site in the folder to. Where it cannot be kept,
@@ -42,20 +50,84 @@ func Open(to string) *Record {
 		root.Close()
 		return &Record{}
 	}
-	r := &Record{root: root, used: map[string]bool{}}
+	r := &Record{root: root, used: map[string]bool{}, small: map[string][]byte{}}
 	if dir, err := root.Open(Folder); err == nil {
 		r.born = born(dir)
 		dir.Close()
 	}
+	r.readSmall()
 	return r
 }
 
 // Close ends the use of a record.
 func (r *Record) Close() {
 	if r.root != nil {
+		r.mu.Lock()
+		defer r.mu.Unlock()
+		r.flush()
 		r.root.Close()
 		r.root = nil
 	}
+}
+
+// What is small when it is packed, where it lies, and how much is added to that at a time. An entry
+// is its length in four bytes, the name and what a file would hold; of two with one name the later
+// one holds, and one of nothing says that a file does.
+const (
+	smallest  = 8 << 10
+	smallFile = Folder + "/small"
+	addedAt   = 64 << 10
+	nameLen   = 32
+	entryHead = 4 + nameLen
+)
+
+func (r *Record) readSmall() {
+	b, err := r.root.ReadFile(smallFile)
+	if err != nil {
+		return
+	}
+	r.size = len(b)
+	for len(b) > 0 {
+		if len(b) < entryHead {
+			r.torn = true
+			return
+		}
+		n, name := int(binary.LittleEndian.Uint32(b)), string(b[4:entryHead])
+		b = b[entryHead:]
+		if n > smallest || n > len(b) {
+			r.torn = true
+			return
+		}
+		r.small[name] = b[:n:n]
+		b = b[n:]
+	}
+}
+
+// setSmall adds an entry; the lock is held.
+func (r *Record) setSmall(name string, data []byte) {
+	r.small[name] = data
+	r.pending = appendEntry(r.pending, name, data)
+	if len(r.pending) >= addedAt {
+		r.flush()
+	}
+}
+
+func appendEntry(b []byte, name string, data []byte) []byte {
+	b = binary.LittleEndian.AppendUint32(b, uint32(len(data)))
+	return append(append(b, name...), data...)
+}
+
+// flush writes the entries that are not in the file yet; the lock is held.
+func (r *Record) flush() {
+	if len(r.pending) == 0 {
+		return
+	}
+	if f, err := r.root.OpenFile(smallFile, os.O_WRONLY|os.O_CREATE|os.O_APPEND, 0o644); err == nil {
+		_, _ = f.Write(r.pending)
+		f.Close()
+	}
+	r.size += len(r.pending)
+	r.pending = nil
 }
 
 // Key is the key of something made of all of these, in this order.
@@ -69,13 +141,13 @@ func Key(parts ...string) string {
 	return hex.EncodeToString(h.Sum(nil)[:16])
 }
 
-// name is the file of a key.
+// name is under what a key is kept.
 func (r *Record) name(key string) string {
 	n := Key(r.born, key)
 	r.mu.Lock()
 	r.used[n] = true
 	r.mu.Unlock()
-	return Folder + "/" + n
+	return n
 }
 
 // sum stands in front of what is kept, and finds damage.
@@ -86,8 +158,17 @@ func (r *Record) Kept(key string) []byte {
 	if r == nil || r.root == nil {
 		return nil
 	}
-	b, err := r.root.ReadFile(r.name(key))
-	if err != nil || len(b) < sumLen {
+	name := r.name(key)
+	r.mu.Lock()
+	b := r.small[name]
+	r.mu.Unlock()
+	if len(b) == 0 {
+		var err error
+		if b, err = r.root.ReadFile(Folder + "/" + name); err != nil {
+			return nil
+		}
+	}
+	if len(b) < sumLen {
 		return nil
 	}
 	sum := sha256.Sum256(b[sumLen:])
@@ -117,9 +198,25 @@ func (r *Record) Put(key string, b []byte) {
 		return
 	}
 	name := r.name(key)
-	packed := snappy.Encode(nil, b)
-	sum := sha256.Sum256(packed)
-	if r.root.WriteFile(name+half, append(sum[:sumLen:sumLen], packed...), 0o644) != nil || r.root.Rename(name+half, name) != nil {
+	data := make([]byte, sumLen+snappy.MaxEncodedLen(len(b)))
+	data = data[:sumLen+len(snappy.Encode(data[sumLen:], b))]
+	sum := sha256.Sum256(data[sumLen:])
+	copy(data, sum[:sumLen])
+	r.mu.Lock()
+	if len(data) <= smallest {
+		r.setSmall(name, bytes.Clone(data))
+	} else if len(r.small[name]) > 0 {
+		r.setSmall(name, nil)
+	}
+	r.mu.Unlock()
+	if len(data) > smallest {
+		r.write(Folder+"/"+name, data)
+	}
+}
+
+// write puts a whole file in the place of another, or leaves none.
+func (r *Record) write(name string, b []byte) {
+	if r.root.WriteFile(name+half, b, 0o644) != nil || r.root.Rename(name+half, name) != nil {
 		_ = r.root.Remove(name + half)
 	}
 }
@@ -132,13 +229,32 @@ func (r *Record) Sweep() {
 	if r == nil || r.root == nil {
 		return
 	}
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	live := 0
+	for name, b := range r.small {
+		if r.used[name] && len(b) > 0 {
+			live += entryHead + len(b)
+		}
+	}
+	if r.torn || r.size+len(r.pending) > 2*live {
+		r.pending, r.size, r.torn = nil, live, false
+		b := make([]byte, 0, live)
+		for _, name := range slices.Sorted(maps.Keys(r.small)) {
+			if data := r.small[name]; r.used[name] && len(data) > 0 {
+				b = appendEntry(b, name, data)
+			}
+		}
+		r.write(smallFile, b)
+	}
+	r.flush()
 	list, err := fs.ReadDir(r.root.FS(), Folder)
 	if err != nil {
 		return
 	}
 	for _, e := range list {
-		if !r.used[e.Name()] {
-			_ = r.root.Remove(Folder + "/" + e.Name())
+		if name := e.Name(); Folder+"/"+name != smallFile && (!r.used[name] || len(r.small[name]) > 0) {
+			_ = r.root.Remove(Folder + "/" + name)
 		}
 	}
 }

@@ -1,6 +1,7 @@
 package record
 
 import (
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"reflect"
@@ -50,28 +51,49 @@ func TestCode(t *testing.T) {
 	}
 }
 
+// noise is a text of so many bytes that cannot be packed.
+func noise(n int) string {
+	r := rand.New(rand.NewPCG(1, uint64(n)))
+	b := make([]byte, n)
+	for i := range b {
+		b[i] = byte(r.Uint32())
+	}
+	return string(b)
+}
+
 // What is damaged or lost is not there; what nobody asks for goes.
 func TestRecord(t *testing.T) {
 	to := t.TempDir()
 	r := Open(to)
+	big := noise(2 * smallest)
 	r.Put("one", []byte("1"))
 	r.Put("two", []byte("2"))
 	r.Put("none", nil)
-	if string(r.Kept("one")) != "1" || r.Kept("none") == nil || r.Kept("three") != nil {
+	r.Put("big", []byte(big))
+	r.Put("big two", []byte(big))
+	if string(r.Kept("one")) != "1" || r.Kept("none") == nil || r.Kept("three") != nil || string(r.Kept("big")) != big {
 		t.Error("what was put is not what is kept")
 	}
+	r.Close()
 	r = Open(to)
 	r.Kept("one")
+	r.Use("big")
 	r.Sweep()
-	if r = Open(to); string(r.Kept("one")) != "1" || r.Kept("two") != nil {
+	r.Close()
+	if r = Open(to); string(r.Kept("one")) != "1" || r.Kept("two") != nil || string(r.Kept("big")) != big || r.Kept("big two") != nil {
 		t.Error("sweeping took the wrong one")
 	}
 	list, _ := filepath.Glob(filepath.Join(to, Folder, "*"))
-	for _, damage := range []string{"", "short", "a text that is long enough and no file of ours"} {
-		if err := os.WriteFile(list[0], []byte(damage), 0o644); err != nil {
-			t.Fatal(err)
+	if len(list) != 2 {
+		t.Errorf("%d files are kept", len(list))
+	}
+	for _, damage := range []string{"", "short", "a text that is long enough and no file of ours, nor one of many small things"} {
+		for _, file := range list {
+			if err := os.WriteFile(file, []byte(damage), 0o644); err != nil {
+				t.Fatal(err)
+			}
 		}
-		if Open(to).Kept("one") != nil {
+		if r := Open(to); r.Kept("one") != nil || r.Kept("big") != nil {
 			t.Errorf("%q was taken for what was kept", damage)
 		}
 	}
@@ -80,6 +102,62 @@ func TestRecord(t *testing.T) {
 		t.Error("no record keeps something")
 	}
 	nothing.Sweep()
+}
+
+// The file of small things holds what was put last, wherever a run or a disk ended; it does not
+// grow with what is gone.
+func TestSmall(t *testing.T) {
+	to := t.TempDir()
+	file := filepath.Join(to, smallFile)
+	size := func() int {
+		b, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return len(b)
+	}
+	for i := range 50 {
+		r := Open(to)
+		if i > 0 && string(r.Kept("same")) != "same" || string(r.Kept("turning")) != map[bool]string{true: "small", false: noise(2 * smallest)}[i%2 == 1] && i > 0 {
+			t.Fatalf("run %d: it is not what was put last", i)
+		}
+		if i == 0 {
+			r.Put("same", []byte("same"))
+		}
+		if i%2 == 0 {
+			r.Put("turning", []byte("small"))
+		} else {
+			r.Put("turning", []byte(noise(2*smallest)))
+		}
+		r.Put(noise(i+1), []byte(noise(500)))
+		r.Sweep()
+		r.Close()
+	}
+	if size() > 3000 {
+		t.Errorf("the file grew to %d bytes", size())
+	}
+	whole, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for n := range whole { // ended anywhere, then added to
+		if err := os.WriteFile(file, whole[:n], 0o644); err != nil {
+			t.Fatal(err)
+		}
+		r := Open(to)
+		r.Put("new", []byte("new"))
+		if b := r.Kept("same"); b != nil && string(b) != "same" || string(r.Kept("new")) != "new" {
+			t.Fatalf("%d bytes: a wrong thing is kept", n)
+		}
+		if n%16 == 0 {
+			r.Sweep()
+			r.Close()
+			if r = Open(to); string(r.Kept("new")) != "new" {
+				t.Fatalf("%d bytes: a thing is lost behind a torn one", n)
+			}
+		}
+		r.Close()
+	}
 }
 
 func FuzzDecode(f *testing.F) {
