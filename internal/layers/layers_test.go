@@ -61,7 +61,8 @@ var may = []struct{ part, imports string }{
 	{"internal/core", ""},
 	{"internal/whole", ""},
 	{"internal/watch", ""},
-	{"internal/published", ""},
+	{"internal/stat", ""},
+	{"internal/published", "internal/stat"},
 	{"internal/picture", ""},
 	{"internal/history", "internal/problem"},
 	{"internal/parcel", "internal/note"},
@@ -76,7 +77,7 @@ var may = []struct{ part, imports string }{
 	{"internal/note", "internal/format calc calc/blocks calc/draw calc/draw/circuit calc/quantity calc/reading calc/sources calc/trace internal/problem internal/picture internal/history search/words"},
 	{"internal/site/record", ""}, // what was made before
 	{"internal/site/page", "internal/press internal/site/record calc calc/quantity calc/draw calc/draw/looks calc/trace internal/note search templates calc/trace/say"},
-	{"internal/site", "internal/press internal/site/record internal/format calc/draw/circuit calc/draw/looks calc/trace/drawn internal/history calc calc/blocks calc/draw calc/quantity calc/sources calc/trace calc/all internal/core internal/host internal/note internal/problem internal/published internal/site/page internal/site search search/build templates calc/trace/say internal/bigshop"},
+	{"internal/site", "internal/press internal/site/record internal/format calc/draw/circuit calc/draw/looks calc/trace/drawn internal/history calc calc/blocks calc/draw calc/quantity calc/sources calc/trace calc/all internal/core internal/host internal/note internal/problem internal/published internal/stat internal/site/page internal/site search search/build templates calc/trace/say internal/bigshop"},
 	{"internal/effect", "calc/quantity calc/trace calc/trace/say"}, // what a changed note does to the advice
 	{"internal/openworld", ""},                                     // tests only
 	{"internal/visit", ""},                                         // tests only; they use whatever a reader does

@@ -10,6 +10,8 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+
+	"faultleaf/internal/stat"
 )
 
 // Finish completes a site that was decided and not put in place, as after a
@@ -49,6 +51,8 @@ func finish(root *os.Root) error {
 		return err
 	}
 	folders := map[string]bool{".": true, workshop: true}
+	m := mover{root: root}
+	defer m.close()
 	for line := range strings.SplitSeq(strings.TrimSuffix(string(text), "\n"), "\n") {
 		what, rest, _ := strings.Cut(line, " ")
 		from, name, _ := strings.Cut(rest, " ")
@@ -61,8 +65,9 @@ func finish(root *os.Root) error {
 		switch what {
 		case "move":
 			folders[path.Dir(name)] = true
-			err = move(root, staging+"/"+from, name)
+			err = m.move(from, name)
 		case "drop":
+			m.close() // of a folder that may be empty then
 			err = drop(root, from, name)
 		default:
 			err = fmt.Errorf("the journal holds the line %q, which is none", line)
@@ -71,25 +76,69 @@ func finish(root *os.Root) error {
 			return err
 		}
 	}
-	if err := move(root, stagedList, List); err != nil {
+	if err := m.move(path.Base(stagedList), List); err != nil {
 		return err
 	}
+	m.close()
 	if err := settleFolders(root, slices.Sorted(maps.Keys(folders))); err != nil {
 		return err
 	}
 	return root.Remove(journal)
 }
 
-func move(root *os.Root, from, to string) error {
-	if _, err := root.Lstat(from); errors.Is(err, fs.ErrNotExist) {
-		return nil // moved before
+// mover moves staged files into place, and holds the folder of staged files and the one where the
+// last file went: the way to them is not found anew for each of thousands.
+type mover struct {
+	root       *os.Root
+	stage, dir *os.File
+	at         string // path of dir
+}
+
+func (m *mover) close() {
+	for _, f := range []*os.File{m.stage, m.dir} {
+		if f != nil {
+			f.Close()
+		}
 	}
-	if d := path.Dir(to); d != "." {
-		if err := root.MkdirAll(d, 0o755); err != nil {
+	m.stage, m.dir = nil, nil
+}
+
+// move moves a staged file to its place, unless it was moved before.
+func (m *mover) move(from, to string) (err error) {
+	if m.stage == nil {
+		m.stage, err = m.root.Open(staging)
+		if errors.Is(err, fs.ErrNotExist) {
+			return nil // all were moved before
+		}
+		if err != nil {
 			return err
 		}
 	}
-	return root.Rename(from, to)
+	dir, name := path.Split(to)
+	if dir = path.Clean(dir); m.dir == nil || dir != m.at {
+		if m.dir != nil {
+			m.dir.Close()
+			m.dir = nil
+		}
+		if _, err := stat.In(m.stage, from); errors.Is(err, fs.ErrNotExist) {
+			return nil // and its folder may be gone since
+		}
+		if err := m.root.MkdirAll(dir, 0o755); err != nil {
+			return err
+		}
+		if m.dir, err = m.root.Open(dir); err != nil {
+			return err
+		}
+		m.at = dir
+	}
+	err = rename(m.root, m.stage, from, m.dir, name)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	if err != nil {
+		return fmt.Errorf("%s cannot be put in place: %w", to, err)
+	}
+	return nil
 }
 
 // drop removes a file that still is what we wrote, and its folders where they

@@ -1,15 +1,13 @@
 package published
 
 import (
-	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
-	"fmt"
 	"io"
 	"io/fs"
 	"os"
-	"sort"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -40,19 +38,29 @@ const largestList = 64 << 20
 // published to has an empty one. Lines that are none are left out: their files
 // count as somebody else's.
 func ReadManifest(fsys fs.FS) (Manifest, error) {
+	text, err := readList(fsys)
+	if err != nil {
+		return nil, err
+	}
+	return parse(text), nil
+}
+
+// readList is the list as it lies there, "" where there is none.
+func readList(fsys fs.FS) (string, error) {
 	f, err := fsys.Open(List)
 	if errors.Is(err, fs.ErrNotExist) {
-		return Manifest{}, nil
+		return "", nil
 	}
 	if err != nil {
-		return nil, err
+		return "", err
 	}
 	defer f.Close()
-	b, err := io.ReadAll(io.LimitReader(f, largestList))
-	if err != nil {
-		return nil, err
+	var text strings.Builder
+	if info, err := f.Stat(); err == nil {
+		text.Grow(int(min(info.Size(), largestList)))
 	}
-	return parse(b), nil
+	_, err = io.Copy(&text, io.LimitReader(f, largestList))
+	return text.String(), err
 }
 
 // Any says whether a site was published into the folder dir.
@@ -61,12 +69,12 @@ func Any(dir string) bool {
 	return err == nil && len(m) > 0
 }
 
-func parse(b []byte) Manifest {
-	m := Manifest{}
-	for line := range strings.SplitSeq(string(b), "\n") {
+func parse(text string) Manifest {
+	m := make(Manifest, strings.Count(text, "\n"))
+	for line := range strings.SplitSeq(text, "\n") {
 		rest, kept := strings.CutPrefix(line, "kept ")
 		sum, rest, ok := strings.Cut(rest, " ")
-		if _, err := hex.DecodeString(sum); !ok || err != nil || len(sum) < 16 {
+		if !ok || len(sum) < 16 || len(sum)%2 == 1 || !digits(sum) {
 			continue
 		}
 		f := File{Sum: sum, Size: -1, Kept: kept}
@@ -85,32 +93,45 @@ func parse(b []byte) Manifest {
 	return m
 }
 
+// digits says whether a text holds hexadecimal digits alone.
+func digits(s string) bool {
+	for i := range len(s) {
+		if c := s[i]; (c < '0' || c > '9') && (c < 'a' || c > 'f') && (c < 'A' || c > 'F') {
+			return false
+		}
+	}
+	return true
+}
+
 // Bytes is the list as it is kept, sorted by path.
 func (m Manifest) Bytes() []byte {
 	paths := make([]string, 0, len(m))
 	for p := range m {
 		paths = append(paths, p)
 	}
-	sort.Strings(paths)
-	var b bytes.Buffer
+	slices.Sort(paths)
+	b := make([]byte, 0, 96*len(m))
 	for _, p := range paths {
 		f := m[p]
 		if f.Kept {
-			b.WriteString("kept ")
+			b = append(b, "kept "...)
 		}
-		fmt.Fprintf(&b, "%s %d %s\n", f.Sum, f.Size, p)
+		b = append(append(b, f.Sum...), ' ')
+		b = append(strconv.AppendInt(b, f.Size, 10), ' ')
+		b = append(append(b, p...), '\n')
 	}
-	return b.Bytes()
+	return b
 }
 
 // proper says whether a path can be one of ours: inside the folder, not hidden,
 // not the list, in one line.
 func proper(p string) bool {
-	if !fs.ValidPath(p) || p == "." || p == List || strings.ContainsAny(p, "\\\n\r\x00") {
+	if !fs.ValidPath(p) || p == "." || p == List || p[0] == '.' || strings.Contains(p, "/.") {
 		return false
 	}
-	for part := range strings.SplitSeq(p, "/") {
-		if strings.HasPrefix(part, ".") {
+	for i := range len(p) {
+		switch p[i] {
+		case '\\', '\n', '\r', 0:
 			return false
 		}
 	}

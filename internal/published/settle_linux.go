@@ -25,3 +25,13 @@ func settle(root *os.Root, names []string) error {
 	defer f.Close()
 	return unix.Syncfs(int(f.Fd()))
 }
+
+// rename moves a file of one open folder of the root into another one.
+func rename(_ *os.Root, from *os.File, name string, to *os.File, as string) error {
+	for {
+		err := unix.Renameat(int(from.Fd()), name, int(to.Fd()), as)
+		if err != unix.EINTR {
+			return err
+		}
+	}
+}

@@ -11,9 +11,10 @@ import (
 	"sort"
 	"strings"
 	"sync"
-	"time"
 
 	"github.com/gofrs/flock"
+
+	"faultleaf/internal/stat"
 )
 
 // Report counts what a publishing did.
@@ -31,9 +32,10 @@ type Writer struct {
 	root   *os.Root
 	lock   *flock.Flock
 	before Manifest
-	stamp  time.Time // when the list before was written
+	list   string // that before is read from
+	stamp  int64  // when the list before was written, in nanoseconds since 1970
 
-	folders sync.Map // *os.Root by path, those that were looked into
+	folders sync.Map // place by path, those that were looked into
 
 	mu      sync.Mutex
 	next    Manifest
@@ -64,10 +66,13 @@ func Begin(dir string) (*Writer, error) {
 	}
 	err = errors.Join(finish(root), sweep(root))
 	if err == nil {
-		w.before, err = ReadManifest(root.FS())
+		if w.list, err = readList(root.FS()); err == nil {
+			w.before = parse(w.list)
+			w.next = make(Manifest, len(w.before))
+		}
 	}
 	if info, serr := root.Stat(List); serr == nil {
-		w.stamp = info.ModTime()
+		w.stamp = info.ModTime().UnixNano()
 	}
 	if err != nil {
 		w.close()
@@ -204,20 +209,28 @@ func (w *Writer) fail(err error) error {
 // stands compares a file with what is in its place: the same, somebody else's,
 // or (neither) nothing or what we wrote before.
 func (w *Writer) stands(name string, f File) (same, foreign bool, err error) {
-	info, err := w.lstat(name)
-	if errors.Is(err, fs.ErrNotExist) || errors.Is(err, errNotDir) {
-		return false, w.blocked(name), nil
+	dir, file := path.Split(name)
+	in, err := w.place(dir)
+	if err != nil {
+		return false, false, err
+	}
+	if in.dir == nil {
+		return false, in.blocked, nil
+	}
+	info, err := stat.In(in.dir, file)
+	if errors.Is(err, fs.ErrNotExist) {
+		return false, false, nil
 	}
 	if err != nil {
 		return false, false, err
 	}
-	if !info.Mode().IsRegular() {
+	if info.Type != 0 {
 		return false, true, nil
 	}
 	old, ours := w.before[name]
 	// a file that has not been touched since the list was written is what the
 	// list says; this spares reading the whole site
-	if ours && old.Size == info.Size() && !info.ModTime().After(w.stamp) {
+	if ours && old.Size == info.Size && info.Time <= w.stamp {
 		return old.Is(f.Sum), false, nil
 	}
 	sum, err := sumOf(w.root, name)
@@ -230,30 +243,41 @@ func (w *Writer) stands(name string, f File) (same, foreign bool, err error) {
 	return false, !ours || !old.Is(sum), nil
 }
 
-// lstat is that of the root, which finds the way to a file anew each time.
-func (w *Writer) lstat(name string) (fs.FileInfo, error) {
-	dir, file := path.Split(name)
-	if dir == "" {
-		return w.root.Lstat(name)
-	}
-	x, ok := w.folders.Load(dir)
-	if !ok {
-		f, err := w.root.OpenRoot(strings.TrimSuffix(dir, "/"))
-		if err != nil {
-			return w.root.Lstat(name)
-		}
-		var before bool
-		if x, before = w.folders.LoadOrStore(dir, f); before {
-			f.Close()
-		}
-	}
-	return x.(*os.Root).Lstat(file)
+// place is a folder of the site as it is when it is first asked about: the way to it is not
+// found anew for each of its files.
+type place struct {
+	dir     *os.File // nil where there is none
+	blocked bool     // something that is no folder of ours stands where one is needed
 }
 
-// blocked says whether something that is no folder of ours stands where one is
-// needed for the file.
-func (w *Writer) blocked(name string) bool {
-	for d := path.Dir(name); d != "."; d = path.Dir(d) {
+// place opens a folder, named with a slash behind it, "" for the site's own.
+func (w *Writer) place(dir string) (place, error) {
+	if x, ok := w.folders.Load(dir); ok {
+		return x.(place), nil
+	}
+	name := path.Clean(dir)
+	var p place
+	info, err := w.root.Stat(name)
+	switch {
+	case errors.Is(err, fs.ErrNotExist), errors.Is(err, errNotDir), err == nil && !info.IsDir():
+		p.blocked = w.blocked(name)
+	case err != nil:
+		return p, err
+	default:
+		if p.dir, err = w.root.Open(name); err != nil {
+			return p, err
+		}
+	}
+	x, before := w.folders.LoadOrStore(dir, p)
+	if before && p.dir != nil {
+		p.dir.Close()
+	}
+	return x.(place), nil
+}
+
+// blocked says whether something that is no folder stands where one is needed.
+func (w *Writer) blocked(dir string) bool {
+	for d := dir; d != "."; d = path.Dir(d) {
 		if info, err := w.root.Lstat(d); err == nil && !info.IsDir() {
 			return true
 		}
@@ -279,7 +303,12 @@ func (w *Writer) Abort() error {
 
 // leave lets go of the folders that were looked into: an empty one is to be removed.
 func (w *Writer) leave() {
-	w.folders.Range(func(_, f any) bool { f.(*os.Root).Close(); return true })
+	w.folders.Range(func(_, x any) bool {
+		if dir := x.(place).dir; dir != nil {
+			dir.Close()
+		}
+		return true
+	})
 	w.folders.Clear()
 	if w.stage != nil {
 		w.stage.Close()
@@ -371,7 +400,7 @@ func (w *Writer) gone() ([]string, error) {
 // where nothing changed.
 func (w *Writer) decide(drops []string) error {
 	list := w.next.Bytes()
-	if len(w.staged) == 0 && len(drops) == 0 && string(list) == string(w.before.Bytes()) {
+	if len(w.staged) == 0 && len(drops) == 0 && string(list) == w.list {
 		return nil
 	}
 	if len(w.staged) == 0 {

@@ -107,8 +107,8 @@ const readFrom = ".faultleaf/notes"
 func stamp(list []source) []byte {
 	var b []byte
 	for _, x := range list {
-		b = append(strconv.AppendInt(b, x.info.Size(), 10), ' ')
-		b = append(strconv.AppendInt(b, x.info.ModTime().UnixNano(), 10), ' ')
+		b = append(strconv.AppendInt(b, x.Size, 10), ' ')
+		b = append(strconv.AppendInt(b, x.Time, 10), ' ')
 		b = append(append(b, x.file...), '\n')
 	}
 	return b

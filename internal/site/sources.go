@@ -10,6 +10,7 @@ import (
 	"path"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"sort"
 	"strings"
 	"sync"
@@ -17,6 +18,7 @@ import (
 
 	"faultleaf/internal/note"
 	"faultleaf/internal/site/record"
+	"faultleaf/internal/stat"
 )
 
 // folder is the shop's files by content, each with what it belongs to: a device
@@ -38,9 +40,12 @@ const largest = 32 << 20
 // source is a file below content/, without its content.
 type source struct {
 	file string // its path below the shop
-	at   string // where it lies, links to content/ followed
-	info fs.FileInfo
+	in   string // the folder where it lies, links to content/ followed
+	stat.Info
 }
+
+// at is where it lies.
+func (x *source) at() string { return filepath.Join(x.in, path.Base(x.file)) }
 
 // walk lists the shop's files in dir, in one order. What is hidden is none of them.
 func walk(dir string) (list []source, err error) {
@@ -48,28 +53,40 @@ func walk(dir string) (list []source, err error) {
 	if real, err := filepath.EvalSymlinks(top); err == nil {
 		top = real // where a shop keeps its notes is its own affair
 	}
-	err = filepath.WalkDir(top, func(p string, d fs.DirEntry, err error) error {
-		if err != nil {
-			return err
+	return walkIn(nil, top, "content")
+}
+
+// walkIn adds the files of a folder and of those in it.
+func walkIn(list []source, in, as string) ([]source, error) {
+	dir, err := os.Open(in)
+	if err != nil {
+		return list, err
+	}
+	defer dir.Close()
+	entries, err := dir.ReadDir(-1)
+	if err != nil {
+		return list, err
+	}
+	slices.SortFunc(entries, func(a, b fs.DirEntry) int { return strings.Compare(a.Name(), b.Name()) })
+	list = slices.Grow(list, len(entries))
+	for _, e := range entries {
+		name := e.Name()
+		if strings.HasPrefix(name, ".") {
+			continue
 		}
-		if name := d.Name(); strings.HasPrefix(name, ".") && p != top {
-			if d.IsDir() {
-				return fs.SkipDir
+		if e.IsDir() {
+			if list, err = walkIn(list, filepath.Join(in, name), as+"/"+name); err != nil {
+				return list, err
 			}
-			return nil
+			continue
 		}
-		if d.IsDir() {
-			return nil
-		}
-		info, err := d.Info()
+		info, err := stat.In(dir, name)
 		if err != nil {
-			return err
+			return list, err
 		}
-		rel, err := filepath.Rel(top, p)
-		list = append(list, source{path.Join("content", filepath.ToSlash(rel)), p, info})
-		return err
-	})
-	return list, err
+		list = append(list, source{as + "/" + name, in, info})
+	}
+	return list, nil
 }
 
 // readAs is a file as it was read: as long as the system tells the same of it, it
@@ -102,24 +119,23 @@ func take(list []source, kept *record.Record, key string) *folder {
 	begun := time.Now().Add(-settled).UnixNano()
 	var files []readAs
 	var todo []int
-	places := make([]string, 0, len(list))
+	places := make([]int, 0, len(list)) // of each of files in list
 	fresh := 0
-	for _, x := range list {
-		if !x.info.Mode().IsRegular() {
-			s.sums[x.file] = x.info.Mode().Type().String()
+	for i := range list {
+		x := &list[i]
+		if x.Type != 0 {
+			s.sums[x.file] = x.Type.String()
 			s.belongs(x.file, ownerOf(x.file, nil))
 			continue
 		}
-		now := readAs{File: x.file, Size: x.info.Size(), Time: x.info.ModTime().UnixNano()}
-		var told bool
-		now.Inode, now.Change, told = identity(x.info)
-		if was := known[x.file]; told && was != nil && was.Size == now.Size && was.Time == now.Time && was.Inode == now.Inode && was.Change == now.Change {
+		now := readAs{File: x.file, Size: x.Size, Time: x.Time, Inode: x.Inode, Change: x.Change}
+		if was := known[x.file]; now.Inode != 0 && was != nil && was.Size == now.Size && was.Time == now.Time && was.Inode == now.Inode && was.Change == now.Change {
 			now.Sum, now.Device = was.Sum, was.Device
 			fresh++
 		} else {
 			todo = append(todo, len(files))
 		}
-		files, places = append(files, now), append(places, x.at)
+		files, places = append(files, now), append(places, i)
 	}
 	var wait sync.WaitGroup
 	cores := runtime.GOMAXPROCS(0)
@@ -130,7 +146,7 @@ func take(list []source, kept *record.Record, key string) *folder {
 			var buffer bytes.Buffer
 			for i := c; i < len(todo); i += cores {
 				x := &files[todo[i]]
-				x.Sum, x.Device = look(places[todo[i]], x.File, &buffer)
+				x.Sum, x.Device = look(list[places[todo[i]]].at(), x.File, &buffer)
 			}
 		}()
 	}
