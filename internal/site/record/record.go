@@ -245,7 +245,11 @@ func (r *Record) Sweep() {
 				b = appendEntry(b, name, data)
 			}
 		}
-		r.write(smallFile, b)
+		if live > 0 {
+			r.write(smallFile, b)
+		} else {
+			_ = r.root.Remove(smallFile)
+		}
 	}
 	r.flush()
 	list, err := fs.ReadDir(r.root.FS(), Folder)
