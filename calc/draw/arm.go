@@ -2,7 +2,6 @@ package draw
 
 import (
 	"math"
-	"strings"
 
 	"faultleaf/calc/quantity"
 )
@@ -76,13 +75,12 @@ func (a Arm) draw(class string, l lanes) string {
 	if a.Over != "" {
 		high += 16
 	}
-	var b strings.Builder
+	var b pen
 	id := "arm-" + a.ID + "-" + class
-	b.WriteString(`<svg class="arm arm-` + class + `" xmlns="http://www.w3.org/2000/svg" role="img" viewBox="0 0 ` + num(l.wide) + ` ` + num(high) + `" width="` + num(l.wide) + `" height="` + num(high) +
-		`" aria-label="` + escape(a.Says) + `"><defs><pattern id="` + escape(id) + `" width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><path class="arm-hatch" d="M0 0V6"/></pattern></defs>`)
-	path := func(class, d string) { b.WriteString(`<path class="` + class + `" fill="none" d="` + d + `"/>`) }
+	b.put(`<svg class="arm arm-`, class, `" xmlns="http://www.w3.org/2000/svg" role="img" viewBox="0 0 `, l.wide, ` `, high, `" width="`, l.wide, `" height="`, high, `" aria-label="`, escape(a.Says), `"><defs><pattern id="`, escape(id), `" width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><path class="arm-hatch" d="M0 0V6"/></pattern></defs>`)
+	path := func(class, d string) { b.put(`<path class="`, class, `" fill="none" d="`, d, `"/>`) }
 	text := func(class string, x, y, size float64, anchor, s string) {
-		b.WriteString(`<text class="` + class + `" font-size="` + num(size) + `" text-anchor="` + anchor + `" x="` + num(x) + `" y="` + num(y) + `">` + escape(s) + `</text>`)
+		b.put(`<text class="`, class, `" font-size="`, size, `" text-anchor="`, anchor, `" x="`, x, `" y="`, y, `">`, escape(s), `</text>`)
 	}
 	// the scale: a tick a minute, longer ones where numerals stand
 	every := 5.0
@@ -136,7 +134,7 @@ func (a Arm) draw(class string, l lanes) string {
 		if class == "arm-opens" {
 			fill = ` fill="url(#` + escape(id) + `)"`
 		}
-		b.WriteString(`<rect class="` + class + `"` + fill + ` x="` + num(l.bar+.8) + `" y="` + num(y(from)+.6) + `" width="` + num(l.thick-1.6) + `" height="` + num(math.Max(y(to)-y(from)-1.2, .4)) + `"/>`)
+		b.put(`<rect class="`, class, `"`, fill, ` x="`, l.bar+.8, `" y="`, y(from)+.6, `" width="`, l.thick-1.6, `" height="`, math.Max(y(to)-y(from)-1.2, .4), `"/>`)
 	}
 	at := 0.0
 	for _, s := range a.Spent {
@@ -178,15 +176,15 @@ func (a Arm) draw(class string, l lanes) string {
 	// the flag of the clock, in its own lane
 	c := y(clock)
 	if class == "wide" {
-		b.WriteString(`<path class="arm-flag" d="M` + num(l.bar) + ` ` + num(c) + `l-8 -10h-26v20h26z"/>`)
+		b.put(`<path class="arm-flag" d="M`, l.bar, ` `, c, `l-8 -10h-26v20h26z"/>`)
 		text("arm-flag-text", 69, c+4.5, 13, "middle", quantity.Tick(math.Round(clock), 1))
 	} else {
-		b.WriteString(`<rect class="arm-flag" x="0" y="2" width="40" height="34"/>`)
+		b.put(`<rect class="arm-flag" x="0" y="2" width="40" height="34"/>`)
 		text("arm-flag-text", 20, 17, 13, "middle", quantity.Tick(math.Round(clock), 1))
 		text("arm-flag-text", 20, 31, 11, "middle", "min")
 	}
 	path("arm-cursor", "M"+num(l.bar)+" "+num(c)+"H"+num(l.wide))
-	b.WriteString(`</svg>`)
+	b.put(`</svg>`)
 	return b.String()
 }
 
@@ -200,15 +198,15 @@ type Spot struct{ On bool }
 // SVG draws the cells, 18 a block.
 func (s Spots) SVG() string {
 	w := num(float64(len(s)) * 18)
-	var b strings.Builder
-	b.WriteString(`<svg class="spots" xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ` + w + ` 16" width="` + w + `" height="16" aria-hidden="true" focusable="false"><path class="spots-wire" fill="none" d="M0 8H` + w + `"/>`)
+	var b pen
+	b.put(`<svg class="spots" xmlns="http://www.w3.org/2000/svg" viewBox="0 0 `, w, ` 16" width="`, w, `" height="16" aria-hidden="true" focusable="false"><path class="spots-wire" fill="none" d="M0 8H`, w, `"/>`)
 	for i, c := range s {
 		class := "spot"
 		if c.On {
 			class = "spot spot-on"
 		}
-		b.WriteString(`<rect class="` + class + `" x="` + num(float64(i)*18+2) + `" y="1.5" width="14" height="13"/>`)
+		b.put(`<rect class="`, class, `" x="`, float64(i)*18+2, `" y="1.5" width="14" height="13"/>`)
 	}
-	b.WriteString(`</svg>`)
+	b.put(`</svg>`)
 	return b.String()
 }

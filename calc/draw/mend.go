@@ -27,13 +27,12 @@ func (m Mend) SVG() string {
 	o, w, c := sane(m.Opens), sane(m.Works), sane(m.Closes)
 	end := math.Max(o+w+c, 1)
 	x := func(minute float64) float64 { return left + minute/end*(right-left) }
-	var b strings.Builder
+	var b pen
 	id := "mend-" + escape(m.ID)
-	b.WriteString(`<svg class="mend-rule" xmlns="http://www.w3.org/2000/svg" role="img" viewBox="0 0 320 92" width="320" height="92" aria-label="` +
-		escape(strings.Join([]string{m.SaysOpen, m.Says, m.Close}, ", ")) + `"><defs><pattern id="` + id + `" width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><path class="arm-hatch" d="M0 0V6"/></pattern></defs>`)
+	b.put(`<svg class="mend-rule" xmlns="http://www.w3.org/2000/svg" role="img" viewBox="0 0 320 92" width="320" height="92" aria-label="`, escape(strings.Join([]string{m.SaysOpen, m.Says, m.Close}, ", ")), `"><defs><pattern id="`, id, `" width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><path class="arm-hatch" d="M0 0V6"/></pattern></defs>`)
 	part := func(class, fill string, from, to float64) {
 		if to-from > 0 {
-			b.WriteString(`<rect class="` + class + `"` + fill + ` x="` + num(x(from)) + `" y="10" width="` + num(x(to)-x(from)) + `" height="22"/>`)
+			b.put(`<rect class="`, class, `"`, fill, ` x="`, x(from), `" y="10" width="`, x(to)-x(from), `" height="22"/>`)
 		}
 	}
 	hatch := ` fill="url(#` + id + `)"`
@@ -53,20 +52,20 @@ func (m Mend) SVG() string {
 		if math.Mod(minute, every) == 0 {
 			long = 12
 			if x(end)-x(minute) >= 24 { // the end has its own numeral
-				b.WriteString(`<text class="mend-minute" font-size="13" text-anchor="middle" x="` + num(math.Max(x(minute), left+5)) + `" y="60">` + quantity.Tick(minute, 1) + `</text>`)
+				b.put(`<text class="mend-minute" font-size="13" text-anchor="middle" x="`, math.Max(x(minute), left+5), `" y="60">`, quantity.Tick(minute, 1), `</text>`)
 			}
 		}
-		b.WriteString(`<path class="arm-tick" d="M` + num(x(minute)) + ` ` + num(low+2) + `v` + num(long) + `"/>`)
+		b.put(`<path class="arm-tick" d="M`, x(minute), ` `, low+2, `v`, long, `"/>`)
 	}
-	b.WriteString(`<text class="mend-minute" font-size="13" text-anchor="end" x="` + num(wide) + `" y="60">` + quantity.Tick(math.Round(end), 1) + `</text>`)
+	b.put(`<text class="mend-minute" font-size="13" text-anchor="end" x="`, wide, `" y="60">`, quantity.Tick(math.Round(end), 1), `</text>`)
 	for _, l := range []struct {
 		at           float64
 		anchor, says string
 	}{{left, "start", m.SaysOpen}, {wide / 2, "middle", m.Says}, {right, "end", m.Close}} {
 		if l.says != "" {
-			b.WriteString(`<text class="mend-says" font-size="13" text-anchor="` + l.anchor + `" x="` + num(l.at) + `" y="84">` + escape(l.says) + `</text>`)
+			b.put(`<text class="mend-says" font-size="13" text-anchor="`, l.anchor, `" x="`, l.at, `" y="84">`, escape(l.says), `</text>`)
 		}
 	}
-	b.WriteString(`</svg>`)
+	b.put(`</svg>`)
 	return b.String()
 }

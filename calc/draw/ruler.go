@@ -2,7 +2,6 @@ package draw
 
 import (
 	"math"
-	"strings"
 
 	"faultleaf/calc/quantity"
 )
@@ -38,11 +37,11 @@ func (r Ruler) SVG() string {
 	opens, works, waits := clean(r.Opens, mostMinutes), clean(r.Works, mostMinutes), clean(r.Waits, mostWaiting)
 	span := math.Max(opens+works+waits, 2)
 	high := span*minuteHigh + 6
-	var b strings.Builder
-	b.WriteString(`<svg class="ruler" xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ` + num(rulerWide) + ` ` + num(high) + `" width="` + num(rulerWide) + `" height="` + num(high) + `" aria-hidden="true" focusable="false">`)
+	var b pen
+	b.put(`<svg class="ruler" xmlns="http://www.w3.org/2000/svg" viewBox="0 0 `, rulerWide, ` `, high, `" width="`, rulerWide, `" height="`, high, `" aria-hidden="true" focusable="false">`)
 	const top = 3.0
 	mark := func(y, minute float64) {
-		b.WriteString(`<text class="ruler-text" font-size="11" text-anchor="end" x="25" y="` + num(y) + `">` + quantity.Tick(minute, 1) + `</text>`)
+		b.put(`<text class="ruler-text" font-size="11" text-anchor="end" x="25" y="`, y, `">`, quantity.Tick(minute, 1), `</text>`)
 	}
 	mark(top+7, math.Round(at))
 	// ticks stand on whole minutes of the job, not of the step
@@ -55,12 +54,12 @@ func (r Ruler) SVG() string {
 				mark(math.Min(y+4, high-1), m)
 			}
 		}
-		b.WriteString(`<path class="ruler-tick" stroke="currentColor" d="M` + num(blockAt-3-long) + ` ` + num(y) + `H` + num(blockAt-3) + `"/>`)
+		b.put(`<path class="ruler-tick" stroke="currentColor" d="M`, blockAt-3-long, ` `, y, `H`, blockAt-3, `"/>`)
 	}
 	y := top
 	if opens > 0 {
 		h := opens * minuteHigh
-		b.WriteString(`<rect class="ruler-opens" fill="none" stroke="currentColor" x="` + num(blockAt) + `" y="` + num(y) + `" width="` + num(blockWide) + `" height="` + num(h) + `"/>`)
+		b.put(`<rect class="ruler-opens" fill="none" stroke="currentColor" x="`, blockAt, `" y="`, y, `" width="`, blockWide, `" height="`, h, `"/>`)
 		for d := 4.0; d < h+blockWide; d += 6 { // diagonal hatching, cut at the block's edges
 			x0, y0, x1, y1 := 0.0, d, blockWide, d-blockWide
 			if y0 > h {
@@ -70,19 +69,19 @@ func (r Ruler) SVG() string {
 				x1, y1 = d, 0
 			}
 			if x1 > x0 {
-				b.WriteString(`<path class="ruler-hatch" stroke="currentColor" d="M` + num(blockAt+x0) + ` ` + num(y+y0) + `L` + num(blockAt+x1) + ` ` + num(y+y1) + `"/>`)
+				b.put(`<path class="ruler-hatch" stroke="currentColor" d="M`, blockAt+x0, ` `, y+y0, `L`, blockAt+x1, ` `, y+y1, `"/>`)
 			}
 		}
 		y += h
 	}
 	if works > 0 {
-		b.WriteString(`<rect class="ruler-works" fill="currentColor" x="` + num(blockAt) + `" y="` + num(y) + `" width="` + num(blockWide) + `" height="` + num(works*minuteHigh) + `"/>`)
+		b.put(`<rect class="ruler-works" fill="currentColor" x="`, blockAt, `" y="`, y, `" width="`, blockWide, `" height="`, works*minuteHigh, `"/>`)
 		y += works * minuteHigh
 	}
 	if waits > 0 {
-		b.WriteString(`<rect class="ruler-waits" fill="none" stroke="currentColor" stroke-dasharray="2 3" x="` + num(blockAt) + `" y="` + num(y) + `" width="` + num(blockWide) + `" height="` + num(waits*minuteHigh) + `"/>`)
+		b.put(`<rect class="ruler-waits" fill="none" stroke="currentColor" stroke-dasharray="2 3" x="`, blockAt, `" y="`, y, `" width="`, blockWide, `" height="`, waits*minuteHigh, `"/>`)
 	}
-	b.WriteString(`</svg>`)
+	b.put(`</svg>`)
 	return b.String()
 }
 
@@ -105,20 +104,20 @@ func (s Span) SVG() string {
 		}
 		return left + math.Min(m, end)/end*(w-2*left)
 	}
-	var b strings.Builder
-	b.WriteString(`<svg class="span" xmlns="http://www.w3.org/2000/svg" viewBox="0 0 160 13" width="160" height="13" aria-hidden="true" focusable="false">`)
+	var b pen
+	b.put(`<svg class="span" xmlns="http://www.w3.org/2000/svg" viewBox="0 0 160 13" width="160" height="13" aria-hidden="true" focusable="false">`)
 	step := 10.0
 	for end/step > 16 {
 		step *= 2
 	}
 	for m := 0.0; m <= end; m += step {
-		b.WriteString(`<path class="ruler-tick" stroke="currentColor" d="M` + num(px(m)) + ` 8V12"/>`)
+		b.put(`<path class="ruler-tick" stroke="currentColor" d="M`, px(m), ` 8V12"/>`)
 	}
-	b.WriteString(`<path class="ruler-tick" stroke="currentColor" d="M` + num(left) + ` 12H` + num(w-left) + `"/>`)
+	b.put(`<path class="ruler-tick" stroke="currentColor" d="M`, left, ` 12H`, w-left, `"/>`)
 	a, o, z := px(s.At), px(s.At+s.Opens), px(s.At+s.Opens+s.Works)
-	b.WriteString(`<rect class="ruler-opens" fill="none" stroke="currentColor" x="` + num(a) + `" y="2" width="` + num(math.Max(o-a, 0)) + `" height="6"/>`)
-	b.WriteString(`<rect class="ruler-works" fill="currentColor" x="` + num(o) + `" y="2" width="` + num(math.Max(z-o, 1)) + `" height="6"/>`)
-	b.WriteString(`</svg>`)
+	b.put(`<rect class="ruler-opens" fill="none" stroke="currentColor" x="`, a, `" y="2" width="`, math.Max(o-a, 0), `" height="6"/>`)
+	b.put(`<rect class="ruler-works" fill="currentColor" x="`, o, `" y="2" width="`, math.Max(z-o, 1), `" height="6"/>`)
+	b.put(`</svg>`)
 	return b.String()
 }
 
@@ -146,8 +145,8 @@ type Strip []Share
 // SVG draws the strip.
 func (s Strip) SVG() string {
 	const w, h = 160.0, 18.0
-	var b strings.Builder
-	b.WriteString(`<svg class="strip-bar" xmlns="http://www.w3.org/2000/svg" viewBox="0 0 160 18" preserveAspectRatio="xMinYMid meet" width="160" height="18" aria-hidden="true" focusable="false">`)
+	var b pen
+	b.put(`<svg class="strip-bar" xmlns="http://www.w3.org/2000/svg" viewBox="0 0 160 18" preserveAspectRatio="xMinYMid meet" width="160" height="18" aria-hidden="true" focusable="false">`)
 	x := 0.0
 	for _, part := range s {
 		v := part.Value
@@ -163,12 +162,12 @@ func (s Strip) SVG() string {
 		if part.Letter != "" {
 			class = "strip-heat" + num(float64(Heat(v)))
 		}
-		b.WriteString(`<rect class="` + class + `" stroke="currentColor" fill="none" x="` + num(x+.5) + `" y="0.5" width="` + num(math.Max(wide-1, .2)) + `" height="17"/>`)
+		b.put(`<rect class="`, class, `" stroke="currentColor" fill="none" x="`, x+.5, `" y="0.5" width="`, math.Max(wide-1, .2), `" height="17"/>`)
 		if part.Letter != "" && wide >= 13 {
-			b.WriteString(`<text class="` + class + `-text" font-size="12" font-weight="700" text-anchor="middle" x="` + num(x+wide/2) + `" y="` + num(h-5) + `">` + escape(part.Letter) + `</text>`)
+			b.put(`<text class="`, class, `-text" font-size="12" font-weight="700" text-anchor="middle" x="`, x+wide/2, `" y="`, h-5, `">`, escape(part.Letter), `</text>`)
 		}
 		x += wide
 	}
-	b.WriteString(`</svg>`)
+	b.put(`</svg>`)
 	return b.String()
 }

@@ -380,6 +380,25 @@ func curve(s Series, p *plot) string {
 	return string(b)
 }
 
+// pen is a drawing in the making.
+type pen struct{ b []byte }
+
+// put appends texts as they are, and lengths as num tells them.
+func (p *pen) put(parts ...any) {
+	for _, x := range parts {
+		switch x := x.(type) {
+		case string:
+			p.b = append(p.b, x...)
+		case float64:
+			p.b = appendNum(p.b, x)
+		case int:
+			p.b = appendNum(p.b, float64(x))
+		}
+	}
+}
+
+func (p *pen) String() string { return string(p.b) }
+
 // num is a coordinate with at most one decimal.
 func num(x float64) string {
 	var b [24]byte

@@ -230,3 +230,25 @@ func TestKeep(t *testing.T) {
 		t.Fatal(err)
 	}
 }
+
+// A length is written as the shortest number of two decimals.
+func TestNum(t *testing.T) {
+	for _, x := range []float64{0, math.Copysign(0, -1), .004, -.004, .005, -.005, .1, 1.10, -1.01, 99.999, 120, 12345.678, math.NaN(), math.Inf(1)} {
+		checkNum(t, x)
+	}
+	r := rand.New(rand.NewPCG(5, 6))
+	for range 100000 {
+		checkNum(t, (r.Float64()-.5)*math.Pow(10, float64(r.IntN(9))))
+	}
+}
+
+func checkNum(t *testing.T, x float64) {
+	t.Helper()
+	want := x
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		want = 0
+	}
+	if got, want := num(x), strconv.FormatFloat(math.Round(want*100)/100+0, 'f', -1, 64); got != want {
+		t.Fatalf("%v is written %s, not %s", x, got, want)
+	}
+}

@@ -23,7 +23,7 @@ type box struct {
 
 // picture is a drawing in the making.
 type picture struct {
-	b     strings.Builder
+	b     []byte
 	boxes []box
 	high  float64
 }
@@ -36,7 +36,7 @@ func (c Chain) Pocket() string { svg, _ := c.draw(pocketSize); return svg }
 
 func (c Chain) draw(s size) (string, *picture) {
 	l := lay(c, s)
-	p := &picture{}
+	p := &picture{b: make([]byte, 0, 8<<10)}
 	p.wires(c, l)
 	if c.Room.Says != "" {
 		p.room(c, l)
@@ -64,30 +64,43 @@ func (c Chain) draw(s size) (string, *picture) {
 		}
 	}
 	p.high = low + 4
-	high := num(p.high)
-	id := "circuit-" + c.ID + "-" + s.class
-	head := `<svg class="circuit circuit-` + s.class + `" xmlns="http://www.w3.org/2000/svg" role="img" viewBox="0 0 ` + num(s.wide) + ` ` + high + `" width="` + num(s.wide) + `" height="` + high +
-		`" aria-labelledby="` + escape(id) + `-t ` + escape(id) + `-d"><title id="` + escape(id) + `-t">` + escape(c.Title) + `</title><desc id="` + escape(id) + `-d">` + escape(c.Says) + `</desc>`
-	return head + p.b.String() + `</svg>`, p
+	body, id := p.b, escape("circuit-"+c.ID+"-"+s.class)
+	p.b = make([]byte, 0, len(body)+len(c.Title)+len(c.Says)+4*len(id)+400)
+	p.put(`<svg class="circuit circuit-`, s.class, `" xmlns="http://www.w3.org/2000/svg" role="img" viewBox="0 0 `, s.wide, ` `, p.high, `" width="`, s.wide, `" height="`, p.high,
+		`" aria-labelledby="`, id, `-t `, id, `-d"><title id="`, id, `-t">`, escape(c.Title), `</title><desc id="`, id, `-d">`, escape(c.Says), `</desc>`, string(body), `</svg>`)
+	return string(p.b), p
+}
+
+// put appends texts as they are, and lengths as num tells them.
+func (p *picture) put(parts ...any) {
+	for _, x := range parts {
+		switch x := x.(type) {
+		case string:
+			p.b = append(p.b, x...)
+		case float64:
+			p.b = appendNum(p.b, x)
+		case int:
+			p.b = appendNum(p.b, float64(x))
+		}
+	}
 }
 
 // wires draws the wire, the part that hangs dead where the chain is apart, and
 // the letters of the pins.
 func (p *picture) wires(c Chain, l *layout) {
 	for _, r := range l.runs {
-		var d strings.Builder
+		p.put(`<path class="`, r.class, `" fill="none" d="`)
 		for i := 0; i < len(r.at); i += 2 {
+			to := "L"
 			if i == 0 {
-				d.WriteString("M")
-			} else {
-				d.WriteString("L")
+				to = "M"
 			}
-			d.WriteString(num(r.at[i]) + " " + num(r.at[i+1]))
+			p.put(to, r.at[i], ` `, r.at[i+1])
 		}
-		p.b.WriteString(`<path class="` + r.class + `" fill="none" d="` + d.String() + `"/>`)
+		p.put(`"/>`)
 	}
 	for _, n := range l.nodes {
-		p.b.WriteString(`<circle class="node" cx="` + num(n[0]) + `" cy="` + num(n[1]) + `" r="` + num(l.tag/6) + `"/>`)
+		p.put(`<circle class="node" cx="`, n[0], `" cy="`, n[1], `" r="`, l.tag/6, `"/>`)
 	}
 	if c.Back {
 		p.label("circuit-note", 0, l.start[1]-6, "start", c.Poles[0], l.small, 0)
@@ -104,12 +117,12 @@ func (p *picture) block(b placed, l *layout) {
 	case b.State != Plain:
 		class += " part-" + string(b.State)
 	}
-	p.b.WriteString(`<g class="` + class + `"><rect class="part-box" x="` + num(b.x) + `" y="` + num(b.y) + `" width="` + num(l.cellW) + `" height="` + num(l.cellH) + `"/>`)
+	p.put(`<g class="`, class, `"><rect class="part-box" x="`, b.x, `" y="`, b.y, `" width="`, l.cellW, `" height="`, l.cellH, `"/>`)
 	p.boxes = append(p.boxes, box{"part", b.x, b.y, l.cellW, l.cellH, b.Name})
 	mid := b.x + l.cellW/2
 	below := b.y + l.wire + l.cellH*.17 // where the words begin
 	if s, ok := symbols[b.Symbol]; ok {
-		p.b.WriteString(`<g class="symbol" transform="translate(` + num(mid) + ` ` + num(b.y+l.wire) + `) scale(` + num(l.cellH/60) + `)">` + s + `</g>`)
+		p.put(`<g class="symbol" transform="translate(`, mid, ` `, b.y+l.wire, `) scale(`, l.cellH/60, `)">`, s, `</g>`)
 	}
 	room := l.cellW - 8
 	name := b.Name
@@ -136,7 +149,7 @@ func (p *picture) block(b placed, l *layout) {
 	}
 	switch {
 	case b.Cleared != "":
-		p.b.WriteString(`<path class="part-tick" fill="none" d="M` + num(b.x+6) + ` ` + num(foot-l.small*.45) + `l` + num(l.small*.3) + ` ` + num(l.small*.35) + `l` + num(l.small*.55) + ` ` + num(-l.small*.75) + `"/>`)
+		p.put(`<path class="part-tick" fill="none" d="M`, b.x+6, ` `, foot-l.small*.45, `l`, l.small*.3, ` `, l.small*.35, `l`, l.small*.55, ` `, -l.small*.75, `"/>`)
 		if f := fit(b.Cleared, room-l.small-4, l.small, 1); len(f) > 0 {
 			p.label("part-cleared", b.x+l.small+10, foot, "start", f[0].text, f[0].size, f[0].squeeze)
 		}
@@ -145,20 +158,20 @@ func (p *picture) block(b placed, l *layout) {
 			p.label("part-share", mid, foot-2, "middle", f[0].text, f[0].size, f[0].squeeze)
 		}
 		if share := math.Max(0, math.Min(1, b.Share)); l.class == "wide" {
-			p.b.WriteString(`<rect class="gauge-all" x="` + num(b.x+7) + `" y="` + num(b.y+l.cellH-8) + `" width="` + num(l.cellW-14) + `" height="5"/><rect class="gauge" x="` + num(b.x+7) + `" y="` + num(b.y+l.cellH-8) + `" width="` + num((l.cellW-14)*share) + `" height="5"/>`)
+			p.put(`<rect class="gauge-all" x="`, b.x+7, `" y="`, b.y+l.cellH-8, `" width="`, l.cellW-14, `" height="5"/><rect class="gauge" x="`, b.x+7, `" y="`, b.y+l.cellH-8, `" width="`, (l.cellW-14)*share, `" height="5"/>`)
 		} else {
-			p.b.WriteString(`<rect class="gauge" x="` + num(b.x+1) + `" y="` + num(b.y+l.cellH-4) + `" width="` + num((l.cellW-2)*share) + `" height="3"/>`)
+			p.put(`<rect class="gauge" x="`, b.x+1, `" y="`, b.y+l.cellH-4, `" width="`, (l.cellW-2)*share, `" height="3"/>`)
 		}
 	}
-	p.b.WriteString(`</g>`)
+	p.put(`</g>`)
 	for i, letter := range b.Letters[:min(3, len(b.Letters))] {
 		x, y := b.x-l.tag*.3+float64(i)*(l.tag+2), b.y-l.tag*.5
 		if l.class == "pocket" {
 			x, y = b.x-2+float64(i)*(l.tag+1), b.y-5
 		}
-		p.b.WriteString(`<rect class="tag" x="` + num(x) + `" y="` + num(y) + `" width="` + num(l.tag) + `" height="` + num(l.tag) + `"/>`)
+		p.put(`<rect class="tag" x="`, x, `" y="`, y, `" width="`, l.tag, `" height="`, l.tag, `"/>`)
 		p.boxes = append(p.boxes, box{"tag", x, y, l.tag, l.tag, letter})
-		p.b.WriteString(`<text class="tag-text" font-size="` + num(l.small) + `" text-anchor="middle" x="` + num(x+l.tag/2) + `" y="` + num(y+l.tag*.76) + `">` + escape(letter) + `</text>`)
+		p.put(`<text class="tag-text" font-size="`, l.small, `" text-anchor="middle" x="`, x+l.tag/2, `" y="`, y+l.tag*.76, `">`, escape(letter), `</text>`)
 	}
 }
 
@@ -168,7 +181,7 @@ func (p *picture) apart(c Chain, l *layout) {
 	if !ok {
 		return
 	}
-	p.b.WriteString(`<path class="apart" fill="none" d="M` + num(b.out) + ` ` + num(b.y-l.tag*.4) + `V` + num(b.y+l.cellH+l.low) + `"/>`)
+	p.put(`<path class="apart" fill="none" d="M`, b.out, ` `, b.y-l.tag*.4, `V`, b.y+l.cellH+l.low, `"/>`)
 }
 
 // stretch is a row of neighbours in one lane.
@@ -241,15 +254,15 @@ func (p *picture) reach(c Chain, l *layout) (notes []string) {
 		if s.lettered { // the bracket ends above the letters on the block's corner
 			leg = math.Max(y, s.y-l.tag*.5-1)
 		}
-		p.b.WriteString(`<path class="reach" fill="none" d="M` + num(s.x0) + ` ` + num(leg) + `V` + num(y) + `H` + num(s.x1) + `V` + num(s.y-2) + `"/>`)
+		p.put(`<path class="reach" fill="none" d="M`, s.x0, ` `, leg, `V`, y, `H`, s.x1, `V`, s.y-2, `"/>`)
 		if i > 0 || c.Reach.Step == "" {
 			continue
 		}
 		w := math.Max(high, float64(utf8.RuneCountInString(c.Reach.Step))*l.small*letter+8)
 		x := s.x0
-		p.b.WriteString(`<rect class="reach-box" x="` + num(x) + `" y="` + num(y-high) + `" width="` + num(w) + `" height="` + num(high) + `"/>`)
+		p.put(`<rect class="reach-box" x="`, x, `" y="`, y-high, `" width="`, w, `" height="`, high, `"/>`)
 		p.boxes = append(p.boxes, box{"label", x, y - high, w, high - 1, c.Reach.Step})
-		p.b.WriteString(`<text class="reach-step" font-size="` + num(l.small+1) + `" text-anchor="middle" x="` + num(x+w/2) + `" y="` + num(y-high*.27) + `">` + escape(c.Reach.Step) + `</text>`)
+		p.put(`<text class="reach-step" font-size="`, l.small+1, `" text-anchor="middle" x="`, x+w/2, `" y="`, y-high*.27, `">`, escape(c.Reach.Step), `</text>`)
 		if c.Reach.Says == "" {
 			continue
 		}
@@ -273,7 +286,7 @@ func (p *picture) reach(c Chain, l *layout) (notes []string) {
 func (p *picture) room(c Chain, l *layout) {
 	d := l.gap * .25
 	for _, s := range l.stretches(c.Room.Blocks) {
-		p.b.WriteString(`<rect class="room" fill="none" x="` + num(s.x0-d) + `" y="` + num(s.y-d) + `" width="` + num(s.x1-s.x0+2*d) + `" height="` + num(l.cellH+2*d) + `"/>`)
+		p.put(`<rect class="room" fill="none" x="`, s.x0-d, `" y="`, s.y-d, `" width="`, s.x1-s.x0+2*d, `" height="`, l.cellH+2*d, `"/>`)
 	}
 }
 
@@ -342,21 +355,20 @@ func (p *picture) meter(c Chain, l *layout, low float64) float64 {
 			if q.Side == Earth {
 				says = "earth"
 			}
-			p.b.WriteString(`<rect class="metal" x="` + num(left) + `" y="` + num(y-l.small) + `" width="` + num(l.cellW) + `" height="` + num(l.small*2) + `"/>`)
+			p.put(`<rect class="metal" x="`, left, `" y="`, y-l.small, `" width="`, l.cellW, `" height="`, l.small*2, `"/>`)
 			p.label("circuit-note", left+l.cellW/2, y+l.small*.35, "middle", says, l.small, 0)
 			d = "M" + num(jack) + " " + num(top) + "V" + num(turn) + "H" + num(by) + "V" + num(y) + "H" + num(near)
 		case q.ok:
 			at := q.x - 3 + 6*float64(i)
 			d = "M" + num(q.x) + " " + num(q.y) + "L" + num(at) + " " + num(q.y+math.Copysign(6, turn-q.y)) + "V" + num(turn) + "H" + num(jack) + "V" + num(top)
-			p.b.WriteString(`<circle class="post" cx="` + num(q.x) + `" cy="` + num(q.y) + `" r="` + num(l.tag/4) + `"/>`)
+			p.put(`<circle class="post" cx="`, q.x, `" cy="`, q.y, `" r="`, l.tag/4, `"/>`)
 		default:
 			continue
 		}
-		p.b.WriteString(`<path class="lead-` + q.class + `" fill="none" d="` + d + `"/>`)
+		p.put(`<path class="lead-`, q.class, `" fill="none" d="`, d, `"/>`)
 	}
 	s := l.small
-	p.b.WriteString(`<rect class="meter-box" x="` + num(x) + `" y="` + num(top) + `" width="` + num(l.meterW) + `" height="` + num(l.meterH) + `" rx="` + num(s*.4) + `"/>` +
-		`<rect class="meter-glass" x="` + num(x+8) + `" y="` + num(top+8) + `" width="` + num(l.meterW-16) + `" height="` + num(l.meterH*.46) + `"/>`)
+	p.put(`<rect class="meter-box" x="`, x, `" y="`, top, `" width="`, l.meterW, `" height="`, l.meterH, `" rx="`, s*.4, `"/><rect class="meter-glass" x="`, x+8, `" y="`, top+8, `" width="`, l.meterW-16, `" height="`, l.meterH*.46, `"/>`)
 	p.boxes = append(p.boxes, box{"meter", x, top, l.meterW, l.meterH, c.Meter.Shows})
 	// a reading that does not go into the glass whole stays out of it: half of "never
 	// opens" says something else
@@ -365,7 +377,7 @@ func (p *picture) meter(c Chain, l *layout, low float64) float64 {
 		if f[0].squeeze > 0 {
 			extra = ` textLength="` + num(f[0].squeeze) + `" lengthAdjust="spacingAndGlyphs"`
 		}
-		p.b.WriteString(`<text class="meter-shows" font-size="` + num(f[0].size) + `" text-anchor="end" x="` + num(x+l.meterW-12) + `" y="` + num(top+8+l.meterH*.34) + `"` + extra + `>` + escape(f[0].text) + `</text>`)
+		p.put(`<text class="meter-shows" font-size="`, f[0].size, `" text-anchor="end" x="`, x+l.meterW-12, `" y="`, top+8+l.meterH*.34, `"`, extra, `>`, escape(f[0].text), `</text>`)
 	}
 	if inside {
 		return low
@@ -396,9 +408,8 @@ func (p *picture) freeCell(l *layout, near float64) (at box, ok bool) {
 // label writes words and notes where they stand.
 func (p *picture) label(class string, x, y float64, anchor, text string, size, squeeze float64) {
 	w := width(text, size)
-	extra := ""
 	if squeeze > 0 {
-		w, extra = squeeze, ` textLength="`+num(squeeze)+`" lengthAdjust="spacingAndGlyphs"`
+		w = squeeze
 	}
 	left := x
 	switch anchor {
@@ -408,7 +419,11 @@ func (p *picture) label(class string, x, y float64, anchor, text string, size, s
 		left -= w
 	}
 	p.boxes = append(p.boxes, box{"label", left, y - size*.75, w, size * .8, text})
-	p.b.WriteString(`<text class="` + class + `" font-size="` + num(size) + `" text-anchor="` + anchor + `" x="` + num(x) + `" y="` + num(y) + `"` + extra + `>` + escape(text) + `</text>`)
+	p.put(`<text class="`, class, `" font-size="`, size, `" text-anchor="`, anchor, `" x="`, x, `" y="`, y, `"`)
+	if squeeze > 0 {
+		p.put(` textLength="`, squeeze, `" lengthAdjust="spacingAndGlyphs"`)
+	}
+	p.put(`>`, escape(text), `</text>`)
 }
 
 func width(text string, size float64) float64 {
@@ -495,11 +510,24 @@ func wrap(text string, n int) (lines []string, whole bool) {
 	return lines, whole
 }
 
-func num(x float64) string {
-	if math.IsNaN(x) || math.IsInf(x, 0) {
+// num is a length with at most two decimals.
+func num(x float64) string { return string(appendNum(nil, x)) }
+
+func appendNum(b []byte, x float64) []byte {
+	if !(math.Abs(x) < 1e12) {
 		x = 0
 	}
-	return strconv.FormatFloat(math.Round(x*100)/100+0, 'f', -1, 64)
+	n := int64(math.Round(x * 100))
+	if n < 0 {
+		b, n = append(b, '-'), -n
+	}
+	b = strconv.AppendInt(b, n/100, 10)
+	if tenths, rest := byte(n/10%10), byte(n%10); rest != 0 {
+		b = append(b, '.', '0'+tenths, '0'+rest)
+	} else if tenths != 0 {
+		b = append(b, '.', '0'+tenths)
+	}
+	return b
 }
 
 var escaper = strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;", `"`, "&#34;", "'", "&#39;")
