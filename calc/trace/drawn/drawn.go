@@ -94,27 +94,39 @@ func AtRest(c circuit.Chain) circuit.Chain {
 	return c
 }
 
-// Here is the drawing of a fault note: the chain at rest, with its own block.
-func Here(d *trace.Device, a trace.Advice, at trace.BlockID) circuit.Chain {
+// Unasked is the drawing before any symptom is known and any test asked.
+func Unasked(d *trace.Device, a trace.Advice) circuit.Chain {
 	a.Kind = ""
 	c := Chain(d, trace.Evidence{}, a, nil)
 	c.Roomy = false
-	mark := func(b *circuit.Block) {
+	return c
+}
+
+// Here is the drawing of a fault note: a chain with its own block marked. The chain
+// itself stays as it is.
+func Here(c circuit.Chain, at trace.BlockID) circuit.Chain {
+	mark := func(b circuit.Block) circuit.Block {
 		b.Said, b.Share = "", 0
 		if b.ID == string(at) {
 			b.State, b.Said, b.Share = circuit.Here, "here", 1
 		}
+		return b
 	}
-	for i := range c.Parts {
-		if c.Parts[i].Block != nil {
-			mark(c.Parts[i].Block)
+	parts := make([]circuit.Part, len(c.Parts))
+	for i, p := range c.Parts {
+		if p.Block != nil {
+			b := mark(*p.Block)
+			parts[i].Block = &b
 		}
-		for _, w := range c.Parts[i].Ways {
+		for _, w := range p.Ways {
+			way := make([]circuit.Block, len(w))
 			for k := range w {
-				mark(&w[k])
+				way[k] = mark(w[k])
 			}
+			parts[i].Ways = append(parts[i].Ways, way)
 		}
 	}
+	c.Parts = parts
 	return c
 }
 
@@ -130,7 +142,10 @@ func Spots(d *trace.Device, covers []trace.BlockID) draw.Spots {
 // Mini is a device's chain in small: about is the block that something is about; ""
 // shades all by what they have.
 func Mini(d *trace.Device, a trace.Advice, about trace.BlockID) circuit.Mini {
-	share := shares(d, a)
+	var share map[trace.BlockID]float64
+	if about == "" {
+		share = shares(d, a)
+	}
 	var m circuit.Mini
 	for _, id := range flat(d.Blocks) {
 		s := circuit.Small{Symbol: symbol(d.Block(id))}

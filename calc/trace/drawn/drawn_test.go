@@ -1,6 +1,7 @@
 package drawn
 
 import (
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -43,8 +44,12 @@ func TestChain(t *testing.T) {
 	if !strings.Contains(c.Says, "Suspicion now: element 90 %, motor 10 %.") && !strings.Contains(c.Says, "Suspicion now: element 90 %, motor 9.5 %.") {
 		t.Error(c.Says)
 	}
-	if h := Here(d, a, "motor"); h.Parts[2].Ways[1][0].State != circuit.Here || h.Reach.Step != "" {
+	unasked := Unasked(d, a)
+	if h := Here(unasked, "motor"); h.Parts[2].Ways[1][0].State != circuit.Here || h.Reach.Step != "" {
 		t.Error("the fault's own block is not marked")
+	}
+	if !reflect.DeepEqual(unasked, Unasked(d, a)) {
+		t.Error("marking a block changed the chain")
 	}
 	if s := Spots(d, []trace.BlockID{"cord"}); len(s) != 5 || !s[1].On || s[0].On {
 		t.Errorf("%+v", s)

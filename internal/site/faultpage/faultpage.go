@@ -24,8 +24,47 @@ import (
 
 // Kind is the fault note's page.
 var Kind = page.Kind{Name: "fault", Of: func(s *page.Shop, d *note.Device) ([]page.Page, error) {
-	return page.Each(s, s.FaultsOf(d.Name), one)
+	o, err := deviceOf(s, d.Name)
+	if err != nil {
+		return nil, err
+	}
+	return page.Each(s, s.FaultsOf(d.Name), o.one)
 }}
+
+// device is what the pages of its faults have in common, worked out once.
+type device struct {
+	*trace.Device
+	before  trace.Advice          // any symptom is known
+	unasked circuit.Chain         // with no block marked
+	blocks  []trace.BlockID       // in the order of the wire
+	minutes []float64             // of each test, with what must be opened for it
+	gives   [][][]trace.ReadingID // by test and cause
+}
+
+func deviceOf(s *page.Shop, name string) (*device, error) {
+	d := s.Traced(name)
+	before, err := s.First(name)
+	if err != nil {
+		return nil, err
+	}
+	o := &device{Device: d, before: before, unasked: drawn.Unasked(d, before)}
+	for _, b := range d.Chain() {
+		o.blocks = append(o.blocks, b.ID)
+	}
+	for i := range d.Tests {
+		t := &d.Tests[i]
+		minutes := t.Minutes
+		for _, a := range d.Opening(t.Needs) {
+			minutes += a.Minutes
+		}
+		var of [][]trace.ReadingID
+		for k := range d.Causes {
+			of = append(of, gives(t, &d.Causes[k]))
+		}
+		o.minutes, o.gives = append(o.minutes, minutes), append(o.gives, of)
+	}
+	return o, nil
+}
 
 type view struct {
 	Title, Device, DeviceAddress       string
@@ -59,8 +98,7 @@ type read struct {
 
 type part struct{ Part, Count, Price string }
 
-func one(s *page.Shop, f *note.Fault) (page.Page, error) {
-	d := s.Traced(f.Device)
+func (d *device) one(s *page.Shop, f *note.Fault) (page.Page, error) {
 	c := d.Cause(trace.CauseID(f.Name))
 	if f.Draft {
 		c = &f.Cause // the trace does not know it
@@ -71,18 +109,13 @@ func one(s *page.Shop, f *note.Fault) (page.Page, error) {
 		return page.Page{}, err
 	}
 	votes := s.Votes()[f.Name]
-	before, err := s.First(f.Device)
-	if err != nil {
-		return page.Page{}, err
-	}
 	v := view{Title: f.Title, Device: trace.InSentence(d.Title), DeviceAddress: root + "devices/" + f.Device + ".html", Cause: c.Says, Block: say.Block(c.Block), Body: body,
-		Does: c.Mend.Does, None: c.Mend.None, Needs: page.Opens(d, c.Mend.Needs), Because: c.Because, Minutes: quantity.Minutes(d.MendMinutes(c))}
+		Does: c.Mend.Does, None: c.Mend.None, Needs: page.Opens(d.Device, c.Mend.Needs), Because: c.Because, Minutes: quantity.Minutes(d.MendMinutes(c))}
 	v.Look = page.LookOf(c.Look)
-	here := drawn.Here(d, before, c.Block)
 	if f.Draft {
 		v.Chance = "not counted"
 	}
-	for _, ch := range before.Chances {
+	for _, ch := range d.before.Chances {
 		if ch.ID == c.ID {
 			v.Chance = quantity.Chance(ch.Chance)
 		}
@@ -130,10 +163,11 @@ func one(s *page.Shop, f *note.Fault) (page.Page, error) {
 		v.TraceAddress = v.DeviceAddress + "#suspect=" + string(c.ID)
 	}
 	v.tells(d, c)
-	probed(&here, d, c)
+	here := drawn.Here(d.unasked, c.Block)
+	probed(&here, d.Device, c)
 	v.Wide, v.Pocket = template.HTML(here.Wide()), template.HTML(here.Pocket())
 	if c.Mend.None == "" {
-		v.rule(d, c)
+		v.rule(d.Device, c)
 	}
 	if c.Protective {
 		v.Cautions = append(v.Cautions, page.SignalOf(calc.Caution{Signal: calc.Warning, Text: "This part protects people or the house. It is never left bypassed, and the job is closed only when the reason it opened is found, or “reason not found” is written and a loaded soak was passed."}))
@@ -146,7 +180,7 @@ func one(s *page.Shop, f *note.Fault) (page.Page, error) {
 	}
 	v.Jobs = s.LastTimes(f.Address(), with, 20)
 	v.LastTime = v.Jobs[:min(2, len(v.Jobs))]
-	return page.Page{Address: f.Address(), Title: f.Title, Template: "fault", View: v, Found: found(s, d, f, c)}, nil
+	return page.Page{Address: f.Address(), Title: f.Title, Template: "fault", View: v, Found: d.found(s, f, c)}, nil
 }
 
 // gives are the readings that a fault gives on a test: those that its note states,
@@ -168,14 +202,10 @@ const mostFrom = 4
 // tells lists the tests that read otherwise with this fault than without, quickest
 // first, and of each the neighbours that it tells the fault from: the blocks of
 // faults that show what this one shows and read otherwise.
-func (v *view) tells(d *trace.Device, c *trace.Cause) {
-	alike := func(o *trace.Cause) bool { // some symptom that both show
-		for id, often := range c.Symptoms {
-			if other := o.Symptoms[id]; often != "never" && often != "rarely" && other != "" && other != "never" && other != "rarely" {
-				return true
-			}
-		}
-		return false
+func (v *view) tells(d *device, c *trace.Cause) {
+	neighbours := make([]bool, len(d.Causes))
+	for k := range d.Causes {
+		neighbours[k] = d.Causes[k].ID != c.ID && alike(c, &d.Causes[k])
 	}
 	type row struct {
 		read
@@ -196,10 +226,7 @@ func (v *view) tells(d *trace.Device, c *trace.Cause) {
 			v.Alike = append(v.Alike, page.Item{Address: address, Title: trace.Plain(string(t.ID))})
 			continue
 		}
-		r := row{read: read{Address: address, Ask: t.Ask}, minutes: t.Minutes}
-		for _, a := range d.Opening(t.Needs) {
-			r.minutes += a.Minutes
-		}
+		r := row{read: read{Address: address, Ask: t.Ask}, minutes: d.minutes[i]}
 		r.Minutes = quantity.Minutes(r.minutes)
 		for _, b := range t.Reads {
 			text := trace.Plain(string(b.ID))
@@ -217,14 +244,12 @@ func (v *view) tells(d *trace.Device, c *trace.Cause) {
 			}
 		}
 		told := map[trace.BlockID]bool{}
-		for k := range d.Causes {
-			o := &d.Causes[k]
-			theirs := gives(t, o)
-			if o.ID == c.ID || len(theirs) == 0 || !alike(o) {
+		for k, theirs := range d.gives[i] {
+			if !neighbours[k] || len(theirs) == 0 {
 				continue
 			}
 			if !slices.ContainsFunc(theirs, func(id trace.ReadingID) bool { return slices.Contains(mine, id) }) {
-				told[o.Block] = true
+				told[d.Causes[k].Block] = true
 			}
 		}
 		own := told[c.Block]
@@ -254,6 +279,17 @@ func (v *view) tells(d *trace.Device, c *trace.Cause) {
 	for _, r := range rows {
 		v.Reads = append(v.Reads, r.read)
 	}
+}
+
+// alike tells whether there is a symptom that both show at least sometimes.
+func alike(c, o *trace.Cause) bool {
+	shows := func(often trace.Often) bool { return often != "" && often != "never" && often != "rarely" }
+	for id, often := range c.Symptoms {
+		if shows(often) && shows(o.Symptoms[id]) {
+			return true
+		}
+	}
+	return false
 }
 
 // probed puts the meter onto the drawing, as the test holds it that tells about
@@ -293,7 +329,7 @@ func (v *view) rule(d *trace.Device, c *trace.Cause) {
 
 // found is the note for the search. The symptoms that the fault shows most
 // come first, and its first step is the one for the foremost.
-func found(s *page.Shop, d *trace.Device, f *note.Fault, c *trace.Cause) *search.Document {
+func (d *device) found(s *page.Shop, f *note.Fault, c *trace.Cause) *search.Document {
 	if f.Draft { // it is found by its name, and answers for nothing
 		return &search.Document{ID: f.ID, Kind: "fault", Title: f.Title + " (draft)", Address: f.Address(), Device: f.Device, DeviceTitle: d.Title}
 	}
@@ -321,9 +357,7 @@ func found(s *page.Shop, d *trace.Device, f *note.Fault, c *trace.Cause) *search
 	if len(shows) > 0 && rank[c.Symptoms[shows[0].ID]] <= 1 {
 		main = []trace.SymptomID{shows[0].ID}
 	}
-	if first, err := s.First(f.Device); err == nil {
-		doc.Chain = drawn.Mini(d, first, c.Block).Text()
-	}
+	doc.Chain = drawn.Mini(d.Device, d.before, c.Block).Text()
 	s.BeginWith(doc, f.Device, c, main)
 	return doc
 }
