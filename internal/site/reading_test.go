@@ -308,6 +308,12 @@ func TestHealthyOfParts(t *testing.T) {
 			return
 		}
 		if again, _, said, err := PublishHealthy(shop, to); err != nil || again.Written+again.Removed > 0 || !slices.Equal(said, want) {
+			now := tree(t, to)
+			for name := range after {
+				if now[name] != after[name] {
+					t.Logf("%s changed", name)
+				}
+			}
 			t.Fatalf("%s: a second time %+v was written, %v, %v", did, again, said, err)
 		}
 		if _, said, err := Publish(shop, to); err != nil || !slices.Equal(said, want) {
