@@ -92,7 +92,7 @@ func (l *loader) readBlock(file string) {
 		return
 	}
 	k.Texts = sections(file, string(text), 3+bytes.Count(front, []byte("\n")))
-	m, ok := r.parse(front, format.Block)
+	m, ok := r.parse(string(front), format.Block)
 	if !ok {
 		return
 	}
@@ -360,9 +360,9 @@ func (l *loader) readExpanded(p *planned, x blocks.Expanded) {
 // front reads the front matter of an expanded note.
 func (l *loader) front(file, device string, t blocks.Tree, keys format.Keys) (mapping, *reader, string) {
 	w := blocks.Write(t)
-	r := &reader{file: expanded + file, problems: &l.mistakes, lines: strings.Split(w.Text, "\n")}
+	r := &reader{file: expanded + file, problems: &l.mistakes, raw: []byte(w.Text)}
 	l.sources[r.file] = &source{device: device, front: w.Places}
-	m, _ := r.parse([]byte(w.Text), keys)
+	m, _ := r.parse(w.Text, keys)
 	return m, r, w.Text
 }
 

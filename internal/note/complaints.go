@@ -61,7 +61,7 @@ func (l *loader) readComplaints() {
 	if !ok {
 		return
 	}
-	m, ok := r.parse(raw, nil)
+	m, ok := r.parse(string(raw), nil)
 	if !ok {
 		return
 	}
@@ -265,7 +265,7 @@ func (l *loader) crossComplaints() {
 			f := l.devices[d.Name]
 			for _, s := range d.Symptoms {
 				if n := f.symptomAt[s.ID]; n != nil && !f.told[s.ID] {
-					r := &reader{file: f.r.file, problems: &l.remarks, lines: f.r.lines, shift: f.r.shift, moved: f.r.moved}
+					r := &reader{file: f.r.file, problems: &l.remarks, raw: f.r.raw, lines: f.r.lines, shift: f.r.shift, moved: f.r.moved}
 					r.at(n, "the symptom “"+string(s.ID)+"” names no complaint, so that it is found by its own words only",
 						"write it as {says: ..., is: ID} with an id of "+complaintsFile+", or is: none")
 				}

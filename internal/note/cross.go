@@ -71,18 +71,13 @@ func (l *loader) crossWith(f *faultFile, d *deviceFile) {
 			delete(f.Cause.Reads, trace.TestID(e.name))
 			continue
 		}
-		var names []string
-		has := map[trace.ReadingID]bool{}
-		for _, b := range t.Reads {
-			names = append(names, string(b.ID))
-			has[b.ID] = true
-		}
-		var kept []trace.Read
-		for i, read := range f.Cause.Reads[t.ID] {
-			if has[read.Reading] {
+		reads := f.Cause.Reads[t.ID]
+		kept := make([]trace.Read, 0, len(reads))
+		for i, read := range reads {
+			if hasReading(t, string(read.Reading)) {
 				kept = append(kept, read)
-			} else if len(names) > 0 {
-				r.at(f.readAt[t.ID][i], "the test “"+e.name+"” has no reading “"+string(read.Reading)+"”", hint(string(read.Reading), names))
+			} else if len(t.Reads) > 0 {
+				r.at(f.readAt[t.ID][i], "the test “"+e.name+"” has no reading “"+string(read.Reading)+"”", hint(string(read.Reading), readingNames(t)))
 			}
 		}
 		if f.Cause.Reads[t.ID] = kept; len(kept) == 0 {

@@ -34,8 +34,8 @@ func (l *loader) settleDrafts() {
 	for _, b := range l.bodies {
 		i := 0
 		for line := range bytes.SplitSeq(b.doc.Source, []byte("\n")) {
-			text := bytes.TrimSpace(bytes.TrimPrefix(bytes.TrimSpace(line), []byte("- [ ]")))
-			if len(text) <= format.LongestUnfilled && format.Unfilled(string(text)) {
+			text := bytes.TrimSpace(line)
+			if text = bytes.TrimSpace(bytes.TrimPrefix(text, []byte("- [ ]"))); len(text) > 0 && len(text) <= format.LongestUnfilled && format.Unfilled(string(text)) {
 				remark(b.doc, b.line+i, 1, string(text))
 			}
 			i++

@@ -146,6 +146,9 @@ var (
 // contactIn finds what looks like a telephone number or an e-mail address: where
 // it begins in bytes, and -1 if there is none.
 func contactIn(text string) int {
+	if !mayContact(text) {
+		return -1
+	}
 	if at := mailLike.FindStringIndex(text); at != nil {
 		return at[0]
 	}
@@ -153,6 +156,23 @@ func contactIn(text string) int {
 		return at[2]
 	}
 	return -1
+}
+
+// mayContact tells whether a text has the sign of an address, or so many digits as the
+// shortest number.
+func mayContact(text string) bool {
+	digits := 0
+	for i := range len(text) {
+		switch c := text[i]; {
+		case c == '@':
+			return true
+		case c >= '0' && c <= '9':
+			if digits++; digits >= 5 {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 func (r *reader) private(n ast.Node, text string) {

@@ -187,13 +187,18 @@ func marks(text []byte) (n int) {
 // unseen remarks the first sign of a file that nobody who reads it can see: it may turn a line
 // around, or make two words look alike.
 func (l *loader) unseen(r *reader) {
-	for n, line := range r.lines {
-		at := strings.IndexFunc(line, func(c rune) bool { return c != '\t' && problem.Hidden(c) })
-		if at < 0 {
+	for at := 0; at < len(r.raw); {
+		if c := r.raw[at]; c >= ' ' && c < 0x7f || c == '\n' || c == '\t' {
+			at++
 			continue
 		}
-		c, _ := utf8.DecodeRuneInString(line[at:])
-		l.remarks.Add(r.file, n+1, 1+utf8.RuneCountInString(line[:at]), fmt.Sprintf("a sign that cannot be seen stands here, U+%04X", c), "delete it, unless the text needs it")
+		c, size := utf8.DecodeRune(r.raw[at:])
+		if !problem.Hidden(c) {
+			at += size
+			continue
+		}
+		start := bytes.LastIndexByte(r.raw[:at], '\n') + 1
+		l.remarks.Add(r.file, 1+bytes.Count(r.raw[:at], []byte("\n")), 1+utf8.RuneCount(r.raw[start:at]), fmt.Sprintf("a sign that cannot be seen stands here, U+%04X", c), "delete it, unless the text needs it")
 		return
 	}
 }

@@ -235,7 +235,7 @@ func (l *loader) begin(file string, kind Kind, d *Document) (mapping, *reader, b
 	// the body begins below ---, the front matter and --- again
 	b := l.parseBody(d, text, 3+bytes.Count(front, []byte("\n")))
 	l.bodies, l.byDoc[d] = append(l.bodies, b), b
-	m, ok := r.parse(front, keysOf[kind])
+	m, ok := r.parse(string(front), keysOf[kind])
 	if ok {
 		d.status(&m)
 		if kind != KindJob {

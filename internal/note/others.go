@@ -22,7 +22,7 @@ func (l *loader) readShop() bool {
 	if !ok {
 		return true
 	}
-	m, ok := r.parse(raw, format.Shop)
+	m, ok := r.parse(string(raw), format.Shop)
 	if !ok {
 		return true
 	}

@@ -2,6 +2,7 @@ package note
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 
@@ -157,7 +158,7 @@ func (r *plainReader) block() ast.Node {
 var colon = &token.Token{Type: token.MappingValueType, Value: ":", Position: &token.Position{}}
 
 func (r *plainReader) entries() ast.Node {
-	m := &ast.MappingNode{Start: colon}
+	m := &ast.MappingNode{Start: colon, Values: make([]*ast.MappingValueNode, 0, 8)}
 	for indent := r.indent; r.indent == indent; {
 		key := r.key()
 		at := r.position()
@@ -273,10 +274,25 @@ func (r *plainReader) value(at place) ast.Node {
 	return n
 }
 
+// listNode is a list with its token, in one piece of memory, and groupNode a group.
+type listNode struct {
+	node  ast.SequenceNode
+	token token.Token
+	place token.Position
+}
+
+type groupNode struct {
+	node  ast.MappingNode
+	token token.Token
+	place token.Position
+}
+
 // list reads a list between brackets.
 func (r *plainReader) list() ast.Node {
-	at := r.position()
-	s := &ast.SequenceNode{Start: &token.Token{Type: token.SequenceStartType, Value: "[", Position: &at}, IsFlowStyle: true}
+	x := &listNode{place: r.position()}
+	x.token = token.Token{Type: token.SequenceStartType, Value: "[", Position: &x.place}
+	s := &x.node
+	s.Start, s.IsFlowStyle = &x.token, true
 	for first := true; r.between(first, ']'); first = false {
 		n := r.value(inList)
 		if r.peek() == ':' { // one pair that stands without braces
@@ -292,8 +308,10 @@ func (r *plainReader) list() ast.Node {
 
 // group reads a mapping between braces.
 func (r *plainReader) group() ast.Node {
-	at := r.position()
-	m := &ast.MappingNode{Start: &token.Token{Type: token.MappingStartType, Value: "{", Position: &at}, IsFlowStyle: true}
+	x := &groupNode{place: r.position()}
+	x.token = token.Token{Type: token.MappingStartType, Value: "{", Position: &x.place}
+	m := &x.node
+	m.Start, m.IsFlowStyle, m.Values = &x.token, true, make([]*ast.MappingValueNode, 0, 4)
 	for first := true; r.between(first, '}'); first = false {
 		key := r.key()
 		if c := r.peek(); c == ',' || c == '}' {
@@ -369,6 +387,9 @@ func (r *plainReader) scalar(n int) ast.Node {
 	if c := text[0]; c >= utf8.RuneSelf || isLetter(c) && !slices.Contains(reserved, strings.ToLower(text)) {
 		return r.string(token.StringType, text)
 	}
+	if n, ok := plainNumber(text); ok {
+		return r.number(text, n)
+	}
 	at := r.position()
 	t := token.New(text, text, &at)
 	switch t.Type {
@@ -382,6 +403,48 @@ func (r *plainReader) scalar(n int) ast.Node {
 		return ast.Float(t)
 	}
 	panic(declined{})
+}
+
+// plainNumber reads what is nothing but digits, with or without a point and more of them;
+// all other numbers are the library's.
+func plainNumber(text string) (n any, ok bool) {
+	point := -1
+	for i := range len(text) {
+		switch c := text[i]; {
+		case c == '.' && point < 0 && i > 0:
+			point = i
+		case c < '0' || c > '9':
+			return nil, false
+		}
+	}
+	switch {
+	case len(text) > 15 || point == len(text)-1 || text[0] == '0' && point != 1 && len(text) > 1:
+		return nil, false
+	case point < 0:
+		x, err := strconv.ParseUint(text, 10, 64)
+		return x, err == nil
+	}
+	x, err := strconv.ParseFloat(text, 64)
+	return x, err == nil
+}
+
+// numberNode is a number with its token, in one piece of memory.
+type numberNode struct {
+	whole ast.IntegerNode
+	part  ast.FloatNode
+	token token.Token
+	place token.Position
+}
+
+func (r *plainReader) number(text string, n any) ast.Node {
+	x := &numberNode{place: r.position()}
+	x.token = token.Token{Type: token.IntegerType, Value: text, Position: &x.place}
+	if part, ok := n.(float64); ok {
+		x.token.Type, x.part.Token, x.part.Value = token.FloatType, &x.token, part
+		return &x.part
+	}
+	x.whole.Token, x.whole.Value = &x.token, n
+	return &x.whole
 }
 
 // reserved are words that may be no texts.

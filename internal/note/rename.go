@@ -154,7 +154,7 @@ func (n *renaming) text(file, text string) (string, error) {
 	if !ok {
 		return text, nil
 	}
-	m, ok := r.parse(front, nil)
+	m, ok := r.parse(string(front), nil)
 	if !ok {
 		return text, nil
 	}

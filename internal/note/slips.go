@@ -105,8 +105,8 @@ func cuts(text string) (out []cut) {
 }
 
 // tellCuts reports them.
-func (r *reader) tellCuts(text []byte) []cut {
-	found := cuts(string(text))
+func (r *reader) tellCuts(text string) []cut {
+	found := cuts(text)
 	for _, c := range found {
 		r.add(c.line+r.shift, c.column, "the note ends here with “"+last(c.kept)+"”, for a # behind a blank begins a remark: "+quote(c.lost)+" would be lost",
 			"put the whole text in quotes; a remark stands on a line of its own")
@@ -139,7 +139,7 @@ func (l *loader) slips(b *body) {
 				seg := n.Lines().At(i)
 				line := seg.Value(src)
 				switch {
-				case headless.Match(line):
+				case len(line) > 0 && line[0] == '#' && headless.Match(line):
 					l.report(b, seg.Start, "this line was meant for a heading, and is none", "put a blank behind the #, like ## How to confirm")
 				case b.doc.Kind == KindChecklist && boxless.Match(line):
 					l.report(b, seg.Start, "this line was meant for a step, and is none", "write it as - [ ] with a blank before, in and behind the brackets")

@@ -78,7 +78,7 @@ func FuzzFront(f *testing.F) {
 					t.Fatalf("line %d of %q became %q", i, text, after[i])
 				}
 			}
-			if m, ok := r.parse([]byte(text), k.Keys); ok {
+			if m, ok := r.parse(text, k.Keys); ok {
 				m.known(false)
 				_ = r.treeOf(m)
 			}

@@ -134,7 +134,7 @@ func misfits(text string, keys format.Keys) int {
 }
 
 func misfit(values []*ast.MappingValueNode, keys format.Keys, of *format.Value, part bool) (n int) {
-	var there []string // names, of which no note has many
+	there := make([]string, 0, 16) // names, of which no note has many
 	for _, v := range values {
 		if v == nil || v.Key == nil || v.Key.GetToken() == nil {
 			continue

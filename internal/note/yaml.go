@@ -23,7 +23,8 @@ import (
 type reader struct {
 	file     string
 	problems *problem.List
-	lines    []string         // of the whole file
+	raw      []byte           // the whole file
+	lines    []string         // of it, once they are asked for
 	shift    int              // lines before the YAML text
 	slips    int              // lines that were found to have slipped
 	effort   *int             // notes in which a slipped line was looked for
@@ -36,12 +37,21 @@ func (r *reader) at(n ast.Node, says, do string) {
 	r.add(line, column, says, do)
 }
 
+// rows are the lines of the file. Few notes have anything wrong that asks for them.
+func (r *reader) rows() []string {
+	if r.lines == nil {
+		r.lines = strings.Split(string(r.raw), "\n")
+	}
+	return r.lines
+}
+
 // add notes a problem; its column is at most one past the end of its line.
 func (r *reader) add(line, column int, says, do string) {
-	line = min(max(line, 1), max(len(r.lines), 1))
+	lines := r.rows()
+	line = min(max(line, 1), max(len(lines), 1))
 	long := 0
-	if line <= len(r.lines) {
-		long = utf8.RuneCountInString(r.lines[line-1])
+	if line <= len(lines) {
+		long = utf8.RuneCountInString(lines[line-1])
 	}
 	r.problems.Add(r.file, line, min(max(column, 1), long+1), says, do)
 }
@@ -72,27 +82,27 @@ func (r *reader) place(n ast.Node) (line, column int) {
 // parse reads YAML text as one mapping. Where it cannot be read as a whole, each
 // of its top entries is read alone, so that one slip hides no other; the keys
 // of those that stay unreadable are damaged.
-func (r *reader) parse(text []byte, keys format.Keys) (mapping, bool) {
+func (r *reader) parse(text string, keys format.Keys) (mapping, bool) {
 	m := mapping{r: r, keys: keys, damaged: map[string]bool{}}
 	cuts := r.tellCuts(text)
 	before := len(*r.problems)
-	err := r.entries(&m, string(text), r.shift)
+	err := r.entries(&m, text, r.shift)
 	if keys != nil && len(cuts) == 0 && (err != nil || m.misfits() > 0) {
-		if straight := r.straighten(string(text), keys); straight != string(text) {
+		if straight := r.straighten(text, keys); straight != text {
 			slips := slices.Clone((*r.problems)[len(*r.problems)-r.slips:])
 			*r.problems = append((*r.problems)[:before], slips...) // what was told of the crooked text is not true
-			m.entries, m.node, m.damaged, text = nil, nil, map[string]bool{}, []byte(straight)
+			m.entries, m.node, m.damaged, text = nil, nil, map[string]bool{}, straight
 			err = r.entries(&m, straight, r.shift)
 		}
 	}
 	if err == nil {
-		if len(m.entries) == 0 && len(bytes.TrimSpace(text)) == 0 {
+		if len(m.entries) == 0 && strings.TrimSpace(text) == "" {
 			r.add(1+r.shift, 1, "nothing is filled in here", "write the keys that this kind of note needs")
 			return m, false
 		}
 	} else {
 		m.entries, m.node = nil, nil
-		lines := strings.SplitAfter(string(text), "\n")
+		lines := strings.SplitAfter(text, "\n")
 		for i := 0; i < len(lines); {
 			j := i + 1
 			for j < len(lines) && !startsEntry(lines[j]) {
@@ -227,7 +237,7 @@ func (r *reader) unreadable(err error, after int) {
 		case strings.Contains(m, "could not find end character"):
 			says, do = "a quote is not closed", "write the closing quote"
 		}
-		if line+after >= 1 && line+after <= len(r.lines) && printedQuote.MatchString(r.lines[line+after-1]) {
+		if lines := r.rows(); line+after >= 1 && line+after <= len(lines) && printedQuote.MatchString(lines[line+after-1]) {
 			says, do = "„ “ and other printed quotation marks hold no text together here", "put straight quotes \" round the text"
 		}
 	} else if errors.Is(err, errDeep) {
@@ -295,6 +305,10 @@ func (r *reader) group(n ast.Node, what string) (mapping, bool) {
 }
 
 func (m *mapping) take(values []*ast.MappingValueNode) {
+	made := make([]entry, 0, len(values)) // in one piece of memory
+	if m.entries == nil {
+		m.entries = make([]*entry, 0, len(values))
+	}
 	for _, v := range values {
 		if v == nil || v.Key == nil || v.Key.GetToken() == nil {
 			continue
@@ -307,7 +321,8 @@ func (m *mapping) take(values []*ast.MappingValueNode) {
 			m.r.at(v.Key, "a name with ? is not used in notes", "write name: value")
 			continue
 		}
-		e := &entry{name: strings.TrimSpace(v.Key.GetToken().Value), key: v.Key, value: m.r.plain(v.Value)}
+		made = append(made, entry{name: strings.TrimSpace(v.Key.GetToken().Value), key: v.Key, value: m.r.plain(v.Value)})
+		e := &made[len(made)-1]
 		if n := len(m.entries); n > 0 && m.r.halved(m.entries[n-1], e) {
 			continue
 		}
@@ -334,8 +349,8 @@ func (r *reader) halved(first, second *entry) bool {
 	}
 	line, column := r.place(second.key)
 	runes := []rune{}
-	if line >= 1 && line <= len(r.lines) {
-		runes = []rune(r.lines[line-1])
+	if lines := r.rows(); line >= 1 && line <= len(lines) {
+		runes = []rune(lines[line-1])
 	}
 	if column < 3 || column-2 >= len(runes) || runes[column-2] != ',' || runes[column-3] < '0' || runes[column-3] > '9' {
 		return false
@@ -697,7 +712,7 @@ func (r *reader) list(n ast.Node) []ast.Node {
 	if !ok {
 		return []ast.Node{n}
 	}
-	var items []ast.Node
+	items := make([]ast.Node, 0, len(s.Values))
 	for _, v := range s.Values {
 		if isEmpty(v) {
 			r.at(v, "an entry of this list is empty", "fill it in, or take it out")
@@ -805,8 +820,7 @@ func (l *loader) readFile(r *reader) ([]byte, bool) {
 		raw = bytes.ReplaceAll(raw, []byte("\r\n"), []byte("\n"))
 		raw = bytes.ReplaceAll(raw, []byte("\r"), []byte("\n"))
 	}
-	if utf8.Valid(raw) {
-		r.lines = strings.Split(string(raw), "\n")
+	if r.raw = raw; utf8.Valid(raw) {
 		return raw, l.whole(r)
 	}
 	bad := 0
@@ -820,7 +834,7 @@ func (l *loader) readFile(r *reader) ([]byte, bool) {
 	line := bytes.Count(raw[:bad], []byte("\n"))
 	column := utf8.RuneCount(raw[bytes.LastIndexByte(raw[:bad], '\n')+1 : bad])
 	raw = bytes.ToValidUTF8(raw, []byte("\ufffd"))
-	r.lines = strings.Split(string(raw), "\n")
+	r.raw = raw
 	r.add(line+1, column+1, "this character is no UTF-8 text", "save the file with the encoding UTF-8")
 	return raw, l.whole(r)
 }
@@ -829,7 +843,10 @@ func (l *loader) readFile(r *reader) ([]byte, bool) {
 // can be relied on.
 func (l *loader) whole(r *reader) bool {
 	l.unseen(r)
-	at := conflict(r.lines)
+	at := 0
+	if bytes.Contains(r.raw, []byte("<<<<<<< ")) {
+		at = conflict(r.rows())
+	}
 	if at > 0 {
 		r.problems.AddRoot(r.file, at, 1, "two versions of this file stand in each other, as git leaves them", "keep one of the two at each place, and take the lines <<<<<<<, ======= and >>>>>>> out")
 	}
