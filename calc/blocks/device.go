@@ -32,7 +32,12 @@ func (x Expanded) Device(name string, compute Compute) (*trace.Device, error) {
 			s.Says = f.Value.Str("says")
 			is, _ := f.Value.Get("is")
 			for _, item := range is.Items() {
-				s.Tingles = s.Tingles || item.Text == trace.Tingling || item.Has(trace.Tingling)
+				if item.Text != "" {
+					s.Is(item.Text, 1)
+				}
+				for _, f := range item.Fields {
+					s.Is(f.Name, number(f.Value.Text, 1))
+				}
 			}
 		}
 		d.Symptoms = append(d.Symptoms, s)

@@ -75,6 +75,7 @@ const (
 	StopNoPart    StopFor = "no part"
 	StopLive      StopFor = "live test"
 	StopUnknown   StopFor = "not in these notes"
+	StopTwo       StopFor = "two faults" // a reading forbids the mend of the likely one, which does not explain it
 )
 
 // Chance is the chance of one cause.
@@ -125,7 +126,7 @@ type Reason struct {
 // byRule tells whether a step stands for a rule of order, whatever the plan would
 // begin with.
 func (r Reason) byRule() bool {
-	return r.About == TinglesFirst || r.About == OutsideFirst || r.About == EyesFirst || r.About == ReadAgain
+	return r.About == TinglesFirst || r.About == TripsFirst || r.About == OutsideFirst || r.About == EyesFirst || r.About == ReadAgain
 }
 
 // Read1 is what was read on a test: the band, "" for none, and as typed.
@@ -171,6 +172,8 @@ const (
 	OnlyStated   About = "only-stated"    // a reading forbids all but the faults that state it
 	AskedAbout   About = "asked-about"    // Test best parts the suspect Cause from the others
 	TinglesFirst About = "tingles-first"  // bond and insulation before all else
+	TwoFaults    About = "two-faults"     // Cause explains the other readings, and not those that forbid its mend
+	TripsFirst   About = "trips-first"    // insulation before all else
 	TellsNoMore  About = "tells-no-more"  // no test parts the suspect Cause from the others
 	WayCosts     About = "way-costs"      // from here; see Advice.Money
 	NewCosts     About = "new-costs"      // Minutes is a sum of money

@@ -139,10 +139,23 @@ type Symptom struct {
 	// Tingles tells that somebody was bitten: bond and insulation come before all
 	// else then.
 	Tingles bool `json:"tingles,omitempty"`
+	// Trips tells that it took the supply out: insulation comes before all else then.
+	Trips bool `json:"trips,omitempty"`
 }
 
-// Tingling is the complaint of somebody who was bitten.
-const Tingling = "tingles"
+// Complaints that bring proofs to the front, however little one speaks of a bite, and
+// where it is mostly the supply that went out.
+const (
+	Tingling  = "tingles"
+	Tripping  = "trips"
+	tripsFrom = .9
+)
+
+// Is notes that a symptom is a complaint, as strongly as that: 0 to 1.
+func (s *Symptom) Is(complaint string, weight float64) {
+	s.Tingles = s.Tingles || complaint == Tingling
+	s.Trips = s.Trips || complaint == Tripping && weight >= tripsFrom
+}
 
 // Access is work done once before some tests or mends are possible.
 type Access struct {

@@ -257,8 +257,8 @@ func (a *Advice) leading() (ids []CauseID) {
 // step is the first step of a plan: its first action, or a test that has to come
 // before it, with the reason for that.
 func (p *planned) step() (act Action, again bool, why *Reason) {
-	if t := p.biting(); t != nil {
-		return Action{Kind: DoTest, Test: t.ID}, false, &Reason{About: TinglesFirst}
+	if t, about := p.warned(); t != nil {
+		return Action{Kind: DoTest, Test: t.ID}, false, &Reason{About: about}
 	}
 	if t := p.afterMend(); t != nil {
 		return Action{Kind: DoTest, Test: t.ID}, true, &Reason{About: ReadAgain, Test: t.ID}
@@ -316,8 +316,10 @@ func (a *Advice) fill(p *planned) error {
 	a.MinutesFromHere, a.LowerBound, a.Optimal = p.ExpectedCost+p.closing, p.LowerBound+p.closing, p.Optimal
 	if why != nil && why.byRule() {
 		// a rule put it before the plan's own first step: it may save what it costs
-		a.MinutesFromHere += p.costOf(p.Test(act.Test), nil)
-		a.Optimal = false
+		if first := p.act(p.First); first.Test != act.Test {
+			a.MinutesFromHere += p.costOf(p.Test(act.Test), nil)
+			a.Optimal = false
+		}
 	}
 	switch act.Kind {
 	case DoTest:
@@ -346,7 +348,11 @@ func (a *Advice) fill(p *planned) error {
 		a.whyMend(p, c)
 		p.unproved()
 	case DoLook:
-		a.located(p, act.Block)
+		if c := p.another(act.Block); c != nil {
+			a.twofold(p, c)
+		} else {
+			a.located(p, act.Block)
+		}
 		p.unproved()
 		return nil
 	}
@@ -487,6 +493,9 @@ func (a *Advice) whyMend(p *planned, c *Cause) {
 	}
 	a.because(Reason{About: about, Cause: c.ID, Chance: chance})
 	for _, f := range p.forbids {
+		if c.Mend.None != "" {
+			break // nothing is mended
+		}
 		a.because(Reason{About: OnlyStated, Test: f.Test, Text: f.Why, Causes: p.stating(f)})
 	}
 	if len(c.Takes) > 0 {
@@ -536,6 +545,31 @@ func (a *Advice) located(p *planned, first BlockID) {
 	if len(a.Chances) > 0 {
 		a.because(Reason{About: BestNote, Cause: a.Chances[0].ID, Chance: a.Chances[0].Chance})
 	}
+	for _, f := range p.forbids {
+		a.because(Reason{About: OnlyStated, Test: f.Test, Text: f.Why, Causes: p.stating(f)})
+	}
+}
+
+// another is the fault of a block that was found, as what it reads says, beside one
+// that a forbidding reading tells of: likelier than one that no note describes, and not
+// to be mended before that reading is good; nil for none.
+func (p *planned) another(id BlockID) *Cause {
+	if len(p.forbids) == 0 {
+		return nil
+	}
+	best, most := (*Cause)(nil), p.chance.of(p.bench, id)
+	for _, i := range p.suspects {
+		if c := p.bench.suspects[i].cause; c != nil && c.Block == id && !p.statesForbidden(c) && p.chance[i] > most {
+			best, most = c, p.chance[i]
+		}
+	}
+	return best
+}
+
+// twofold stops before the mend of a fault that does not explain what forbids it.
+func (a *Advice) twofold(p *planned, c *Cause) {
+	a.Action, a.Stop = Action{Kind: DoStop, Cause: c.ID}, StopTwo
+	a.because(Reason{About: TwoFaults, Cause: c.ID, Chance: p.chance[p.causeIndex(c.ID)]})
 	for _, f := range p.forbids {
 		a.because(Reason{About: OnlyStated, Test: f.Test, Text: f.Why, Causes: p.stating(f)})
 	}

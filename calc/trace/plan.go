@@ -491,9 +491,9 @@ func (p *planned) repair(r solve.Repair, a Action) {
 
 // mayMend tells whether a fault's mend may be advised at all on what is known:
 // not if a reading forbids it, not if it was done in vain, not if the part was
-// measured and read well.
+// measured and read well. To give a thing up mends and powers nothing.
 func (p *planned) mayMend(c *Cause) bool {
-	if len(p.forbids) > 0 && !p.statesForbidden(c) || p.inVain(c) {
+	if len(p.forbids) > 0 && !p.statesForbidden(c) && c.Mend.None == "" || p.inVain(c) {
 		return false
 	}
 	for _, m := range p.Tried { // once more only where the readings point to it

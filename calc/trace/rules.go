@@ -79,17 +79,20 @@ func (b *bench) takenAtAll(id TestID) *takenOn {
 	return nil
 }
 
-// biting is the proof that comes before all else where the device tingles, nil for
-// none: first whether the earth holds, then whether something leaks.
-func (b *bench) biting() *Test {
-	tingles := false
+// warned is the proof that comes before all else where the device tingles or trips the
+// supply, and which of these; nil for none. Where it tingles that is first whether the
+// earth holds, then whether something leaks, and where it trips the latter alone.
+func (b *bench) warned() (*Test, About) {
+	proofs, about := []ProofKind(nil), About("")
 	for _, id := range b.Evidence.Symptoms {
-		tingles = tingles || b.Symptom(id).Tingles
+		switch s := b.Symptom(id); {
+		case s.Tingles:
+			proofs, about = []ProofKind{Bond, Insulation}, TinglesFirst
+		case s.Trips && about == "":
+			proofs, about = []ProofKind{Insulation}, TripsFirst
+		}
 	}
-	if !tingles {
-		return nil
-	}
-	for _, what := range []ProofKind{Bond, Insulation} { // whatever its class: its supply may leak too
+	for _, what := range proofs { // whatever its class: its supply may leak too
 		for i := range b.Tests {
 			t := &b.Tests[i]
 			if t.Proves != string(what) || !b.possible(t, false) {
@@ -97,14 +100,14 @@ func (b *bench) biting() *Test {
 			}
 			if took := b.takenAtAll(t.ID); took == nil || b.openedSince(took.last().at) {
 				if list, ok := b.before(t, false); ok && len(list) > 0 {
-					return list[0]
+					return list[0], about
 				} else if ok {
-					return t
+					return t, about
 				}
 			}
 		}
 	}
-	return nil
+	return nil, ""
 }
 
 // asideMinutes is how long a test may take that is not weighed: what is read from

@@ -428,6 +428,10 @@ func TestForbidLifts(t *testing.T) {
 	}
 }
 
+func proof(what ProofKind) Test {
+	return Test{ID: TestID(what), Ask: string(what), Covers: []BlockID{"element"}, Power: Off, Minutes: 3, Proves: string(what), Reads: []Band{{ID: "bad"}, {ID: "good", Healthy: true}}}
+}
+
 // Where it tingles, bond and insulation come before all else, and no mend before both;
 // also on extra-low volts, where nothing else asks for them.
 func TestTinglesFirst(t *testing.T) {
@@ -436,6 +440,7 @@ func TestTinglesFirst(t *testing.T) {
 		if d.Class = class; class == "III" {
 			d.Tests = slices.DeleteFunc(d.Tests, func(x Test) bool { return onMains(&x) })
 		}
+		d.Tests = append(d.Tests, proof(Insulation), proof(Bond))
 		d.Symptoms = append(d.Symptoms, Symptom{ID: "tingles", Says: "It tingles", Tingles: true})
 		e := Evidence{Symptoms: []SymptomID{"tingles"}}
 		for _, what := range []ProofKind{Bond, Insulation} {
@@ -451,9 +456,68 @@ func TestTinglesFirst(t *testing.T) {
 				e.Readings = append(e.Readings, Reading{Test: x.ID, Value: string(healthy(x))})
 			}
 		}
-		if a, err := Next(d, e); err != nil || about(a, TinglesFirst) {
+		if a, err := Next(d, e); err != nil || about(a, TinglesFirst) || len(e.Readings) != 2 {
 			t.Errorf("class %q: %s %s %v", class, a.Kind, a.ID(), err)
 		}
+	}
+}
+
+// Where it trips the supply, insulation comes before all else, and again after a mend in
+// vain that opened it.
+func TestTripsFirst(t *testing.T) {
+	d := heater()
+	d.Symptoms = append(d.Symptoms, Symptom{ID: "trips", Says: "It trips the supply"}, Symptom{ID: "bang", Says: "It went bang"})
+	trips, bang := d.Symptom("trips"), d.Symptom("bang")
+	trips.Is(Tripping, 1)
+	bang.Is(Tripping, .5)
+	if !trips.Trips || trips.Tingles || bang.Trips {
+		t.Fatal(trips, bang)
+	}
+	proof := proof(Insulation)
+	d.Tests = append(d.Tests, proof)
+	e := Evidence{Symptoms: []SymptomID{"trips"}}
+	a, err := Next(d, e)
+	if err != nil || a.Test != proof.ID || !about(a, TripsFirst) {
+		t.Fatalf("%s %s %v", a.Kind, a.ID(), err)
+	}
+	e.Readings = append(e.Readings, Reading{Test: proof.ID, Value: string(healthy(&proof))})
+	if a, err = Next(d, e); err != nil || about(a, TripsFirst) {
+		t.Errorf("read again: %s %s %v", a.Kind, a.ID(), err)
+	}
+	for _, c := range d.Causes {
+		if len(c.Mend.Needs) > 0 {
+			e.Tried = []Mended{{c.ID, 1}}
+			break
+		}
+	}
+	if a, err = Next(d, e); err != nil || a.Test != proof.ID || !about(a, TripsFirst) {
+		t.Errorf("not read again after %v: %s %s %v", e.Tried, a.Kind, a.ID(), err)
+	}
+	if a, err = Next(d, Evidence{Symptoms: []SymptomID{"trips"}, Skipped: []Skip{{Test: proof.ID}}}); err != nil || a.Test == proof.ID {
+		t.Errorf("though it cannot be taken: %s %s %v", a.Kind, a.ID(), err)
+	}
+}
+
+// Two faults: one that a reading tells of which forbids, and one that the others point
+// to. The trace stops before the mend of the second and says why; that there is no mend
+// for it may be said at once.
+func TestUnsafeBeside(t *testing.T) {
+	d := heater()
+	bond := proof(Bond)
+	bond.Covers, bond.Reads[0].Forbids = []BlockID{"cord"}, "The earth is not whole"
+	d.Tests = append(d.Tests, bond)
+	e := Evidence{Symptoms: []SymptomID{"air-cold"}, Readings: []Reading{{Test: "bond", Value: "bad"}, {Test: "plug-ohms", Value: "motor-only"}, {Test: "element-ohms", Value: "open"}}}
+	a, err := Next(d, e)
+	if err != nil || a.Stop != StopTwo || a.Cause != "tag-off" || !about(a, TwoFaults) || !about(a, OnlyStated) || len(a.Located) > 0 {
+		t.Errorf("%s %s %s %v %v", a.Kind, a.ID(), a.Stop, a.Reasons, err)
+	}
+	for i := range d.Causes {
+		if d.Causes[i].ID == "tag-off" {
+			d.Causes[i].Mend = Mend{None: "It is pressed in, and no part is sold"}
+		}
+	}
+	if a, err = Next(d, e); err != nil || a.Kind != Past || a.Cause != "tag-off" {
+		t.Errorf("%s %s %s %v", a.Kind, a.ID(), a.Stop, err)
 	}
 }
 

@@ -1,7 +1,6 @@
 package note
 
 import (
-	"slices"
 	"strings"
 
 	"github.com/goccy/go-yaml/ast"
@@ -256,7 +255,10 @@ func (l *loader) crossComplaints() {
 		s.d.Is[s.id] = *s.is
 		for i := range s.d.Symptoms {
 			if x := &s.d.Symptoms[i]; x.ID == s.id {
-				x.Tingles = slices.ContainsFunc(*s.is, func(w Weighted) bool { return w.Name == trace.Tingling })
+				x.Tingles, x.Trips = false, false
+				for _, w := range *s.is {
+					x.Is(w.Name, w.Weight)
+				}
 			}
 		}
 	}

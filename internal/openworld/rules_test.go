@@ -18,6 +18,8 @@ type bookkeeper struct {
 	t testing.TB
 	d *trace.Device
 	e trace.Evidence
+
+	until trace.CauseID // its mend cures
 }
 
 func (b *bookkeeper) healthy(x *trace.Test, value string) bool {
@@ -72,6 +74,7 @@ func (b *bookkeeper) check(a trace.Advice) {
 	if _, err := json.Marshal(a); err != nil { // a NaN has no place in JSON
 		fail(err.Error())
 	}
+	b.warned(a, fail)
 	forbids, on := b.forbidding()
 	switch a.Kind {
 	case trace.DoTest:
@@ -105,7 +108,7 @@ func (b *bookkeeper) check(a trace.Advice) {
 		}
 	case trace.DoMend, trace.Past:
 		c := b.d.Cause(a.Cause)
-		if len(forbids) > 0 {
+		if len(forbids) > 0 && a.Kind == trace.DoMend {
 			states := false
 			for i, f := range forbids {
 				states = states || c.States(on[i], f.Reading)
@@ -119,6 +122,34 @@ func (b *bookkeeper) check(a trace.Advice) {
 		}
 		if slices.ContainsFunc(b.e.Tried, func(m trace.Mended) bool { return m.Cause == c.ID && m.Before == len(b.e.Readings) }) {
 			fail("mended twice with nothing read between")
+		}
+	}
+}
+
+// warned holds an advice against the rule that where it tingles or trips the supply,
+// insulation is read before all else but what its test waits for, and the earth bond
+// where it tingles.
+func (b *bookkeeper) warned(a trace.Advice, fail func(string)) {
+	trips := slices.ContainsFunc(b.e.Symptoms, func(id trace.SymptomID) bool { return b.d.Symptom(id).Trips })
+	tingles := slices.ContainsFunc(b.e.Symptoms, func(id trace.SymptomID) bool { return b.d.Symptom(id).Tingles })
+	if !trips && !tingles {
+		return
+	}
+	waits := false // for a test that cannot be taken, or that read badly
+	for i := range b.d.Tests {
+		x := &b.d.Tests[i]
+		if x.Proves != string(trace.Insulation) {
+			continue
+		}
+		for _, id := range x.After {
+			last, ok := b.read(id)
+			waits = waits || ok && !b.healthy(b.d.Test(id), last) || slices.ContainsFunc(b.e.Skipped, func(s trace.Skip) bool { return s.Test == id })
+		}
+		if _, ok := b.read(x.ID); ok || waits || slices.ContainsFunc(b.e.Skipped, func(s trace.Skip) bool { return s.Test == x.ID }) {
+			continue
+		}
+		if t := b.d.Test(a.Test); a.Kind != trace.DoTest || t.Proves == "" && !slices.Contains(x.After, t.ID) {
+			fail("something before insulation was read, though it tingles or trips the supply")
 		}
 	}
 }
@@ -185,6 +216,9 @@ func (b *bookkeeper) follow(answer func(*trace.Test) string) {
 		case trace.DoTest:
 			b.e.Readings = append(b.e.Readings, trace.Reading{Test: a.Test, Value: answer(b.d.Test(a.Test))})
 		case trace.DoMend:
+			if a.Cause == b.until {
+				return
+			}
 			b.e.Tried = append(b.e.Tried, trace.Mended{Cause: a.Cause, Before: len(b.e.Readings)})
 		default:
 			return
@@ -217,6 +251,30 @@ func TestEveryReadingSingly(t *testing.T) {
 				b.follow(good)
 			}
 		}
+	}
+}
+
+// Where it trips the supply, for each fault that may show that: nothing before
+// insulation, whatever it is.
+func TestTripping(t *testing.T) {
+	n := 0
+	for _, d := range devices(t) {
+		for _, s := range d.Symptoms {
+			if !s.Trips {
+				continue
+			}
+			n++
+			for i := range d.Causes {
+				if c := &d.Causes[i]; c.Symptoms[s.ID] != "" && c.Symptoms[s.ID] != "never" {
+					b := bookkeeper{t: t, d: d, e: trace.Evidence{Symptoms: []trace.SymptomID{s.ID}}}
+					b.until = c.ID
+					b.follow(func(x *trace.Test) string { return string(reads(x, c, nil)) })
+				}
+			}
+		}
+	}
+	if n == 0 && os.Getenv("FAULTLEAF_ONLY") == "" {
+		t.Error("no device trips the supply")
 	}
 }
 

@@ -194,6 +194,8 @@ func Stop(d *trace.Device, a trace.Action, why trace.StopFor, located []trace.Bl
 			return "it is in the " + block(located[0]) + ", and no note describes it"
 		}
 		return "it is likeliest in the " + or(located) + ", and no note describes it"
+	case trace.StopTwo:
+		return "there are two faults, it seems, and the one that makes it unsafe comes first"
 	case trace.StopLive:
 		return "the next test would be a live one"
 	case trace.StopLimit:
@@ -269,6 +271,10 @@ func (s speaker) reason(r trace.Reason) string {
 		return verb + " costs " + quantity.Minutes(r.Minutes) + " more on average."
 	case trace.TinglesFirst:
 		return "It tingles: earth bond and insulation come before everything else, and nobody uses it until both have read good."
+	case trace.TwoFaults:
+		return "“" + s.cause(r.Cause) + "” explains the other readings (" + quantity.Chance(r.Chance) + "), and not what makes it unsafe. Find and mend that, read it again, then go on."
+	case trace.TripsFirst:
+		return "It takes the supply out: insulation comes before everything else, and it goes on no supply until that has read good."
 	case trace.AsGood:
 		return step + " would be as good a start."
 	case trace.SuspectFirst:
