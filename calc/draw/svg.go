@@ -9,10 +9,10 @@ package draw
 import (
 	"cmp"
 	"math"
-	"slices"
 	"strconv"
 	"strings"
 
+	"faultleaf/calc/inorder"
 	"faultleaf/calc/quantity"
 )
 
@@ -140,7 +140,7 @@ func (c Chart) SVG(id string) string {
 			b.WriteString(`<path class="` + s.class(i) + `" d="` + path + `"/>`)
 		}
 	}
-	slices.SortStableFunc(levels, func(a, b Mark) int { return cmp.Compare(a.Y, b.Y) })
+	inorder.By(levels, func(a, b Mark) int { return cmp.Compare(a.Y, b.Y) })
 	at := main.bottom + pitch - 2 // names stand apart, from the lowest up
 	for _, m := range levels {
 		y := main.py(m.Y)

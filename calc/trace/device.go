@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 
+	"faultleaf/calc/inorder"
 	"faultleaf/calc/quantity"
 	"faultleaf/calc/reading"
 )
@@ -284,7 +285,7 @@ func (d *Device) Looks(t *Test) map[ReadingID][]string {
 	for i := range d.Causes {
 		causes = append(causes, &d.Causes[i])
 	}
-	slices.SortStableFunc(causes, func(a, b *Cause) int { return cmp.Compare(b.Seen+b.Jobs, a.Seen+a.Jobs) })
+	inorder.By(causes, func(a, b *Cause) int { return cmp.Compare(b.Seen+b.Jobs, a.Seen+a.Jobs) })
 	out := map[ReadingID][]string{}
 	for _, c := range causes {
 		id, ok := c.Likeliest(t.ID)

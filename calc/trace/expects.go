@@ -3,6 +3,8 @@ package trace
 import (
 	"slices"
 	"strings"
+
+	"faultleaf/calc/inorder"
 )
 
 // Expects are the readings that a fault gives on a test as its note says, in one
@@ -14,7 +16,7 @@ func (c *Cause) Expects(t *Test) string {
 		for i, r := range stated {
 			ids[i] = string(r.Reading)
 		}
-		slices.Sort(ids)
+		inorder.Up(ids)
 		return strings.Join(ids, " ")
 	}
 	if slices.Contains(t.Covers, c.Block) {

@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"faultleaf/calc/inorder"
 )
 
 // Next says what to do next and why. What is wrong with the evidence is left out
@@ -70,8 +72,8 @@ func (g *Ground) next(e Evidence, how effort) (Advice, error) {
 	chance := b.believe()
 	a := Advice{Forbids: b.forbids}
 	a.Chances, a.Unknown = b.chances(chance)
-	slices.SortStableFunc(a.Chances, func(x, y Chance) int { return cmp.Compare(y.Chance, x.Chance) })
-	slices.SortStableFunc(a.Unknown, func(x, y Unknown) int { return cmp.Compare(y.Chance, x.Chance) })
+	inorder.By(a.Chances, func(x, y Chance) int { return cmp.Compare(y.Chance, x.Chance) })
+	inorder.By(a.Unknown, func(x, y Unknown) int { return cmp.Compare(y.Chance, x.Chance) })
 	for _, u := range a.Unknown {
 		a.Rest += u.Chance
 	}
@@ -425,7 +427,7 @@ func (a *Advice) outcomes(p *planned, t *Test) {
 				left = append(left, i)
 			}
 		}
-		slices.SortStableFunc(left, func(x, y int) int { return cmp.Compare(then[y], then[x]) })
+		inorder.By(left, func(x, y int) int { return cmp.Compare(then[y], then[x]) })
 		for _, i := range left {
 			if s := p.bench.suspects[i]; s.cause != nil {
 				o.Leaves = append(o.Leaves, s.cause.ID)
@@ -530,7 +532,7 @@ func (a *Advice) located(p *planned, first BlockID) {
 			blocks = append(blocks, s.block)
 		}
 	}
-	slices.SortStableFunc(blocks, func(x, y BlockID) int { return cmp.Compare(chance(y), chance(x)) })
+	inorder.By(blocks, func(x, y BlockID) int { return cmp.Compare(chance(y), chance(x)) })
 	if first != "" {
 		blocks = slices.DeleteFunc(blocks, func(id BlockID) bool { return id == first })
 		blocks = append([]BlockID{first}, blocks...)
@@ -550,16 +552,20 @@ func (a *Advice) located(p *planned, first BlockID) {
 	}
 }
 
-// another is the fault of a block that was found, as what it reads says, beside one
-// that a forbidding reading tells of: likelier than one that no note describes, and not
-// to be mended before that reading is good; nil for none.
+// another is the fault of a block that was found, by a reading that it states, beside
+// one that a forbidding reading tells of: likelier than one that no note describes, and
+// not to be mended before that reading is good; nil for none.
 func (p *planned) another(id BlockID) *Cause {
 	if len(p.forbids) == 0 {
 		return nil
 	}
 	best, most := (*Cause)(nil), p.chance.of(p.bench, id)
 	for _, i := range p.suspects {
-		if c := p.bench.suspects[i].cause; c != nil && c.Block == id && !p.statesForbidden(c) && p.chance[i] > most {
+		c := p.bench.suspects[i].cause
+		if c == nil || c.Block != id || p.chance[i] <= most || p.statesForbidden(c) {
+			continue
+		}
+		if slices.ContainsFunc(p.taken, func(t takenOn) bool { return !t.stale() && abnormal(&t) && c.States(t.test.ID, t.last().top()) }) {
 			best, most = c, p.chance[i]
 		}
 	}
@@ -592,7 +598,7 @@ func (b *bench) readOn(id BlockID) []Read1 {
 			list = append(list, t)
 		}
 	}
-	slices.SortStableFunc(list, func(x, y *takenOn) int { return cmp.Compare(len(x.test.Covers), len(y.test.Covers)) })
+	inorder.By(list, func(x, y *takenOn) int { return cmp.Compare(len(x.test.Covers), len(y.test.Covers)) })
 	var out []Read1
 	for _, t := range list {
 		out = append(out, Read1{t.test.ID, t.last().top(), t.last().typed})

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 
+	"faultleaf/calc/inorder"
 	"faultleaf/calc/trace/solve"
 )
 
@@ -214,9 +215,9 @@ func (b *bench) likely(chance beliefs) []int {
 		}
 	}
 	if len(list) > mostPlanned {
-		slices.SortStableFunc(list, func(i, j int) int { return cmp.Compare(chance[j], chance[i]) })
+		inorder.By(list, func(i, j int) int { return cmp.Compare(chance[j], chance[i]) })
 		list = list[:mostPlanned]
-		slices.Sort(list)
+		inorder.Up(list)
 	}
 	return list
 }
@@ -569,7 +570,7 @@ func (p *planned) worthAgain() map[TestID]bool {
 			list = append(list, weighed{t.ID, mass})
 		}
 	}
-	slices.SortStableFunc(list, func(a, b weighed) int { return cmp.Compare(b.mass, a.mass) })
+	inorder.By(list, func(a, b weighed) int { return cmp.Compare(b.mass, a.mass) })
 	out := map[TestID]bool{}
 	for _, w := range list[:min(mostAgain, len(list))] {
 		out[w.id] = true
@@ -611,7 +612,7 @@ func (p *planned) unsure() map[TestID]bool {
 			list = append(list, w)
 		}
 	}
-	slices.SortStableFunc(list, func(a, b weighed) int { return cmp.Compare(b.mass, a.mass) })
+	inorder.By(list, func(a, b weighed) int { return cmp.Compare(b.mass, a.mass) })
 	out := map[TestID]bool{}
 	for _, w := range list[:min(mostUnsure, len(list))] {
 		out[w.id] = true

@@ -14,17 +14,18 @@ import (
 // not exist.
 var may = []struct{ part, imports string }{
 	{"calc/quantity", ""},
-	{"calc/draw", "calc/quantity"},
-	{"calc/draw/qr", ""},                             // codes on paper and in a terminal
-	{"calc/draw/circuit", "calc/draw calc/quantity"}, // a chain of blocks, drawn
-	{"calc/draw/looks", ""},                          // how faults look; never in the browser's binaries: the pages and a payload carry them
+	{"calc/inorder", ""},
+	{"calc/draw", "calc/quantity calc/inorder"},
+	{"calc/draw/qr", ""},                                          // codes on paper and in a terminal
+	{"calc/draw/circuit", "calc/draw calc/quantity calc/inorder"}, // a chain of blocks, drawn
+	{"calc/draw/looks", ""},                                       // how faults look; never in the browser's binaries: the pages and a payload carry them
 	{"calc/reading", "calc/quantity"},
 	{"calc/root", ""},
 	{"calc/diode", ""},
-	{"calc/trace/solve", ""}, // knows no device
-	{"calc/trace", "calc/quantity calc/reading calc/trace/solve"},
+	{"calc/trace/solve", "calc/inorder"}, // knows no device
+	{"calc/trace", "calc/quantity calc/inorder calc/reading calc/trace/solve"},
 	{"calc/trace/say", "calc/quantity calc/trace"}, // every sentence of the trace
-	{"calc/trace/drawn", "calc/quantity calc/draw calc/draw/circuit calc/trace calc/trace/say"},
+	{"calc/trace/drawn", "calc/quantity calc/inorder calc/draw calc/draw/circuit calc/trace calc/trace/say"},
 	{"calc/trace/model", "calc/trace/solve"},
 	{"calc/blocks", "calc calc/quantity calc/reading calc/trace"}, // a device made of common blocks; the trace knows nothing of them
 	{"calc", "calc/quantity calc/draw calc/reading"},
@@ -83,7 +84,7 @@ var may = []struct{ part, imports string }{
 	{"internal/visit", ""},                                         // tests only; they use whatever a reader does
 	{"cmd/browser/internal/door", "calc calc/reading calc/trace"},
 	{"cmd/browser/internal/reckoner", "cmd/browser/internal/door calc calc/all calc/blocks calc/quantity calc/reading calc/trace"},
-	{"cmd/browser/internal/tracer", "cmd/browser/internal/door calc calc/blocks calc/draw calc/quantity calc/trace calc/trace/say calc/trace/drawn"},
+	{"cmd/browser/internal/tracer", "cmd/browser/internal/door calc calc/blocks calc/draw calc/inorder calc/quantity calc/trace calc/trace/say calc/trace/drawn"},
 	{"cmd/browser/internal/finder", "search calc/draw/qr"},
 	{"cmd/browser/find", "cmd/browser/internal/finder"},
 	{"cmd/browser/trace", "cmd/browser/internal/door cmd/browser/internal/tracer"},

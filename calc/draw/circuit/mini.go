@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"faultleaf/calc/inorder"
 )
 
 // Mini is a chain in small, where many stand below one another: the symbols of its
@@ -77,7 +79,7 @@ func Sprite(chains ...Mini) string {
 	if len(names) == 0 {
 		return ""
 	}
-	slices.Sort(names)
+	inorder.Up(names)
 	var b strings.Builder
 	b.WriteString(`<svg class="sprite" width="0" height="0" aria-hidden="true" focusable="false"><defs>`)
 	for _, n := range names {

@@ -7,6 +7,8 @@ import (
 	"strconv"
 	"strings"
 	"unicode/utf8"
+
+	"faultleaf/calc/inorder"
 )
 
 // letter is the width of a letter in em that room is kept for: bold letters of a
@@ -199,7 +201,7 @@ func (l *layout) stretches(ids []string) []stretch {
 			at = append(at, b)
 		}
 	}
-	slices.SortStableFunc(at, func(a, b placed) int { return cmp.Or(cmp.Compare(a.y, b.y), cmp.Compare(a.x, b.x)) })
+	inorder.By(at, func(a, b placed) int { return cmp.Or(cmp.Compare(a.y, b.y), cmp.Compare(a.x, b.x)) })
 	var out []stretch
 	for _, b := range at {
 		if n := len(out); n > 0 && out[n-1].y == b.y && math.Abs(b.x-out[n-1].x1-l.gap) < 1 {

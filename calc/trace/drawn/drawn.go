@@ -11,6 +11,7 @@ import (
 
 	"faultleaf/calc/draw"
 	"faultleaf/calc/draw/circuit"
+	"faultleaf/calc/inorder"
 	"faultleaf/calc/quantity"
 	"faultleaf/calc/trace"
 	"faultleaf/calc/trace/say"
@@ -34,7 +35,7 @@ func Chain(d *trace.Device, e trace.Evidence, a trace.Advice, letters map[trace.
 	block := func(id trace.BlockID) circuit.Block {
 		own := d.Block(id)
 		b := circuit.Block{ID: string(id), Name: say.Block(id), Short: own.Short, Symbol: symbol(own), Separates: own.Separates, Share: quantity.Round(share[id], 6), Said: quantity.Chance(share[id]), Letters: named[id]}
-		slices.Sort(b.Letters)
+		inorder.Up(b.Letters)
 		if c := cleared[id]; c != "" && share[id] < clearedBelow {
 			b.Cleared, b.Said, b.Letters = c, "", nil
 		}
@@ -380,7 +381,7 @@ func says(share map[trace.BlockID]float64, a trace.Advice, d *trace.Device) stri
 	for _, id := range flat(d.Blocks) {
 		list = append(list, one{id, share[id]})
 	}
-	slices.SortStableFunc(list, func(a, b one) int { return cmp.Compare(b.s, a.s) })
+	inorder.By(list, func(a, b one) int { return cmp.Compare(b.s, a.s) })
 	var words []string
 	for _, o := range list {
 		if o.s >= clearedBelow {

@@ -5,6 +5,8 @@ import (
 	"math"
 	"math/bits"
 	"slices"
+
+	"faultleaf/calc/inorder"
 )
 
 // Bounds from below. None is ever above the value of a state; each is proved in
@@ -152,7 +154,7 @@ func (s *solver) prepareKnapsack() {
 			s.fill = append(s.fill, it)
 		}
 	}
-	slices.SortStableFunc(s.fill, func(a, b item) int { return cmp.Compare(a.cost*b.bits, b.cost*a.bits) })
+	inorder.By(s.fill, func(a, b item) int { return cmp.Compare(a.cost*b.bits, b.cost*a.bits) })
 	s.few = s.hidden()
 	s.sharp = log2(float64(s.few))
 	switch s.goal {
@@ -298,7 +300,7 @@ func (s *solver) view(st *state) *view {
 			tests = append(tests, priced{a, a.cost + s.access(a.needs, open)})
 		}
 	}
-	slices.SortStableFunc(tests, func(a, b priced) int { return cmp.Compare(a.cost, b.cost) })
+	inorder.By(tests, func(a, b priced) int { return cmp.Compare(a.cost, b.cost) })
 	v.rivals = make([][]rival, s.n)
 	for i := range s.n {
 		for j := range i {
@@ -317,7 +319,7 @@ func (s *solver) view(st *state) *view {
 		}
 	}
 	for _, list := range v.rivals {
-		slices.SortStableFunc(list, func(a, b rival) int { return cmp.Compare(b.cost, a.cost) })
+		inorder.By(list, func(a, b rival) int { return cmp.Compare(b.cost, a.cost) })
 	}
 	return v
 }

@@ -5,6 +5,8 @@ import (
 	"math"
 	"math/bits"
 	"slices"
+
+	"faultleaf/calc/inorder"
 )
 
 // Where exact search is not affordable.
@@ -46,7 +48,7 @@ func (s *solver) roll(start node, low float64) Plan {
 		order[i] = i
 		values[i] = s.after(&moves[i], &start, (*solver).simple)
 	}
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(values[a], values[b]) })
+	inorder.By(order, func(a, b int) int { return cmp.Compare(values[a], values[b]) })
 	best := choice{math.Inf(1), -1}
 	var firsts []First
 	for _, i := range order[:min(contenders, len(order))] {
@@ -62,7 +64,7 @@ func (s *solver) roll(start node, low float64) Plan {
 	if best.act >= 0 {
 		plan.First = s.actions[best.act].id
 	}
-	slices.SortStableFunc(firsts, func(a, b First) int { return cmp.Compare(a.Value, b.Value) })
+	inorder.By(firsts, func(a, b First) int { return cmp.Compare(a.Value, b.Value) })
 	plan.Firsts = firsts
 	return plan
 }
@@ -377,7 +379,7 @@ func (s *solver) promising(moves []move, at *node, n int) []int {
 		s.order = append(s.order, i)
 	}
 	order := s.order[first:len(s.order):len(s.order)]
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(seems[a], seems[b]) })
+	inorder.By(order, func(a, b int) int { return cmp.Compare(seems[a], seems[b]) })
 	return order[:min(n, len(order))]
 }
 
@@ -591,7 +593,7 @@ func (s *solver) rivals(plan *Plan, start node, also []Action) {
 	defer s.release(s.mark())
 	moves := s.moves(&start)
 	moves, _ = s.boundAll(moves, &start, math.Inf(1))
-	slices.SortStableFunc(moves, func(a, b move) int { return cmp.Compare(a.low, b.low) })
+	inorder.By(moves, func(a, b move) int { return cmp.Compare(a.low, b.low) })
 	tried := 0
 	for i := range moves {
 		m := &moves[i]
@@ -615,7 +617,7 @@ func (s *solver) rivals(plan *Plan, start node, also []Action) {
 			s.settle(&start.st, choice{f.Value, m.action})
 		}
 	}
-	slices.SortStableFunc(plan.Firsts, func(a, b First) int {
+	inorder.By(plan.Firsts, func(a, b First) int {
 		if a.Action == plan.First || b.Action == plan.First {
 			return cmp.Compare(rank(b.Action == plan.First), rank(a.Action == plan.First))
 		}

@@ -11,6 +11,7 @@ import (
 
 	"faultleaf/calc"
 	"faultleaf/calc/draw"
+	"faultleaf/calc/inorder"
 	"faultleaf/calc/quantity"
 	"faultleaf/calc/trace"
 	"faultleaf/calc/trace/drawn"
@@ -329,7 +330,7 @@ func viewOf(dev *trace.Device, a trace.Advice) adviceView {
 		}
 		v.Chances = append(v.Chances, cv)
 	}
-	slices.SortStableFunc(v.Chances, func(x, y chanceView) int { return cmp.Compare(y.Share, x.Share) })
+	inorder.By(v.Chances, func(x, y chanceView) int { return cmp.Compare(y.Share, x.Share) })
 	v.Chances = append(v.Chances, chanceView{Title: "Not in these notes, elsewhere", Chance: quantity.Chance(rest), Share: quantity.Round(rest, 4)})
 	for _, i := range said.Instead {
 		v.Instead = append(v.Instead, insteadView{i.Title, i.Extra})
@@ -344,7 +345,7 @@ func (v *adviceView) order(t *trace.Test) {
 		return slices.IndexFunc(t.Reads, func(b trace.Band) bool { return b.ID == o.Reading })
 	}
 	if t.Kind != "" { // notes list the highest reading first
-		slices.SortStableFunc(v.Outcomes, func(a, b outcomeView) int { return cmp.Compare(place(b), place(a)) })
+		inorder.By(v.Outcomes, func(a, b outcomeView) int { return cmp.Compare(place(b), place(a)) })
 	}
 	taken := map[rune]bool{}
 	for i := range v.Outcomes {
