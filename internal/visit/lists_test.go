@@ -22,7 +22,16 @@ func TestLongListsFold(t *testing.T) {
 			t.Errorf("%s is %d px long at 360 px, and %d are allowed", address, tall, most)
 		}
 	}
-	v.do(chromedp.Navigate(v.base + "jobs/index.html"))
+	v.do(emulation.SetDeviceMetricsOverride(1280, 900, 1, false), chromedp.Navigate(v.base+"index.html"))
+	v.until(`document.readyState === 'complete'`)
+	var tall int
+	v.do(chromedp.Evaluate(`document.documentElement.scrollHeight`, &tall))
+	if tall > 3400 {
+		t.Errorf("the start page is %d px long at 1280 px", tall)
+	}
+	v.do(chromedp.Navigate("about:blank"), chromedp.Navigate(v.base+"index.html#checklists"))
+	v.until(`document.getElementById('checklists').closest('details').open`)
+	v.do(emulation.SetDeviceMetricsOverride(360, 800, 1, false), chromedp.Navigate(v.base+"jobs/index.html"))
 	v.until(`document.querySelector('[data-jobs-filter]:not([hidden])')`)
 	months := v.count("[data-month]")
 	v.enter("[data-jobs-filter] [name=words]", "toaster wire")

@@ -7,6 +7,7 @@ import (
 	"image"
 	"image/color"
 	"image/png"
+	"maps"
 	"math"
 	"net/http/httptest"
 	"os"
@@ -42,11 +43,23 @@ var kinds = map[string]string{
 	"page":       "pages/meter-readings.html",
 }
 
+// besides are states and kinds that no picture is kept of.
+var besides = map[string]string{
+	"nothing": "index.html?q=xyzzyqq",
+	"opening": "opening/fan-heater.html",
+	"sheet":   "sheets/fan-heater.html",
+	"block":   "blocks/thermal-link.html",
+	"counter": "counter.html?job=",
+	"blocks":  "unwritten.html",
+}
+
 // settled waits for what a page of a kind builds itself.
 func (v *visitor) settled(kind string) {
 	switch kind {
 	case "trace", "device":
 		v.until(`document.querySelector('.trace-step')`)
+	case "nothing":
+		v.until(`document.querySelector('.find-empty')`)
 	case "search", "find":
 		v.until(`document.querySelector('.find-hit') && document.querySelector('.find-group')`)
 	}
@@ -84,7 +97,11 @@ func TestAccessible(t *testing.T) {
 	} {
 		v := visit(t, false) // one each, because a visit has its time
 		v.do(emulation.SetDeviceMetricsOverride(how.width, 900, 1, false), emulation.SetEmulatedMedia().WithFeatures(how.media))
-		for name, address := range kinds {
+		all := maps.Clone(kinds)
+		if how.name == "light" {
+			maps.Copy(all, besides)
+		}
+		for name, address := range all {
 			v.do(chromedp.Navigate("about:blank"), chromedp.Navigate(v.base+address))
 			v.until(`document.readyState === 'complete'`)
 			v.settled(name)

@@ -615,7 +615,8 @@ func sample(t *testing.T, dir string, few int) []string {
 	return list
 }
 
-// Pages of every kind open without a complaint and fit a phone.
+// Pages of every kind open without a complaint and fit a phone, and no field cuts what
+// stands in it.
 func TestEveryPage(t *testing.T) {
 	dir, err := published()
 	if err != nil {
@@ -630,6 +631,11 @@ func TestEveryPage(t *testing.T) {
 		v.do(chromedp.Evaluate(`document.documentElement.scrollWidth - 360`, &over))
 		if over > 0 {
 			t.Errorf("%s is %v px wider than a phone", p, over)
+		}
+		var short []string
+		v.do(chromedp.Evaluate(`[...document.querySelectorAll('main input')].filter((i) => i.checkVisibility() && i.scrollWidth > i.clientWidth + 1).map((i) => i.name + ' ' + i.value)`, &short))
+		if len(short) > 0 {
+			t.Errorf("%s: fields too narrow for what they hold: %q", p, short)
 		}
 	}
 	v.clean()

@@ -109,6 +109,7 @@ function startFind(form) {
     chosen = -1;
     words.removeAttribute('aria-activedescendant');
     clearTimeout(resting);
+    list.setAttribute('role', got.hits.length ? 'listbox' : 'group'); // a list to choose from holds something
     if (got.hits.length) list.replaceChildren(...got.hits.map(row));
     else list.replaceChildren(make('p', { class: 'find-empty' }, 'Nothing in the notes matches. Try the symptom in other words, or the device alone.'));
     panel.hidden = false;
@@ -208,6 +209,7 @@ function startFind(form) {
         if (asked === state()) show({ ...got, every }, question);
       }
     } catch (e) {
+      list.setAttribute('role', 'group');
       list.replaceChildren(make('p', { class: 'find-empty' }, 'Searching does not work here: ' + e.message + '.'));
       panel.hidden = false;
     } finally {

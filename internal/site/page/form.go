@@ -41,6 +41,7 @@ type FormInput struct {
 	Name, ID, Label, Help, Value, Placeholder string
 	Choices                                   []calc.Choice
 	Measured                                  bool // to be read off a meter or a part
+	Row                                       bool // a row of readings, which wraps
 	Place                                     int  // its number in the drawn circuit, 0 for none
 }
 
@@ -71,7 +72,7 @@ func NewForm(r calc.Result, link calc.Link, root, prefix string) (Form, error) {
 	places := c.Places()
 	f.Circuit = template.HTML(r.DrawCircuit())
 	for i, in := range c.Inputs {
-		fi := FormInput{Name: in.Name, Place: places[in.Name], ID: prefix + "in-" + in.Name, Measured: in.Measured && !in.Optional, Label: in.Label, Help: in.Help, Value: r.Inputs[i].Written, Choices: in.Choices}
+		fi := FormInput{Name: in.Name, Place: places[in.Name], ID: prefix + "in-" + in.Name, Measured: in.Measured && !in.Optional, Row: in.Row, Label: in.Label, Help: in.Help, Value: r.Inputs[i].Written, Choices: in.Choices}
 		if r.Inputs[i].Word != "" {
 			fi.Value = r.Inputs[i].Word
 		}
