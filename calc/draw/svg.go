@@ -385,6 +385,9 @@ type pen struct{ b []byte }
 
 // put appends texts as they are, and lengths as num tells them.
 func (p *pen) put(parts ...any) {
+	if p.b == nil {
+		p.b = make([]byte, 0, 1<<10)
+	}
 	for _, x := range parts {
 		switch x := x.(type) {
 		case string:

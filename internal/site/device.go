@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"faultleaf/internal/note"
 	"faultleaf/internal/site/page"
@@ -256,6 +257,9 @@ func (s *stream) devices() error {
 	return err
 }
 
+// buffers hold one page after the other.
+var buffers = sync.Pool{New: func() any { return new([]byte) }}
+
 // device makes what is made of a device's notes.
 func (s *stream) device(name string) (*madeOf, error) {
 	n, err := s.notesOf(name)
@@ -276,17 +280,18 @@ func (s *stream) device(name string) (*madeOf, error) {
 	}
 	shop := s.shopOf(n)
 	var docs []search.Document
-	var b []byte
+	b := buffers.Get().(*[]byte)
+	defer buffers.Put(b)
 	if m.Trace, err = s.pagesOf(shop, n.Device, func(p page.Page) error {
 		if p.Found != nil {
 			docs = append(docs, *p.Found)
 			m.Found = append(m.Found, build.Note{ID: p.Found.ID, Sum: build.Sum(p.Found)})
 		}
 		var err error
-		if b, err = frame(b[:0], s.pages, p, around(shop.Set, p, from[p.Address])); err != nil {
+		if *b, err = frame((*b)[:0], s.pages, p, around(shop.Set, p, from[p.Address])); err != nil {
 			return fmt.Errorf("%s: %w", p.Address, err)
 		}
-		return put(p.Address, b)
+		return put(p.Address, *b)
 	}); err != nil {
 		return nil, err
 	}

@@ -66,11 +66,10 @@ func (c Chain) draw(s size) (string, *picture) {
 		}
 	}
 	p.high = low + 4
-	body, id := p.b, escape("circuit-"+c.ID+"-"+s.class)
-	p.b = make([]byte, 0, len(body)+len(c.Title)+len(c.Says)+4*len(id)+400)
+	body, id := len(p.b), escape("circuit-"+c.ID+"-"+s.class)
 	p.put(`<svg class="circuit circuit-`, s.class, `" xmlns="http://www.w3.org/2000/svg" role="img" viewBox="0 0 `, s.wide, ` `, p.high, `" width="`, s.wide, `" height="`, p.high,
-		`" aria-labelledby="`, id, `-t `, id, `-d"><title id="`, id, `-t">`, escape(c.Title), `</title><desc id="`, id, `-d">`, escape(c.Says), `</desc>`, string(body), `</svg>`)
-	return string(p.b), p
+		`" aria-labelledby="`, id, `-t `, id, `-d"><title id="`, id, `-t">`, escape(c.Title), `</title><desc id="`, id, `-d">`, escape(c.Says), `</desc>`)
+	return string(p.b[body:]) + string(p.b[:body]) + `</svg>`, p // how high it is turns out last
 }
 
 // put appends texts as they are, and lengths as num tells them.

@@ -255,9 +255,9 @@ func (v *view) tells(d *device, c *trace.Cause) {
 		own := told[c.Block]
 		delete(told, c.Block)
 		var from []string
-		for _, b := range d.Chain() {
-			if told[b.ID] {
-				from = append(from, say.Block(b.ID))
+		for _, id := range d.blocks {
+			if told[id] {
+				from = append(from, say.Block(id))
 			}
 		}
 		if n := len(from); n > mostFrom {

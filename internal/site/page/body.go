@@ -1,6 +1,7 @@
 package page
 
 import (
+	"bufio"
 	"bytes"
 	"fmt"
 	"html"
@@ -8,6 +9,7 @@ import (
 	"path"
 	"strconv"
 	"strings"
+	"sync"
 
 	"github.com/alecthomas/chroma/v2"
 	chromahtml "github.com/alecthomas/chroma/v2/formatters/html"
@@ -57,8 +59,10 @@ func (s *Shop) body(d *note.Document, address string, below int) (template.HTML,
 	if d.Body == nil {
 		return "", nil
 	}
-	var b bytes.Buffer
-	w := writer{shop: s, doc: d, root: Root(address), below: below}
+	x := renderings.Get().(*rendering)
+	defer renderings.Put(x)
+	x.writer = writer{shop: s, doc: d, root: Root(address), below: below}
+	w := &x.writer
 	if s.terms != nil && below == 0 && d.File != note.GlossaryFile {
 		w.terms, w.used = s.terms, make([]bool, len(s.terms.all))
 	}
@@ -67,19 +71,43 @@ func (s *Shop) body(d *note.Document, address string, below int) (template.HTML,
 			w.steps = c.Steps
 		}
 	}
-	r := renderer.NewRenderer(renderer.WithNodeRenderers(
-		util.Prioritized(gmhtml.NewRenderer(), 1000),
-		util.Prioritized(extension.NewTableHTMLRenderer(), 500),
-		util.Prioritized(extension.NewStrikethroughHTMLRenderer(), 500),
-		util.Prioritized(&w, 100),
-	))
-	if err := r.Render(&b, d.Source, d.Body); err != nil {
+	text, err := x.render(d.Source, d.Body)
+	if err != nil {
 		return "", err
 	}
 	if lang := s.Set.Shop.Lang; lang != "" && lang != "en" { // the page around it is English
-		return template.HTML(`<div lang="` + html.EscapeString(lang) + `">` + b.String() + `</div>`), nil
+		return template.HTML(`<div lang="` + html.EscapeString(lang) + `">` + text + `</div>`), nil
 	}
-	return template.HTML(b.String()), nil
+	return template.HTML(text), nil
+}
+
+// rendering is a renderer with its writer: one takes as long to set up as a text
+// takes to render, so it renders one after the other.
+type rendering struct {
+	writer
+	renderer renderer.Renderer
+	text     bytes.Buffer
+	to       *bufio.Writer
+}
+
+var renderings = sync.Pool{New: func() any {
+	x := &rendering{}
+	x.to = bufio.NewWriter(&x.text)
+	x.renderer = renderer.NewRenderer(renderer.WithNodeRenderers(
+		util.Prioritized(gmhtml.NewRenderer(), 1000),
+		util.Prioritized(extension.NewTableHTMLRenderer(), 500),
+		util.Prioritized(extension.NewStrikethroughHTMLRenderer(), 500),
+		util.Prioritized(&x.writer, 100),
+	))
+	return x
+}}
+
+func (x *rendering) render(source []byte, n ast.Node) (string, error) {
+	x.text.Reset()
+	x.to.Reset(&x.text)
+	err := x.renderer.Render(x.to, source, n)
+	x.writer = writer{} // holds on to nothing of the shop
+	return x.text.String(), err
 }
 
 // writer renders the nodes that differ from plain CommonMark.
@@ -109,6 +137,8 @@ func (w *writer) RegisterFuncs(reg renderer.NodeRendererFuncRegisterer) {
 	reg.Register(east.KindTaskCheckBox, w.box)
 }
 
+var inAddress = strings.NewReplacer("%", "%25", " ", "_", "&", "%26", "#", "%23", "+", "%2B")
+
 // NumberAddress is the page of a calculator with these inputs.
 func NumberAddress(root string, l calc.Link) string {
 	a := root + "calc/" + l.Calculator + ".html"
@@ -117,7 +147,7 @@ func NumberAddress(root string, l calc.Link) string {
 		if i == 0 {
 			sep = "?"
 		}
-		a += sep + in.Name + "=" + strings.NewReplacer("%", "%25", " ", "_", "&", "%26", "#", "%23", "+", "%2B").Replace(in.Value)
+		a += sep + in.Name + "=" + inAddress.Replace(in.Value)
 	}
 	if l.Output != "" {
 		a += "#" + l.Output
