@@ -352,6 +352,7 @@ func (q *question) answer() Heard {
 		h.Complaints = append(h.Complaints, q.ix.ear.Complaints[c.number].Short)
 		h.IDs = append(h.IDs, q.ix.ear.Complaints[c.number].ID)
 	}
+	h.Right = q.right
 	for _, s := range q.slips {
 		if s.right != "" {
 			h.Right = append(h.Right, Correction{q.text[s.Start:s.End], s.right})

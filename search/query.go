@@ -26,7 +26,8 @@ const (
 // question is a query on its way through one index.
 type question struct {
 	ix     *Index
-	text   string
+	text   string       // of the query, with slips in replaced words put right
+	right  []Correction // those
 	typed  int          // letters of the query
 	plain  []words.Word // of the query
 	counts []float64    // by plain word: what is understood as a whole counts less as words
@@ -61,8 +62,9 @@ func (ix *Index) ask(query string, o Options) *question {
 	if len(query) > longestQuery {
 		query = strings.ToValidUTF8(query[:longestQuery], "")
 	}
-	q.text = query
 	lexicon := ix.ear.Lexicon
+	query = q.righted(query, o)
+	q.text = query
 	all := lexicon.Split(query)
 	plain := words.Plain(all)
 	q.plain = plain
@@ -202,13 +204,37 @@ func (q *question) phrase(ws []words.Word) []*term {
 	return out
 }
 
+// righted puts right what is a slip in a word that the lexicon replaces. The query is cut anew
+// then, because more may follow from such a word than one: "doesmt" denies the next.
+func (q *question) righted(query string, o Options) string {
+	list := words.Plain(q.ix.ear.Lexicon.Split(query))
+	for _, w := range slices.Backward(list) {
+		if w.Stem == "not" || q.ix.holds(w, o.Typing && w.End == len(query)) || strings.ContainsAny(w.Text, digits) {
+			continue
+		}
+		if to := q.ix.near(w.Text).replaced; to != "" {
+			q.right = append(q.right, Correction{query[w.Start:w.End], to})
+			query = query[:w.Start] + to + query[w.End:]
+		}
+	}
+	slices.Reverse(q.right)
+	return query
+}
+
+// holds says whether notes hold a word, or one that it may become.
+func (ix *Index) holds(w words.Word, unfinished bool) bool {
+	return ix.known(w.Text) || ix.stands(w.Stem) || unfinished && len(ix.beginning(w.Text)) > 0
+}
+
+const digits = "0123456789"
+
 // wordTerm is the term of a word of the query. A word that no note holds is taken
 // for a slip: two words run together, or one written wrongly.
 func (q *question) wordTerm(w words.Word, unfinished bool) (t *term, halves []*term) {
-	if q.ix.known(w.Text) || q.ix.stands(w.Stem) || unfinished && len(q.ix.beginning(w.Text)) > 0 {
+	if q.ix.holds(w, unfinished) {
 		return q.one(w.Stem, 1), nil
 	}
-	if strings.ContainsAny(w.Text, "0123456789") {
+	if strings.ContainsAny(w.Text, digits) {
 		// Another number is another part, so no slips; but a bare number may be
 		// one that is noted with its unit.
 		if list := q.ix.withUnit(w.Text); len(list) > 0 {
@@ -222,7 +248,7 @@ func (q *question) wordTerm(w words.Word, unfinished bool) (t *term, halves []*t
 			break
 		}
 	}
-	if list := q.ix.near(w.Text); len(list) > 0 {
+	if list := q.ix.near(w.Text).known; len(list) > 0 {
 		q.slips = append(q.slips, slip{w, list[0].text})
 		return q.term(1, list...), halves
 	}
@@ -346,16 +372,23 @@ func (ix *Index) withUnit(number string) []spelling {
 	var out []spelling
 	from, to := ix.Terms.Run(number)
 	for i := from; i < to; i++ {
-		if rest := ix.Terms.Text(i)[len(number):]; rest != "" && len(out) < mostNear && !strings.ContainsAny(rest, "0123456789.") {
+		if rest := ix.Terms.Text(i)[len(number):]; rest != "" && len(out) < mostNear && !strings.ContainsAny(rest, digits+".") {
 			out = ix.addSpelling(out, i, 1)
 		}
 	}
 	return out
 }
 
-// near lists the known words one slip from a text, or two if there are none at
+// neighbours are the words near a slip: the known ones, and the one that the lexicon replaces, where
+// that is likeliest.
+type neighbours struct {
+	known    []spelling
+	replaced string
+}
+
+// near gives the words one slip from a text, or two if there are none at
 // one and the text is long enough to say what was meant.
-func (ix *Index) near(text string) []spelling {
+func (ix *Index) near(text string) neighbours {
 	ix.keep.Lock()
 	list, ok := ix.memory.near.get(text)
 	ix.keep.Unlock()
@@ -372,34 +405,42 @@ func (ix *Index) near(text string) []spelling {
 // mostSlips is about how many slips are remembered.
 const mostSlips = 100
 
-func (ix *Index) nearest(text string) []spelling {
+func (ix *Index) nearest(text string) neighbours {
 	n := utf8.RuneCountInString(text)
 	most := 2
 	switch {
 	case n < 4 || n > 30:
-		return nil
+		return neighbours{}
 	case n < 7:
 		most = 1
 	}
-	type candidate struct{ term, slips, first, docs int }
+	type candidate struct {
+		slips, first, docs int
+		term               int
+		replaced           string
+	}
 	var list []candidate
+	consider := func(t string, c candidate) {
+		if d := len(t) - len(text); d > most+1 || d < -most-1 {
+			return
+		}
+		if c.slips = distance(text, t, most); c.slips > most {
+			return
+		}
+		if c.first = boolInt(t[0] == text[0]); c.first == 0 && c.slips > 1 {
+			return // people rarely miss the first letter
+		}
+		list = append(list, c)
+		most = c.slips // nearer ones leave no room for farther ones
+	}
 	mask, masks := letters(text), ix.letter()
 	for i, m := range masks {
-		if differing(mask, m) > 2*most {
-			continue
+		if differing(mask, m) <= 2*most {
+			consider(ix.Terms.Text(i), candidate{term: i, docs: ix.docs(i)})
 		}
-		t := ix.Terms.Text(i)
-		if d := len(t) - len(text); d > most+1 || d < -most-1 {
-			continue
-		}
-		if slips := distance(text, t, most); slips <= most {
-			first := boolInt(t[0] == text[0])
-			if first == 0 && slips > 1 {
-				continue // people rarely miss the first letter
-			}
-			list = append(list, candidate{i, slips, first, ix.docs(i)})
-			most = min(most, slips) // nearer ones leave no room for farther ones
-		}
+	}
+	for _, r := range ix.replaced() {
+		consider(r.text, candidate{replaced: r.text, docs: r.docs})
 	}
 	list = slices.DeleteFunc(list, func(c candidate) bool { return c.slips > most })
 	slices.SortStableFunc(list, func(a, b candidate) int { return cmp.Or(b.first-a.first, b.docs-a.docs) })
@@ -407,12 +448,40 @@ func (ix *Index) nearest(text string) []spelling {
 	if most > 1 {
 		worth = farWorth
 	}
-	var out []spelling
+	var out neighbours
+	if len(list) > 0 {
+		out.replaced = list[0].replaced
+	}
 	for _, c := range list[:min(len(list), mostNear)] {
-		if c.first == 1 {
-			out = ix.addSpelling(out, c.term, worth)
-		} else {
-			out = ix.addSpelling(out, c.term, float64(worth*worth))
+		switch {
+		case c.replaced != "":
+		case c.first == 1:
+			out.known = ix.addSpelling(out.known, c.term, worth)
+		default:
+			out.known = ix.addSpelling(out.known, c.term, float64(worth*worth))
+		}
+	}
+	return out
+}
+
+// replacedWord is a word that others stand for, and in how many notes the commonest of those stands.
+type replacedWord struct {
+	text string
+	docs int
+}
+
+// replacedWords lists those for which a note holds what is read in their place.
+func (ix *Index) replacedWords() []replacedWord {
+	var out []replacedWord
+	for _, text := range ix.ear.Lexicon.Replaced() {
+		r := replacedWord{text: text}
+		for _, word := range ix.ear.Lexicon.Spelled(text) {
+			if i, ok := ix.Terms.Find(word); ok {
+				r.docs = max(r.docs, ix.docs(i))
+			}
+		}
+		if r.docs > 0 {
+			out = append(out, r)
 		}
 	}
 	return out

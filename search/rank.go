@@ -90,7 +90,7 @@ func (t *term) at(i int) float64 { return float64(t.worth * float64(t.idf*t.foun
 // finished words are not looked up again.
 type memory struct {
 	found recent[[]found]    // by stem, and by the spellings of a word
-	near  recent[[]spelling] // by text
+	near  recent[neighbours] // by text
 }
 
 // mostFound is about how many documents the memory holds, over all words.

@@ -44,6 +44,8 @@ type Index struct {
 	rare   []float64       // by complaint: how much it tells
 	letter func() []uint32 // by word: the letters in it, for near
 
+	replaced func() []replacedWord // slips in them are put right, too
+
 	keep     sync.Mutex
 	memory   memory
 	rooms    sync.Pool        // of a number for each document
@@ -89,6 +91,7 @@ func Open(dictionary []byte, shards Shards) (*Index, error) {
 		}
 		return out
 	})
+	ix.replaced = sync.OnceValue(ix.replacedWords)
 	return ix, nil
 }
 

@@ -13,6 +13,7 @@ import (
 
 	"faultleaf/search"
 	"faultleaf/search/build"
+	"faultleaf/search/words"
 )
 
 // readNotes reads testdata/notes.txt.
@@ -442,4 +443,31 @@ func FuzzSearch(f *testing.F) {
 			}
 		}
 	})
+}
+
+// A slip in a word that others stand for finds what the word itself finds, and is told.
+func TestSlipsInReplacedWords(t *testing.T) {
+	ix := open(t, readNotes(t))
+	for _, c := range []struct{ typed, from, right string }{
+		{"kapputt", "kapputt", "kaputt"},
+		{"kapuutt kettle", "kapuutt", "kaputt"},
+		{"heater doesmt heat", "doesmt", "doesnt"},
+		{"it wouldmt turn off", "wouldmt", "wouldnt"},
+		{"brokne plug", "brokne", "broke"},
+		{"swithoff", "swithoff", "switchoff"},
+	} {
+		got := ix.Ask(c.typed, search.Options{Limit: 5})
+		want := ix.Ask(strings.Replace(c.typed, c.from, c.right, 1), search.Options{Limit: 5})
+		if !slices.Contains(got.Heard.Right, search.Correction{From: c.from, To: c.right}) {
+			t.Errorf("%s: it puts right %v", c.typed, got.Heard.Right)
+		}
+		if !slices.EqualFunc(got.Hits, want.Hits, func(a, b search.Hit) bool { return a.ID == b.ID }) {
+			t.Errorf("%s finds %v; rightly spelled it finds %v", c.typed, got.Hits, want.Hits)
+		}
+	}
+	for _, whole := range []string{"newer", "cannon", "agent"} { // near "never", "cannot", "arent", and none of them
+		if got := ix.Ask(whole+" kettle", search.Options{}); slices.ContainsFunc(got.Heard.Right, func(c search.Correction) bool { return c.From == whole && words.House().Spelled(c.To) != nil }) {
+			t.Errorf("%s is taken for %v", whole, got.Heard.Right)
+		}
+	}
 }

@@ -72,7 +72,7 @@ func (b book) longest(sentence []Token, except func(Said) bool) []Said {
 	var all []Said
 	for i := range sentence {
 		for _, may := range sentence[i].May {
-			for _, p := range b[may.Stem] {
+			for _, p := range b.of(may.Stem) {
 				if to, worth := p.at(sentence, i); to > 0 {
 					if s := (Said{i, to, p.Means, worth, len(p.Stems)}); except == nil || !except(s) {
 						all = append(all, s)

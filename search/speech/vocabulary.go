@@ -12,6 +12,7 @@ import (
 	_ "embed"
 	"maps"
 	"slices"
+	"sort"
 	"strings"
 	"sync"
 
@@ -89,8 +90,19 @@ type Listener struct {
 	terms      []string // every word of a phrase, unstemmed, sorted
 }
 
-// book holds phrases by the stem of their first word, longest first.
-type book map[string][]Phrase
+// book holds phrases in the order of their first stems; of those with one first stem the
+// longest come first.
+type book []Phrase
+
+// of gives the phrases that begin with a stem.
+func (b book) of(stem string) []Phrase {
+	from := sort.Search(len(b), func(i int) bool { return b[i].Stems[0] >= stem })
+	to := from
+	for to < len(b) && b[to].Stems[0] == stem {
+		to++
+	}
+	return b[from:to]
+}
 
 // Phrase is one that is listened for.
 type Phrase struct {
@@ -103,51 +115,28 @@ type Phrase struct {
 type Books struct{ Complaints, Things, Notes []Phrase }
 
 // Books gives the phrases that a listener knows.
-func (l *Listener) Books() Books {
-	return Books{l.complaints.list(), l.things.list(), l.notes.list()}
-}
-
-func (b book) list() []Phrase {
-	var out []Phrase
-	for _, first := range slices.Sorted(maps.Keys(b)) {
-		out = append(out, b[first]...)
-	}
-	return out
-}
+func (l *Listener) Books() Books { return Books{l.complaints, l.things, l.notes} }
 
 // Open makes the listener again whose vocabulary and books these are.
 func Open(v Vocabulary, books Books) *Listener {
-	return &Listener{Vocabulary: v, Lexicon: words.WithOwn(v.Words), complaints: bound(books.Complaints), things: bound(books.Things), notes: bound(books.Notes)}
-}
-
-// bound gives phrases as a book; those of one first stem stand together.
-func bound(list []Phrase) book {
-	b := book{}
-	for i := 0; i < len(list); {
-		to := i + 1
-		for to < len(list) && list[to].Stems[0] == list[i].Stems[0] {
-			to++
-		}
-		b[list[i].Stems[0]] = list[i:to]
-		i = to
-	}
-	return b
+	return &Listener{Vocabulary: v, Lexicon: words.WithOwn(v.Words), complaints: books.Complaints, things: books.Things, notes: books.Notes}
 }
 
 // Listen makes the phrases of a vocabulary ready.
 func Listen(v Vocabulary) *Listener {
-	l := &Listener{Vocabulary: v, Lexicon: words.WithOwn(v.Words), complaints: book{}, things: book{}, notes: book{}}
+	l := &Listener{Vocabulary: v, Lexicon: words.WithOwn(v.Words)}
+	complaints, aThing, aNote := learned{}, learned{}, learned{}
 	known := map[string]bool{}
 	for i, c := range v.Complaints {
 		for _, w := range c.Wordings {
-			l.learn(l.complaints, w, i, known)
+			l.learn(complaints, w, i, known)
 		}
 	}
 	taken := map[string]bool{}
 	for i, n := range v.Names {
-		to := l.things
+		to := aThing
 		if n.Kind == OfNote {
-			to = l.notes
+			to = aNote
 		}
 		if key := l.learn(to, n.Text, i, known); n.Kind != OfDevice || n.Weight > 0 {
 			taken[key] = true
@@ -157,17 +146,11 @@ func Listen(v Vocabulary) *Listener {
 		for _, name := range things() {
 			if !taken[strings.Join(stems(l.Lexicon.All(name)), " ")] {
 				l.Names = append(l.Names, Name{Text: name, Kind: OfNothing})
-				l.learn(l.things, name, len(l.Names)-1, known)
+				l.learn(aThing, name, len(l.Names)-1, known)
 			}
 		}
 	}
-	for _, b := range []book{l.complaints, l.things, l.notes} {
-		for _, list := range b {
-			slices.SortStableFunc(list, func(a, b Phrase) int {
-				return cmp.Or(cmp.Compare(len(b.Stems), len(a.Stems)), slices.Compare(a.Stems, b.Stems))
-			})
-		}
-	}
+	l.complaints, l.things, l.notes = complaints.book(), aThing.book(), aNote.book()
 	for text := range known {
 		l.terms = append(l.terms, text)
 	}
@@ -179,8 +162,22 @@ func Listen(v Vocabulary) *Listener {
 // Listen made.
 func (l *Listener) Terms() []string { return l.terms }
 
+// learned are phrases by the stem of their first word.
+type learned map[string][]Phrase
+
+func (l learned) book() book {
+	var out book
+	for _, first := range slices.Sorted(maps.Keys(l)) {
+		slices.SortStableFunc(l[first], func(a, b Phrase) int {
+			return cmp.Or(cmp.Compare(len(b.Stems), len(a.Stems)), slices.Compare(a.Stems, b.Stems))
+		})
+		out = append(out, l[first]...)
+	}
+	return out
+}
+
 // learn adds a phrase and gives its stems.
-func (l *Listener) learn(to book, text string, meaning int, known map[string]bool) string {
+func (l *Listener) learn(to learned, text string, meaning int, known map[string]bool) string {
 	ws := l.Lexicon.All(text)
 	list := stems(ws)
 	if len(list) == 0 {

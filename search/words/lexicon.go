@@ -3,6 +3,7 @@ package words
 import (
 	_ "embed"
 	"hash/fnv"
+	"slices"
 	"strings"
 	"sync"
 	"unicode/utf8"
@@ -69,6 +70,24 @@ func read(text string) *Lexicon {
 	}
 	return l
 }
+
+// Replaced gives the words that others stand for, as "speaker" for which "loudspeaker" is read: no
+// index holds them, so slips in them are told by this list, which is sorted. It leaves out short ones, of which
+// any other word may seem a slip, and of what means "not" all but the longer contractions: who writes
+// "newer" does not mean "never".
+func (l *Lexicon) Replaced() []string {
+	var out []string
+	for wrong, right := range l.spellings {
+		if len(wrong) > 4 && (!slices.Contains(right, "not") || len(wrong) > 5 && strings.HasSuffix(wrong, "nt")) {
+			out = append(out, wrong)
+		}
+	}
+	slices.Sort(out)
+	return out
+}
+
+// Spelled is what stands for a replaced word.
+func (l *Lexicon) Spelled(replaced string) []string { return l.spellings[replaced] }
 
 // Fault is what is wrong with a line of a shop's list.
 type Fault struct {

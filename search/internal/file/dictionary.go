@@ -105,7 +105,7 @@ func ReadDictionary(b []byte) (*Dictionary, error) {
 	if Sum(body) != sum {
 		return nil, errDictionary
 	}
-	in := &reader{b: body[len(magic):]}
+	in := &reader{b: body[len(magic):], all: string(body)}
 	if form := in.take(1); form == nil || form[0] != recordForm {
 		return nil, errors.New("the search index was written by another version of this program; publish again")
 	}
@@ -238,8 +238,9 @@ func (r *reader) book(things int) []speech.Phrase {
 	n := r.count()
 	out := make([]speech.Phrase, 0, n)
 	for ; n > 0 && !r.bad; n-- {
-		p := speech.Phrase{Stems: r.texts(), Means: make([]int, 0, 1)}
-		for k := r.count(); k > 0 && !r.bad; k-- {
+		p := speech.Phrase{Stems: r.texts()}
+		k := r.count()
+		for p.Means = carve(&r.numbers, k); k > 0 && !r.bad; k-- {
 			p.Means = append(p.Means, r.number(things))
 		}
 		if len(p.Stems) == 0 {
@@ -260,7 +261,7 @@ func appendTexts(b []byte, list []string) []byte {
 
 func (r *reader) texts() []string {
 	n := r.count()
-	out := make([]string, 0, n)
+	out := carve(&r.strings, n)
 	for ; n > 0 && !r.bad; n-- {
 		out = append(out, r.text())
 	}

@@ -119,6 +119,22 @@ type reader struct {
 	b    []byte
 	bad  bool
 	last []byte // the text that fronted gave
+
+	// where much is read and kept, as of a dictionary: all of it, so that texts are pieces of one
+	// string, and room for what lists hold
+	all     string
+	strings []string
+	numbers []int
+}
+
+// carve gives an empty slice with room for n from a larger one.
+func carve[T any](room *[]T, n int) []T {
+	if n > len(*room) {
+		*room = make([]T, max(n, 512))
+	}
+	out := (*room)[:0:n]
+	*room = (*room)[n:]
+	return out
 }
 
 func (r *reader) take(n uint64) []byte {
@@ -172,7 +188,14 @@ func (r *reader) number(limit int) int {
 
 func (r *reader) count32() int { return r.number(math.MaxInt32) }
 
-func (r *reader) text() string { return string(r.take(r.uvarint())) }
+func (r *reader) text() string {
+	b := r.take(r.uvarint())
+	if r.all == "" {
+		return string(b)
+	}
+	end := len(r.all) - len(r.b)
+	return r.all[end-len(b) : end]
+}
 
 // fronted reads what front wrote; the bytes are good until the next call. Texts
 // that do not rise are bad.
