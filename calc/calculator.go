@@ -48,6 +48,7 @@ type Calculator struct {
 
 	currency string         // of the shop, for sums that name none
 	style    quantity.Style // of the shop, for results
+	places   *placed        // of a shop's calculator: what Places gives, worked out once
 }
 
 // Onward leads from a result to the next calculator with amounts filled in.

@@ -1,16 +1,36 @@
 package calc
 
-import "faultleaf/calc/draw/schematic"
+import (
+	"sync"
+
+	"faultleaf/calc/draw/schematic"
+)
 
 // CircuitName is what the drawn circuit is called among a calculator's drawings.
 const CircuitName = "circuit"
 
 // Places are the numbers of the inputs that the drawn circuit has places for, in
 // the order of the form. A choice may change the circuit and never the numbers.
+// Nobody may change what it gives.
 func (c *Calculator) Places() map[string]int {
 	if c.Circuit == nil {
 		return nil
 	}
+	if c.places == nil {
+		return c.placesOfAll()
+	}
+	c.places.once.Do(func() { c.places.of = c.placesOfAll() })
+	return c.places.of
+}
+
+// placed are the places of a calculator as a shop has it: a page asks for them with every key.
+type placed struct {
+	once sync.Once
+	of   map[string]int
+}
+
+// placesOfAll draws the circuit for every choice.
+func (c *Calculator) placesOfAll() map[string]int {
 	drawn := map[string]bool{}
 	draw := func(settings []Setting) {
 		if in, _, err := c.read(settings); err == nil {

@@ -84,7 +84,7 @@ func times(mains string, factor float64) string {
 // keeps what it was worked with, and says so.
 func (c *Calculator) At(s Shop) *Calculator {
 	at := *c
-	at.currency, at.style = s.Currency, s.Style
+	at.currency, at.style, at.places = s.Currency, s.Style, new(placed)
 	at.Inputs = append([]Input(nil), c.Inputs...)
 	at.Example.Inputs = append([]Setting(nil), c.Example.Inputs...)
 	for i := range at.Inputs {
