@@ -423,13 +423,14 @@ func run(files Files, index *build.Files, binary core.Core, bench []byte, shop c
 	if err != nil {
 		return err
 	}
-	worker = slices.Concat(binary.Script, []byte("\n"), worker)
+	worker = slices.Concat(told.ReplaceAll(binary.Script, nil), []byte("\n"), worker)
 	names := struct {
 		App      string            `json:"app"`
 		Go       string            `json:"go"`
+		Worker   string            `json:"worker"` // its script: from a blob it starts at once, and from disk it may have no file
 		Payloads map[string]string `json:"payloads"`
 		Shop     calc.Shop         `json:"shop"` // what the calculators in the page take from it
-	}{Shop: shop, App: named("app", ".js", app), Go: named("go", ".js", binary.Script), Payloads: map[string]string{}}
+	}{Shop: shop, App: named("app", ".js", app), Go: named("go", ".js", binary.Script), Worker: string(worker), Payloads: map[string]string{}}
 	seen, err := json.Marshal(looks.Drawings())
 	if err != nil {
 		return err
@@ -439,7 +440,6 @@ func run(files Files, index *build.Files, binary core.Core, bench []byte, shop c
 		b    []byte
 	}{
 		{"core", binary.Wasm}, {"find", binary.Find}, {"trace", binary.Trace},
-		{"worker", worker}, // as a page from disk reads it
 		{"bench", bench}, {"looks", seen}, {"dictionary", index.Dictionary},
 	} {
 		if names.Payloads[p.name], err = payload(p.name, p.b); err != nil {

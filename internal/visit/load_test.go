@@ -1,12 +1,14 @@
 package visit
 
 import (
+	"context"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 
+	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 )
 
@@ -97,7 +99,6 @@ func TestLoadFails(t *testing.T) {
 		{"empty on disk", "empty", "dictionary.*.js", "index()", true},
 		{"half on disk", "half", "dictionary.*.js", "index()", true},
 		{"half a binary on disk", "half", "core.*.js", "core()", true},
-		{"half the worker's script on disk", "half", "worker.*.js", "payload('worker')", true},
 		{"half of a list on disk", "half", "bench.*.js", "payload('bench')", true},
 		{"gone from the host", "gone", "dictionary.*.bin", "index()", false},
 		{"a binary gone from the host", "gone", "core.*.bin", "core()", false},
@@ -141,4 +142,47 @@ func TestLoadFails(t *testing.T) {
 			}
 		})
 	}
+}
+
+// A page that is opened with a question is answered, whatever of what faultleaf.js began for
+// it fails: no workers, or a file that comes only with the second asking.
+func TestAskedInAddress(t *testing.T) {
+	const asked = "find.html?q=heater+blows+cold"
+	t.Run("no workers", func(t *testing.T) {
+		both(t, func(t *testing.T, v *visitor) {
+			v.do(noWorkers(), chromedp.Navigate(v.base+asked))
+			v.until(`document.querySelector('.find-hit')`)
+		})
+	})
+	for _, file := range []string{"find", "dictionary"} {
+		t.Run(file+" fails once", func(t *testing.T) {
+			v := visit(t, false)
+			v.do(chromedp.ActionFunc(func(ctx context.Context) error {
+				_, err := page.AddScriptToEvaluateOnNewDocument(`{ const get = fetch; let first = true; globalThis.fetch = (at) => {
+					if (!first || !at.includes('run/` + file + `.')) return get(at);
+					first = false;
+					return Promise.resolve(new Response('', {status: 503}));
+				}; }`).Do(ctx)
+				return err
+			}), chromedp.Navigate(v.base+asked))
+			v.until(`document.querySelector('.find-hit')`)
+		})
+	}
+	t.Run("no script", func(t *testing.T) {
+		whole, err := published()
+		if err != nil {
+			t.Fatal(err)
+		}
+		dir := lent(t, whole)
+		list, err := filepath.Glob(filepath.Join(dir, "run", "app.*.js"))
+		if err != nil || len(list) != 1 {
+			t.Fatal(list, err)
+		}
+		if err := os.Remove(list[0]); err != nil {
+			t.Fatal(err)
+		}
+		v := visitSite(t, dir, false)
+		v.do(chromedp.Navigate(v.base + asked))
+		v.until(`document.documentElement.dataset.bare === ''`)
+	})
 }

@@ -1,9 +1,11 @@
 // A browser binary, wherever it runs: in the worker or in the page.
 'use strict';
 
-// inflate gives what a payload holds, as a response to read in any form.
+// inflate gives what a payload holds, as a response to read in any form. It makes no blob of
+// it, which would go to another process and come back.
 function inflate(packed, type = '') {
-  return new Response(new Blob([packed]).stream().pipeThrough(new DecompressionStream('gzip')), { headers: { 'Content-Type': type } });
+  const stream = new ReadableStream({ start: (to) => { to.enqueue(packed); to.close(); } });
+  return new Response(stream.pipeThrough(new DecompressionStream('gzip')), { headers: { 'Content-Type': type } });
 }
 
 // begin starts a binary, which puts its functions into a box of its own. One thread

@@ -47,9 +47,7 @@ async function fetched(name) {
     if (!packed) throw new Error(file + '.js is damaged; publish the site again');
     return packed;
   }
-  const early = faultleafEarly[name];
-  delete faultleafEarly[name];
-  const answer = await (early || fetch(root + file + '.bin'));
+  const answer = await fetch(root + file + '.bin');
   if (!answer.ok) throw new Error(file + '.bin is missing; publish the site again');
   return new Uint8Array(await answer.arrayBuffer());
 }
@@ -65,7 +63,7 @@ function start(name, box, told) {
     if (typeof WebAssembly === 'undefined' || typeof DecompressionStream === 'undefined') {
       throw new Error('This browser is too old to compute here; the pages, tables and printed trees still read');
     }
-    const call = await inWorker(name, box, () => { delete running[name]; }).catch(() => inPage(name, box));
+    const call = await inWorker(name, box, () => { delete running[name]; indexLoading = null; }).catch(() => inPage(name, box));
     await told?.(call);
     return call;
   })();
@@ -79,34 +77,14 @@ const core = () => start('core', 'faultleafCore', (call) => call('shop', JSON.st
 const tracer = () => start('trace', 'faultleafTrace');
 const finder = () => start('find', 'faultleafFind');
 
-// inWorker starts a binary beside the page. Its script comes as a blob, because a page
-// from disk may not name a file for it, and its binary from the page: a worker that was
-// still fetching one when the page was left has hung the page that followed.
+// inWorker starts a binary beside the page, unless faultleaf.js has. It gets it from the page: a
+// worker that was still fetching one when the page was left has hung the page that followed.
 async function inWorker(name, box, stopped) {
-  const binary = payload(name); // on its way while the worker starts
-  binary.catch(() => {}); // who waits for it tells
-  const early = faultleafWorker;
-  faultleafWorker = null;
-  const worker = await early?.catch(() => null) || new Worker(URL.createObjectURL(new Blob([await inflate(await payload('worker')).blob()], { type: 'text/javascript' })));
-  const turns = new Map(); // number -> what its promise waits for
-  let last = 0;
-  const call = (what, ...args) => new Promise((done, failed) => {
-    turns.set(++last, { done, failed });
-    worker.postMessage({ turn: last, box, what, args });
-  });
-  worker.onmessage = ({ data: { turn, text, trouble } }) => {
-    const { done, failed } = turns.get(turn);
-    turns.delete(turn);
-    if (trouble) failed(new Error(trouble)); else done(text);
-  };
-  worker.onerror = (e) => {
-    for (const { failed } of turns.values()) failed(new Error(e.message || 'the worker stopped'));
-    turns.clear();
-    worker.terminate();
-    stopped(); // the next question starts another
-    indexLoading = null;
-  };
-  await binary.then((packed) => call('begin', packed)).catch((e) => { worker.terminate(); throw e; });
+  const early = faultleafBegun[name];
+  delete faultleafBegun[name];
+  const call = early && !early.ended ? early : faultleafBeside(box);
+  call.stopped = stopped; // the next question starts another
+  await (call.runs || payload(name).then((packed) => call('begin', packed))).catch((e) => { call.end(e.message); throw e; });
   return call;
 }
 
@@ -129,8 +107,8 @@ async function ask(what, question) {
 // index resolves, once the dictionary of the search is open, to what calls the finder.
 function index() {
   indexLoading ||= (async () => {
-    const [call, dictionary] = await Promise.all([finder(), payload('dictionary')]);
-    const opened = JSON.parse(await call('open', dictionary));
+    const call = await finder();
+    const opened = JSON.parse(await call.opened?.catch(() => '') || await call('open', await payload('dictionary')));
     if (opened.error) throw new Error(opened.error.says || opened.error);
     return call;
   })();
@@ -143,14 +121,14 @@ function index() {
 // told to the finder, which says so, and is tried again with the next question.
 async function search(question) {
   const call = await index();
-  for (const missing = []; ;) {
-    const got = JSON.parse(await call('search', { ...question, missing }));
+  const missing = [];
+  for (let came = []; ;) {
+    const got = JSON.parse(await call('search', { ...question, missing }, came.map(([name]) => name), came.map(([, bytes]) => bytes)));
     if (got.error) throw new Error(got.error.says || got.error);
     if (!got.waits) return got;
-    const came = await Promise.all(got.waits.map((name) => payload(name).then((bytes) => [name, bytes], () => [name])));
-    const there = came.filter(([, bytes]) => bytes);
-    missing.push(...came.filter(([, bytes]) => !bytes).map(([name]) => name));
-    await call('take', there.map(([name]) => name), there.map(([, bytes]) => bytes));
+    const answers = await Promise.all(got.waits.map((name) => payload(name).then((bytes) => [name, bytes], () => [name])));
+    came = answers.filter(([, bytes]) => bytes);
+    missing.push(...answers.filter(([, bytes]) => !bytes).map(([name]) => name));
   }
 }
 

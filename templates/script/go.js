@@ -14,9 +14,6 @@ function reachable() {
     boxes.forEach((box, i) => { if (wider[i]) box.tabIndex = 0; else box.removeAttribute('tabindex'); });
   }));
 }
-reachable();
-addEventListener('resize', reachable);
-addEventListener('toggle', reachable, true);
 
 // what an address names is unfolded, also in browsers that leave it folded, and
 // paper has no folds
@@ -26,35 +23,45 @@ function unfold() {
   for (let d = at.closest('details:not([open])'); d; d = d.parentElement.closest('details:not([open])')) d.open = true;
   at.scrollIntoView();
 }
-// a telephone scrolls too long past what is long; until here the stylesheet hid it there
-for (const d of document.querySelectorAll('[data-fold-small]')) { if (innerWidth <= 736) d.open = false; d.dataset.set = ''; }
-unfold();
-addEventListener('hashchange', unfold);
-addEventListener('beforeprint', () => { for (const d of document.querySelectorAll('main details:not([open], .test, .trace-more)')) { d.open = true; d.dataset.folded = ''; } });
-addEventListener('afterprint', () => { for (const d of document.querySelectorAll('[data-folded]')) { d.open = false; delete d.dataset.folded; } });
 
-jobs.find();
-startInbox();
-startBar();
-for (const form of document.querySelectorAll('[data-find]')) startFind(form);
-for (const form of document.querySelectorAll('[data-calc]')) startCalculator(form);
-for (const place of document.querySelectorAll('[data-trace]')) startTrace(place);
-for (const place of document.querySelectorAll('[data-unwritten]')) startUnwritten(place);
-for (const list of document.querySelectorAll('[data-ticks]')) startTicks(list);
-for (const place of document.querySelectorAll('[data-unfinished]')) startUnfinished(place);
-for (const place of document.querySelectorAll('[data-counter]')) startCounter(place);
-for (const place of document.querySelectorAll('[data-job-page]')) startJob(place);
-for (const form of document.querySelectorAll('[data-jobs-filter]')) startPast(form);
-for (const place of document.querySelectorAll('[data-last-time]')) startLastTime(place);
-for (const button of document.querySelectorAll('[data-print]')) { button.hidden = false; button.addEventListener('click', () => window.print()); }
-for (const place of document.querySelectorAll('[data-vain]')) startVain(place);
-for (const card of document.querySelectorAll('[data-keys]')) startKeys(card);
-for (const sign of document.querySelectorAll('[data-arm-find]')) startArmFind(sign);
-for (const place of document.querySelectorAll('[data-look]')) startLook(place);
-for (const place of document.querySelectorAll('[data-sift]')) startSift(place);
-startClock();
-for (const foot of document.querySelectorAll('[data-file]')) startEdit(foot);
-startNews();
-for (const foot of document.querySelectorAll('.of-checklist .foot, .of-device .foot, .of-job .foot, .of-fault .foot')) startPaper(foot);
-whenIdle(() => index().catch(() => {}));
-if (document.querySelector('[data-calc], [data-ticks], [data-job-page]')) whenIdle(() => core().catch(() => {}));
+// go starts it all, once the page is read.
+function go() {
+  reachable();
+  addEventListener('resize', reachable);
+  addEventListener('toggle', reachable, true);
+
+  // a telephone scrolls too long past what is long; until here the stylesheet hid it there
+  for (const d of document.querySelectorAll('[data-fold-small]')) { if (innerWidth <= 736) d.open = false; d.dataset.set = ''; }
+  unfold();
+  addEventListener('hashchange', unfold);
+  addEventListener('beforeprint', () => { for (const d of document.querySelectorAll('main details:not([open], .test, .trace-more)')) { d.open = true; d.dataset.folded = ''; } });
+  addEventListener('afterprint', () => { for (const d of document.querySelectorAll('[data-folded]')) { d.open = false; delete d.dataset.folded; } });
+
+  jobs.find();
+  startInbox();
+  startBar();
+  for (const form of document.querySelectorAll('[data-find]')) startFind(form);
+  for (const form of document.querySelectorAll('[data-calc]')) startCalculator(form);
+  for (const place of document.querySelectorAll('[data-trace]')) startTrace(place);
+  for (const place of document.querySelectorAll('[data-unwritten]')) startUnwritten(place);
+  for (const list of document.querySelectorAll('[data-ticks]')) startTicks(list);
+  for (const place of document.querySelectorAll('[data-unfinished]')) startUnfinished(place);
+  for (const place of document.querySelectorAll('[data-counter]')) startCounter(place);
+  for (const place of document.querySelectorAll('[data-job-page]')) startJob(place);
+  for (const form of document.querySelectorAll('[data-jobs-filter]')) startPast(form);
+  for (const place of document.querySelectorAll('[data-last-time]')) startLastTime(place);
+  for (const button of document.querySelectorAll('[data-print]')) { button.hidden = false; button.addEventListener('click', () => window.print()); }
+  for (const place of document.querySelectorAll('[data-vain]')) startVain(place);
+  for (const card of document.querySelectorAll('[data-keys]')) startKeys(card);
+  for (const sign of document.querySelectorAll('[data-arm-find]')) startArmFind(sign);
+  for (const place of document.querySelectorAll('[data-look]')) startLook(place);
+  for (const place of document.querySelectorAll('[data-sift]')) startSift(place);
+  startClock();
+  for (const foot of document.querySelectorAll('[data-file]')) startEdit(foot);
+  startNews();
+  for (const foot of document.querySelectorAll('.of-checklist .foot, .of-device .foot, .of-job .foot, .of-fault .foot')) startPaper(foot);
+  whenIdle(() => index().catch(() => {}));
+  if (document.querySelector('[data-calc], [data-ticks], [data-job-page]')) whenIdle(() => core().catch(() => {}));
+}
+if (document.readyState === 'loading') document.addEventListener('DOMContentLoaded', go); else go();
+if (faultleafAsked) index().catch(() => {});

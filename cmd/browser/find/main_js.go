@@ -21,15 +21,12 @@ func main() {
 			}
 			return finder.Safely(func() string { return f.Open(bytesOf(args[0])) })
 		}),
-		"take": js.FuncOf(func(_ js.Value, args []js.Value) any { // names, and their bytes
-			for i := range args[0].Length() {
-				f.Take(args[0].Index(i).String(), bytesOf(args[1].Index(i)))
-			}
-			return `{"ok":true}`
-		}),
-		"search": js.FuncOf(func(_ js.Value, args []js.Value) any {
-			if len(args) != 1 || args[0].Type() != js.TypeObject {
+		"search": js.FuncOf(func(_ js.Value, args []js.Value) any { // a question, and the shards that came for it: names, and their bytes
+			if len(args) != 3 || args[0].Type() != js.TypeObject {
 				return `{"error":{"says":"one question is asked for"}}`
+			}
+			for i := range args[1].Length() {
+				f.Take(args[1].Index(i).String(), bytesOf(args[2].Index(i)))
 			}
 			q := question(args[0])
 			return finder.Safely(func() string { return f.Search(q) })
