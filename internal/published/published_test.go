@@ -13,6 +13,8 @@ import (
 	"sync"
 	"testing"
 	"time"
+
+	"faultleaf/internal/stat"
 )
 
 // put publishes files into dir.
@@ -140,6 +142,25 @@ func TestForeignFiles(t *testing.T) {
 		{"another's page", func(t *testing.T, dir string) { write(t, dir, "new.html", "mine") }, "new.html"},
 		{"a page changed since", func(t *testing.T, dir string) { write(t, dir, "index.html", "edited") }, "index.html"},
 		{"a page changed to the same length", func(t *testing.T, dir string) { write(t, dir, "index.html", "0") }, "index.html"},
+		{"a page changed to the same length, with its old time", func(t *testing.T, dir string) {
+			at := filepath.Join(dir, "index.html")
+			info, err := os.Stat(at)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if in, err := os.Open(dir); err == nil {
+				told, _ := stat.In(in, "index.html")
+				in.Close()
+				if told.Change == 0 {
+					t.Skip("this system does not tell when anything of a file changed")
+				}
+			}
+			time.Sleep(20 * time.Millisecond) // the clock of a disk is coarse
+			write(t, dir, "index.html", "0")
+			if err := os.Chtimes(at, info.ModTime(), info.ModTime()); err != nil {
+				t.Fatal(err)
+			}
+		}, "index.html"},
 		{"a folder in the place of a page", func(t *testing.T, dir string) { write(t, dir, "new.html/x", "mine") }, "new.html"},
 		{"a file in the place of a folder", func(t *testing.T, dir string) { write(t, dir, "jobs", "mine") }, "jobs/a.html"},
 		{"a link in the place of a page", func(t *testing.T, dir string) {

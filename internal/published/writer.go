@@ -32,8 +32,8 @@ type Writer struct {
 	root   *os.Root
 	lock   *flock.Flock
 	before Manifest
-	list   string // that before is read from
-	stamp  int64  // when the list before was written, in nanoseconds since 1970
+	list   string    // that before is read from
+	stamp  stat.Info // of the list before, which was written after all files and moved after all of them
 
 	folders sync.Map // place by path, those that were looked into
 
@@ -71,8 +71,11 @@ func Begin(dir string) (*Writer, error) {
 			w.next = make(Manifest, len(w.before))
 		}
 	}
-	if info, serr := root.Stat(List); serr == nil {
-		w.stamp = info.ModTime().UnixNano()
+	if at, serr := root.Open("."); serr == nil {
+		if info, serr := stat.In(at, List); serr == nil {
+			w.stamp = info
+		}
+		at.Close()
 	}
 	if err != nil {
 		w.close()
@@ -229,8 +232,9 @@ func (w *Writer) stands(name string, f File) (same, foreign bool, err error) {
 	}
 	old, ours := w.before[name]
 	// a file that has not been touched since the list was written is what the
-	// list says; this spares reading the whole site
-	if ours && old.Size == info.Size && info.Time <= w.stamp {
+	// list says; this spares reading the whole site. Its time alone can be set, as by what
+	// copies an older file back
+	if ours && old.Size == info.Size && info.Time <= w.stamp.Time && info.Change <= w.stamp.Change {
 		return old.Is(f.Sum), false, nil
 	}
 	sum, err := sumOf(w.root, name)
