@@ -9,6 +9,7 @@ import (
 	"crypto/tls"
 	"crypto/x509"
 	"encoding/pem"
+	"fmt"
 	"io"
 	"math/big"
 	"net"
@@ -55,7 +56,7 @@ func TestHostilePaths(t *testing.T) {
 	for _, target := range []string{
 		"/../secret", "/%2e%2e/secret", "/%2e%2e%2fsecret", "/..%2fsecret", "/..%5csecret", "/..\\secret", "/\\..\\secret", "/faults/../../secret", "/faults/..;/stray.html", "/./stray.html", "/%252e%252e/secret",
 		"/stray.html%00", "/stray.html%00.html", "/index.html%00", "/%00", "/index.html%0d%0aX-Mine:%20yes", "/stray.html", "/stray.html/", "/.git/config", "/.git%2fconfig", "/%2egit/config", "/.faultleaf/lock", "/published.txt", "/README", "/.hidden",
-		"//etc/passwd", "///etc/passwd", "/file:///etc/passwd", "/index.html::$DATA", "/INDEX.HTML", "/index.html.", "/index.html%20", "/faults//a.html", "/faults\\a.html", "/faults%5ca.html", "/c:/windows/win.ini", "/con", "/\xc0\xae\xc0\xae/secret", "/%c0%ae%c0%ae/secret",
+		"//etc/passwd", "///etc/passwd", "/file:///etc/passwd", "/index.html::$DATA", "/INDEX.HTML", "/index.html.", "/index.html%20", "/faults//a.html", "/faults\\a.html", "/faults%5ca.html", "/c:/windows/win.ini", "/con", "/nul.html", "/aux/index.html", "/index.html:x", "/index.html%3ax", "/\\\\?\\C:\\secret", "/%5c%5cserver%5cshare", "//server/share/secret", "/index.html%2e", "/faults%5c..%5c..%5csecret", "/f%61ults/%2e%2e/%2e%2e/secret", "/\u017ftray.html", "/\uff0e\uff0e/secret", "/..%ef%bc%8fsecret", "/\xc0\xae\xc0\xae/secret", "/%c0%ae%c0%ae/secret",
 		"http://evil.example/../secret", "*", "", "secret", "?", "#", "/" + strings.Repeat("../", 2000) + "secret", "/" + strings.Repeat("a", 60_000),
 	} {
 		for _, got := range said(t, address, "GET "+target+" HTTP/1.1\r\nHost: 127.0.0.1\r\n\r\n") {
@@ -68,6 +69,40 @@ func TestHostilePaths(t *testing.T) {
 	for _, method := range []string{"PUT", "DELETE", "PATCH", "TRACE", "CONNECT", "OPTIONS", "PROPFIND", "get", "POST"} {
 		if got := said(t, address, method+" /index.html"+plain+"Content-Length: 0\r\n\r\n"); !strings.Contains(got[0], " 405 ") && !strings.Contains(got[0], " 400 ") {
 			t.Errorf("%s: %.100s", method, got[0])
+		}
+	}
+}
+
+// Ranges and conditions, however many and however odd, cost no more than the file: nothing is
+// sent that is larger, and nothing goes wrong.
+func TestHostileRanges(t *testing.T) {
+	dir := shop(t)
+	h := Handler(dir, Options{})
+	for _, name := range []string{"/index.html", "/run/big.ab12.bin"} {
+		whole := get(t, h, "GET", name)
+		b, _ := io.ReadAll(whole.Body)
+		tag := whole.Header.Get("Etag")
+		var many, twice strings.Builder
+		for i := range 3000 {
+			fmt.Fprintf(&many, ",%d-%d", 2*i, 2*i)
+			fmt.Fprint(&twice, ",0-")
+		}
+		for _, r := range []string{"bytes=0-", "bytes=5-1", "bytes=-0", "bytes=-1", "bytes=--1", "bytes=99999999999999999999-", "bytes=0-99999999999999999999", "bytes=-99999999999999999999", "bytes=0-0,-1", "bytes=", "bytes=,", "bits=0-1", "bytes=\t0-1", "bytes=0-1\x00",
+			"bytes=" + many.String()[1:], "bytes=" + twice.String()[1:]} {
+			for _, more := range [][]string{nil, {"If-Range", tag}, {"If-Range", `"another"`}, {"If-None-Match", tag}, {"If-Match", `"another"`}, {"Accept-Encoding", "gzip"}, {"If-Modified-Since", "Fri, 31 Dec 9999 23:59:59 GMT"}} {
+				for _, method := range []string{"GET", "HEAD"} {
+					res := get(t, h, method, name, append([]string{"Range", r}, more...)...)
+					got, _ := io.ReadAll(res.Body)
+					switch {
+					case method == "HEAD" && len(got) > 0 && res.StatusCode < 400, res.StatusCode == http.StatusNotModified && len(got) > 0:
+						t.Errorf("%s %s %.40q %v: a body of %d bytes", method, name, r, more, len(got))
+					case res.StatusCode >= 500, len(got) > len(b)+1<<20:
+						t.Errorf("%s %s %.40q %v: %s with %d bytes of %d", method, name, r, more, res.Status, len(got), len(b))
+					case method == "GET" && res.StatusCode == http.StatusOK && res.Header.Get("Content-Encoding") == "" && string(got) != string(b):
+						t.Errorf("%s %.40q %v: another file", name, r, more)
+					}
+				}
+			}
 		}
 	}
 }
