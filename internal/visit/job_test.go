@@ -24,12 +24,21 @@ import (
 	"faultleaf/internal/note"
 )
 
-// tap clicks an element and counts it.
+// tap clicks an element, once it stands still, and counts it: where something above it comes
+// late, as on a busy machine, the tap would fall beside it.
 func (v *visitor) tap(selector string, taps *int) {
 	v.t.Helper()
 	*taps++
-	v.until(`document.querySelector(` + quote(selector) + `)?.getClientRects().length`)
-	v.do(chromedp.Evaluate(`document.querySelector(`+quote(selector)+`).scrollIntoView({block: 'center'})`, nil), chromedp.Click(selector, chromedp.ByQuery))
+	v.until(`(() => {
+		const el = document.querySelector(` + quote(selector) + `);
+		if (!el?.getClientRects().length) return false;
+		el.scrollIntoView({block: 'center', behavior: 'instant'});
+		const { x, y, width, height } = el.getBoundingClientRect();
+		const [was, now] = [globalThis.tapped, [el, x, y, width, height]];
+		globalThis.tapped = now;
+		return was && now.every((n, i) => n === was[i]);
+	})()`)
+	v.do(chromedp.Click(selector, chromedp.ByQuery))
 }
 
 func (v *visitor) choose(selector, value string) {
@@ -71,6 +80,7 @@ func TestCounterToCommit(t *testing.T) {
 		for range 25 {
 			if v.count(".trace-accept") > 0 {
 				v.tap(".trace-accept", &taps)
+				v.until(`!tapped[0].isConnected`) // the trace's answer takes its place, and not at once
 				continue
 			}
 			v.until(`document.querySelector('.trace-reading:not(:disabled), [data-cured]')`)

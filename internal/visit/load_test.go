@@ -49,7 +49,7 @@ func (v *visitor) ends(promise string) string {
 	v.t.Helper()
 	var said string
 	v.do(chromedp.Evaluate(`Promise.race([Promise.resolve().then(() => `+promise+`).then(String, (e) => 'fails: ' + e.message),
-		new Promise((done) => setTimeout(() => done('silence'), 20000))])`, &said, awaiting))
+		new Promise((done) => setTimeout(() => done('silence'), 60000))])`, &said, awaiting))
 	return said
 }
 

@@ -114,7 +114,7 @@ func visitSite(t testing.TB, dir string, disk bool) *visitor {
 	t.Cleanup(stop)
 	ctx, stop := chromedp.NewContext(alloc)
 	t.Cleanup(stop)
-	ctx, stop = context.WithTimeout(ctx, 3*time.Minute)
+	ctx, stop = context.WithTimeout(ctx, 6*time.Minute) // on a machine with much else to do
 	t.Cleanup(stop)
 	v.Context = ctx
 	chromedp.ListenTarget(ctx, func(ev any) {
@@ -153,7 +153,7 @@ func (v *visitor) until(condition string) {
 	v.t.Helper()
 	var holds bool
 	var err error
-	for end := time.Now().Add(30 * time.Second); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
+	for end := time.Now().Add(time.Minute); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
 		if err = chromedp.Run(v.Context, chromedp.Evaluate(`Boolean(`+condition+`)`, &holds)); err == nil && holds {
 			return
 		}
