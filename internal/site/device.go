@@ -35,6 +35,7 @@ type headNote struct {
 	Leads, Places  []string
 	Led            []note.Led
 	Shows          []string
+	Draft          bool
 }
 
 // headSheet is what a job sheet counts.
@@ -46,7 +47,7 @@ type headSheet struct {
 func headOf(n *readNotes) *head {
 	h := &head{Title: n.Device.Title, Also: n.Device.Also, Moved: n.Moved, Uses: n.Device.Uses}
 	for _, d := range n.documents() {
-		h.Notes = append(h.Notes, headNote{d.ID, d.File, d.Made, d.Leads, d.Places, d.Led, d.Shows})
+		h.Notes = append(h.Notes, headNote{d.ID, d.File, d.Made, d.Leads, d.Places, d.Led, d.Shows, d.Draft})
 	}
 	for _, f := range n.Faults {
 		h.Common = append(h.Common, f.Common)
@@ -71,24 +72,24 @@ func (h *head) sheets() (ids []string) {
 func (s *stream) sketch(base note.Part, rough ...*note.Set) *note.Set {
 	set := *base.Set
 	set.Moved = slices.Clone(set.Moved)
-	document := func(n headNote) note.Document {
-		return note.Document{Name: path.Base(n.ID), ID: n.ID, File: n.File, Made: n.Made, Leads: n.Leads, Led: n.Led, Shows: n.Shows, Places: n.Places}
+	document := func(n headNote, kind note.Kind) note.Document {
+		return note.Document{Kind: kind, Draft: n.Draft, Name: path.Base(n.ID), ID: n.ID, File: n.File, Made: n.Made, Leads: n.Leads, Led: n.Led, Shows: n.Shows, Places: n.Places}
 	}
 	for _, device := range s.names {
 		h := s.heads[device]
 		if h == nil { // it is among the rough ones
 			continue
 		}
-		d := &note.Device{Document: document(h.Notes[0]), Also: h.Also, Uses: h.Uses}
+		d := &note.Device{Document: document(h.Notes[0], note.KindDevice), Also: h.Also, Uses: h.Uses}
 		d.Title = h.Title
 		set.Devices = append(set.Devices, d)
 		faults, jobs := make([]note.Fault, len(h.Common)), make([]note.Job, len(h.Sheets))
 		for i := range faults {
-			faults[i] = note.Fault{Document: document(h.Notes[1+i]), Device: device, Common: h.Common[i]}
+			faults[i] = note.Fault{Document: document(h.Notes[1+i], note.KindFault), Device: device, Common: h.Common[i]}
 			set.Faults = append(set.Faults, &faults[i])
 		}
 		for i, x := range h.Sheets {
-			jobs[i].Document = document(h.Notes[1+len(faults)+i])
+			jobs[i].Document = document(h.Notes[1+len(faults)+i], note.KindJob)
 			jobs[i].Draft, jobs[i].Sheet.Device, jobs[i].Sheet.Cause, jobs[i].Sheet.Outcome = x.Draft, device, x.Cause, x.Outcome
 			set.Jobs = append(set.Jobs, &jobs[i])
 		}
@@ -107,7 +108,7 @@ func roughly(part note.Part) *note.Set {
 	of := map[string]bool{}
 	document := func(d *note.Document) note.Document {
 		of[d.ID] = true
-		return note.Document{Kind: d.Kind, Name: d.Name, ID: d.ID, File: d.File, Title: d.Title, Made: d.Made, Leads: d.Leads, Led: d.Led, Shows: d.Shows, Places: d.Places}
+		return note.Document{Kind: d.Kind, Draft: d.Draft, Name: d.Name, ID: d.ID, File: d.File, Title: d.Title, Made: d.Made, Leads: d.Leads, Led: d.Led, Shows: d.Shows, Places: d.Places}
 	}
 	for _, d := range part.Devices {
 		set.Devices = append(set.Devices, &note.Device{Document: document(&d.Document), Also: d.Also, Uses: d.Uses})
@@ -224,6 +225,7 @@ func (s *stream) devices() error {
 			made[i], stands[i] = m, true
 			s.kept.Use(s.readKey(s.names[i]))
 			s.kept.Use(s.textKey(s.names[i]))
+			s.kept.Use(s.toldKey(s.names[i]))
 			s.kept.Use(foundKey(key))
 			s.kept.Use(m.Trace)
 		}

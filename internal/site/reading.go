@@ -160,8 +160,8 @@ func (s *stream) settle() (problem.List, error) {
 		return nil, asWhole
 	}
 	todo := slices.DeleteFunc(slices.Clone(s.names), func(device string) bool { return s.heads[device] != nil })
-	for devices := range slices.Chunk(todo, partDevices) {
-		parts = append(parts, part{devices: devices})
+	for _, device := range todo {
+		parts = append(parts, part{devices: []string{device}})
 	}
 	if len(s.strange) > 0 {
 		parts = append(parts, part{strange: s.strange})
@@ -182,19 +182,25 @@ func (s *stream) settle() (problem.List, error) {
 		}
 	}
 	parts = nil
-	for devices := range slices.Chunk(again, partDevices) {
-		parts = append(parts, part{devices: devices})
+	for _, device := range again {
+		parts = append(parts, part{devices: []string{device}})
 	}
 	if len(joint.devices)+len(joint.strange) > 0 {
 		parts = append(parts, joint)
 	}
-	if len(parts)+len(amiss)+len(unused.Mistakes)+len(first.Told().Mistakes) > 0 {
+	if len(parts)+len(amiss)+len(unused.Mistakes)+len(first.Told().Mistakes) > 0 || s.looks {
 		knows := s.knowing()
 		wrong, _, told, err := s.readParts(knows, parts)
 		if err != nil {
 			return nil, err
 		}
 		told = append(told, knows.Told(), unused)
+		if s.looks {
+			others := slices.DeleteFunc(slices.Clone(s.names), func(device string) bool {
+				return clashing[device] || slices.Contains(again, device)
+			})
+			told = append(told, s.toldOf(first, others)...)
+		}
 		slips := 0
 		for _, t := range told {
 			slips += t.Slips
@@ -202,8 +208,8 @@ func (s *stream) settle() (problem.List, error) {
 		if slips > note.MostSlips {
 			return nil, asWhole
 		}
-		mistakes, _ := note.Together(told...)
-		if len(mistakes) > 0 {
+		var mistakes problem.List
+		if mistakes, s.remarks = note.Together(told...); len(mistakes) > 0 {
 			return mistakes, nil
 		}
 		if len(wrong) > 0 {
@@ -217,6 +223,22 @@ func (s *stream) settle() (problem.List, error) {
 	s.onto(s.shared.shop)
 	return nil, nil
 }
+
+// toldOf gives what is told of devices that hold no mistake.
+func (s *stream) toldOf(from *note.Shared, devices []string) []note.Told {
+	out := make([]note.Told, len(devices))
+	_ = s.together(len(devices), func(i int) error {
+		if t, ok := s.told.Load(devices[i]); ok {
+			out[i] = t.(note.Told)
+		} else if b := s.kept.Kept(s.toldKey(devices[i])); b == nil || record.Decode(b, &out[i]) != nil {
+			out[i] = from.Part(s.files.of[devices[i]]).Told
+		}
+		return nil
+	})
+	return out
+}
+
+func (s *stream) toldKey(device string) string { return record.Key("told", s.readKey(device)) }
 
 // anyOf tells whether any of some documents is a device's.
 func (s *stream) anyOf(device string, docs []*note.Document) bool {
@@ -353,6 +375,11 @@ func (s *stream) readPart(from *note.Shared, devices, strange []string, take fun
 		s.kept.Put(s.headKey(d.Name), b)
 		s.kept.Put(s.readKey(d.Name), record.Encode(n))
 		s.kept.Put(s.textKey(d.Name), record.Encode(texts))
+		if s.looks {
+			s.told.Store(d.Name, part.Told)
+		} else if len(devices) == 1 && part.Told.Sought { // else what is wrong elsewhere hides what it leaves open
+			s.kept.Put(s.toldKey(d.Name), record.Encode(part.Told))
+		}
 		h := &head{} // what goes on holds nothing of the files and their trees
 		if err := record.Decode(b, h); err != nil {
 			return nil, err

@@ -21,13 +21,16 @@ import (
 )
 
 // readOnly is the reading of a publishing.
-func readOnly(t *testing.T, dir, to string) (s *stream, mistakes problem.List, whole bool) {
+func readOnly(t *testing.T, dir, to string, looks bool) (s *stream, mistakes problem.List, whole bool) {
 	t.Helper()
 	list, err := walk(dir)
 	if err != nil {
 		t.Fatal(err)
 	}
-	s = &stream{dir: dir, to: to, tell: func(string, int) {}, heads: map[string]*head{}, made: map[string]*madeOf{}, program: "p", kept: record.Open(to)}
+	s = &stream{dir: dir, to: to, tell: func(string, int) {}, heads: map[string]*head{}, made: map[string]*madeOf{}, program: "p", kept: record.Open(to), looks: looks}
+	if looks {
+		s.kept = record.Look(to)
+	}
 	defer s.kept.Close()
 	s.files = take(list, s.kept, record.Key("files", s.program))
 	mistakes, err = s.read()
@@ -52,7 +55,7 @@ func TestMistakesOfParts(t *testing.T) {
 	r := rand.New(rand.NewPCG(seed, 2))
 	b := breaker{t: t, shop: shop, r: r}
 	to := t.TempDir()
-	if _, mistakes, whole := readOnly(t, shop, to); len(mistakes) > 0 || whole {
+	if _, mistakes, whole := readOnly(t, shop, to, false); len(mistakes) > 0 || whole {
 		t.Fatal(mistakes, whole)
 	}
 	wrong, asWholes := 0, 0
@@ -61,8 +64,8 @@ func TestMistakesOfParts(t *testing.T) {
 		for range 1 + r.IntN(3) {
 			did = append(did, b.breakOne())
 		}
-		_, got, whole := readOnly(t, shop, to)
-		_, want, _ := note.Load(os.DirFS(shop), all.Find)
+		_, got, whole := readOnly(t, shop, to, false)
+		_, want, remarks := note.Load(os.DirFS(shop), all.Find)
 		if len(want) > 0 {
 			wrong++
 		}
@@ -71,6 +74,10 @@ func TestMistakesOfParts(t *testing.T) {
 			t.Logf("%d as a whole: %s", i, strings.Join(did, "; "))
 		} else if !slices.Equal(got, want) {
 			t.Errorf("round %d, of %s:\nsaid only in parts:\n%sonly as a whole:\n%s", i, strings.Join(did, "; "), without(got, want), without(want, got))
+			return
+		}
+		if s, said, whole := readOnly(t, shop, to, true); !whole && (!slices.Equal(said, want) || !slices.Equal(s.remarks, remarks)) {
+			t.Errorf("round %d, of %s:\nremarked only in parts:\n%sonly as a whole:\n%s", i, strings.Join(did, "; "), without(s.remarks, remarks), without(remarks, s.remarks))
 			return
 		}
 		if r.IntN(3) > 0 { // else it stays broken

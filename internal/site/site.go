@@ -13,7 +13,6 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"os"
 	"path"
 	"path/filepath"
 	"regexp"
@@ -28,7 +27,6 @@ import (
 	"faultleaf/internal/host"
 	"faultleaf/internal/note"
 	"faultleaf/internal/press"
-	"faultleaf/internal/problem"
 	"faultleaf/internal/site/blockpage"
 	"faultleaf/internal/site/calcpage"
 	"faultleaf/internal/site/checkpage"
@@ -76,17 +74,6 @@ var kinds = []page.Kind{
 
 // Files are a finished site: path to content.
 type Files map[string][]byte
-
-// Check reads and checks the notes under dir, which holds content/, and tries
-// every page; nothing is written. Remarks are no mistakes.
-func Check(dir string) (set *note.Set, mistakes, remarks problem.List, err error) {
-	set, mistakes, remarks = note.Load(os.DirFS(dir), all.Find)
-	if len(mistakes) > 0 {
-		return set, mistakes, remarks, nil
-	}
-	_, _, err = Pages(set)
-	return set, mistakes, remarks, err
-}
 
 // Pages makes all pages of a checked set, in the order of the kinds, and the
 // documents for the search.

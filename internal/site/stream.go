@@ -58,10 +58,6 @@ import (
 // from several goroutines.
 type Progress func(doing string, left int)
 
-// partDevices is how many devices are read at a time: of some, what they have in
-// common is looked up once, and of few, their trees do not fill the memory.
-const partDevices = 4
-
 // outcome is a file of the site without its content.
 type outcome struct {
 	Name, Sum string
@@ -109,10 +105,13 @@ type stream struct {
 	shared  *shared   // nil until it is opened
 	all     *note.Set // all notes by their names
 	knows   *note.Shared
-	some    bool      // where notes hold mistakes the others are published
-	left    note.Left // then what is not
-	strange []string  // files of faults and sheets whose device has no note
-	whole   *note.Set // the notes of all devices where they are to be read as a whole, nil else: then nothing is kept of devices
+	some    bool         // where notes hold mistakes the others are published
+	left    note.Left    // then what is not
+	looks   bool         // remarks are asked for, and nothing is written
+	remarks problem.List // they
+	told    sync.Map     // what is told of devices that were read and hold no mistake
+	strange []string     // files of faults and sheets whose device has no note
+	whole   *note.Set    // the notes of all devices where they are to be read as a whole, nil else: then nothing is kept of devices
 	heads   map[string]*head
 	names   []string // of the devices, in the order of their files
 	votes   map[string]note.Votes

@@ -12,6 +12,7 @@ import (
 	"io/fs"
 	"maps"
 	"os"
+	"path/filepath"
 	"slices"
 	"sync"
 
@@ -25,8 +26,9 @@ const Folder = ".faultleaf/record"
 // that lie in one file, one behind the other, which is read at once and to which what is
 // new is added. The zero one keeps nothing. It may be used from several goroutines.
 type Record struct {
-	root *os.Root // of the site: no link leads out of it
-	born string   // when the record's folder was made, where that can be told
+	root  *os.Root // of the site: no link leads out of it
+	still bool     // nothing is put into it
+	born  string   // when the record's folder was made, where that can be told
 
 	mu      sync.Mutex
 	used    map[string]bool   // names asked for or written in this run
@@ -56,6 +58,17 @@ func Open(to string) *Record {
 		dir.Close()
 	}
 	r.readSmall()
+	return r
+}
+
+// Look opens the record of a site to be looked at: nothing is put into it. It is nil
+// where there is none.
+func Look(to string) *Record {
+	if info, err := os.Stat(filepath.Join(to, filepath.FromSlash(Folder))); err != nil || !info.IsDir() {
+		return nil
+	}
+	r := Open(to)
+	r.still = true
 	return r
 }
 
@@ -194,7 +207,7 @@ func (r *Record) Use(key string) {
 
 // Put keeps something under a key. That it cannot be kept is no mistake.
 func (r *Record) Put(key string, b []byte) {
-	if r == nil || r.root == nil {
+	if r == nil || r.root == nil || r.still {
 		return
 	}
 	name := r.name(key)
@@ -226,7 +239,7 @@ const half = "-half"
 
 // Sweep removes what nobody asked for since Open.
 func (r *Record) Sweep() {
-	if r == nil || r.root == nil {
+	if r == nil || r.root == nil || r.still {
 		return
 	}
 	r.mu.Lock()

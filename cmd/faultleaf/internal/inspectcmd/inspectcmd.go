@@ -151,7 +151,7 @@ func Run(e *env.Env, f env.Folders, quiet, asJSON bool) error {
 	if err := f.Check(); err != nil {
 		return err
 	}
-	set, mistakes, remarks, err := site.Check(f.From)
+	set, mistakes, remarks, err := site.Check(f.From, f.Site())
 	if err != nil {
 		return err
 	}
