@@ -107,7 +107,7 @@ const settled = 2 * time.Second
 // earlier run, does not tell; kept may be nil. What a folder holds that is no plain
 // file is told by its name alone; the reader of notes refuses it.
 func take(list []source, kept *record.Record, key string) *folder {
-	s := &folder{sums: map[string]string{}, of: map[string][]string{}, device: map[string]string{}}
+	s := &folder{sums: make(map[string]string, len(list)), of: map[string][]string{}, device: make(map[string]string, len(list))}
 	var before []readAs
 	if b := kept.Kept(key); b == nil || record.Decode(b, &before) != nil {
 		before = nil
@@ -117,7 +117,7 @@ func take(list []source, kept *record.Record, key string) *folder {
 		known[before[i].File] = &before[i]
 	}
 	begun := time.Now().Add(-settled).UnixNano()
-	var files []readAs
+	files := make([]readAs, 0, len(list))
 	var todo []int
 	places := make([]int, 0, len(list)) // of each of files in list
 	fresh := 0
@@ -152,7 +152,7 @@ func take(list []source, kept *record.Record, key string) *folder {
 	}
 	wait.Wait()
 	if len(todo) > 0 || fresh != len(before) {
-		var believed []readAs
+		believed := make([]readAs, 0, len(files))
 		for _, x := range files {
 			if x.Inode != 0 && len(x.Sum) == sumDigits && max(x.Time, x.Change) < begun {
 				believed = append(believed, x)
@@ -227,7 +227,11 @@ func ownerOf(file string, b []byte) string {
 // belongs notes whose file it is.
 func (s *folder) belongs(file, device string) {
 	if device != "" {
-		s.of[device] = append(s.of[device], file)
+		of := s.of[device]
+		if of == nil {
+			of = make([]string, 0, 64)
+		}
+		s.of[device] = append(of, file)
 		s.device[file] = device
 	}
 }

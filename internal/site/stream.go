@@ -398,7 +398,12 @@ func (s *stream) rest(binary core.Core) error {
 // found names the documents of the whole site for the search, but for sheets that are
 // too old, and fetches them one by one.
 func (s *stream) found() (notes []build.Note, document func(id string) (*search.Document, error)) {
-	docs, of := map[string]*search.Document{}, map[string]string{} // by id, and the device of each other
+	n := len(s.docs)
+	for _, name := range s.names {
+		n += len(s.made[name].Found)
+	}
+	docs, of := make(map[string]*search.Document, len(s.docs)), make(map[string]string, n) // by id, and the device of each other
+	notes = make([]build.Note, 0, n)
 	for i := range s.docs {
 		d := &s.docs[i]
 		docs[d.ID] = d
@@ -450,7 +455,11 @@ func (s *stream) payload(name string, b []byte) (at string, err error) {
 		At    string
 		Files []outcome
 	}
-	key := record.Key("payload", s.program, name, published.Sum(b))
+	told := name // its content, where it carries a hash
+	if !strings.Contains(name, "-") {
+		told = published.Sum(b)
+	}
+	key := record.Key("payload", s.program, name, told)
 	if z := s.kept.Kept(key); z != nil && record.Decode(z, &kept) == nil && s.takeOver(kept.Files) {
 		s.add(kept.Files...)
 		return kept.At, nil

@@ -58,7 +58,7 @@ type Keep interface {
 
 // Sizes of parts and shards, on average and at most.
 const (
-	partNotes, mostPartNotes = 256, 1024
+	partNotes, mostPartNotes = 128, 512
 	textNotes                = 16
 	leastShard, mostShard    = 8 << 10, 64 << 10
 	shardStems               = 128 // from the least size on, until one ends
@@ -109,6 +109,14 @@ func From(notes []Note, document func(id string) (*search.Document, error), say 
 	made, err := w.make(parts)
 	if err != nil {
 		return nil, fmt.Errorf("writing the search index: %w", err)
+	}
+	n := 0
+	for _, p := range made {
+		n += len(p.heads)
+	}
+	w.heads = make([]head, 0, n)
+	for f := range w.dictionary.Length {
+		w.dictionary.Length[f] = make([]uint32, 0, n)
 	}
 	for _, p := range made {
 		w.add(p)
@@ -319,6 +327,7 @@ func beginning(text string) string {
 // about fills what each note is.
 func (w *writer) about() {
 	d := &w.dictionary
+	d.Kind, d.Device, d.Like = make([]uint8, 0, len(w.heads)), make([]int32, 0, len(w.heads)), make([]int32, 0, len(w.heads))
 	kinds, likes, devices := map[string]int{}, map[string]int{}, map[string]int{}
 	place := func(in map[string]int, list *[]string, name string) int {
 		i, ok := in[name]

@@ -5,6 +5,7 @@ import (
 	"encoding/binary"
 	"encoding/hex"
 	"math"
+	"unsafe"
 
 	"faultleaf/search"
 	"faultleaf/search/internal/file"
@@ -161,7 +162,7 @@ func (p *part) bytes() []byte {
 	return binary.BigEndian.AppendUint64(b, file.Sum(b))
 }
 
-// readPart reads what bytes wrote, nil if it cannot be used.
+// readPart reads what bytes wrote, nil if it cannot be used. The part holds b.
 func readPart(b []byte, notes []Note) *part {
 	if len(b) < 8 || file.Sum(b[:len(b)-8]) != binary.BigEndian.Uint64(b[len(b)-8:]) {
 		return nil
@@ -188,7 +189,19 @@ func readPart(b []byte, notes []Note) *part {
 		return out
 	}
 	p := &part{}
-	text := func() string { return string(bytes()) }
+	text := func() string { // shares the memory of b, as the texts do
+		t := bytes()
+		return unsafe.String(unsafe.SliceData(t), len(t))
+	}
+	// many is a number of things that take at least a byte each
+	many := func() int {
+		n := count()
+		if n > len(b) {
+			ok = false
+			return 0
+		}
+		return n
+	}
 	texts := func() (out []string) {
 		for n := count(); n > 0 && ok; n-- {
 			out = append(out, text())
@@ -196,6 +209,7 @@ func readPart(b []byte, notes []Note) *part {
 		return out
 	}
 	var before head
+	p.heads = make([]head, 0, len(notes))
 	for i := 0; i < len(notes) && ok; i++ {
 		h := before
 		h.ID, h.asked = notes[i].ID, nil
@@ -221,14 +235,17 @@ func readPart(b []byte, notes []Note) *part {
 		p.heads = append(p.heads, h)
 	}
 	for f := range p.length {
-		for range notes {
-			p.length[f] = append(p.length[f], uint32(count()))
+		p.length[f] = make([]uint32, len(notes))
+		for i := range notes {
+			p.length[f][i] = uint32(count())
 		}
 	}
-	for n := count(); n > 0 && ok; n-- {
+	n := many()
+	for p.seen = make([]file.Term, 0, n); n > 0 && ok; n-- {
 		p.seen = append(p.seen, file.Term{Text: text(), Docs: count()})
 	}
-	for n := count(); n > 0 && ok; n-- {
+	n = many()
+	for p.stems = make([]stemOf, 0, n); n > 0 && ok; n-- {
 		s := stemOf{stem: text(), freq: count()}
 		if b, ok = s.list.Kept(b); ok {
 			p.stems = append(p.stems, s)

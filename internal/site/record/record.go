@@ -52,7 +52,7 @@ func Open(to string) *Record {
 		root.Close()
 		return &Record{}
 	}
-	r := &Record{root: root, used: map[string]bool{}, small: map[string][]byte{}}
+	r := &Record{root: root, used: make(map[string]bool, 4096), small: make(map[string][]byte, 4096)}
 	if dir, err := root.Open(Folder); err == nil {
 		r.born = born(dir)
 		dir.Close()
