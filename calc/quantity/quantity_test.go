@@ -232,6 +232,9 @@ func FuzzTextReadsBack(f *testing.F) {
 		if math.IsNaN(x) || math.Abs(x) > 1e8 || math.Abs(x) < 1e-9 {
 			return
 		}
+		if k == Gravity && x > 400 {
+			return // no liquid is so heavy: a bare 1240 is what a hydrometer shows of 1.240
+		}
 		text := Of(k, x).Text()
 		v, err := Parse(k, text)
 		if err != nil {
