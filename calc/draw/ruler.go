@@ -105,17 +105,20 @@ func (s Span) SVG() string {
 		return left + math.Min(m, end)/end*(w-2*left)
 	}
 	var b pen
-	b.put(`<svg class="span" xmlns="http://www.w3.org/2000/svg" viewBox="0 0 160 13" width="160" height="13" aria-hidden="true" focusable="false">`)
+	b.put(`<svg class="span" xmlns="http://www.w3.org/2000/svg" viewBox="0 0 160 13" width="160" height="13" aria-hidden="true">`)
 	step := 10.0
 	for end/step > 16 {
 		step *= 2
 	}
+	b.put(`<path class="ruler-tick" stroke="currentColor" d="M`, left, ` 12H`, w-left) // one path: a page has a ruler for each test
 	for m := 0.0; m <= end; m += step {
-		b.put(`<path class="ruler-tick" stroke="currentColor" d="M`, px(m), ` 8V12"/>`)
+		b.put(`M`, px(m), ` 8V12`)
 	}
-	b.put(`<path class="ruler-tick" stroke="currentColor" d="M`, left, ` 12H`, w-left, `"/>`)
+	b.put(`"/>`)
 	a, o, z := px(s.At), px(s.At+s.Opens), px(s.At+s.Opens+s.Works)
-	b.put(`<rect class="ruler-opens" fill="none" stroke="currentColor" x="`, a, `" y="2" width="`, math.Max(o-a, 0), `" height="6"/>`)
+	if o > a {
+		b.put(`<rect class="ruler-opens" fill="none" stroke="currentColor" x="`, a, `" y="2" width="`, o-a, `" height="6"/>`)
+	}
 	b.put(`<rect class="ruler-works" fill="currentColor" x="`, o, `" y="2" width="`, math.Max(z-o, 1), `" height="6"/>`)
 	b.put(`</svg>`)
 	return b.String()
