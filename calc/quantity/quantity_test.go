@@ -254,7 +254,7 @@ func FuzzTextReadsBack(f *testing.F) {
 		}
 		if u := kinds[k][0]; u.prefix != "" {
 			_, smallest := prefixFor(1e-15, u.prefix)
-			slack += leastShown * smallest
+			slack += leastShown * smallest * u.factor
 		}
 		if math.Abs(v.Num-x) > slack {
 			t.Fatalf("%v of %s printed %q, read back %v", x, k, text, v.Num)
