@@ -258,8 +258,9 @@ func sheet(shop, fault, name string) error {
 }
 
 func write(shop, device, cause, name string) error {
-	text := fmt.Sprintf("---\ndevice: %s\ndate: 2026-02-03\nowner_says: It is dead\ncause: %s\nminutes: 20\nproofs: %s\noutcome: mended\n---\n\nAn invented job.\n", device, cause, proofs)
-	return os.WriteFile(filepath.Join(shop, "content/jobs", "2026-02-03-"+device+"-"+name+".md"), []byte(text), 0o644)
+	today := time.Now().Format(time.DateOnly) // as sheets are: later than the others
+	text := fmt.Sprintf("---\ndevice: %s\ndate: %s\nowner_says: It is dead\ncause: %s\nminutes: 20\nproofs: %s\noutcome: mended\n---\n\nAn invented job.\n", device, today, cause, proofs)
+	return os.WriteFile(filepath.Join(shop, "content/jobs", today+"-"+device+"-"+name+".md"), []byte(text), 0o644)
 }
 
 // common adds a sheet that found the cord broken on a device made of common

@@ -287,7 +287,7 @@ func (s *stream) device(name string) (*madeOf, error) {
 	if m.Trace, err = s.pagesOf(shop, n.Device, func(p page.Page) error {
 		if p.Found != nil {
 			docs = append(docs, *p.Found)
-			m.Found = append(m.Found, build.Note{ID: p.Found.ID, Sum: build.Sum(p.Found)})
+			m.Found = append(m.Found, build.NoteOf(p.Found))
 		}
 		var err error
 		if *b, err = frame((*b)[:0], s.pages, p, around(shop.Set, p, from[p.Address])); err != nil {

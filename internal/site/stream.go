@@ -407,7 +407,7 @@ func (s *stream) found() (notes []build.Note, document func(id string) (*search.
 	for i := range s.docs {
 		d := &s.docs[i]
 		docs[d.ID] = d
-		notes = append(notes, build.Note{ID: d.ID, Sum: build.Sum(d)})
+		notes = append(notes, build.NoteOf(d))
 	}
 	var sheets []string
 	for _, name := range s.names {

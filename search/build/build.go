@@ -4,8 +4,10 @@
 //
 // Write, and From where the documents are not all at hand, take these steps:
 //
-//  1. Sort the documents by ID and cut them into parts where a hash of an ID says
-//     so, so that one changed note changes one part.
+//  1. Sort the documents by ID, job sheets behind all others, and cut them into parts
+//     where a hash of an ID says so, so that one changed note changes one part. A note's
+//     number is its place in this order: as the sheet of today comes last, it moves no
+//     other's number, and only the postings of its own words are written anew.
 //  2. Make of each part its postings, its texts and what is to be known of its notes
 //     for the whole (head). What was made of a part before may be kept (Keep), by a key
 //     that tells all that went into it; its documents are not asked for again.
@@ -64,10 +66,28 @@ const (
 	shardStems               = 128 // from the least size on, until one ends
 )
 
-// Note names a document: its ID, and the hash that Sum gives of it.
+// Note names a document: its ID, the hash of all that stands in it, and whether it is
+// a job sheet.
 type Note struct {
-	ID  string
-	Sum Hash
+	ID    string
+	Sum   Hash
+	Sheet bool
+}
+
+// NoteOf names a document.
+func NoteOf(d *search.Document) Note { return Note{d.ID, hashOf(d), isSheet(d.Kind)} }
+
+func isSheet(kind string) bool { return kind == "job" }
+
+// inOrder compares two documents by whether they are sheets, then by their IDs.
+func inOrder(sheet bool, id string, otherSheet bool, other string) int {
+	switch {
+	case sheet == otherSheet:
+		return strings.Compare(id, other)
+	case sheet:
+		return 1
+	}
+	return -1
 }
 
 // Write makes the index of the documents and of how people speak of them. IDs must
@@ -75,25 +95,27 @@ type Note struct {
 func Write(docs []search.Document, say search.Speech, keep Keep) (*Files, error) {
 	notes, at := make([]Note, len(docs)), make(map[string]int, len(docs))
 	for i := range docs {
-		notes[i], at[docs[i].ID] = Note{docs[i].ID, Sum(&docs[i])}, i
+		notes[i], at[docs[i].ID] = NoteOf(&docs[i]), i
 	}
 	return From(notes, func(id string) (*search.Document, error) { return &docs[at[id]], nil }, say, keep)
 }
 
 // From is Write with the documents lying elsewhere: document gives the one with an ID,
 // and is asked only for those of parts that are not kept, by one goroutine at a time,
-// mostly in the order of their IDs. A document that is another than its hash tells is an
+// mostly in their order. A document that is another than its hash tells is an
 // error.
 func From(notes []Note, document func(id string) (*search.Document, error), say search.Speech, keep Keep) (*Files, error) {
 	notes = slices.Clone(notes)
-	slices.SortFunc(notes, func(a, b Note) int { return strings.Compare(a.ID, b.ID) })
-	for i, n := range notes {
+	slices.SortFunc(notes, func(a, b Note) int { return inOrder(a.Sheet, a.ID, b.Sheet, b.ID) })
+	known := make(map[string]bool, len(notes))
+	for _, n := range notes {
 		switch {
 		case n.ID == "":
 			return nil, errors.New("a note has no id, so search cannot lead to it")
-		case i > 0 && notes[i-1].ID == n.ID:
+		case known[n.ID]:
 			return nil, fmt.Errorf("two notes have the id %s; rename one", n.ID)
 		}
+		known[n.ID] = true
 	}
 	w := writer{files: &Files{Shards: map[string][]byte{}}, document: document, lexicon: words.WithOwn(say.Words), own: say.Words, keep: keep}
 	w.dictionary.Fingerprint = words.Fingerprint()
@@ -204,7 +226,7 @@ func (w *writer) documents(notes []Note) ([]*search.Document, error) {
 		if err != nil {
 			return nil, err
 		}
-		if d.ID != n.ID || Sum(d) != n.Sum {
+		if d.ID != n.ID || hashOf(d) != n.Sum {
 			return nil, fmt.Errorf("%s changed meanwhile; publish again", n.ID)
 		}
 		docs[i] = d
@@ -271,7 +293,7 @@ func makePart(docs []*search.Document, maker *segment.Maker) (*part, error) {
 // order: what an index of them is held against in a test.
 func Segment(docs []search.Document, say search.Speech) (*segment.Segment, error) {
 	var notes []segment.Note
-	for _, d := range slices.SortedFunc(slices.Values(docs), func(a, b search.Document) int { return strings.Compare(a.ID, b.ID) }) {
+	for _, d := range slices.SortedFunc(slices.Values(docs), func(a, b search.Document) int { return inOrder(isSheet(a.Kind), a.ID, isSheet(b.Kind), b.ID) }) {
 		notes = append(notes, segment.Note{ID: d.ID, Fields: fields(&d), Complaints: d.Complaints})
 	}
 	return segment.NewMaker(words.WithOwn(say.Words)).New(notes)
@@ -394,7 +416,7 @@ func (w *writer) listen(say search.Speech) {
 	}
 	for i, n := range d.Heard.Names {
 		if n.Kind == speech.OfNote || n.Kind == speech.OfShut {
-			at, ok := slices.BinarySearchFunc(w.heads, n.Of, func(d head, id string) int { return strings.Compare(d.ID, id) })
+			at, ok := slices.BinarySearchFunc(w.heads, n.Of, func(d head, id string) int { return inOrder(isSheet(d.Kind), d.ID, false, id) })
 			if ok {
 				d.Leads[i] = at
 			}

@@ -141,12 +141,48 @@ func TestFewShardsChange(t *testing.T) {
 	}
 }
 
+// The sheet of today changes the postings of its own words alone, whatever stands behind
+// it by its ID.
+func TestNewestSheet(t *testing.T) {
+	docs := short(3000)
+	said := docs[len(docs)-40:]
+	for i := range said { // pages, which the ID sorts behind sheets
+		said[i].ID, said[i].Kind = fmt.Sprintf("pages/p%d", i), "page"
+	}
+	for i := range 200 {
+		docs = append(docs, search.Document{ID: fmt.Sprintf("jobs/2025-01-%03d", i), Kind: "job", Title: docs[i*7].Title, Text: docs[i*11].Text})
+	}
+	before, err := Write(docs, search.Speech{}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	sheet := search.Document{ID: "jobs/2025-02-001", Kind: "job", Title: docs[0].Title}
+	after, err := Write(append(docs, sheet), search.Speech{}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	words, moved := 0, 0
+	for name := range after.Shards {
+		if strings.HasPrefix(name, "words-") {
+			words++
+			if before.Shards[name] == nil {
+				moved++
+			}
+		}
+	}
+	if most := len(strings.Fields(sheet.Title)); moved == 0 || moved > most || words < 2*most {
+		t.Errorf("%d of %d shards of words are new, for %d words", moved, words, most)
+	}
+}
+
 func TestIDs(t *testing.T) {
 	if _, err := Write([]search.Document{{Title: "Nameless"}}, search.Speech{}, nil); err == nil {
 		t.Error("a note without an id was taken")
 	}
-	if _, err := Write([]search.Document{{ID: "faults/a"}, {ID: "faults/a"}}, search.Speech{}, nil); err == nil {
-		t.Error("two notes of one id were taken")
+	for _, kind := range []string{"", "job"} {
+		if _, err := Write([]search.Document{{ID: "faults/a"}, {ID: "faults/b"}, {ID: "faults/a", Kind: kind}}, search.Speech{}, nil); err == nil {
+			t.Errorf("two notes of one id were taken, one of kind %q", kind)
+		}
 	}
 }
 
@@ -243,9 +279,9 @@ func BenchmarkSizes(b *testing.B) {
 // The hash of a document tells every text, number and list that stands in it.
 func TestSumTellsAll(t *testing.T) {
 	whole := search.Document{}
-	seen := map[Hash]string{Sum(&whole): "nothing"}
+	seen := map[Hash]string{hashOf(&whole): "nothing"}
 	told := func(at string) {
-		sum := Sum(&whole)
+		sum := hashOf(&whole)
 		if other, there := seen[sum]; there {
 			t.Errorf("%s changes nothing: as with %s", at, other)
 		}
@@ -285,7 +321,7 @@ func TestFrom(t *testing.T) {
 	var list []Note
 	for i := range docs {
 		at[docs[i].ID] = &docs[i]
-		list = append(list, Note{docs[i].ID, Sum(&docs[i])})
+		list = append(list, NoteOf(&docs[i]))
 	}
 	asked := 0
 	document := func(id string) (*search.Document, error) {
@@ -316,7 +352,7 @@ func TestFrom(t *testing.T) {
 		t.Error("a document that is another than its hash tells was taken")
 	}
 	asked = 0
-	list[100].Sum = Sum(&docs[100])
+	list[100].Sum = hashOf(&docs[100])
 	if _, err := From(list, document, search.Speech{}, s); err != nil || asked == 0 || asked > mostPartNotes {
 		t.Errorf("%d documents were asked for after one changed: %v", asked, err)
 	}

@@ -61,8 +61,8 @@ const partForm = 3
 // Hash is the hash of a document.
 type Hash [16]byte
 
-// Sum is the hash of all that stands in a document.
-func Sum(d *search.Document) (sum Hash) {
+// hashOf is the hash of all that stands in a document.
+func hashOf(d *search.Document) (sum Hash) {
 	b := make([]byte, 0, len(d.Text)+2048) // mostly enough
 	count := func(n int) { b = binary.AppendUvarint(b, uint64(n)) }
 	text := func(s string) { count(len(s)); b = append(b, s...) }

@@ -114,9 +114,10 @@ type listedSheet struct {
 	of *ofDevice
 }
 
-// found again are the newest sheets; older ones stand on their year's page, so
-// that the index that every page loads stays small.
-const indexed = 1000
+// found again are the newest sheets, at least indexed of them; older ones stand on their
+// year's page, so that the index that every page loads stays small. They leave it
+// leaving at a time, so that a new sheet hardly ever means that another leaves.
+const indexed, leaving = 1000, 200
 
 // few is up to how many sheets one page holds them all.
 const few = 400
@@ -131,7 +132,7 @@ func Old(ids []string) map[string]bool {
 		return old
 	}
 	ids = slices.Sorted(slices.Values(ids))
-	for _, id := range ids[:len(ids)-indexed] {
+	for _, id := range ids[:(len(ids)-indexed)/leaving*leaving] {
 		old[id] = true
 	}
 	return old
