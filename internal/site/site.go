@@ -406,6 +406,10 @@ func run(files Files, index *build.Files, binary core.Core, bench []byte, shop c
 		return err
 	}
 	app = append(circuit.Script(), app...)
+	few, err := join(templates.FewScripts)
+	if err != nil {
+		return err
+	}
 	worker, err := join(templates.WorkerScripts)
 	if err != nil {
 		return err
@@ -413,11 +417,12 @@ func run(files Files, index *build.Files, binary core.Core, bench []byte, shop c
 	worker = slices.Concat(told.ReplaceAll(binary.Script, nil), []byte("\n"), worker)
 	names := struct {
 		App      string            `json:"app"`
+		Few      string            `json:"few"`
 		Go       string            `json:"go"`
 		Worker   string            `json:"worker"` // its script: from a blob it starts at once, and from disk it may have no file
 		Payloads map[string]string `json:"payloads"`
 		Shop     calc.Shop         `json:"shop"` // what the calculators in the page take from it
-	}{Shop: shop, App: named("app", ".js", app), Go: named("go", ".js", binary.Script), Worker: string(worker), Payloads: map[string]string{}}
+	}{Shop: shop, App: named("app", ".js", app), Few: named("few", ".js", few), Go: named("go", ".js", binary.Script), Worker: string(worker), Payloads: map[string]string{}}
 	seen, err := json.Marshal(looks.Drawings())
 	if err != nil {
 		return err

@@ -1,5 +1,6 @@
 // The line above a page that says which job is on this bench, or that this is
-// just looking; and the open jobs on the start page.
+// just looking; the open jobs on the start page; and which sheets are of the type on
+// this bench.
 'use strict';
 
 // nextOf says what comes next in a job, and where.
@@ -103,4 +104,19 @@ function startUnfinished(place) {
   draw();
   addEventListener('storage', draw);
   if (theInbox) theInbox.watch(draw);
+}
+
+// startLastTime marks the sheets of the type on the bench, for others may have
+// other insides.
+function startLastTime(place) {
+  const type = jobs.here?.text('type').split(',')[0].trim();
+  if (!type) return;
+  const same = [...place.querySelectorAll('li')].filter((li) => li.querySelector('a').textContent.toLowerCase().endsWith(' ' + type.toLowerCase()));
+  const summary = place.querySelector('summary');
+  if (same.length) {
+    summary.textContent = 'Last time, this type: ' + same[0].textContent.trim();
+    place.querySelector('ul').prepend(...same);
+  } else {
+    summary.textContent += ' (another type: its insides may differ)';
+  }
 }

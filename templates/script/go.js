@@ -24,6 +24,21 @@ function unfold() {
   at.scrollIntoView();
 }
 
+// startFew starts what stands on few pages, with the script that only these load. Without it
+// a page is shown as it is without any.
+async function startFew() {
+  try {
+    await loadScript(faultleafFiles.few);
+  } catch {
+    page.dataset.bare = '';
+    return;
+  }
+  for (const form of document.querySelectorAll('[data-calc]')) startCalculator(form);
+  for (const place of document.querySelectorAll('[data-unwritten]')) startUnwritten(place);
+  for (const place of document.querySelectorAll('[data-counter]')) startCounter(place);
+  for (const form of document.querySelectorAll('[data-jobs-filter]')) startPast(form);
+}
+
 // go starts it all, once the page is read.
 function go() {
   reachable();
@@ -41,14 +56,10 @@ function go() {
   startInbox();
   startBar();
   for (const form of document.querySelectorAll('[data-find]')) startFind(form);
-  for (const form of document.querySelectorAll('[data-calc]')) startCalculator(form);
   for (const place of document.querySelectorAll('[data-trace]')) startTrace(place);
-  for (const place of document.querySelectorAll('[data-unwritten]')) startUnwritten(place);
   for (const list of document.querySelectorAll('[data-ticks]')) startTicks(list);
   for (const place of document.querySelectorAll('[data-unfinished]')) startUnfinished(place);
-  for (const place of document.querySelectorAll('[data-counter]')) startCounter(place);
   for (const place of document.querySelectorAll('[data-job-page]')) startJob(place);
-  for (const form of document.querySelectorAll('[data-jobs-filter]')) startPast(form);
   for (const place of document.querySelectorAll('[data-last-time]')) startLastTime(place);
   for (const button of document.querySelectorAll('[data-print]')) { button.hidden = false; button.addEventListener('click', () => window.print()); }
   for (const place of document.querySelectorAll('[data-vain]')) startVain(place);
@@ -56,6 +67,7 @@ function go() {
   for (const sign of document.querySelectorAll('[data-arm-find]')) startArmFind(sign);
   for (const place of document.querySelectorAll('[data-look]')) startLook(place);
   for (const place of document.querySelectorAll('[data-sift]')) startSift(place);
+  if (document.querySelector('[data-calc], [data-unwritten], [data-counter], [data-jobs-filter]')) opening.push(startFew());
   startClock();
   for (const foot of document.querySelectorAll('[data-file]')) startEdit(foot);
   startNews();

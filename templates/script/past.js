@@ -1,4 +1,4 @@
-// Past jobs: the filter above their months, and "last time, here" for a job in hand.
+// Past jobs: the filter above their months.
 'use strict';
 
 function startPast(form) {
@@ -31,19 +31,4 @@ function startPast(form) {
   form.addEventListener('submit', (e) => e.preventDefault());
   form.hidden = false;
   filter();
-}
-
-// startLastTime marks the sheets of the type on the bench, for others may have
-// other insides.
-function startLastTime(place) {
-  const type = jobs.here?.text('type').split(',')[0].trim();
-  if (!type) return;
-  const same = [...place.querySelectorAll('li')].filter((li) => li.querySelector('a').textContent.toLowerCase().endsWith(' ' + type.toLowerCase()));
-  const summary = place.querySelector('summary');
-  if (same.length) {
-    summary.textContent = 'Last time, this type: ' + same[0].textContent.trim();
-    place.querySelector('ul').prepend(...same);
-  } else {
-    summary.textContent += ' (another type: its insides may differ)';
-  }
 }
