@@ -273,6 +273,9 @@ func (p *planned) step() (act Action, again bool, why *Reason) {
 		if c := p.showsItself(); c != nil {
 			return Action{Kind: DoMend, Cause: c.ID}, false, &Reason{About: ShowsItself, Cause: c.ID}
 		}
+		if c := p.explains(act.Block); c != nil {
+			return Action{Kind: DoMend, Cause: c.ID}, false, nil
+		}
 	}
 	if t, about := p.outside(act); t != nil && t.ID != act.Test {
 		return Action{Kind: DoTest, Test: t.ID}, false, &Reason{About: about, Test: t.ID}
@@ -346,6 +349,9 @@ func (a *Advice) fill(p *planned) error {
 		}
 		if act.Kind == DoMend {
 			a.work(p, c.Mend.Minutes, c.Mend.Needs, Off)
+		}
+		if p.act(p.First).Cause != act.Cause { // a rule put it in the place of the plan's look
+			a.MinutesFromHere, a.Optimal = max(a.MinutesFromHere, a.Minutes), false
 		}
 		a.whyMend(p, c)
 		p.unproved()

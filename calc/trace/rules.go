@@ -318,6 +318,21 @@ func (b *bench) statesForbidden(c *Cause) bool {
 	return false
 }
 
+// explains is a noted fault of a block to mend before the trace stops there for what no
+// note describes, where a reading forbids the mends of all others: the likeliest that
+// states this reading, if it is likelier than what no note describes; nil for none.
+func (p *planned) explains(id BlockID) *Cause {
+	var best *Cause
+	most := p.chance.of(p.bench, id)
+	for i := range p.Causes {
+		c := &p.Causes[i]
+		if q := p.chance[p.causeIndex(c.ID)]; q > most && c.Block == id && p.statesForbidden(c) && c.Mend.None == "" && p.mayMend(c) && p.measureFirst(c) == nil && p.barred(c).Stop == "" && success(c) > 0 {
+			best, most = c, q
+		}
+	}
+	return best
+}
+
 // stating lists the faults that state a reading which forbids.
 func (b *bench) stating(f Forbid) (ids []CauseID) {
 	for i := range b.Causes {

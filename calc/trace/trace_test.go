@@ -521,6 +521,27 @@ func TestUnsafeBeside(t *testing.T) {
 	}
 }
 
+// A reading forbids the mends of all faults but a seldom one of the block that states it,
+// while others of that block are far more common: that one is mended, for it is noted
+// and likelier than what no note describes.
+func TestExplainsForbidden(t *testing.T) {
+	d := heater()
+	d.Blocks = append(d.Blocks, Block{ID: "pack"})
+	d.Tests = append(d.Tests, Test{ID: "look-pack", Ask: "Does the pack bulge?", Covers: []BlockID{"pack"}, Power: Off, Minutes: .5, Trust: .9, ByEye: true,
+		Reads: []Band{{ID: "bulges", Forbids: "A swollen battery: neither charged nor loaded"}, {ID: "gapes"}, {ID: "whole", Healthy: true}}})
+	d.Causes = append(d.Causes,
+		Cause{ID: "pack-hurt", Title: "Pack swollen", Block: "pack", Seen: .5, Symptoms: map[SymptomID]Often{"dead": "sometimes"}, Reads: stated(map[TestID]ReadingID{"look-pack": "bulges"}),
+			Mend: Mend{Does: "To the collection; a new one", Minutes: 15, Succeeds: .85}},
+		Cause{ID: "pack-worn", Title: "Pack worn", Block: "pack", Seen: 8, Symptoms: map[SymptomID]Often{"dead": "often"}, Reads: stated(map[TestID]ReadingID{"look-pack": "whole"}),
+			Mend: Mend{Does: "A new one", Minutes: 20, Succeeds: .9}},
+		Cause{ID: "pack-loose", Title: "Pack's plug loose", Block: "pack", Seen: 6, Symptoms: map[SymptomID]Often{"dead": "often"}, Reads: stated(map[TestID]ReadingID{"look-pack": "gapes"}),
+			Mend: Mend{Does: "Press it on", Minutes: 5, Succeeds: .9}})
+	a, err := Next(d, Evidence{Symptoms: []SymptomID{"dead"}, Readings: []Reading{{Test: "plug-ohms", Value: "as-rated"}, {Test: "fuse-ohms", Value: "whole"}, {Test: "cord-ohms", Value: "whole"}, {Test: "look-pack", Value: "bulges"}}})
+	if err != nil || a.Kind != DoMend || a.Cause != "pack-hurt" || !about(a, OnlyStated) || a.MinutesFromHere < a.Minutes {
+		t.Errorf("%v %s %s %s, %v of %v min; %v", err, a.Kind, a.ID(), a.Stop, a.Minutes, a.MinutesFromHere, a.Chances)
+	}
+}
+
 // The order in which notes are read changes no chance and no minutes.
 func TestOrderOfNotes(t *testing.T) {
 	for seed := range uint64(4) {
