@@ -12,7 +12,6 @@ import (
 	"faultleaf/internal/note"
 	"faultleaf/internal/site/page"
 	"faultleaf/internal/site/record"
-	"faultleaf/search"
 	"faultleaf/search/build"
 )
 
@@ -281,12 +280,12 @@ func (s *stream) device(name string) (*madeOf, error) {
 		return err
 	}
 	shop := s.shopOf(n)
-	var docs []search.Document
+	var docs [][]byte
 	b := buffers.Get().(*[]byte)
 	defer buffers.Put(b)
 	if m.Trace, err = s.pagesOf(shop, n.Device, func(p page.Page) error {
 		if p.Found != nil {
-			docs = append(docs, *p.Found)
+			docs = append(docs, record.Encode(p.Found))
 			m.Found = append(m.Found, build.NoteOf(p.Found))
 		}
 		var err error
@@ -360,9 +359,10 @@ func (s *stream) pagesOf(shop *page.Shop, d *note.Device, visit func(page.Page) 
 	return key, nil
 }
 
-// documents are what the search finds of a device, as it is kept; where it is lost it
-// is made again.
-func (s *stream) documents(device string) (docs []search.Document, err error) {
+// documents are what the search finds of a device, in the order of its madeOf.Found, each
+// by itself as it is kept, for few of many devices are asked for; where they are lost they
+// are made again.
+func (s *stream) documents(device string) (docs [][]byte, err error) {
 	key := foundKey(s.madeKey(device))
 	if b := s.kept.Kept(key); b != nil && s.whole == nil && record.Decode(b, &docs) == nil {
 		return docs, nil
@@ -374,7 +374,7 @@ func (s *stream) documents(device string) (docs []search.Document, err error) {
 	docs = nil
 	_, err = s.pagesOf(s.shopOf(n), n.Device, func(p page.Page) error {
 		if p.Found != nil {
-			docs = append(docs, *p.Found)
+			docs = append(docs, record.Encode(p.Found))
 		}
 		return nil
 	})

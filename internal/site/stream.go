@@ -402,7 +402,11 @@ func (s *stream) found() (notes []build.Note, document func(id string) (*search.
 	for _, name := range s.names {
 		n += len(s.made[name].Found)
 	}
-	docs, of := make(map[string]*search.Document, len(s.docs)), make(map[string]string, n) // by id, and the device of each other
+	type place struct {
+		device string
+		at     int
+	}
+	docs, of := make(map[string]*search.Document, len(s.docs)), make(map[string]place, n) // by id, and where each other lies
 	notes = make([]build.Note, 0, n)
 	for i := range s.docs {
 		d := &s.docs[i]
@@ -411,32 +415,31 @@ func (s *stream) found() (notes []build.Note, document func(id string) (*search.
 	}
 	var sheets []string
 	for _, name := range s.names {
-		for _, n := range s.made[name].Found {
-			of[n.ID] = name
+		for i, n := range s.made[name].Found {
+			of[n.ID] = place{name, i}
 			notes = append(notes, n)
 		}
 		sheets = append(sheets, s.heads[name].sheets()...)
 	}
 	old := jobpage.Old(sheets)
 	notes = slices.DeleteFunc(notes, func(n build.Note) bool { return old[n.ID] })
-	last, list := "", []search.Document(nil)
+	last, list := "", [][]byte(nil)
 	return notes, func(id string) (*search.Document, error) {
 		if d := docs[id]; d != nil {
 			return d, nil
 		}
-		if name := of[id]; name != last {
+		lies, d := of[id], &search.Document{}
+		if lies.device != last {
 			var err error
-			if list, err = s.documents(name); err != nil {
+			if list, err = s.documents(lies.device); err != nil {
 				return nil, err
 			}
-			last = name
+			last = lies.device
 		}
-		for i := range list {
-			if list[i].ID == id {
-				return &list[i], nil
-			}
+		if lies.at >= len(list) || record.Decode(list[lies.at], d) != nil {
+			return nil, fmt.Errorf("the notes of %s changed while they were published; publish again", lies.device)
 		}
-		return nil, fmt.Errorf("the notes of %s changed while they were published; publish again", of[id])
+		return d, nil
 	}
 }
 
