@@ -388,16 +388,23 @@ func (p *pen) put(parts ...any) {
 	if p.b == nil {
 		p.b = make([]byte, 0, 1<<10)
 	}
+	p.b = Put(p.b, appendNum, parts...)
+}
+
+// Put appends texts as they are, and lengths, which are of float64 or int, as num
+// appends them.
+func Put(b []byte, num func([]byte, float64) []byte, parts ...any) []byte {
 	for _, x := range parts {
 		switch x := x.(type) {
 		case string:
-			p.b = append(p.b, x...)
+			b = append(b, x...)
 		case float64:
-			p.b = appendNum(p.b, x)
+			b = num(b, x)
 		case int:
-			p.b = appendNum(p.b, float64(x))
+			b = num(b, float64(x))
 		}
 	}
+	return b
 }
 
 func (p *pen) String() string { return string(p.b) }

@@ -223,7 +223,7 @@ func (p *planned) showsItself() *Cause {
 				own = c
 			}
 		}
-		if stating != 1 || own.Mend.None != "" || !p.mayMend(own) || p.measureFirst(own) != nil || p.barred(own).Stop != "" || success(own) <= 0 {
+		if stating != 1 || !p.mendable(own) {
 			continue
 		}
 		if id, _ := own.Likeliest(t.test.ID); id != top {
@@ -318,6 +318,12 @@ func (b *bench) statesForbidden(c *Cause) bool {
 	return false
 }
 
+// mendable tells whether a fault may be mended at once: its mend may be advised, stands
+// behind no test and no bar, and may succeed.
+func (p *planned) mendable(c *Cause) bool {
+	return c.Mend.None == "" && p.mayMend(c) && p.measureFirst(c) == nil && p.barred(c).Stop == "" && success(c) > 0
+}
+
 // explains is a noted fault of a block to mend before the trace stops there for what no
 // note describes, where a reading forbids the mends of all others: the likeliest that
 // states this reading, if it is likelier than what no note describes; nil for none.
@@ -326,7 +332,7 @@ func (p *planned) explains(id BlockID) *Cause {
 	most := p.chance.of(p.bench, id)
 	for i := range p.Causes {
 		c := &p.Causes[i]
-		if q := p.chance[p.causeIndex(c.ID)]; q > most && c.Block == id && p.statesForbidden(c) && c.Mend.None == "" && p.mayMend(c) && p.measureFirst(c) == nil && p.barred(c).Stop == "" && success(c) > 0 {
+		if q := p.chance[p.causeIndex(c.ID)]; q > most && c.Block == id && p.statesForbidden(c) && p.mendable(c) {
 			best, most = c, q
 		}
 	}

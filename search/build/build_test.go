@@ -114,6 +114,20 @@ func TestKeptEqualsFresh(t *testing.T) {
 	}
 }
 
+// anew counts the shards after a change whose names begin so, and those of them that
+// were not there before.
+func anew(before, after *Files, begin string) (all, moved int) {
+	for name := range after.Shards {
+		if strings.HasPrefix(name, begin) {
+			all++
+			if before.Shards[name] == nil {
+				moved++
+			}
+		}
+	}
+	return all, moved
+}
+
 // One changed note leaves the texts of others where they are.
 func TestFewShardsChange(t *testing.T) {
 	docs := notes(2500)
@@ -127,15 +141,7 @@ func TestFewShardsChange(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	texts, moved := 0, 0
-	for name := range after.Shards {
-		if strings.HasPrefix(name, "texts-") {
-			texts++
-			if before.Shards[name] == nil {
-				moved++
-			}
-		}
-	}
+	texts, moved := anew(before, after, "texts-")
 	if moved == 0 || moved > 2+mostPartNotes/textNotes {
 		t.Errorf("%d of %d shards of texts are new", moved, texts)
 	}
@@ -161,15 +167,7 @@ func TestNewestSheet(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	words, moved := 0, 0
-	for name := range after.Shards {
-		if strings.HasPrefix(name, "words-") {
-			words++
-			if before.Shards[name] == nil {
-				moved++
-			}
-		}
-	}
+	words, moved := anew(before, after, "words-")
 	if most := len(strings.Fields(sheet.Title)); moved == 0 || moved > most || words < 2*most {
 		t.Errorf("%d of %d shards of words are new, for %d words", moved, words, most)
 	}

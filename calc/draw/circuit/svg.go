@@ -8,6 +8,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"faultleaf/calc/draw"
 	"faultleaf/calc/inorder"
 )
 
@@ -73,18 +74,7 @@ func (c Chain) draw(s size) (string, *picture) {
 }
 
 // put appends texts as they are, and lengths as num tells them.
-func (p *picture) put(parts ...any) {
-	for _, x := range parts {
-		switch x := x.(type) {
-		case string:
-			p.b = append(p.b, x...)
-		case float64:
-			p.b = appendNum(p.b, x)
-		case int:
-			p.b = appendNum(p.b, float64(x))
-		}
-	}
-}
+func (p *picture) put(parts ...any) { p.b = draw.Put(p.b, appendNum, parts...) }
 
 // wires draws the wire, the part that hangs dead where the chain is apart, and
 // the letters of the pins.
