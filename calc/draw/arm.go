@@ -52,140 +52,181 @@ func (a Arm) Pocket() string {
 	return a.draw("pocket", lanes{wide: 40, numeral: 19, tick: 21, bar: 28, thick: 11, size: 11})
 }
 
+// rule is an arm as it is drawn: its lanes, and where a minute lies.
+type rule struct {
+	pen
+	Arm
+	lanes
+	pocket bool // for a telephone
+	hatch  string
+	clock  float64
+	end    float64 // minutes, at least one
+	scale  float64 // height of a minute
+	foot   float64 // y of the end
+}
+
 func (a Arm) draw(class string, l lanes) string {
-	sane := func(x float64) float64 {
-		if !(x > 0) {
-			return 0
-		}
-		return math.Min(x, 999) // longer than a working day is drawn as one
-	}
-	clock, rest := sane(a.Clock), sane(a.Rest)
-	end := math.Max(clock+rest, 1)
-	scale := math.Min(armMinute, armMost/end)
-	if digits := float64(len(quantity.Tick(math.Round(end), 1))); digits > 2 {
+	r := rule{Arm: a, lanes: l, pocket: class == "pocket", hatch: "arm-" + a.ID + "-" + class, clock: sane(a.Clock)}
+	r.end = math.Max(r.clock+sane(a.Rest), 1)
+	r.scale = math.Min(armMinute, armMost/r.end)
+	r.foot = r.y(r.end)
+	if digits := float64(len(quantity.Tick(math.Round(r.end), 1))); digits > 2 {
 		lane := l.numeral - 1
 		if l.money {
 			lane -= 30
 		}
-		l.size = math.Min(l.size, lane/digits/.62)
+		r.size = math.Min(l.size, lane/digits/.62)
 	}
-	y := func(minute float64) float64 { return armTop + math.Min(minute, end)*scale }
-	foot := y(end)
-	high := foot + 24 + 2*16
+	high := r.foot + 24 + 2*16
 	if a.Over != "" {
 		high += 16
 	}
-	var b pen
-	id := "arm-" + a.ID + "-" + class
-	b.put(`<svg class="arm arm-`, class, `" xmlns="http://www.w3.org/2000/svg" role="img" viewBox="0 0 `, l.wide, ` `, high, `" width="`, l.wide, `" height="`, high, `" aria-label="`, escape(a.Says), `"><defs><pattern id="`, escape(id), `" width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><path class="arm-hatch" d="M0 0V6"/></pattern></defs>`)
-	path := func(class, d string) { b.put(`<path class="`, class, `" fill="none" d="`, d, `"/>`) }
-	text := func(class string, x, y, size float64, anchor, s string) {
-		b.put(`<text class="`, class, `" font-size="`, size, `" text-anchor="`, anchor, `" x="`, x, `" y="`, y, `">`, escape(s), `</text>`)
+	r.put(`<svg class="arm arm-`, class, `" xmlns="http://www.w3.org/2000/svg" role="img" viewBox="0 0 `, l.wide, ` `, high, `" width="`, l.wide, `" height="`, high, `" aria-label="`, escape(a.Says), `"><defs><pattern id="`, escape(r.hatch), `" width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><path class="arm-hatch" d="M0 0V6"/></pattern></defs>`)
+	r.minutes()
+	if l.money && a.Rate > 0 {
+		r.sums()
 	}
-	// the scale: a tick a minute, longer ones where numerals stand
+	r.laps()
+	r.ending()
+	r.flag()
+	r.put(`</svg>`)
+	return r.String()
+}
+
+// sane are minutes that can be drawn.
+func sane(x float64) float64 {
+	if !(x > 0) {
+		return 0
+	}
+	return math.Min(x, 999) // longer than a working day is drawn as one
+}
+
+func (r *rule) y(minute float64) float64 { return armTop + math.Min(minute, r.end)*r.scale }
+
+func (r *rule) path(class, d string) { r.put(`<path class="`, class, `" fill="none" d="`, d, `"/>`) }
+
+func (r *rule) text(class string, x, y, size float64, anchor, s string) {
+	r.put(`<text class="`, class, `" font-size="`, size, `" text-anchor="`, anchor, `" x="`, x, `" y="`, y, `">`, escape(s), `</text>`)
+}
+
+// minutes draws the scale: a tick a minute, longer ones where numerals stand.
+func (r *rule) minutes() {
 	every := 5.0
-	for every*scale < 24 {
+	for every*r.scale < 24 {
 		every = map[float64]float64{5: 10, 10: 20, 20: 50, 50: 100, 100: 200, 200: 500}[every]
 		if every == 0 {
-			every = 1000 * math.Ceil(end/20000)
+			every = 1000 * math.Ceil(r.end/20000)
 			break
 		}
 	}
 	tick := 1.0
-	for tick*scale < 4 {
+	for tick*r.scale < 4 {
 		tick *= 5
 	}
-	if class == "wide" {
-		text("arm-unit", l.numeral, armTop-14, 12, "end", "min")
+	if !r.pocket {
+		r.text("arm-unit", r.numeral, armTop-14, 12, "end", "min")
 	}
-	for m := 0.0; m <= end+1e-9; m += tick {
-		x := l.tick + (l.bar-l.tick)*.35
+	for m := 0.0; m <= r.end+1e-9; m += tick {
+		x := r.tick + (r.bar-r.tick)*.35
 		if math.Mod(m, every) == 0 {
-			x = l.tick
+			x = r.tick
 			// a numeral close to the end, or to the flag of the clock, is left out
-			if foot-y(m) >= 11 || m == 0 {
-				text("arm-minute", l.numeral, y(m)+l.size*.35, l.size, "end", quantity.Tick(m, 1))
+			if r.foot-r.y(m) >= 11 || m == 0 {
+				r.text("arm-minute", r.numeral, r.y(m)+r.size*.35, r.size, "end", quantity.Tick(m, 1))
 			}
 		}
-		path("arm-tick", "M"+num(x)+" "+num(y(m))+"H"+num(l.bar))
+		r.path("arm-tick", "M"+num(x)+" "+num(r.y(m))+"H"+num(r.bar))
 	}
-	path("arm-tick", "M"+num(l.bar)+" "+num(armTop)+"V"+num(foot))
-	if l.money && a.Rate > 0 {
-		text("arm-unit", 4, 14, 12, "start", a.Unit)
-		step := 1.0
-		for step/a.Rate*scale < 60 && step < 1e6 {
-			step = map[float64]float64{1: 2, 2: 5, 5: 10}[step/math.Pow(10, math.Floor(math.Log10(step)))] * math.Pow(10, math.Floor(math.Log10(step)))
-		}
-		for sum := 0.0; sum/a.Rate <= end; sum += step {
-			at := y(sum / a.Rate)
-			path("arm-tick", "M0 "+num(at)+"H8")
-			if foot-at >= 11 || sum == 0 {
-				said := quantity.Tick(sum, 1)
-				text("arm-sum", 11, at+4, math.Min(12, 18/float64(len(said))/.62), "start", said)
-			}
+	r.path("arm-tick", "M"+num(r.bar)+" "+num(armTop)+"V"+num(r.foot))
+}
+
+// sums draws the lane of money: what the minutes cost, in steps of 1, 2 or 5.
+func (r *rule) sums() {
+	r.text("arm-unit", 4, 14, 12, "start", r.Unit)
+	step := 1.0
+	for step/r.Rate*r.scale < 60 && step < 1e6 {
+		ten := math.Pow(10, math.Floor(math.Log10(step)))
+		step = map[float64]float64{1: 2, 2: 5, 5: 10}[step/ten] * ten
+	}
+	for sum := 0.0; sum/r.Rate <= r.end; sum += step {
+		at := r.y(sum / r.Rate)
+		r.path("arm-tick", "M0 "+num(at)+"H8")
+		if r.foot-at >= 11 || sum == 0 {
+			said := quantity.Tick(sum, 1)
+			r.text("arm-sum", 11, at+4, math.Min(12, 18/float64(len(said))/.62), "start", said)
 		}
 	}
-	// the bar: what was spent by the clock, scaled where steps and clock differ
-	block := func(class string, from, to float64) {
-		if y(to)-y(from) < .2 {
-			return
-		}
-		fill := ""
-		if class == "arm-opens" {
-			fill = ` fill="url(#` + escape(id) + `)"`
-		}
-		b.put(`<rect class="`, class, `"`, fill, ` x="`, l.bar+.8, `" y="`, y(from)+.6, `" width="`, l.thick-1.6, `" height="`, math.Max(y(to)-y(from)-1.2, .4), `"/>`)
-	}
+}
+
+// laps draws the bar: what was spent by the clock, made shorter where the steps
+// took longer than it, then the step now and the rest.
+func (r *rule) laps() {
 	at := 0.0
-	for _, s := range a.Spent {
+	for _, s := range r.Spent {
 		opens, works := sane(s.Opens), sane(s.Works)
-		if at+opens+works > clock {
-			f := math.Max(clock-at, 0) / math.Max(opens+works, 1e-9)
+		if at+opens+works > r.clock {
+			f := math.Max(r.clock-at, 0) / math.Max(opens+works, 1e-9)
 			opens, works = opens*f, works*f
 		}
-		block("arm-opens", at, at+opens)
-		block("arm-spent", at+opens, at+opens+works)
+		r.lap("arm-opens", at, at+opens)
+		r.lap("arm-spent", at+opens, at+opens+works)
 		at += opens + works
 	}
-	block("arm-spent", at, clock)
-	opens, works := sane(a.Now.Opens), sane(a.Now.Works)
-	block("arm-opens", clock, math.Min(clock+opens, end))
-	block("arm-now", math.Min(clock+opens, end), math.Min(clock+opens+works, end))
-	if after := clock + opens + works; after < end {
-		path("arm-rest", "M"+num(l.bar+l.thick/2)+" "+num(y(after)+4)+"V"+num(foot))
+	r.lap("arm-spent", at, r.clock)
+	opened := r.clock + sane(r.Now.Opens)
+	done := opened + sane(r.Now.Works)
+	r.lap("arm-opens", r.clock, math.Min(opened, r.end))
+	r.lap("arm-now", math.Min(opened, r.end), math.Min(done, r.end))
+	if done < r.end {
+		r.path("arm-rest", "M"+num(r.bar+r.thick/2)+" "+num(r.y(done)+4)+"V"+num(r.foot))
 	}
-	// the end, with what is reached there under the rule
-	path("arm-end", "M0 "+num(foot)+"H"+num(l.wide))
-	text("arm-minute", l.numeral, foot+l.size+4, l.size, "end", quantity.Tick(math.Round(end), 1))
-	low := foot + l.size + 4
-	if class == "wide" {
-		text("arm-word", 100, low, 13, "end", "min")
+}
+
+func (r *rule) lap(class string, from, to float64) {
+	if r.y(to)-r.y(from) < .2 {
+		return
+	}
+	fill := ""
+	if class == "arm-opens" {
+		fill = ` fill="url(#` + escape(r.hatch) + `)"`
+	}
+	r.put(`<rect class="`, class, `"`, fill, ` x="`, r.bar+.8, `" y="`, r.y(from)+.6, `" width="`, r.thick-1.6, `" height="`, math.Max(r.y(to)-r.y(from)-1.2, .4), `"/>`)
+}
+
+// ending draws the end, with what is reached there under the rule.
+func (r *rule) ending() {
+	r.path("arm-end", "M0 "+num(r.foot)+"H"+num(r.lanes.wide))
+	low := r.foot + r.size + 4
+	r.text("arm-minute", r.numeral, low, r.size, "end", quantity.Tick(math.Round(r.end), 1))
+	if r.pocket {
+		r.text("arm-word", 38, low, 10, "end", "min")
+		return
+	}
+	r.text("arm-word", 100, low, 13, "end", "min")
+	low += 16
+	r.text("arm-word", 100, low, 13, "end", r.Ends)
+	if r.Cost != "" {
 		low += 16
-		text("arm-word", 100, low, 13, "end", a.Ends)
-		if a.Cost != "" {
-			low += 16
-			text("arm-sum", 100, low, 12, "end", a.Cost)
-		}
-		if a.Over != "" {
-			low += 16
-			text("arm-over", 100, low, 12, "end", a.Over)
-		}
-	} else {
-		text("arm-word", 38, low, 10, "end", "min")
+		r.text("arm-sum", 100, low, 12, "end", r.Cost)
 	}
-	// the flag of the clock, in its own lane
-	c := y(clock)
-	if class == "wide" {
-		b.put(`<path class="arm-flag" d="M`, l.bar, ` `, c, `l-8 -10h-26v20h26z"/>`)
-		text("arm-flag-text", 69, c+4.5, 13, "middle", quantity.Tick(math.Round(clock), 1))
-	} else {
-		b.put(`<rect class="arm-flag" x="0" y="2" width="40" height="34"/>`)
-		text("arm-flag-text", 20, 17, 13, "middle", quantity.Tick(math.Round(clock), 1))
-		text("arm-flag-text", 20, 31, 11, "middle", "min")
+	if r.Over != "" {
+		low += 16
+		r.text("arm-over", 100, low, 12, "end", r.Over)
 	}
-	path("arm-cursor", "M"+num(l.bar)+" "+num(c)+"H"+num(l.wide))
-	b.put(`</svg>`)
-	return b.String()
+}
+
+// flag draws the clock, in its own lane.
+func (r *rule) flag() {
+	at, said := r.y(r.clock), quantity.Tick(math.Round(r.clock), 1)
+	if !r.pocket {
+		r.put(`<path class="arm-flag" d="M`, r.bar, ` `, at, `l-8 -10h-26v20h26z"/>`)
+		r.text("arm-flag-text", 69, at+4.5, 13, "middle", said)
+	} else {
+		r.put(`<rect class="arm-flag" x="0" y="2" width="40" height="34"/>`)
+		r.text("arm-flag-text", 20, 17, 13, "middle", said)
+		r.text("arm-flag-text", 20, 31, 11, "middle", "min")
+	}
+	r.path("arm-cursor", "M"+num(r.bar)+" "+num(at)+"H"+num(r.lanes.wide))
 }
 
 // Spots are the blocks of a chain as cells in the order of the wire: filled where

@@ -1,6 +1,9 @@
 package circuit
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // size holds the measures of a drawing.
 type size struct {
@@ -72,196 +75,179 @@ func lay(c Chain, s size) *layout {
 	return l
 }
 
-func layLanes(c Chain, s size, worded int) *layout {
-	l := &layout{size: s, worded: worded}
-	col, row := 0, 0
-	top, rowHigh := 0.0, 0.0
-	// x of column i in the row at hand; rows turn about
-	left := func(i int) float64 {
-		if row%2 == 0 {
-			return s.left + float64(i)*s.pitch()
-		}
-		return s.left + float64(s.columns-1-i)*s.pitch()
-	}
-	ahead := func() float64 { // +1 where the row runs to the right
-		if row%2 == 0 {
-			return 1
-		}
-		return -1
-	}
-	before := func(i int) float64 { // middle of the gap before column i
-		if ahead() > 0 {
-			return left(i) - s.gap/2
-		}
-		return left(i) + s.cellW + s.gap/2
-	}
-	lane, laneOfRow := 0, 0
-	high := func(k int) float64 { // of the first k lanes of the row
-		h := float64(k) * (s.bare + s.cellH)
-		if worded >= lane && worded < lane+k {
-			h += s.over - s.bare
-		}
-		return h
-	}
-	y := func(k int) float64 { return top + high(k+1) - s.cellH } // of the blocks in lane k of the row
-	wireAt := func(k int) float64 { return y(k) + s.wire }
+// laying lays a chain from the line on: it holds the row at hand, the gap that
+// comes next in it, and where the wire has come to.
+type laying struct {
+	*layout
+	row, col  int
+	top       float64 // upper edge of the row
+	lane      int     // first lane of the row, counted over the whole drawing
+	lanes     int     // lanes of the row, as many as its ways need
+	at        [2]float64
+	class     string   // of the wire: "wire", and "link" where no current runs any more
+	separates []placed // blocks in which one circuit ends and the next begins
+	ended     bool     // the circuit ended: what follows is beyond it
+}
 
-	at := [2]float64{0, wireAt(0)}
-	at[0] = math.Max(2, s.left-s.turn)
-	l.start = at
-	class := "wire"
-	go_ := func(points ...float64) {
-		l.runs = append(l.runs, run{class, append([]float64{at[0], at[1]}, points...)})
-		at = [2]float64{points[len(points)-2], points[len(points)-1]}
-	}
-	newRow := func() {
-		edge := s.left + float64(s.columns)*s.pitch() - s.gap + s.turn
-		if ahead() < 0 {
-			edge = math.Max(2, s.left-s.turn)
-		}
-		top += rowHigh + s.under
-		row, col = row+1, 0
-		lane += laneOfRow
-		laneOfRow, rowHigh = 1, high(1)
-		go_(edge, at[1], edge, wireAt(0))
-	}
-	laneOfRow, rowHigh = 1, high(1)
-	var parting []placed // blocks in which one circuit ends and the next begins
-	ended := false       // the circuit ended: what follows is beyond it
-	finish := func(x, y float64) {
-		if !ended {
-			l.end, ended = [2]float64{x, y}, true
-		}
-	}
-	place := func(b *Block, i, k int) placed {
-		p := placed{Block: b, x: left(i), y: y(k), row: row, lane: lane + k, in: before(i), out: before(i) + ahead()*s.pitch(), section: len(parting)}
-		l.blocks = append(l.blocks, p)
-		return p
-	}
+func layLanes(c Chain, s size, worded int) *layout {
+	l := laying{layout: &layout{size: s, worded: worded}, lanes: 1, class: "wire"}
+	l.start = [2]float64{l.nearEdge(), l.wireAt(0)}
+	l.at = l.start
 	for _, part := range c.Parts {
 		if part.Block != nil {
-			if col == s.columns {
-				newRow()
-			}
-			if part.Block.Beyond && class == "wire" {
-				go_(before(col), wireAt(0))
-				finish(at[0], at[1])
-				class = "link"
-			}
-			p := place(part.Block, col, 0)
-			if part.Block.Separates && c.Back && !ended {
-				parting = append(parting, p)
-			}
-			go_(p.out, wireAt(0))
-			col++
-			continue
-		}
-		ways := part.Ways
-		longest := 0
-		for _, w := range ways {
-			longest = max(longest, len(w))
-		}
-		if longest == 0 {
-			continue
-		}
-		across := min(longest, s.columns)
-		if col+across > s.columns {
-			newRow()
-		}
-		from, to := col, col+across
-		entry, exit := before(from), before(from)+ahead()*float64(across)*s.pitch()
-		go_(entry, wireAt(0))
-		l.nodes = append(l.nodes, [2]float64{entry, wireAt(0)}, [2]float64{exit, wireAt(0)})
-		k := 0
-		for n, w := range ways {
-			if len(w) == 0 {
-				w = nil
-			}
-			l.way(way{blocks: w, from: from, across: across, first: k, entry: entry, exit: exit, main: wireAt(0), direct: n == 0},
-				place, wireAt, left, before, ahead)
-			k += max(1, (len(w)+across-1)/across)
-		}
-		if k > laneOfRow {
-			laneOfRow = k
-		}
-		rowHigh = math.Max(rowHigh, high(k))
-		at = [2]float64{exit, wireAt(0)}
-		col = to
-	}
-	finish(at[0], at[1])
-	l.bottom = top + rowHigh + s.under
-	if n := len(parting); n > 0 && l.end[0] == parting[n-1].out && l.end[1] == parting[n-1].y+s.wire {
-		parting = parting[:n-1] // nothing carries current behind the last of them
-		for i := range l.blocks {
-			l.blocks[i].section = min(l.blocks[i].section, n-1)
+			l.block(part.Block, c.Back)
+		} else {
+			l.group(part.Ways)
 		}
 	}
-	// each circuit has its own level for the way back, the last one the highest, so
-	// that none lies on another
-	l.backs = make([]float64, len(parting)+1)
-	for i := range l.backs {
-		l.backs[i] = l.bottom + float64(len(l.backs)-1-i)*s.small
+	l.finish()
+	l.bottom = l.top + l.high(l.lanes) + s.under
+	l.circuits(c.Back)
+	return l.layout
+}
+
+// Rows turn about: every other one runs to the left.
+func (l *laying) ahead() float64 { // +1 where the row runs to the right
+	if l.row%2 == 0 {
+		return 1
 	}
-	if c.Back {
-		// leg is the way between a block that parts two circuits and a level: out of
-		// its foot and down the gap beside it
-		leg := func(p placed, gap float64) (points []float64) {
-			x := gap + (p.x+s.cellW/2-gap)/math.Abs(p.x+s.cellW/2-gap)*s.gap*.33
-			foot := p.x + s.cellW*.25
-			if gap > p.x {
-				foot = p.x + s.cellW*.75
-			}
-			low := p.y + s.cellH + s.low
-			return []float64{foot, p.y + s.cellH + 1.2, foot, low, x, low, x}
-		}
-		for i, y := range l.backs {
-			from := []float64{l.end[0], l.end[1], l.end[0]}
-			if i < len(parting) {
-				from = leg(parting[i], parting[i].in)
-			}
-			from = append(from, y)
-			if i == 0 {
-				from = append(from, l.start[0], y)
-			} else {
-				to := leg(parting[i-1], parting[i-1].out)
-				from = append(from, to[6], y, to[4], to[5], to[2], to[3], to[0], to[1])
-			}
-			l.runs = append(l.runs, run{"wire-back", from})
-		}
-		l.bottom = l.backs[0] + l.small + 6
+	return -1
+}
+
+func (l *laying) x(col int) float64 { // left edge of a column
+	if l.ahead() > 0 {
+		return l.left + float64(col)*l.pitch()
 	}
-	return l
+	return l.left + float64(l.columns-1-col)*l.pitch()
+}
+
+func (l *laying) before(col int) float64 { // middle of the gap before a column
+	if l.ahead() > 0 {
+		return l.x(col) - l.gap/2
+	}
+	return l.x(col) + l.cellW + l.gap/2
+}
+
+func (l *laying) high(lanes int) float64 { // of so many first lanes of the row
+	h := float64(lanes) * (l.bare + l.cellH)
+	if l.worded >= l.lane && l.worded < l.lane+lanes {
+		h += l.over - l.bare
+	}
+	return h
+}
+
+func (l *laying) y(lane int) float64      { return l.top + l.high(lane+1) - l.cellH } // of the blocks in a lane of the row
+func (l *laying) wireAt(lane int) float64 { return l.y(lane) + l.wire }
+
+func (l *laying) nearEdge() float64 { return math.Max(2, l.left-l.turn) }
+
+// to leads the wire on over some points: x, y, x, y ...
+func (l *laying) to(points ...float64) {
+	l.runs = append(l.runs, run{l.class, append([]float64{l.at[0], l.at[1]}, points...)})
+	l.at = [2]float64{points[len(points)-2], points[len(points)-1]}
+}
+
+func (l *laying) newRow() {
+	edge := l.left + float64(l.columns)*l.pitch() - l.gap + l.turn
+	if l.ahead() < 0 {
+		edge = l.nearEdge()
+	}
+	l.top += l.high(l.lanes) + l.under
+	l.row, l.col = l.row+1, 0
+	l.lane += l.lanes
+	l.lanes = 1
+	l.to(edge, l.at[1], edge, l.wireAt(0))
+}
+
+// finish says that the current turns back where the wire has come to.
+func (l *laying) finish() {
+	if !l.ended {
+		l.end, l.ended = l.at, true
+	}
+}
+
+func (l *laying) place(b *Block, col, lane int) placed {
+	p := placed{Block: b, x: l.x(col), y: l.y(lane), row: l.row, lane: l.lane + lane,
+		in: l.before(col), out: l.before(col) + l.ahead()*l.pitch(), section: len(l.separates)}
+	l.blocks = append(l.blocks, p)
+	return p
+}
+
+// block lays a block of the line itself.
+func (l *laying) block(b *Block, back bool) {
+	if l.col == l.columns {
+		l.newRow()
+	}
+	if b.Beyond && l.class == "wire" {
+		l.to(l.before(l.col), l.wireAt(0))
+		l.finish()
+		l.class = "link"
+	}
+	p := l.place(b, l.col, 0)
+	if b.Separates && back && !l.ended {
+		l.separates = append(l.separates, p)
+	}
+	l.to(p.out, l.wireAt(0))
+	l.col++
+}
+
+// group lays ways side by side, one under another.
+func (l *laying) group(ways [][]Block) {
+	longest := 0
+	for _, w := range ways {
+		longest = max(longest, len(w))
+	}
+	if longest == 0 {
+		return
+	}
+	across := min(longest, l.columns)
+	if l.col+across > l.columns {
+		l.newRow()
+	}
+	entry := l.before(l.col)
+	exit := entry + l.ahead()*float64(across)*l.pitch()
+	main := l.wireAt(0)
+	l.to(entry, main)
+	l.nodes = append(l.nodes, [2]float64{entry, main}, [2]float64{exit, main})
+	lane := 0
+	for n, w := range ways {
+		l.way(way{blocks: w, from: l.col, across: across, first: lane, entry: entry, exit: exit, main: main, direct: n == 0})
+		lane += max(1, (len(w)+across-1)/across)
+	}
+	l.lanes = max(l.lanes, lane)
+	l.at = [2]float64{exit, main}
+	l.col += across
 }
 
 // way is one of several side by side.
 type way struct {
 	blocks              []Block
-	from, across, first int
+	from, across, first int // column, columns, and the first lane of the row
 	entry, exit, main   float64
 	direct              bool // it goes on with the line itself
 }
 
 // way lays the lanes of one way. A way longer than the group is wide turns and
 // runs back; what ends on the side of the entry is led to the exit below.
-func (l *layout) way(w way, place func(*Block, int, int) placed, wireAt func(int) float64, left, before func(int) float64, ahead func() float64) {
-	k := w.first
+func (l *laying) way(w way) {
+	lane := w.first
 	points := []float64{w.entry, w.main}
 	if !w.direct {
-		points = append(points, w.entry, wireAt(k))
+		points = append(points, w.entry, l.wireAt(lane))
 	}
 	turned := false
 	class := "wire"
-	low := 0.0 // the level by which the way is led to the exit
+	below := func() float64 { return l.wireAt(lane) - l.wire + l.cellH + l.low } // the level by which it is led to the exit
 	for i := range w.blocks {
 		b := &w.blocks[i]
 		at := i % w.across
 		if i > 0 && at == 0 { // the next lane, the other way about
-			k++
-			edge := w.exit - ahead()*l.gap/4
+			edge := w.exit - l.ahead()*l.gap/4
 			if turned {
-				edge = w.entry + ahead()*l.gap/4
+				edge = w.entry + l.ahead()*l.gap/4
 			}
-			points = append(points, edge, wireAt(k-1), edge, wireAt(k))
+			points = append(points, edge, l.wireAt(lane), edge, l.wireAt(lane+1))
+			lane++
 			turned = !turned
 		}
 		col := w.from + at
@@ -270,34 +256,74 @@ func (l *layout) way(w way, place func(*Block, int, int) placed, wireAt func(int
 		}
 		if b.Beyond && class == "wire" {
 			// the current leaves before this block, by the level under the lane
-			x := before(col)
+			x := l.before(col)
 			if turned {
-				x += ahead() * l.pitch()
+				x += l.ahead() * l.pitch()
 			}
-			low = wireAt(k) - l.wire + l.cellH + l.low
-			l.runs = append(l.runs, run{class, append(append([]float64(nil), points...), x, wireAt(k), x, low, w.exit, low, w.exit, w.main)})
-			points, class = []float64{x, wireAt(k)}, "link"
+			l.runs = append(l.runs, run{class, append(slices.Clone(points), x, l.wireAt(lane), x, below(), w.exit, below(), w.exit, w.main)})
+			points, class = []float64{x, l.wireAt(lane)}, "link"
 		}
-		p := place(b, col, k)
+		p := l.place(b, col, lane)
 		if turned {
 			p.in, p.out = p.out, p.in
 			l.blocks[len(l.blocks)-1] = p
 		}
-		points = append(points, p.out, wireAt(k))
+		points = append(points, p.out, l.wireAt(lane))
 	}
 	switch {
 	case class == "link":
-		l.runs = append(l.runs, run{class, points})
-		return
 	case turned:
-		low = wireAt(k) - l.wire + l.cellH + l.low
-		x := w.entry + ahead()*l.gap/4
-		points = append(points, x, wireAt(k), x, low, w.exit, low)
+		x := w.entry + l.ahead()*l.gap/4
+		points = append(points, x, l.wireAt(lane), x, below(), w.exit, below(), w.exit, w.main)
 	default:
-		points = append(points, w.exit, wireAt(k))
+		points = append(points, w.exit, l.wireAt(lane), w.exit, w.main)
 	}
-	points = append(points, w.exit, w.main)
 	l.runs = append(l.runs, run{class, points})
+}
+
+// circuits gives each circuit its own level for the way back, the last one the
+// highest, so that none lies on another; back is whether they are drawn.
+func (l *laying) circuits(back bool) {
+	if n := len(l.separates); n > 0 && l.end[0] == l.separates[n-1].out && l.end[1] == l.separates[n-1].y+l.wire {
+		l.separates = l.separates[:n-1] // nothing carries current behind the last of them
+		for i := range l.blocks {
+			l.blocks[i].section = min(l.blocks[i].section, n-1)
+		}
+	}
+	l.backs = make([]float64, len(l.separates)+1)
+	for i := range l.backs {
+		l.backs[i] = l.bottom + float64(len(l.backs)-1-i)*l.small
+	}
+	if !back {
+		return
+	}
+	for i, y := range l.backs {
+		from := []float64{l.end[0], l.end[1], l.end[0]}
+		if i < len(l.separates) {
+			from = l.leg(l.separates[i], l.separates[i].in)
+		}
+		from = append(from, y)
+		if i == 0 {
+			from = append(from, l.start[0], y)
+		} else {
+			to := l.leg(l.separates[i-1], l.separates[i-1].out)
+			from = append(from, to[6], y, to[4], to[5], to[2], to[3], to[0], to[1])
+		}
+		l.runs = append(l.runs, run{"wire-back", from})
+	}
+	l.bottom = l.backs[0] + l.small + 6
+}
+
+// leg is the way from a block that separates two circuits to a level: out of its
+// foot and down beside the gap at x. It ends with that x; the level comes from the caller.
+func (l *laying) leg(p placed, gap float64) (points []float64) {
+	toward, foot := 1.0, p.x+l.cellW*.25
+	if gap > p.x {
+		toward, foot = -1, p.x+l.cellW*.75
+	}
+	x := gap + toward*l.gap*.33
+	low := p.y + l.cellH + l.low
+	return []float64{foot, p.y + l.cellH + 1.2, foot, low, x, low, x}
 }
 
 // find gives the place of a block.
