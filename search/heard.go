@@ -190,7 +190,7 @@ func (q *question) things(o Options) (rest int) {
 			n := q.ix.ear.Names[m]
 			worth := float64(n.Weight * s.Worth)
 			switch n.Kind {
-			case speech.OfDevice:
+			case speech.OfDevice, speech.OfPart:
 				if d := q.ix.deviceNumber(n.Of); d >= 0 {
 					if !first {
 						worth *= secondCounts
@@ -378,7 +378,7 @@ func (q *question) notHeld(h *Heard) {
 		name, nothing := "", true
 		for _, m := range s.Means {
 			n := q.ix.ear.Names[m]
-			if n.Kind == speech.OfDevice && n.Weight >= means {
+			if n.Kind == speech.OfDevice && n.Weight >= means || n.Kind == speech.OfPart {
 				nothing = false
 			}
 			name = n.Text

@@ -204,15 +204,20 @@ func (q *question) phrase(ws []words.Word) []*term {
 	return out
 }
 
-// righted puts right what is a slip in a word that the lexicon replaces. The query is cut anew
-// then, because more may follow from such a word than one: "doesmt" denies the next.
+// righted puts right what is a slip in a word that the lexicon replaces, and parts what was run
+// together. The query is cut anew then, because more may follow from such a word than one:
+// "doesmt" denies the next.
 func (q *question) righted(query string, o Options) string {
 	list := words.Plain(q.ix.ear.Lexicon.Split(query))
 	for _, w := range slices.Backward(list) {
-		if w.Stem == "not" || q.ix.holds(w, o.Typing && w.End == len(query)) || strings.ContainsAny(w.Text, digits) {
+		if w.Stem == "not" || q.ix.holds(w, o.Typing && w.End == len(query)) || strings.ContainsAny(w.Text, digits) || words.Ordinary(w) {
 			continue
 		}
-		if to := q.ix.near(w.Text).replaced; to != "" {
+		to := q.ix.near(w.Text).replaced
+		if apart := q.ix.apart(w.Text); apart != "" {
+			to = apart
+		}
+		if to != "" {
 			q.right = append(q.right, Correction{query[w.Start:w.End], to})
 			query = query[:w.Start] + to + query[w.End:]
 		}
@@ -220,6 +225,35 @@ func (q *question) righted(query string, o Options) string {
 	slices.Reverse(q.right)
 	return query
 }
+
+// apart parts two or three words that were run together, "" if a word is not that, or is nearer to a known one.
+func (ix *Index) apart(text string) string {
+	if len(text) < 2*leastApart || len(text) > mostApart {
+		return ""
+	}
+	if near := ix.near(text).known; len(near) > 0 && near[0].worth >= nearWorth {
+		return ""
+	}
+	says := func(part string) bool {
+		return len(part) >= leastApart && (ix.known(part) || len(ix.ear.Lexicon.Spelled(part)) > 0)
+	}
+	for i := len(text) - leastApart; i >= leastApart; i-- { // the longest first word
+		a, rest := text[:i], text[i:]
+		if !says(a) {
+			continue
+		}
+		if says(rest) {
+			return a + " " + rest
+		}
+	}
+	return ""
+}
+
+// The least letters of a word that may have been run together with another, and the most of both.
+const (
+	leastApart = 3
+	mostApart  = 30
+)
 
 // holds says whether notes hold a word, or one that it may become.
 func (ix *Index) holds(w words.Word, unfinished bool) bool {
@@ -248,7 +282,7 @@ func (q *question) wordTerm(w words.Word, unfinished bool) (t *term, halves []*t
 			break
 		}
 	}
-	if list := q.ix.near(w.Text).known; len(list) > 0 {
+	if list := q.ix.near(w.Text).known; len(list) > 0 && !words.Ordinary(w) {
 		q.slips = append(q.slips, slip{w, list[0].text})
 		return q.term(1, list...), halves
 	}
@@ -314,15 +348,15 @@ func (ix *Index) known(text string) bool {
 	return ok
 }
 
-// stands says whether a note holds a word of this stem. A stem begins like its
-// words.
+// stands says whether a note holds a word of this stem, or somebody says one. A
+// stem begins like its words.
 func (ix *Index) stands(stem string) bool {
 	if stem == "" {
 		return false
 	}
 	from, to := ix.Terms.Run(stem[:1])
 	for i := from; i < to; i++ {
-		if ix.Terms.Docs(i) > 0 && ix.Terms.Stem(i) == stem {
+		if ix.Terms.Stem(i) == stem {
 			return true
 		}
 	}

@@ -3,6 +3,7 @@ package speech
 import (
 	"cmp"
 	"slices"
+	"strings"
 
 	"faultleaf/search/words"
 )
@@ -17,6 +18,7 @@ type Token struct {
 type Spelling struct {
 	Stem  string
 	Worth float64
+	Alike bool // it is another word that means the same, and counts only inside a phrase
 }
 
 // Heard is what was understood of a sentence. Places are tokens, To exclusive.
@@ -41,14 +43,16 @@ const mostBetween = 2
 // Hear finds the phrases in a sentence.
 func (l *Listener) Hear(sentence []Token) Heard {
 	h := Heard{Tried: tried(sentence), Notes: l.notes.longest(sentence, nil)}
-	long := slices.DeleteFunc(l.things.longest(sentence, nil), func(s Said) bool { return s.Words < 3 })
-	h.Complaints = l.complaints.longest(sentence, func(s Said) bool {
+	named := strict(sentence)
+	names := l.things.longest(named, nil)
+	long := slices.DeleteFunc(slices.Clone(names), func(s Said) bool { return s.Words < 3 })
+	h.Complaints = l.complaints.longest(l.wide(sentence), func(s Said) bool {
 		return slices.ContainsFunc(long, func(name Said) bool { return name.runsOutOf(s) })
 	})
 	h.Complaints = slices.DeleteFunc(h.Complaints, func(s Said) bool {
-		return denied(sentence, s, h.Complaints) || slices.ContainsFunc(h.Tried, s.meets)
+		return denied(sentence, s, h.Complaints) || slices.ContainsFunc(h.Tried, s.meets) || slices.ContainsFunc(names, s.within)
 	})
-	for _, s := range l.things.longest(sentence, func(s Said) bool {
+	for _, s := range l.things.longest(named, func(s Said) bool {
 		return slices.ContainsFunc(h.Complaints, func(c Said) bool { return sentence[c.From].Text == "not" && s.runsOutOf(c) })
 	}) {
 		if w := asPart(sentence, s); w > 0 {
@@ -59,8 +63,53 @@ func (l *Listener) Hear(sentence []Token) Heard {
 	return h
 }
 
+// strict leaves out of a sentence what no name is heard in: a slip in the first letter, which
+// people rarely miss. A "fixer" is no mixer.
+func strict(sentence []Token) []Token {
+	out := slices.Clone(sentence)
+	for i := range out {
+		t := &out[i]
+		t.May = slices.DeleteFunc(slices.Clone(t.May), func(m Spelling) bool {
+			return m.Stem != t.Stem && m.Stem != "" && t.Text != "" && m.Stem[0] != t.Text[0]
+		})
+	}
+	return out
+}
+
+// wide lets the words of a sentence also be what means the same, as a lead is a cord, and lets
+// what denies the next word be "not": "stopped heating", "fails to start", "all works except the light".
+func (l *Listener) wide(sentence []Token) []Token {
+	out := slices.Clone(sentence)
+	for i := range out {
+		t := &out[i]
+		t.May = slices.Clone(t.May)
+		for _, other := range l.Lexicon.Others(t.Stem) {
+			t.May = append(t.May, Spelling{other, alikeWorth, true})
+		}
+		if i+1 < len(sentence) && !sentence[i+1].Cut {
+			next := sentence[i+1].Text
+			if stops[t.Stem] && strings.HasSuffix(next, "ing") || fails[t.Stem] && next == "to" || t.Text == "apart" && next == "from" || t.Text == "except" || t.Text == "but" && next == "for" {
+				t.May = append(t.May, Spelling{"not", alikeWorth, true})
+			}
+		}
+	}
+	return out
+}
+
+// alikeWorth is how surely a word is another one that means the same.
+const alikeWorth = 0.95
+
+// stops before a word in -ing and fails before "to" deny what follows.
+var (
+	stops = set("stop ceas quit")
+	fails = set("fail ceas")
+)
+
 // meets says whether two phrases share a word.
 func (s Said) meets(o Said) bool { return s.From < o.To && o.From < s.To }
+
+// within says whether a phrase is no more than a part of another: a hot plate need not be hot.
+func (s Said) within(o Said) bool { return o.Words > s.Words && o.From <= s.From && s.To <= o.To }
 
 // runsOutOf says whether a phrase begins inside another and ends beyond it, as
 // "power drill" in "no power drill battery".
@@ -73,6 +122,9 @@ func (b book) longest(sentence []Token, except func(Said) bool) []Said {
 	for i := range sentence {
 		for _, may := range sentence[i].May {
 			for _, p := range b.of(may.Stem) {
+				if may.Alike && len(p.Stems) == 1 {
+					continue
+				}
 				if to, worth := p.at(sentence, i); to > 0 {
 					if s := (Said{i, to, p.Means, worth, len(p.Stems)}); except == nil || !except(s) {
 						all = append(all, s)
@@ -107,7 +159,7 @@ func (p Phrase) at(sentence []Token, i int) (to int, worth float64) {
 				break
 			}
 			if !words.Silent(sentence[i].Text) {
-				if between++; between > mostBetween || !words.Small(sentence[i].Text) {
+				if between++; between > mostBetween || !words.Small(sentence[i].Text) || against[sentence[i].Text] {
 					return 0, 0
 				}
 			}
@@ -155,7 +207,7 @@ var parts = set("lamp light lights fan bulb radio speaker speakers charger heate
 
 // ofAnother stand before a part's name where it is meant as a part.
 var (
-	ofAnother = set("not its indicator pilot warning neon cooling built internal")
+	ofAnother = set("not its indicator pilot warning neon cooling built internal except apart from")
 	ofALight  = set("power red green amber blue white standby flashing")
 	lights    = set("light lights lamp lamps")
 )
@@ -163,23 +215,36 @@ var (
 // moves are what a part may well do while something else is wrong.
 var moves = set("comes come works work turns turn runs run lights spins spin goes glows flashes shows")
 
-// turns of a sentence, to what is wrong.
-var but = set("but and though although yet however while")
+// turns of a sentence, to what is wrong: against sets what follows against what went before, so
+// that no phrase goes on behind it: "it is charged but does not work".
+var (
+	but     = set("but and though although yet however while")
+	against = set("but though although yet however")
+)
 
-// asPart says how surely a name means the thing itself: 0 after "no" or "its",
-// little in "the light comes on but it does not boil".
+// asPart says how surely a name means the thing itself: 0 after "no" or "its" and in "lights
+// up", little in "the light comes on but it does not boil" and in "no heat, fan ok".
 func asPart(sentence []Token, s Said) float64 {
 	if s.To-s.From > 1 || !parts[sentence[s.From].Text] {
 		return 1
 	}
-	if s.From > 0 && !sentence[s.From].Cut {
-		if before := sentence[s.From-1].Text; ofAnother[before] || ofALight[before] && lights[sentence[s.From].Text] {
+	if i := s.From; i > 0 && !sentence[i].Cut {
+		for i--; i > 0 && !sentence[i].Cut && (sentence[i].Text == "the" || sentence[i].Text == "a"); {
+			i--
+		}
+		if before := sentence[i].Text; ofAnother[before] || ofALight[before] && lights[sentence[s.From].Text] {
 			return 0
 		}
 	}
 	i := s.To
 	for i < len(sentence) && words.Silent(sentence[i].Text) {
 		i++
+	}
+	if i < len(sentence) && !sentence[i].Cut && lights[sentence[s.From].Text] && sentence[i].Text == "up" {
+		return 0
+	}
+	if i < len(sentence) && !sentence[i].Cut && s.From > 0 && (sound[sentence[i].Text] || sentence[i].Text == "on" && ends(sentence, i+1)) {
+		return partWorth
 	}
 	if i < len(sentence) && !sentence[i].Cut && moves[sentence[i].Text] {
 		for _, t := range sentence[i:] {
@@ -192,3 +257,8 @@ func asPart(sentence []Token, s Said) float64 {
 }
 
 const partWorth = 0.3
+
+// ends says whether a sentence, or what it says of one thing, ends before a token.
+func ends(sentence []Token, i int) bool {
+	return i >= len(sentence) || sentence[i].Cut || but[sentence[i].Text]
+}

@@ -18,7 +18,7 @@ var spoken = Vocabulary{
 	Devices: []Device{{"lamp", "Lamp"}, {"kettle", "Kettle"}, {"drill", "Drill"}, {"charger", "Charger"}},
 	Names: []Name{
 		{"lamp", "lamp", 1, OfDevice}, {"light", "lamp", 0.6, OfDevice}, {"kettle", "kettle", 1, OfDevice}, {"power drill", "drill", 1, OfDevice},
-		{"lead acid charger", "charger", 1, OfDevice}, {"mixer", "drill", 0.4, OfDevice}, {"drum kettle", "", 0, OfNothing},
+		{"lead acid charger", "charger", 1, OfDevice}, {"mixer", "drill", 0.4, OfDevice}, {"drum kettle", "", 0, OfNothing}, {"cold drill", "drill", 0.8, OfDevice}, {"globe", "lamp", 0.3, OfDevice}, {"walkie talkie", "drill", 0.3, OfDevice},
 		{"first aid", "checklists/hurt", 1, OfNote}, {"microwave oven", "pages/shut", 1, OfShut},
 	},
 	Words: "kaputt = dead",
@@ -29,7 +29,7 @@ var spoken = Vocabulary{
 func heard(l *Listener, text string) string {
 	var sentence []Token
 	for _, w := range l.Lexicon.All(text) {
-		sentence = append(sentence, Token{w, []Spelling{{w.Stem, 1}}})
+		sentence = append(sentence, Token{w, []Spelling{{Stem: w.Stem, Worth: 1}}})
 	}
 	h := l.Hear(sentence)
 	var out []string
@@ -74,6 +74,26 @@ func TestHear(t *testing.T) {
 		{"printer dead", "dead [printer]"},
 		{"mixer dead, microwave oven", "dead [mixer] [microwave oven]"},
 		{"first aid", "[first aid]"},
+		{"it stopped getting hot", "no-heat"}, // what denies the next word
+		{"fails to get hot", "no-heat"},
+		{"unable to get hot", "no-heat"},
+		{"broken cord", "cord"},                              // a lead by another name
+		{"spoken of as a lead", ""},                          // and by itself no complaint
+		{"fixer dead", "dead"},                               // no mixer
+		{"it has no smell but power drill", "[power drill]"}, // a phrase ends at "but"
+		{"hot, but not getting hot", "hot no-heat"},          //
+		{"no, but power", ""},                                //
+		{"it won't open", ""},                                // no can opener
+		{"can opener dead", "dead [can opener]"},             //
+		{"cold drill dead", "dead [cold drill]"},             // a name is not what is said of it
+		{"not get hot but light ok", "no-heat [light]"},      // weakly
+		{"lights up, dead", "dead"},                          // it does so, it is none
+		{"works, except light", ""},                          //
+		{"new fuse blows", "blows-fuse"},                     // what went too was not tried
+		{"replaced fuse, dead", "dead -replaced fuse"},       //
+		{"lamp on 110 V", "[lamp]"},                          //
+		{"globe dead", "dead [globe]"},                       //
+		{"walkie talkie dead", "dead [walkie talkie]"},       //
 		{"", ""}, {"?!", ""}, {"not", ""}, {"the", ""},
 	} {
 		if got := heard(l, c.text); got != c.want {
@@ -85,6 +105,24 @@ func TestHear(t *testing.T) {
 	}
 }
 
+// What comes near a device is a thing by itself only where people bring it: nobody is told that
+// no note is about a globe.
+func TestParts(t *testing.T) {
+	l := Listen(spoken)
+	kind := map[string]Kind{}
+	for _, n := range l.Names {
+		kind[n.Text] = n.Kind
+	}
+	for name, want := range map[string]Kind{"globe": OfPart, "walkie talkie": OfDevice, "mixer": OfPart, "printer": OfNothing, "light": OfDevice} {
+		if kind[name] != want {
+			t.Errorf("%s is of kind %d, want %d", name, kind[name], want)
+		}
+	}
+	if spoken.Names[len(spoken.Names)-1].Kind != OfShut {
+		t.Error("the caller's names were changed")
+	}
+}
+
 func FuzzHear(f *testing.F) {
 	l := Listen(spoken)
 	for _, s := range []string{"changed fuse", "no power drill", "not not", "its light but", "a, b. c", "new new new fuse ok", "\xff"} {
@@ -93,7 +131,7 @@ func FuzzHear(f *testing.F) {
 	f.Fuzz(func(t *testing.T, text string) {
 		var sentence []Token
 		for _, w := range l.Lexicon.All(text) {
-			sentence = append(sentence, Token{w, []Spelling{{w.Stem, 1}, {"kettl", 0.5}}})
+			sentence = append(sentence, Token{w, []Spelling{{Stem: w.Stem, Worth: 1}, {Stem: "kettl", Worth: 0.5}}})
 		}
 		h := l.Hear(sentence)
 		for _, list := range [][]Said{h.Complaints, h.Things, h.Notes, h.Tried} {

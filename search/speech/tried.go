@@ -38,7 +38,7 @@ func tried(s []Token) []Said {
 				add(from, i+1)
 			}
 		case fresh[s[i].Text] && !near(s, i, wanted):
-			if to := partsAfter(s, i+1); to > 0 && !near(s, to, wanted) {
+			if to := partsAfter(s, i+1); to > 0 && !near(s, to, wanted) && !goes(s, to) {
 				add(i, to)
 				i = to - 1
 			}
@@ -77,6 +77,17 @@ func partBefore(s []Token, i int) int {
 	}
 	return -1
 }
+
+// goes says whether what was put in went too: "new fuse blows straight away" tells of the
+// fault, not of what was tried.
+func goes(s []Token, i int) bool {
+	for i < len(s) && !s[i].Cut && words.Silent(s[i].Text) {
+		i++
+	}
+	return i < len(s) && !s[i].Cut && gone[s[i].Stem]
+}
+
+var gone = set("blow pop go went burn die open trip keep")
 
 // near says whether one of some words stands just before or at a token.
 func near(s []Token, i int, among map[string]bool) bool {

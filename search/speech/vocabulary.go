@@ -48,9 +48,12 @@ type Device struct{ Name, Title string }
 type Name struct {
 	Text   string
 	Of     string  // a device's name, or a document's ID; empty for a thing that no note is about
-	Weight float64 // from 0.5 on it means a device; less only comes near it
+	Weight float64 // from means on it means a device; less only comes near it
 	Kind   Kind
 }
+
+// means is the weight from which a name means its device.
+const means = 0.5
 
 // Kind is what a name leads to.
 type Kind uint8
@@ -61,6 +64,7 @@ const (
 	OfNote         // another document: a list, a page
 	OfShut         // a page that says why a thing stays shut
 	OfNothing      // a thing that people bring and that no note is about
+	OfPart         // what comes near a device and is nothing that people bring by itself: its bulb
 )
 
 //go:embed things.txt
@@ -125,11 +129,18 @@ func Open(v Vocabulary, books Books) *Listener {
 // Listen makes the phrases of a vocabulary ready.
 func Listen(v Vocabulary) *Listener {
 	l := &Listener{Vocabulary: v, Lexicon: words.WithOwn(v.Words)}
+	l.Names = slices.Clone(v.Names)
 	complaints, aThing, aNote := learned{}, learned{}, learned{}
 	known := map[string]bool{}
 	for i, c := range v.Complaints {
 		for _, w := range c.Wordings {
-			l.learn(complaints, w, i, known)
+			l.learn(complaints, w, i, known, true)
+		}
+	}
+	brought := map[string]string{} // the things, by their stems
+	if len(v.Complaints)+len(v.Names) > 0 {
+		for _, name := range things() {
+			brought[strings.Join(stems(l.Lexicon.All(name), false), " ")] = name
 		}
 	}
 	taken := map[string]bool{}
@@ -138,17 +149,20 @@ func Listen(v Vocabulary) *Listener {
 		if n.Kind == OfNote {
 			to = aNote
 		}
-		if key := l.learn(to, n.Text, i, known); n.Kind != OfDevice || n.Weight > 0 {
+		key := l.learn(to, n.Text, i, known, false)
+		if n.Kind == OfDevice && n.Weight < means && brought[key] == "" {
+			l.Names[i].Kind = OfPart
+		}
+		if n.Kind != OfDevice || n.Weight > 0 {
 			taken[key] = true
 		}
 	}
-	if len(v.Complaints)+len(v.Names) > 0 {
-		for _, name := range things() {
-			if !taken[strings.Join(stems(l.Lexicon.All(name)), " ")] {
-				l.Names = append(l.Names, Name{Text: name, Kind: OfNothing})
-				l.learn(aThing, name, len(l.Names)-1, known)
-			}
+	for _, key := range slices.Sorted(maps.Keys(brought)) {
+		if taken[key] {
+			continue
 		}
+		l.Names = append(l.Names, Name{Text: brought[key], Kind: OfNothing})
+		l.learn(aThing, brought[key], len(l.Names)-1, known, false)
 	}
 	l.complaints, l.things, l.notes = complaints.book(), aThing.book(), aNote.book()
 	for text := range known {
@@ -177,9 +191,9 @@ func (l learned) book() book {
 }
 
 // learn adds a phrase and gives its stems.
-func (l *Listener) learn(to learned, text string, meaning int, known map[string]bool) string {
+func (l *Listener) learn(to learned, text string, meaning int, known map[string]bool, complaint bool) string {
 	ws := l.Lexicon.All(text)
-	list := stems(ws)
+	list := stems(ws, complaint)
 	if len(list) == 0 {
 		return ""
 	}
@@ -200,11 +214,12 @@ func (l *Listener) learn(to learned, text string, meaning int, known map[string]
 	return strings.Join(list, " ")
 }
 
-// stems of a phrase: silent words are left out.
-func stems(ws []words.Word) []string {
+// stems of a phrase. Silent words are left out of a complaint; a name keeps them, because
+// without its "can" a can opener would be whatever does not open.
+func stems(ws []words.Word, complaint bool) []string {
 	var out []string
 	for _, w := range ws {
-		if !words.Silent(w.Text) {
+		if !complaint || !words.Silent(w.Text) {
 			out = append(out, w.Stem)
 		}
 	}

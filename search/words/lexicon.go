@@ -178,6 +178,21 @@ func (l *Lexicon) add(ws []Word, other [][]Word) {
 	l.phrases[ws[0].Stem] = list
 }
 
+// Others gives the stems of the single words that mean the same as the word of a stem.
+func (l *Lexicon) Others(stem string) []string {
+	var out []string
+	for _, p := range l.phrases[stem] {
+		if len(p.words) == 1 {
+			for _, other := range p.other {
+				if len(other) == 1 {
+					out = append(out, other[0].Stem)
+				}
+			}
+		}
+	}
+	return out
+}
+
 func stems(ws []Word) string {
 	s := ""
 	for _, w := range ws {

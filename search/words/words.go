@@ -163,7 +163,7 @@ var silent = set(`a an the this that these those it its he she they them his her
 func Small(text string) bool { return idle[text] || filler[text] || small[text] }
 
 var small = set(`back again all anymore now still suddenly completely totally at own itself
-	correctly consistently anything to`)
+	correctly consistently anything to able seem seems seeming appear appears want wants re`)
 
 func set(s string) map[string]bool {
 	m := map[string]bool{}
