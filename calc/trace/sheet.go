@@ -32,6 +32,14 @@ type Sheet struct {
 	Notes      string // for the next one on this bench, plain text
 }
 
+// Coded tells whether the sheet has a code that a job of its date may have: the date, a hyphen,
+// then small letters, digits and single hyphens.
+func (s Sheet) Coded() bool {
+	tail, ok := strings.CutPrefix(s.Code, s.Date+"-")
+	plain := !strings.ContainsFunc(tail, func(r rune) bool { return (r < 'a' || r > 'z') && (r < '0' || r > '9') && r != '-' })
+	return ok && s.Date != "" && tail != "" && plain && !strings.Contains("-"+tail+"-", "--")
+}
+
 // Markdown writes the sheet as a note for content/jobs/. Text typed by people
 // is quoted, so that any of it reads back.
 func (s Sheet) Markdown() string {

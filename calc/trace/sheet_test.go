@@ -68,3 +68,17 @@ func FuzzSheet(f *testing.F) {
 		}
 	})
 }
+
+func TestCoded(t *testing.T) {
+	for code, want := range map[string]bool{
+		"2026-03-04-kb7": true, "2026-03-04-kb7b": true, "2026-03-04-kb7-lamp": true, "2026-03-04-": false, "2026-03-04": false, "2026-03-05-kb7": false, "kb7": false, "": false,
+		"2026-03-04--kb7": false, "2026-03-04-kb7-": false, "2026-03-04-KB7": false, "2026-03-04-kb7/../x": false, "2026-03-04-kb7 ": false, "2026-03-04-kü7": false,
+	} {
+		if got := (Sheet{Date: "2026-03-04", Code: code}).Coded(); got != want {
+			t.Errorf("%q: %v", code, got)
+		}
+	}
+	if (Sheet{Code: "-a"}).Coded() {
+		t.Error("a code without a date")
+	}
+}

@@ -291,7 +291,15 @@ func Serve(ctx context.Context, l net.Listener, dir string, o Options, complaint
 	}()
 	var err error
 	if o.Cert != "" {
-		if err = s.ServeTLS(l, o.Cert, o.Key); !errors.Is(err, http.ErrServerClosed) {
+		// read anew when it was renewed, for a host runs longer than a certificate holds
+		pair := &pair{cert: o.Cert, key: o.Key, complaints: complaints}
+		s.TLSConfig = &tls.Config{GetCertificate: pair.get}
+		if _, err = pair.get(nil); err == nil {
+			err = s.ServeTLS(l, "", "")
+		} else {
+			l.Close()
+		}
+		if !errors.Is(err, http.ErrServerClosed) {
 			err = fmt.Errorf("the certificate cannot be used (%w)", err)
 		}
 	} else {

@@ -1,9 +1,10 @@
 package inbox
 
 import (
-	"net"
+	"fmt"
 	"net/http"
 	"net/netip"
+	"slices"
 	"strings"
 	"sync"
 	"time"
@@ -82,35 +83,82 @@ func (l *allowances) fit(now time.Time) {
 	}
 }
 
-// callerOf tells by its address who asks. A server in front, on this machine, says for whom;
-// anybody else who said so could be whoever he likes. Of IPv6 one line to the
-// network has 2^64 addresses, which are one caller.
-func callerOf(r *http.Request) string {
-	from, _, err := net.SplitHostPort(r.RemoteAddr)
-	if err != nil {
+// Fronts are the servers in front of the host whose word is taken, besides those on this
+// machine: what they say in X-Forwarded-For tells for whom they ask, and in X-Forwarded-Proto how
+// they were asked. Anybody else who said so could be whoever he likes.
+type Fronts []netip.Prefix
+
+// ReadFronts reads addresses, 10.0.0.2, and networks, 10.0.0.0/24.
+func ReadFronts(list []string) (Fronts, error) {
+	var f Fronts
+	for _, text := range list {
+		net, err := netip.ParsePrefix(text)
+		if err != nil {
+			at, aerr := netip.ParseAddr(text)
+			if aerr != nil {
+				return nil, fmt.Errorf("%q is no address of a server in front, such as 10.0.0.2, and no network, such as 10.0.0.0/24", text)
+			}
+			at = at.Unmap().WithZone("")
+			net = netip.PrefixFrom(at, at.BitLen())
+		}
+		if net.Bits() == 0 {
+			return nil, fmt.Errorf("%s is every address there is, so anybody could say who he is; name the server in front", text)
+		}
+		f = append(f, net.Masked())
+	}
+	return f, nil
+}
+
+func (f Fronts) holds(at netip.Addr) bool {
+	return at.IsLoopback() || slices.ContainsFunc(f, func(net netip.Prefix) bool { return net.Contains(at) })
+}
+
+// peer is who sent a request himself.
+func peer(r *http.Request) (netip.Addr, bool) {
+	from, err := netip.ParseAddrPort(r.RemoteAddr)
+	return from.Addr().Unmap().WithZone(""), err == nil
+}
+
+// caller tells by its address who asks. Each server in front adds at the end whom it saw itself,
+// so the list is read from there for as long as it tells of servers in front. Of IPv6 one line to
+// the network has 2^64 addresses, which are one caller.
+func (f Fronts) caller(r *http.Request) string {
+	at, ok := peer(r)
+	if !ok {
 		return r.RemoteAddr
 	}
-	at, err := netip.ParseAddr(from)
-	if err != nil {
-		return from
-	}
-	if at.Unmap().IsLoopback() {
-		said := r.Header.Values("X-Forwarded-For")
-		if len(said) > 0 {
-			last := said[len(said)-1] // what the server in front saw itself stands last
-			last = strings.TrimSpace(last[strings.LastIndexByte(last, ',')+1:])
-			if asked, err := netip.ParseAddr(strings.Trim(last, "[]")); err == nil {
-				at = asked
-			}
+	said := strings.Split(strings.Join(r.Header.Values("X-Forwarded-For"), ","), ",")
+	for n := len(said) - 1; n >= 0 && f.holds(at); n-- {
+		before, ok := spoken(said[n])
+		if !ok {
+			break
 		}
+		at = before
 	}
-	at = at.Unmap().WithZone("")
 	if at.Is6() {
 		if net, err := at.Prefix(64); err == nil {
 			return net.String()
 		}
 	}
 	return at.String()
+}
+
+// spoken reads one address of X-Forwarded-For, with a port or without.
+func spoken(text string) (netip.Addr, bool) {
+	text = strings.TrimSpace(text)
+	at, err := netip.ParseAddr(strings.Trim(text, "[]"))
+	if err != nil {
+		with, perr := netip.ParseAddrPort(text)
+		at, err = with.Addr(), perr
+	}
+	return at.Unmap().WithZone(""), err == nil
+}
+
+// shut tells whether a request came by TLS to a server in front.
+func (f Fronts) shut(r *http.Request) bool {
+	at, ok := peer(r)
+	said := r.Header.Values("X-Forwarded-Proto")
+	return ok && f.holds(at) && len(said) == 1 && strings.EqualFold(strings.TrimSpace(said[0]), "https")
 }
 
 // queue is where those wait whose passphrase is to be looked at: each takes 64 MiB and a

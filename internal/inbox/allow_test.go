@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"net/http"
 	"net/http/httptest"
+	"net/netip"
 	"os"
 	"path/filepath"
 	"sync"
@@ -39,7 +40,11 @@ func quickPass(t *testing.T, b *Box) string {
 func TestGuesserShutsNobodyOut(t *testing.T) {
 	b := opened(t, t.TempDir())
 	says := quickPass(t, b)
-	d := &Door{Box: b, Path: "/"}
+	fronts, err := ReadFronts([]string{"10.7.0.2", "10.7.1.0/24", "2001:db8:7::/64"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	d := &Door{Box: b, Path: "/", Fronts: fronts}
 	enter := func(pass string, set func(*http.Request)) int {
 		return post(d, "enter", `{"passphrase":"`+pass+`"}`, set).Code
 	}
@@ -53,6 +58,15 @@ func TestGuesserShutsNobodyOut(t *testing.T) {
 		"one who says many": {func(i int) func(*http.Request) {
 			return from("127.0.0.1:1", "X-Forwarded-For", fmt.Sprintf("10.9.9.%d, 10.0.2.9", i))
 		}, from("127.0.0.1:2", "X-Forwarded-For", "10.0.2.9, 10.0.2.8")},
+		"two behind a named server": {func(i int) func(*http.Request) {
+			return from("10.7.0.2:1", "X-Forwarded-For", fmt.Sprintf("10.9.8.%d, 10.0.5.9", i))
+		}, from("10.7.0.2:2", "X-Forwarded-For", "10.0.5.8")},
+		"two behind three servers": {func(i int) func(*http.Request) {
+			return from("127.0.0.1:1", "X-Forwarded-For", fmt.Sprintf("10.9.7.%d", i), "X-Forwarded-For", "10.0.6.9, 10.7.1.77", "X-Forwarded-For", "[2001:db8:7::5]:1234")
+		}, from("127.0.0.1:2", "X-Forwarded-For", "10.0.6.8, 10.7.1.76, 2001:db8:7::6")},
+		"one whose server says nonsense": {func(i int) func(*http.Request) {
+			return from("10.7.1.9:1", "X-Forwarded-For", fmt.Sprintf("10.9.6.%d, unknown", i))
+		}, from("10.7.0.2:2", "X-Forwarded-For", "10.0.7.8:4321")},
 		"an address of two ways": {func(int) func(*http.Request) { return from("[::ffff:10.0.3.9]:1") }, from("10.0.3.8:1")},
 	} {
 		shut := false
@@ -92,6 +106,53 @@ func TestGuesserShutsNobodyOut(t *testing.T) {
 	if code := enter(says, with(old)); code != 200 {
 		t.Error("a screen that was let in before is shut out:", code)
 	}
+}
+
+// A server in front is named by its address or its network, and never are all of them.
+func TestReadFronts(t *testing.T) {
+	for _, text := range []string{"", "x", "bench.shop", "10.0.0.2:80", "10.0.0.0/33", "0.0.0.0/0", "::/0", "10.0.0.2,"} {
+		if f, err := ReadFronts([]string{text}); err == nil {
+			t.Errorf("%q is read as %v", text, f)
+		}
+	}
+	for text, holds := range map[string]string{"10.0.0.2": "10.0.0.2", "10.0.0.9/24": "10.0.0.77", "::ffff:10.0.0.2": "10.0.0.2", "fe80::1%eth0": "fe80::1", "2001:db8::/32": "2001:db8:1::1"} {
+		f, err := ReadFronts([]string{text})
+		if err != nil || !f.holds(netip.MustParseAddr(holds)) || f.holds(netip.MustParseAddr("10.1.0.2")) {
+			t.Errorf("%s: %v %v", text, f, err)
+		}
+	}
+}
+
+// Whoever asks, and whatever he writes about himself, is counted as whom a server in front saw,
+// or as himself.
+func FuzzCaller(f *testing.F) {
+	fronts, err := ReadFronts([]string{"10.7.0.2", "10.7.1.0/24"})
+	if err != nil {
+		f.Fatal(err)
+	}
+	f.Add("10.0.0.9:1", "10.1.1.1, 10.7.1.3")
+	f.Add("10.7.0.2:1", "[::1]:1,, unknown")
+	f.Add("[fe80::1%eth0]:1", "for=1.2.3.4")
+	f.Fuzz(func(t *testing.T, remote, said string) {
+		ask := func(remote, said string) string {
+			r := &http.Request{RemoteAddr: remote, Header: http.Header{}}
+			if said != "" {
+				r.Header.Set("X-Forwarded-For", said)
+			}
+			return fronts.caller(r)
+		}
+		if at, err := netip.ParseAddrPort(remote); err != nil || !fronts.holds(at.Addr().Unmap().WithZone("")) {
+			if ask(remote, said) != ask(remote, "") {
+				t.Fatalf("%s is believed that he asks for %q", remote, said)
+			}
+		}
+		if got := ask("10.7.0.2:1", said+", 10.0.0.9"); got != "10.0.0.9" {
+			t.Fatalf("%q makes him who was seen at 10.0.0.9 %s", said, got)
+		}
+		if got := ask("127.0.0.1:1", said+",10.0.0.9,10.7.1.4"); got != "10.0.0.9" {
+			t.Fatalf("%q makes him who was seen at 10.0.0.9 behind two %s", said, got)
+		}
+	})
 }
 
 // Whoever waits for a turn and goes away, or waits often, holds up nobody.

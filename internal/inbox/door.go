@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"net/http"
 	"net/url"
+	"slices"
 	"strings"
 	"sync"
 	"syscall"
@@ -25,6 +26,7 @@ type Door struct {
 	Notes  fs.FS  // holds content/, for notes that are to be changed; nil lets none be
 	Path   string // cookies are sent below this path only
 	Secure bool   // the shop is served by TLS
+	Fronts Fronts // servers in front of the host
 
 	begun   sync.Once
 	callers allowances // requests
@@ -49,9 +51,11 @@ const (
 	burst, rate           = 600, 60      // requests of one address at once and a second
 	triesBurst, triesRate = 10, 1.0 / 12 // passphrases of one caller: ten, then one each twelve seconds
 	cookie                = "faultleaf-pass"
-	longestRequest        = 2 << 20 // of a screen that was let in
-	longestEntry          = 4 << 10 // of one that asks to be: it is held before anybody is known
-	readAtOnce            = 8       // requests whose content is held at the same time
+	longestRequest        = 2 << 20  // of a screen that was let in
+	longestEntry          = 4 << 10  // of one that asks to be: it is held before anybody is known
+	readAtOnce            = 8        // requests whose content is held at the same time
+	soonSent              = 16 << 10 // of a request that is read before it has a turn
+	mostPasses            = 4
 	openShown             = 300
 )
 
@@ -69,18 +73,19 @@ func (d *Door) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	w.Header().Set("Content-Type", "application/json")
 	w.Header().Set("Cache-Control", "no-store")
 	d.begin()
-	if !d.callers.take(callerOf(r), now) {
+	if !d.callers.take(d.Fronts.caller(r), now) {
 		w.Header().Set("Retry-After", "2")
 		say(w, http.StatusTooManyRequests, "Too many at once; wait a moment.")
 		return
 	}
-	if !sameOrigin(r) {
+	secure := d.Secure || d.Fronts.shut(r)
+	if !sameOrigin(r, secure) {
 		say(w, http.StatusForbidden, "Only this shop's own pages may use its inbox.")
 		return
 	}
 	what := strings.Trim(r.URL.Path, "/")
 	if r.Method == http.MethodGet && what == "state" {
-		answer(w, map[string]bool{"known": d.known(r, now), "plain": !d.Secure})
+		answer(w, map[string]bool{"known": d.known(r, now), "plain": !secure})
 		return
 	}
 	// nothing large is held for somebody who is not known, however many ask
@@ -95,17 +100,28 @@ func (d *Door) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 			say(w, http.StatusUnsupportedMediaType, "Only this shop's own pages may use its inbox.")
 			return
 		}
-		most := int64(longestEntry)
-		if !entering {
-			most = longestRequest
+		most := int64(longestRequest)
+		if entering {
+			most = longestEntry
+		}
+		from := http.MaxBytesReader(w, r.Body, most)
+		// what is small, as nearly all is, comes in before it has a turn: a screen whose network is
+		// slow holds up nobody
+		var err error
+		if body, err = io.ReadAll(io.LimitReader(from, soonSent)); err == nil && !entering {
 			if !d.turn(r.Context()) {
 				return
 			}
 			defer func() { <-d.turns }()
+			var rest []byte
+			rest, err = io.ReadAll(from)
+			body = append(body, rest...)
 		}
-		var err error
-		if body, err = io.ReadAll(http.MaxBytesReader(w, r.Body, most)); err != nil {
+		if large := (*http.MaxBytesError)(nil); errors.As(err, &large) {
 			say(w, http.StatusRequestEntityTooLarge, "This is larger than any job; nothing of it was kept.")
+			return
+		} else if err != nil {
+			say(w, http.StatusBadRequest, "Only a part of this came in; nothing of it was kept.")
 			return
 		}
 	}
@@ -178,9 +194,11 @@ func (d *Door) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 func (d *Door) enter(w http.ResponseWriter, r *http.Request, body []byte, now time.Time) {
 	var q struct{ Passphrase string }
 	_ = json.Unmarshal(body, &q)
-	who := callerOf(r)
-	if c, err := r.Cookie(cookie); err == nil && d.Box.Gave(c.Value) {
-		who = "screen " + c.Value
+	who := d.Fronts.caller(r)
+	for _, pass := range passesOf(r) {
+		if d.Box.Gave(pass) {
+			who = "screen " + pass
+		}
 	}
 	if !d.tries.take(who, now) || !d.looking.wait(r, who) {
 		w.Header().Set("Retry-After", "12")
@@ -194,19 +212,32 @@ func (d *Door) enter(w http.ResponseWriter, r *http.Request, body []byte, now ti
 		return
 	}
 	d.tries.back(who) // a right one costs nothing
-	http.SetCookie(w, &http.Cookie{Name: cookie, Value: pass, Path: d.Path, MaxAge: int(passLasts.Seconds()), HttpOnly: true, Secure: d.Secure, SameSite: http.SameSiteStrictMode})
+	http.SetCookie(w, &http.Cookie{Name: cookie, Value: pass, Path: d.Path, MaxAge: int(passLasts.Seconds()), HttpOnly: true, Secure: d.Secure || d.Fronts.shut(r), SameSite: http.SameSiteStrictMode})
 	answer(w, map[string]bool{"known": true})
 }
 
 func (d *Door) known(r *http.Request, now time.Time) bool {
-	c, err := r.Cookie(cookie)
-	return err == nil && d.Box.Knows(c.Value, now)
+	return slices.ContainsFunc(passesOf(r), func(pass string) bool { return d.Box.Knows(pass, now) })
+}
+
+// passesOf are the passes that a screen shows. There may be more than one: cookies know no
+// port, so another service on this machine can set one of this name, and is not to shut the
+// screen out.
+func passesOf(r *http.Request) []string {
+	var out []string
+	for _, c := range r.CookiesNamed(cookie) {
+		if out = append(out, c.Value); len(out) == mostPasses {
+			break
+		}
+	}
+	return out
 }
 
 // sameOrigin: the request comes from a page of this host. Browsers say so by
 // Sec-Fetch-Site or, over plain HTTP, by Origin; a request that carries neither is
-// only read.
-func sameOrigin(r *http.Request) bool {
+// only read. Where the shop is served by TLS, a page that came without it is another's:
+// whoever sits in the network may have written it.
+func sameOrigin(r *http.Request, secure bool) bool {
 	if site := r.Header.Get("Sec-Fetch-Site"); site != "" && site != "same-origin" {
 		return false
 	}
@@ -215,7 +246,7 @@ func sameOrigin(r *http.Request) bool {
 		return r.Method == http.MethodGet
 	}
 	u, err := url.Parse(origin)
-	return err == nil && u.Host != "" && u.Host == r.Host
+	return err == nil && u.Host != "" && u.Host == r.Host && (!secure || u.Scheme == "https")
 }
 
 func answer(w http.ResponseWriter, v any) {

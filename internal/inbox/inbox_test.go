@@ -533,13 +533,124 @@ func TestStrangersSendNothingLarge(t *testing.T) {
 	}
 }
 
+// Screens whose network is slow hold up nobody, as long as what they send is no large job.
+func TestSlowScreens(t *testing.T) {
+	b := opened(t, t.TempDir())
+	says := quickPass(t, b)
+	d := &Door{Box: b, Path: "/"}
+	pass, _ := b.Admit(says, time.Now())
+	send := func(body io.Reader) *httptest.ResponseRecorder {
+		r := httptest.NewRequest("POST", "http://bench.shop/sheets", body)
+		r.Header.Set("Content-Type", "application/json")
+		r.Header.Set("Origin", "http://bench.shop")
+		r.AddCookie(&http.Cookie{Name: cookie, Value: pass})
+		w := httptest.NewRecorder()
+		d.ServeHTTP(w, r)
+		return w
+	}
+	const slow = 3 * readAtOnce
+	var wait sync.WaitGroup
+	var ends []*io.PipeWriter
+	codes := make([]int, slow)
+	for i := range slow {
+		from, to := io.Pipe()
+		ends = append(ends, to)
+		wait.Go(func() { codes[i] = send(from).Code })
+		if _, err := io.WriteString(to, `{"name":"`); err != nil { // it is being read
+			t.Fatal(err)
+		}
+	}
+	said := make(chan int, 1)
+	go func() { said <- send(strings.NewReader(`{"name":"b-1.md","text":"y"}`)).Code }()
+	select {
+	case code := <-said:
+		if code != 200 {
+			t.Error(code)
+		}
+	case <-time.After(20 * time.Second):
+		t.Error("a screen waits for those that are slow")
+	}
+	for i, to := range ends {
+		if i%2 == 0 {
+			fmt.Fprintf(to, `a-%d.md","text":"x"}`, i)
+			to.Close()
+		} else {
+			to.CloseWithError(io.ErrUnexpectedEOF) // it goes away
+		}
+	}
+	wait.Wait()
+	for i, code := range codes {
+		if want := []int{200, 400}[i%2]; code != want {
+			t.Errorf("slow screen %d: %d, not %d", i, code, want)
+		}
+	}
+	if items, err := b.Items(); err != nil || len(items) != 1+slow/2 {
+		t.Errorf("%d sheets are kept, %v", len(items), err)
+	}
+}
+
+// A page of this host is told by the way it came too, and a cookie that another service on the
+// machine set shuts nobody out.
+func TestWhoseCookie(t *testing.T) {
+	b := opened(t, t.TempDir())
+	says := quickPass(t, b)
+	fronts, err := ReadFronts([]string{"10.7.0.2"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	plain, shut := &Door{Box: b, Path: "/", Fronts: fronts}, &Door{Box: b, Path: "/", Secure: true}
+	pass, _ := b.Admit(says, time.Now())
+	for _, c := range []struct {
+		what   string
+		d      *Door
+		origin string
+		peer   string
+		head   []string
+		code   int
+		secure bool
+	}{
+		{"plainly", plain, "http://bench.shop", "10.0.0.9:1", nil, 200, false},
+		{"by TLS", shut, "https://bench.shop", "10.0.0.9:1", nil, 200, true},
+		{"a page that came without TLS", shut, "http://bench.shop", "10.0.0.9:1", nil, 403, false},
+		{"by TLS to a server in front", plain, "https://bench.shop", "10.7.0.2:1", []string{"X-Forwarded-Proto", "https"}, 200, true},
+		{"by TLS to a server in front here", plain, "https://bench.shop", "127.0.0.1:1", []string{"X-Forwarded-Proto", "https"}, 200, true},
+		{"a page that came without TLS to a server in front", plain, "http://bench.shop", "10.7.0.2:1", []string{"X-Forwarded-Proto", "https"}, 403, false},
+		{"one who says so himself", plain, "http://bench.shop", "10.0.0.9:1", []string{"X-Forwarded-Proto", "https"}, 200, false},
+		{"a server in front that says both", plain, "http://bench.shop", "10.7.0.2:1", []string{"X-Forwarded-Proto", "https", "X-Forwarded-Proto", "http"}, 200, false},
+		{"an origin that is none", plain, "null", "10.0.0.9:1", nil, 403, false},
+		{"another port", plain, "http://bench.shop:8080", "10.0.0.9:1", nil, 403, false},
+	} {
+		w := post(c.d, "enter", `{"passphrase":"`+says+`"}`, func(r *http.Request) {
+			from(c.peer, c.head...)(r)
+			r.Header.Set("Origin", c.origin)
+		})
+		cookies := w.Result().Cookies()
+		if w.Code != c.code || (c.code == 200) != (len(cookies) == 1) || len(cookies) == 1 && cookies[0].Secure != c.secure {
+			t.Errorf("%s: %d %v", c.what, w.Code, cookies)
+		}
+	}
+	for what, cookies := range map[string]string{
+		"alone": cookie + "=" + pass, "behind another's": cookie + "=mine; " + cookie + "=" + pass, "before another's": cookie + "=" + pass + "; " + cookie + "=mine",
+		"none": "", "another's": cookie + "=mine", "quoted": cookie + `="` + pass + `"`, "many": strings.Repeat(cookie+"=mine; ", 3000) + cookie + "=" + pass,
+	} {
+		w := post(plain, "sheets", `{"name":"a-1.md","text":"x"}`, func(r *http.Request) { r.Header.Set("Cookie", cookies) })
+		want := 200
+		if what == "none" || what == "another's" || what == "many" {
+			want = 401
+		}
+		if w.Code != want {
+			t.Errorf("the pass %s: %d, not %d", what, w.Code, want)
+		}
+	}
+}
+
 // What the inbox answers is kept by no browser and no server between, and by TLS its pass
 // travels by TLS alone.
 func TestNothingIsKeptOnTheWay(t *testing.T) {
 	b := opened(t, t.TempDir())
 	says := quickPass(t, b)
 	d := &Door{Box: b, Path: "/bench", Secure: true}
-	w := post(d, "enter", `{"passphrase":"`+says+`"}`, nil)
+	w := post(d, "enter", `{"passphrase":"`+says+`"}`, func(r *http.Request) { r.Header.Set("Origin", "https://bench.shop") })
 	if len(w.Result().Cookies()) != 1 {
 		t.Fatal(w.Code, w.Body)
 	}

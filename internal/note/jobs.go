@@ -55,8 +55,12 @@ func (l *loader) readJob(file string) {
 		}
 	}
 	if n, ok := m.get("code"); ok {
-		s.Code = r.id(n, "the code")
-		if s.Code != "" && !strings.HasPrefix(j.Name, s.Code) {
+		s.Code = r.text(n, "the code")
+		switch {
+		case s.Code == "" || s.Date == "":
+		case !s.Coded():
+			r.at(n, quote(s.Code)+" is no code of a job of this date", "a code is the date, then small letters and digits, like "+s.Date+"-kb7; take it from the job's ticket, or take the line out")
+		case !strings.HasPrefix(j.Name+"-", s.Code+"-"):
 			r.at(n, "the code differs from the one in the file's name", "name the file "+s.Code+"-"+s.Device+".md")
 		}
 	}

@@ -23,6 +23,8 @@ func TestJudge(t *testing.T) {
 			for _, c := range []struct{ name, text, want string }{
 				{"2025-06-01-kb7-fan-heater.md", head + "symptoms: [air-cold]\nreadings: [{test: look, value: dark}]\ncause: element-tag-burnt-off\noutcome: given-up\n---\nSee [it](../faults/element-tag-burnt-off.md).\n", ""},
 				{"2025-06-01-kb8-fan-heater.md", head + "cause: unknown\noutcome: given-up\n---\n", "the code differs"},
+				{"2025-06-01-fan-heater-1.md", strings.Replace(head, "01-kb7", "32-kb7", 1) + "cause: unknown\noutcome: given-up\n---\n", "“2025-06-32-kb7” is no code of a job of this date"},
+				{"2025-06-01-fan-heater-1.md", strings.Replace(head, "code: 2025-06-01-kb7", "code: ../kb7", 1) + "cause: unknown\noutcome: given-up\n---\n", "is no code of a job of this date"},
 				{"2025-06-01-kb7-fan-heater.md", head + "cause: unknown\noutcome: given-up\n---\n<script>x</script>\n", "HTML is not shown"},
 				{"2025-06-01-kb7-fan-heater.md", head + "cause: unknown\noutcome: given-up\n---\n[x](javascript:1)\n", "no known kind"},
 				{"2025-06-01-kb7-fan-heater.md", head + "cause: nothing\noutcome: mended\nowner: me\n---\n", "there is no fault"},

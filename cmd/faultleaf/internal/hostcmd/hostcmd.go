@@ -13,6 +13,7 @@ import (
 	"faultleaf/cmd/faultleaf/internal/env"
 	"faultleaf/cmd/faultleaf/internal/publishcmd"
 	"faultleaf/internal/host"
+	"faultleaf/internal/inbox"
 	"faultleaf/internal/note"
 	"faultleaf/internal/problem"
 	"faultleaf/internal/published"
@@ -25,9 +26,10 @@ type Options struct {
 	env.Folders
 	host.Options
 	AsIs    bool
-	Inbox   bool   // keep sheets, begun notes and open jobs of the shop's screens
-	Backup  string // write what the inbox holds to this file, and host nothing
-	Restore string // put such a file back, and host nothing
+	Behind  []string // servers in front, as they were typed
+	Inbox   bool     // keep sheets, begun notes and open jobs of the shop's screens
+	Backup  string   // write what the inbox holds to this file, and host nothing
+	Restore string   // put such a file back, and host nothing
 }
 
 // New makes the command.
@@ -42,7 +44,8 @@ page follows; while a note holds a mistake it goes on with the last good site,
 and the pages say since when and why. It serves this machine alone unless --lan
 is given; then it also draws the address as a code for a phone's camera. A
 browser may ask for it by its address, by this machine's name, or by a name
-given with --name. With --cert and --key it serves by TLS. Stop it with Ctrl-C.
+given with --name. With --cert and --key it serves by TLS, and takes up a
+certificate that was renewed. Stop it with Ctrl-C.
 
 With --inbox, every screen in the shop that was given the passphrase can save
 job sheets and begun fault notes in the folder inbox/ beside content/, and go
@@ -60,6 +63,7 @@ such a file back.`,
 	c.Flags().IntVar(&o.Port, "port", 7411, "the port; 0 takes a free one")
 	c.Flags().StringVar(&o.Path, "path", "/", "serve under this path")
 	c.Flags().StringSliceVar(&o.Names, "name", nil, "a name under which browsers may ask for this machine, such as bench.shop")
+	c.Flags().StringSliceVar(&o.Behind, "behind", nil, "the address of a server in front, on another machine, that says for whom it asks")
 	c.Flags().StringVar(&o.Cert, "cert", "", "a file with a certificate, to serve by TLS")
 	c.Flags().StringVar(&o.Key, "key", "", "the file with the certificate's key")
 	c.Flags().BoolVar(&o.Inbox, "inbox", false, "let the shop's screens save sheets and share open jobs")
@@ -81,8 +85,12 @@ func Run(e *env.Env, o Options) error {
 	if err := o.Certified(time.Now()); err != nil {
 		return err
 	}
+	fronts, err := inbox.ReadFronts(o.Behind)
+	if err != nil {
+		return env.Bad("--behind: " + err.Error())
+	}
 	if o.Inbox {
-		door, err := openInbox(e, o)
+		door, err := openInbox(e, o, fronts)
 		if err != nil {
 			return err
 		}

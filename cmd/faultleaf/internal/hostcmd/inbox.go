@@ -17,7 +17,7 @@ import (
 )
 
 // openInbox opens the shop's inbox and says its passphrase when it is new.
-func openInbox(e *env.Env, o Options) (*inbox.Door, error) {
+func openInbox(e *env.Env, o Options, fronts inbox.Fronts) (*inbox.Door, error) {
 	box, err := inbox.Own(o.Folders.Inbox())
 	if err != nil {
 		return nil, err
@@ -33,7 +33,7 @@ func openInbox(e *env.Env, o Options) (*inbox.Door, error) {
 		fmt.Fprintln(e.Out, "Over plain HTTP the passphrase and what is saved can be overheard in this network; --cert and --key prevent that.")
 	}
 	c := &checker{from: o.From}
-	return &inbox.Door{Box: box, Check: c.check, Notes: os.DirFS(o.From), Path: path.Join("/", strings.Trim(o.Path, "/")), Secure: o.Cert != ""}, nil
+	return &inbox.Door{Box: box, Check: c.check, Notes: os.DirFS(o.From), Path: path.Join("/", strings.Trim(o.Path, "/")), Secure: o.Cert != "", Fronts: fronts}, nil
 }
 
 // checker holds what comes in against the shop's notes as they are now.

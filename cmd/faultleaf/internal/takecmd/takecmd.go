@@ -309,7 +309,7 @@ func (t *taker) named(text []byte) ([]byte, string, problem.List) {
 		}
 		return text, "", list
 	}
-	if s.Code == "" {
+	if !s.Coded() { // what is wrong with a code that is none, the note's own place tells
 		name := t.free("jobs", s.Date+"-"+s.Device+"-", text)
 		_, list = t.judge.Sheet(name, text)
 		return text, name, list
