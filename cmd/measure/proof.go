@@ -49,11 +49,15 @@ var claims = []struct{ says, pkg, tests string }{
 	{"a full disk while a sheet is handed over", "./internal/inbox", "TestFullDisk"},
 	{"many writers at once: every fact is there", "./internal/inbox", "TestWriters|TestMergeOrder"},
 	{"a backup brings everything back, a hostile one nothing", "./internal/inbox", "TestBackup|TestBackupLosesNothing|TestHostileBackup"},
+	{"what was closed or taken over a year ago goes where a note or a backup holds it, and nothing else does", "./internal/inbox", "TestTidy"},
+	{"files of others in the inbox hold up nothing, and every backup can be put back", "./internal/inbox", "TestForeignFilesInTheInbox"},
 	{"the passphrase is kept as a hash, shown once, and cannot be guessed", "./internal/inbox", "TestPassphrase|TestDoor"},
-	{"one who guesses shuts nobody out, whatever address he says he has; what is held of those who ask is bounded", "./internal/inbox", "TestGuesserShutsNobodyOut|TestTurns|TestCallersAreBounded"},
+	{"one who guesses shuts nobody out, whatever address he says he has; what is held of those who ask is bounded", "./internal/inbox", "TestGuesserShutsNobodyOut|TestReadFronts|TestTurns|TestCallersAreBounded"},
 	{"jobs that were closed take neither memory nor room for years; one cut off in between is whole", "./internal/inbox", "TestClosedJobs|TestHalfClosed|TestOpenJobsAreBounded"},
 	{"two hosts, a backup and a taking at one inbox", "./internal/inbox", "TestOneOwner"},
 	{"other sites and forms are refused; who was not let in makes the host hold nothing large", "./internal/inbox", "TestDoor|TestStrangersSendNothingLarge"},
+	{"a page that came without TLS is another's where the shop is served by it; cookies of other services shut nobody out", "./internal/inbox", "TestWhoseCookie"},
+	{"screens whose network is slow hold up nobody", "./internal/inbox", "TestSlowScreens"},
 	{"what the inbox answers is cached nowhere, its pass is for this host and path alone", "./internal/inbox", "TestNothingIsKeptOnTheWay"},
 	{"a change is made to notes alone, and a link among them is not read", "./internal/inbox", "TestChange|TestChangeStaysInside"},
 
@@ -68,6 +72,8 @@ var claims = []struct{ says, pkg, tests string }{
 	{"the host's memory is bounded", "./internal/host", "TestMemoryIsBounded"},
 	{"who is being served when the host stops gets the whole file", "./internal/host", "TestStopsGracefully"},
 	{"TLS with a given certificate, 1.2 at least; nothing plainly beside it", "./internal/host", "TestTLS"},
+	{"a certificate that is renewed is taken up, one that cannot be used is not", "./internal/host", "TestRenewedCertificate"},
+	{"by HTTP/2 one who takes back what he asked, or never ends, holds up nobody; other protocols are not spoken", "./internal/host", "TestRapidReset|TestNoUpgrade"},
 
 	{"no binary of somebody else's is taken for the browser's", "./internal/core", "TestNoSharedCache"},
 

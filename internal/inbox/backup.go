@@ -11,6 +11,7 @@ import (
 	"path"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"sort"
 	"strings"
 
@@ -26,8 +27,27 @@ const mostBacked = 100_000 // files
 
 var errLargeBackup = fmt.Errorf("the inbox holds more than %d MB or %d files, more than a backup can; move older files out of taken/ to a place of your own", mostBytes>>20, mostBacked)
 
-// Backup writes everything that came in as one file.
-func (b *Box) Backup(w io.Writer) (files int, err error) {
+// backedFile is a file that a backup holds, as it was when it was read.
+type backedFile struct {
+	name string // "ended/2026-03-04-kb7.json"
+	info fs.FileInfo
+}
+
+// restorable tells whether a file of an inbox can be put back: what a backup holds is what a
+// restored one takes.
+func restorable(dir, name string, size int64) bool {
+	code, isJob := strings.CutSuffix(name, ".json")
+	return size <= mostJob && (jobsIn(dir) && isJob && plainCode.MatchString(code) || !jobsIn(dir) && plainName.MatchString(name))
+}
+
+// Backup writes everything that came in as one file. What no inbox writes, and no backup could
+// put back, is left out and named.
+func (b *Box) Backup(w io.Writer) (files int, left []string, err error) {
+	held, left, err := b.backup(w)
+	return len(held), left, err
+}
+
+func (b *Box) backup(w io.Writer) (held []backedFile, left []string, err error) {
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	bytes := int64(0)
@@ -36,51 +56,66 @@ func (b *Box) Backup(w io.Writer) (files int, err error) {
 	for _, dir := range backed {
 		entries, err := os.ReadDir(filepath.Join(b.dir, dir))
 		if err != nil {
-			return files, err
+			return held, left, err
 		}
 		for _, e := range entries {
-			if strings.HasPrefix(e.Name(), ".") || !e.Type().IsRegular() {
+			if strings.HasPrefix(e.Name(), ".") {
 				continue
 			}
-			text, err := os.ReadFile(filepath.Join(b.dir, dir, e.Name()))
+			info, err := e.Info() // before it is read
+			var text []byte
+			if err == nil && info.Mode().IsRegular() && restorable(dir, e.Name(), info.Size()) {
+				text, err = read(filepath.Join(b.dir, dir, e.Name()))
+				if f := (Facts{}); err == nil && jobsIn(dir) && f.read(text) != nil {
+					text = nil
+				}
+			}
 			if errors.Is(err, fs.ErrNotExist) { // taken or closed meanwhile: it is in a later folder
 				continue
 			}
 			if err != nil {
-				return files, err
+				return held, left, err
+			}
+			if text == nil {
+				left = append(left, dir+"/"+e.Name())
+				continue
 			}
 			if err := t.WriteHeader(&tar.Header{Typeflag: tar.TypeReg, Name: dir + "/" + e.Name(), Mode: 0o600, Size: int64(len(text))}); err != nil {
-				return files, err
+				return held, left, err
 			}
 			if _, err := t.Write(text); err != nil {
-				return files, err
+				return held, left, err
 			}
-			files++
-			if bytes += int64(len(text)); bytes > mostBytes || files > mostBacked {
-				return files, errLargeBackup
+			held = append(held, backedFile{filepath.Join(dir, e.Name()), info})
+			if bytes += int64(len(text)); bytes > mostBytes || len(held) > mostBacked {
+				return held, left, errLargeBackup
 			}
 		}
 	}
 	if err := t.Close(); err != nil {
-		return files, err
+		return held, left, err
 	}
-	return files, z.Close()
+	return held, left, z.Close()
 }
 
 // BackupTo writes a backup to a file as a whole, and never over another file.
-func (b *Box) BackupTo(name string) (int, error) {
+func (b *Box) BackupTo(name string) (files int, left []string, err error) {
+	held, left, err := b.backupTo(name)
+	return len(held), left, err
+}
+
+func (b *Box) backupTo(name string) (held []backedFile, left []string, err error) {
 	if _, err := os.Lstat(name); err == nil {
-		return 0, fmt.Errorf("%s is there already; name another file", name)
+		return nil, nil, fmt.Errorf("%s is there already; name another file", name)
 	}
-	n := 0
-	err := whole.New(name, 0o600, func(w io.Writer) (err error) {
-		n, err = b.Backup(w)
+	err = whole.New(name, 0o600, func(w io.Writer) (err error) {
+		held, left, err = b.backup(w)
 		return err
 	})
 	if err != nil {
-		return 0, err
+		return nil, nil, err
 	}
-	return n, nil
+	return held, left, nil
 }
 
 // Restore puts a backup into an inbox: texts beside those that are there, jobs
@@ -101,15 +136,11 @@ func (b *Box) Restore(r io.Reader) (files int, err error) {
 			return 0, errors.New("the backup is damaged or cut short; nothing was restored")
 		}
 		dir, name := path.Split(h.Name)
-		known := false
-		for _, d := range backed {
-			known = known || dir == d+"/"
+		dir, slash := strings.CutSuffix(dir, "/")
+		if !slash || !slices.Contains(backed, dir) || h.Typeflag != tar.TypeReg || !restorable(dir, name, 0) {
+			return 0, fmt.Errorf("the backup holds %q, which no inbox has; nothing was restored", h.Name)
 		}
-		code, isJob := strings.CutSuffix(name, ".json")
-		if !known || h.Typeflag != tar.TypeReg || !(isJob && jobsIn(dir) && plainCode.MatchString(code) || !jobsIn(dir) && plainName.MatchString(name)) {
-			return 0, errors.New("the backup holds " + h.Name + ", which no inbox has; nothing was restored")
-		}
-		if bytes += h.Size; h.Size > mostJob || bytes > mostBytes || len(whole) == mostBacked {
+		if bytes += h.Size; !restorable(dir, name, h.Size) || bytes > mostBytes || len(whole) == mostBacked {
 			return 0, errors.New("the backup is larger than any inbox; nothing was restored")
 		}
 		text, err := io.ReadAll(t)
@@ -118,8 +149,8 @@ func (b *Box) Restore(r io.Reader) (files int, err error) {
 		}
 		whole[h.Name] = text
 	}
-	// the checksum stands behind the last file
-	if _, err := io.Copy(io.Discard, z); err != nil {
+	// the checksum stands behind the last file, and nothing large before it
+	if n, err := io.Copy(io.Discard, io.LimitReader(z, mostJob)); err != nil || n == mostJob {
 		return 0, errors.New("the backup is damaged or cut short; nothing was restored")
 	}
 	b.mu.Lock()
@@ -164,7 +195,7 @@ func (b *Box) Restore(r io.Reader) (files int, err error) {
 }
 
 // jobsIn tells the folders of a backup that hold jobs.
-func jobsIn(dir string) bool { return dir == "jobs/" || dir == "ended/" }
+func jobsIn(dir string) bool { return dir == "jobs" || dir == "ended" }
 
 // numbered is a name under taken/.
 var numbered = regexp.MustCompile(`^(.*?)(?:-[0-9]+)?\.md$`)
@@ -174,7 +205,7 @@ func (b *Box) keepTaken(file string, text []byte) error {
 	base := numbered.FindStringSubmatch(file)[1]
 	for n := 1; ; n++ {
 		at := filepath.Join(b.dir, "taken", file)
-		old, err := os.ReadFile(at)
+		old, err := read(at)
 		switch {
 		case err == nil && string(old) == string(text):
 			return nil

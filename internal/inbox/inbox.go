@@ -18,6 +18,9 @@
 //	ended/        the same of a job that was closed, so that a screen that still has it learns so
 //	taken/        what has been taken into content/
 //	lock          held by the host that gives it its facts
+//
+// What was closed or taken over a year ago goes once a note holds it, or a backup that was
+// made to clear it (old.go).
 package inbox
 
 import (
@@ -192,11 +195,11 @@ func (b *Box) keep(kind Kind, name string, text []byte) (string, error) {
 			name = fmt.Sprintf("%s-%d.md", base, n)
 		}
 		at := filepath.Join(dir, name)
-		old, err := os.ReadFile(at)
+		old, err := read(at)
 		switch {
 		case err == nil && bytes.Equal(old, text):
 			return name, nil
-		case err == nil:
+		case err == nil, errors.Is(err, errForeign):
 			continue
 		case !errors.Is(err, fs.ErrNotExist):
 			return "", err
@@ -204,6 +207,22 @@ func (b *Box) keep(kind Kind, name string, text []byte) (string, error) {
 		return name, write(at, text, false)
 	}
 	return "", ErrFull
+}
+
+// errForeign: somebody else put it there.
+var errForeign = errors.New("it is no file of an inbox; look at it, and move it away")
+
+// read reads a file of an inbox. What is none is not opened: a pipe would hold up the inbox, and a
+// file without end fill the memory.
+func read(at string) ([]byte, error) {
+	info, err := os.Lstat(at)
+	if err != nil {
+		return nil, err
+	}
+	if !info.Mode().IsRegular() || info.Size() > mostJob {
+		return nil, errForeign
+	}
+	return os.ReadFile(at)
 }
 
 // write puts a file in place as a whole. Where over is false a file that is there
@@ -236,15 +255,11 @@ func (b *Box) Items() ([]Item, error) {
 				continue
 			}
 			at := filepath.Join(b.dir, string(kind), e.Name())
-			info, err := os.Lstat(at)
-			var text []byte
+			text, err := read(at)
 			switch {
 			case errors.Is(err, fs.ErrNotExist):
 				continue // taken meanwhile
-			case err == nil && info.Mode().IsRegular() && info.Size() <= 2*longestText: // else somebody else put it there, and it is no sheet
-				text, err = os.ReadFile(at)
-			}
-			if err != nil {
+			case err != nil && !errors.Is(err, errForeign):
 				return nil, err
 			}
 			out = append(out, Item{kind, e.Name(), at, text})
@@ -482,7 +497,7 @@ func (b *Box) job(code string) (*held, error) {
 	j := &held{facts: Facts{}, run: fmt.Sprintf("%s.%d", b.boot, b.runs), revs: map[string]int{}}
 	size := 0
 	for _, folder := range []string{"jobs", "ended"} {
-		text, err := os.ReadFile(b.jobPath(folder, code))
+		text, err := read(b.jobPath(folder, code))
 		if errors.Is(err, fs.ErrNotExist) {
 			continue
 		}

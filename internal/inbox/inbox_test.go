@@ -334,11 +334,11 @@ func TestBackup(t *testing.T) {
 		t.Fatal(err)
 	}
 	file := filepath.Join(dir, "backup")
-	n, err := b.BackupTo(file)
+	n, _, err := b.BackupTo(file)
 	if err != nil || n != 6 {
 		t.Fatal(n, err)
 	}
-	if _, err := b.BackupTo(file); err == nil {
+	if _, _, err := b.BackupTo(file); err == nil {
 		t.Error("a backup is written over")
 	}
 	text, _ := os.ReadFile(file)
@@ -394,7 +394,7 @@ func TestBackupLosesNothing(t *testing.T) {
 		}
 	}
 	var file bytes.Buffer
-	if n, err := a.Backup(&file); err != nil || n != 4 {
+	if n, _, err := a.Backup(&file); err != nil || n != 4 {
 		t.Fatal(n, err)
 	}
 	for range 2 {
@@ -416,7 +416,7 @@ func TestBackupLosesNothing(t *testing.T) {
 	if _, err := a.Keep(Sheets, "z-1.md", []byte("later")); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := a.Backup(&file); err != nil {
+	if _, _, err := a.Backup(&file); err != nil {
 		t.Fatal(err)
 	}
 	if _, err := b.Restore(&file); err == nil || !strings.Contains(err.Error(), "nothing was restored") {
@@ -803,7 +803,7 @@ func TestHalfClosed(t *testing.T) {
 	}
 	// a backup made meanwhile has it once
 	var file bytes.Buffer
-	if _, err := b.Backup(&file); err != nil {
+	if _, _, err := b.Backup(&file); err != nil {
 		t.Fatal(err)
 	}
 	other := opened(t, t.TempDir())
@@ -868,7 +868,7 @@ func TestOneOwner(t *testing.T) {
 		t.Fatal(err)
 	}
 	beside := opened(t, dir)
-	if _, err := beside.Backup(io.Discard); err != nil {
+	if _, _, err := beside.Backup(io.Discard); err != nil {
 		t.Error(err)
 	}
 	if _, err := os.Lstat(half); err != nil {

@@ -28,6 +28,7 @@ type Options struct {
 	AsIs    bool
 	Behind  []string // servers in front, as they were typed
 	Inbox   bool     // keep sheets, begun notes and open jobs of the shop's screens
+	Clear   bool     // with a backup: afterwards remove what is old from the inbox
 	Backup  string   // write what the inbox holds to this file, and host nothing
 	Restore string   // put such a file back, and host nothing
 }
@@ -53,7 +54,9 @@ on with a job that was begun on another screen. The passphrase is made at the
 first time and shown that once; delete inbox/passphrase to have another made.
 Nothing in the inbox is published: look at it and take it in with faultleaf
 take. --backup FILE writes all that is in it to one file, --restore FILE puts
-such a file back.`,
+such a file back. A closed job and a text that was taken stay for a year; then
+they go, if their note stands in content/. What no note holds goes only with
+--backup FILE --clear-old, once that file holds it.`,
 		Args: cobra.NoArgs,
 		RunE: func(*cobra.Command, []string) error { return Run(e, o) },
 	}
@@ -69,6 +72,7 @@ such a file back.`,
 	c.Flags().BoolVar(&o.Inbox, "inbox", false, "let the shop's screens save sheets and share open jobs")
 	c.Flags().StringVar(&o.Backup, "backup", "", "write what the inbox holds to this file, and host nothing")
 	c.Flags().StringVar(&o.Restore, "restore", "", "put a backup back into the inbox, and host nothing")
+	c.Flags().BoolVar(&o.Clear, "clear-old", false, "with --backup: then remove from the inbox what was closed or taken over a year ago")
 	c.MarkFlagsMutuallyExclusive("backup", "restore")
 	c.Flags().BoolVar(&o.AsIs, "as-is", false, "serve what was published before, without publishing")
 	return c
@@ -78,6 +82,9 @@ such a file back.`,
 func Run(e *env.Env, o Options) error {
 	if (o.Cert == "") != (o.Key == "") {
 		return env.Bad("--cert and --key go together")
+	}
+	if o.Clear && o.Backup == "" {
+		return env.Bad("--clear-old goes with --backup FILE, which is to hold what is removed")
 	}
 	if o.Backup != "" || o.Restore != "" {
 		return keepOrRestore(e, o)
@@ -95,6 +102,7 @@ func Run(e *env.Env, o Options) error {
 			return err
 		}
 		defer door.Box.Close()
+		go tidy(e, o, door.Box)
 		o.Options.Inbox = door
 	}
 	content := filepath.Join(o.From, "content")

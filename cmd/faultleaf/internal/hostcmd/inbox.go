@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"strings"
 	"sync"
+	"time"
 
 	"faultleaf/calc/all"
 	"faultleaf/cmd/faultleaf/internal/env"
@@ -82,12 +83,29 @@ func (c *checker) check(kind inbox.Kind, name string, text []byte) error {
 	return note.Error(note.WithFault(os.DirFS(c.from), all.Find, name, text))
 }
 
+// tidy removes from the inbox what is old and stands among the notes, at once and each day.
+func tidy(e *env.Env, o Options, box *inbox.Box) {
+	for {
+		switch gone, err := box.Tidy(os.DirFS(o.From), time.Now()); {
+		case err != nil:
+			fmt.Fprintln(e.Err, "the inbox could not be tidied:", err)
+		case gone > 0:
+			fmt.Fprintf(e.Out, "%d files of jobs that ended over a year ago, which stand in content/, went from the inbox.\n", gone)
+		}
+		select {
+		case <-e.Context.Done():
+			return
+		case <-time.After(24 * time.Hour):
+		}
+	}
+}
+
 func keepOrRestore(e *env.Env, o Options) error {
 	if _, err := os.Stat(o.Folders.Inbox()); err != nil && o.Backup != "" {
 		return env.Bad("there is no inbox " + o.Folders.Inbox() + " to back up; host with --inbox makes one")
 	}
 	open := inbox.Own
-	if o.Backup != "" { // also while a host is at work
+	if o.Backup != "" && !o.Clear { // also while a host is at work
 		open = inbox.Open
 	}
 	box, err := open(o.Folders.Inbox())
@@ -96,11 +114,23 @@ func keepOrRestore(e *env.Env, o Options) error {
 	}
 	defer box.Close()
 	if o.Backup != "" {
-		n, err := box.BackupTo(o.Backup)
+		var n, gone int
+		var left []string
+		if o.Clear {
+			n, gone, left, err = box.BackupAndClear(o.Backup, time.Now())
+		} else {
+			n, left, err = box.BackupTo(o.Backup)
+		}
 		if err != nil {
 			return fmt.Errorf("the backup was not written: %w", err)
 		}
 		fmt.Fprintf(e.Out, "%d files of the inbox are in %s.\n", n, o.Backup)
+		for _, name := range left {
+			fmt.Fprintf(e.Err, "%s is not among them: no inbox wrote it as it is, and none could take it back; look at it\n", filepath.Join(o.Folders.Inbox(), filepath.FromSlash(name)))
+		}
+		if o.Clear {
+			fmt.Fprintf(e.Out, "%d of them, closed or taken over a year ago, are now there alone.\n", gone)
+		}
 		return nil
 	}
 	f, err := os.Open(o.Restore)
