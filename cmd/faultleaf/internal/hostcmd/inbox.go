@@ -128,7 +128,10 @@ func keepOrRestore(e *env.Env, o Options) error {
 		for _, name := range left {
 			fmt.Fprintf(e.Err, "%s is not among them: no inbox wrote it as it is, and none could take it back; look at it\n", filepath.Join(o.Folders.Inbox(), filepath.FromSlash(name)))
 		}
-		if o.Clear {
+		switch {
+		case o.Clear && gone == 0:
+			fmt.Fprintln(e.Out, "Nothing in it was closed or taken over a year ago, so nothing went from the inbox.")
+		case o.Clear:
 			fmt.Fprintf(e.Out, "%d of them, closed or taken over a year ago, are now there alone.\n", gone)
 		}
 		return nil
