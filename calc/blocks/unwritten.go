@@ -34,6 +34,14 @@ func plain(s string) string {
 	}), " ")
 }
 
+// Class says whether a class of protection is one.
+func Class(class string) error {
+	if !slices.Contains([]string{"I", "II", "III"}, class) {
+		return errors.New("the class of protection is I (with an earth), II (double insulated) or III (safe extra-low voltage), not “" + class + "”")
+	}
+	return nil
+}
+
 // Note writes what was picked as the front matter of a device's note.
 func (p Picked) Note(lib *Library) (Tree, error) {
 	p.Title, p.Blocks, p.Class = plain(p.Title), plain(p.Blocks), plain(p.Class)
@@ -47,8 +55,8 @@ func (p Picked) Note(lib *Library) (Tree, error) {
 	}
 	n := Tree{Fields: []Field{{Name: "title", Value: Text(title)}}}
 	if p.Class != "" {
-		if !slices.Contains([]string{"I", "II", "III"}, p.Class) {
-			return Tree{}, errors.New("the class of protection is I (with an earth), II (double insulated) or III (safe extra-low voltage), not “" + p.Class + "”")
+		if err := Class(p.Class); err != nil {
+			return Tree{}, err
 		}
 		n.Set("class", Text(p.Class))
 	}

@@ -75,7 +75,7 @@ hand which test to do next.`,
 	}
 	root.Version = version()
 	root.SetVersionTemplate("faultleaf {{.Version}}\n")
-	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return env.Bad(err.Error()) })
+	root.SetFlagErrorFunc(env.Flag)
 	root.AddCommand(
 		hostcmd.New(e),
 		publishcmd.New(e),
@@ -89,16 +89,6 @@ hand which test to do next.`,
 		exportcmd.New(e),
 		importcmd.New(e),
 	)
-	for _, c := range root.Commands() {
-		if check := c.Args; check != nil {
-			c.Args = func(c *cobra.Command, args []string) error {
-				if err := check(c, args); err != nil {
-					return env.Bad(err.Error() + "; faultleaf " + c.Name() + " --help says what it takes")
-				}
-				return nil
-			}
-		}
-	}
 	root.SetArgs(args)
 	root.SetIn(e.In)
 	root.SetOut(e.Out)
@@ -108,7 +98,7 @@ hand which test to do next.`,
 		return 0
 	}
 	if !errors.Is(err, env.ErrMistakes) {
-		fmt.Fprintln(e.Err, "faultleaf:", err)
+		fmt.Fprintln(e.Err, "faultleaf:", env.Plain(err))
 	}
 	var f *env.Failure
 	if errors.As(err, &f) {

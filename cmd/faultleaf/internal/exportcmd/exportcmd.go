@@ -33,7 +33,7 @@ common blocks in its chain, and the checklists, pages and pictures that they
 link to. Job sheets stay here unless --sheets asks for them; the owners' words
 always do.`,
 		Example: "  faultleaf export kettle\n  faultleaf import kettle.zip --from ~/our-shop",
-		Args:    cobra.ExactArgs(1),
+		Args:    env.Words(1, 1),
 		RunE: func(_ *cobra.Command, args []string) error {
 			o.Device = args[0]
 			return Run(e, o)

@@ -57,7 +57,7 @@ take. --backup FILE writes all that is in it to one file, --restore FILE puts
 such a file back. A closed job and a text that was taken stay for a year; then
 they go, if their note stands in content/. What no note holds goes only with
 --backup FILE --clear-old, once that file holds it.`,
-		Args: cobra.NoArgs,
+		Args: env.Words(0, 0),
 		RunE: func(*cobra.Command, []string) error { return Run(e, o) },
 	}
 	o.AddFrom(c)

@@ -38,7 +38,7 @@ func New(e *env.Env) *cobra.Command {
 which shop it came from. Where a note is here already with other words, import
 asks whose to keep, or does as --keep says. Nothing is written if the shop's
 notes would not be sound with it.`,
-		Args: cobra.ExactArgs(1),
+		Args: env.Words(1, 1),
 		RunE: func(_ *cobra.Command, args []string) error {
 			o.File = args[0]
 			return Run(e, o)

@@ -2,8 +2,11 @@ package notecmd
 
 import (
 	"fmt"
+	"maps"
 	"os"
 	"path/filepath"
+	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -37,15 +40,14 @@ func Device(e *env.Env, o Options, d deviceOptions) error {
 		return err
 	}
 	k, _ := format.Find("device")
-	if d.Picked.Blocks == "" {
-		known := map[string]string{"title": title(name), "plate": "{mains: " + set.Shop.Mains + "}"}
-		return write(e, o, "devices", name, k.Begin(known, ""))
-	}
 	if d.Picked.Title == "" {
 		d.Picked.Title = title(name)
 	}
 	if err := tracecmd.Fill(set, &d.Picked, d.Plate); err != nil {
 		return err
+	}
+	if d.Picked.Blocks == "" {
+		return bare(e, o, k, name, d.Picked)
 	}
 	lib := set.Library()
 	if len(lib.Kinds) == 0 {
@@ -65,6 +67,25 @@ func Device(e *env.Env, o Options, d deviceOptions) error {
 		return e.Tell(mistakes)
 	}
 	return write(e, o, "devices", name, text)
+}
+
+// bare begins a device of which no blocks are known, with what is: its class and its plate.
+func bare(e *env.Env, o Options, k *format.Kind, name string, p blocks.Picked) error {
+	if len(p.Has) > 0 {
+		return env.Bad("--has names an option of a block, so it needs --blocks")
+	}
+	var plate []string
+	for _, line := range slices.Sorted(maps.Keys(p.Plate)) {
+		plate = append(plate, line+": "+strconv.Quote(p.Plate[line]))
+	}
+	known := map[string]string{"title": strconv.Quote(p.Title), "plate": "{" + strings.Join(plate, ", ") + "}"}
+	if p.Class != "" {
+		if err := blocks.Class(p.Class); err != nil {
+			return env.Bad(err.Error())
+		}
+		known["class"] = p.Class
+	}
+	return write(e, o, "devices", name, k.Begin(known, ""))
 }
 
 // Job begins a job sheet on a device.

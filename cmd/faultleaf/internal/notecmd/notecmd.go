@@ -39,10 +39,13 @@ note KIND --schema prints a JSON Schema for an editor.
 
 note NAME --device DEVICE begins a fault note, as note fault does.`,
 		Example: "  faultleaf note fault cord-broken --device fan-heater\n  faultleaf note device soup-warmer --blocks plug,cord,switch,heating-wire --class II\n  faultleaf note rename cord-broken cord-broken-at-entry",
-		Args:    cobra.MaximumNArgs(1),
+		Args:    cobra.ArbitraryArgs,
 		RunE: func(c *cobra.Command, args []string) error {
 			if len(args) == 0 {
 				return c.Help()
+			}
+			if len(args) > 1 || o.Device == "" && note.Nearest(args[0], kinds()) != "" {
+				return env.None("kind of note", args[0], kinds())
 			}
 			o.Name = args[0]
 			if o.Device == "" {
@@ -62,6 +65,15 @@ note NAME --device DEVICE begins a fault note, as note fault does.`,
 	return c
 }
 
+// kinds are the names of the kinds of notes.
+func kinds() []string {
+	var names []string
+	for _, k := range format.Kinds {
+		names = append(names, k.Name)
+	}
+	return names
+}
+
 // kind is the command that begins one kind of note.
 func kind(e *env.Env, k *format.Kind) *cobra.Command {
 	var o Options
@@ -71,7 +83,7 @@ func kind(e *env.Env, k *format.Kind) *cobra.Command {
 		Use:   k.Name,
 		Short: k.Title + ": " + k.Says,
 		Long:  k.Help(),
-		Args:  cobra.MaximumNArgs(1),
+		Args:  env.Words(0, 1),
 		RunE: func(c *cobra.Command, args []string) error {
 			switch {
 			case schema:

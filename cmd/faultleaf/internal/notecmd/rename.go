@@ -22,7 +22,7 @@ The note remembers its old name (was:), so that old addresses, stickers and
 sheets go on to lead to it. OLD is the note's name, or faults/NAME where several
 notes have it. Nothing is changed if the notes would not be sound with it.`,
 		Example: "  faultleaf note rename cord-broken cord-broken-at-entry",
-		Args:    cobra.ExactArgs(2),
+		Args:    env.Words(2, 2),
 		RunE:    func(_ *cobra.Command, args []string) error { return Rename(e, f, args[0], args[1]) },
 	}
 	f.AddFrom(c)

@@ -44,7 +44,7 @@ an editor needs to know the keys of the notes. It asks for name, mains and
 money where they are not given and somebody is there to answer. A folder that
 holds content/ already is left alone.`,
 		Example: "  faultleaf outfit our-shop --mains 120V --hertz 60 --currency USD",
-		Args:    cobra.ExactArgs(1),
+		Args:    env.Words(1, 1),
 		RunE: func(_ *cobra.Command, args []string) error {
 			o.Dir = args[0]
 			return Run(e, o)

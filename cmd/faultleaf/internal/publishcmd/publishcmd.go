@@ -26,7 +26,7 @@ func New(e *env.Env) *cobra.Command {
 If a note holds a mistake, nothing is written and the old site stays. With
 --healthy the other notes go on: pages that rest on a note with a mistake stay
 as they were last published, and say so; no trace changes without a word.`,
-		Args: cobra.NoArgs,
+		Args: env.Words(0, 0),
 		RunE: func(*cobra.Command, []string) error {
 			if healthy {
 				return Healthy(e, f)
