@@ -55,7 +55,7 @@ type complaint struct {
 
 // lead is a note that is asked for by a name.
 type lead struct {
-	id    string
+	doc   int     // -1 where it is none that is held
 	worth float64 // against the best other
 }
 
@@ -76,9 +76,9 @@ func (q *question) hear(terms [][]*term, begun string, unfinished bool, o Option
 	for i := range q.counts {
 		q.counts[i] = 1
 	}
-	q.named = make([]float64, len(ix.ear.Devices))
+	q.named = make([]float64, len(ix.Heard.Devices))
 	q.shut = map[string]bool{}
-	if len(ix.ear.Names) == 0 && len(ix.ear.Complaints) == 0 {
+	if ix.Heard.Names.Len() == 0 && len(ix.Heard.Complaints) == 0 {
 		return
 	}
 	place := map[int]int{} // of a token that is a plain word
@@ -135,7 +135,7 @@ func (q *question) hear(terms [][]*term, begun string, unfinished bool, o Option
 // letter less may end it.
 const leastBegun = 3
 
-func (q *question) general(c complaint) bool { return q.ix.ear.Complaints[c.number].ID == general }
+func (q *question) general(c complaint) bool { return q.ix.Heard.Complaints[c.number].ID == general }
 
 // complaints weighs the complaints that were heard.
 func (q *question) complaints(count func(speech.Said, float64)) {
@@ -187,7 +187,7 @@ func (q *question) things(o Options) (rest int) {
 	for _, s := range q.heard.Things {
 		meant := false
 		for _, m := range s.Means {
-			n := q.ix.ear.Names[m]
+			n, leads := q.ix.Heard.Names.At(m)
 			worth := float64(n.Weight * s.Worth)
 			switch n.Kind {
 			case speech.OfDevice, speech.OfPart:
@@ -200,7 +200,7 @@ func (q *question) things(o Options) (rest int) {
 				}
 			case speech.OfShut:
 				q.shut[n.Of] = true
-				q.leads = append(q.leads, lead{n.Of, shutWorth})
+				q.leads = append(q.leads, lead{leads, shutWorth})
 			}
 		}
 		first, other = first && !meant, other || !meant
@@ -210,8 +210,8 @@ func (q *question) things(o Options) (rest int) {
 	}
 	for _, s := range q.heard.Notes {
 		for _, m := range s.Means {
-			if n := q.ix.ear.Names[m]; n.Weight == 1 || s.Words >= spoken {
-				q.leads = append(q.leads, lead{n.Of, leadWorth})
+			if n, leads := q.ix.Heard.Names.At(m); n.Weight == 1 || s.Words >= spoken {
+				q.leads = append(q.leads, lead{leads, leadWorth})
 			}
 		}
 	}
@@ -229,12 +229,12 @@ func (q *question) add(total []float64) {
 	against := q.against()
 	kind := slices.Index(ix.Dictionary.Kinds, q.kind)
 	top := 0.0
-	best := make([]float64, len(ix.ear.Devices)) // of the notes of each device
-	for doc, v := range total {                  // all that are met: what is not needed is not done here
+	best := make([]float64, len(ix.Heard.Devices)) // of the notes of each device
+	for doc, v := range total {                    // all that are met: what is not needed is not done here
 		if v == 0 {
 			continue
 		}
-		v *= ix.prior[doc]
+		v *= ix.prior[ix.Kind[doc]]
 		d := ix.device(doc)
 		if d >= 0 && q.named[d] > 0 {
 			v *= 1 + float64(deviceWorth*q.named[d])
@@ -255,8 +255,8 @@ func (q *question) add(total []float64) {
 	}
 	top = q.raise(total, best, top)
 	for _, l := range q.leads {
-		if doc, ok := ix.leads[l.id]; ok {
-			total[doc] = max(total[doc], float64(l.worth*max(top, 1)))
+		if l.doc >= 0 {
+			total[l.doc] = max(total[l.doc], float64(l.worth*max(top, 1)))
 		}
 	}
 }
@@ -275,8 +275,8 @@ func (q *question) raise(total, best []float64, top float64) float64 {
 			if best[d] > 0 {
 				lift = devicePage * top / best[d]
 			}
-			for doc, of := range ix.Device {
-				if int(of) != d {
+			for doc := range ix.Device {
+				if ix.device(doc) != d {
 					continue
 				}
 				total[doc] *= lift
@@ -319,7 +319,7 @@ func (q *question) against() map[int]bool {
 func (q *question) asked(is []speech.Weighted) float64 {
 	sum := 0.0
 	for _, c := range q.said {
-		heard := &q.ix.ear.Complaints[c.number]
+		heard := &q.ix.Heard.Complaints[c.number]
 		best := 0.0
 		for _, w := range is {
 			if w.Name == heard.ID {
@@ -346,11 +346,11 @@ func (q *question) answer() Heard {
 		}
 	}
 	if device >= 0 && len(q.plain) > 0 {
-		h.Device = q.ix.ear.Devices[device].Title
+		h.Device = q.ix.Heard.Devices[device].Title
 	}
 	for _, c := range q.said {
-		h.Complaints = append(h.Complaints, q.ix.ear.Complaints[c.number].Short)
-		h.IDs = append(h.IDs, q.ix.ear.Complaints[c.number].ID)
+		h.Complaints = append(h.Complaints, q.ix.Heard.Complaints[c.number].Short)
+		h.IDs = append(h.IDs, q.ix.Heard.Complaints[c.number].ID)
 	}
 	h.Right = q.right
 	for _, s := range q.slips {
@@ -377,7 +377,7 @@ func (q *question) notHeld(h *Heard) {
 	for _, s := range q.heard.Things {
 		name, nothing := "", true
 		for _, m := range s.Means {
-			n := q.ix.ear.Names[m]
+			n, _ := q.ix.Heard.Names.At(m)
 			if n.Kind == speech.OfDevice && n.Weight >= means || n.Kind == speech.OfPart {
 				nothing = false
 			}
@@ -398,7 +398,7 @@ func (q *question) notHeld(h *Heard) {
 		}
 	}
 	if near >= 0 {
-		c := Choice(q.ix.ear.Devices[near])
+		c := Choice(q.ix.Heard.Devices[near])
 		h.Near = &c
 	}
 }

@@ -210,7 +210,7 @@ func (q *question) phrase(ws []words.Word) []*term {
 func (q *question) righted(query string, o Options) string {
 	list := words.Plain(q.ix.ear.Lexicon.Split(query))
 	for _, w := range slices.Backward(list) {
-		if w.Stem == "not" || q.ix.holds(w, o.Typing && w.End == len(query)) || strings.ContainsAny(w.Text, digits) || words.Ordinary(w) {
+		if w.Stem == "not" || q.ix.holds(w, o.Typing && w.End == len(query)) || strings.ContainsAny(w.Text, digits) || q.ix.ear.Lexicon.IsOrdinary(w) {
 			continue
 		}
 		to := q.ix.near(w.Text).replaced
@@ -282,7 +282,7 @@ func (q *question) wordTerm(w words.Word, unfinished bool) (t *term, halves []*t
 			break
 		}
 	}
-	if list := q.ix.near(w.Text).known; len(list) > 0 && !words.Ordinary(w) {
+	if list := q.ix.near(w.Text).known; len(list) > 0 && !q.ix.ear.Lexicon.IsOrdinary(w) {
 		q.slips = append(q.slips, slip{w, list[0].text})
 		return q.term(1, list...), halves
 	}

@@ -135,31 +135,24 @@ func (ix *Index) value(doc int, freq *[len(file.Fields)]uint32) float64 {
 		return ix.once[doc]
 	}
 	v := 0.0
-	long := (*[len(file.Fields)]float64)(ix.long[doc*len(file.Fields):])
 	for f, n := range freq {
 		if n > 0 {
-			v += float64(fieldWeight[f]*float64(n)) / long[f]
+			length := float64(ix.Length[f][doc]) / ix.Mean[f]
+			v += float64(fieldWeight[f]*float64(n)) / (1 - fieldLength[f] + float64(fieldLength[f]*length))
 		}
 	}
 	return float64((saturation+1)*v) / (saturation + v)
 }
 
-// lengths fills how the length of each field counts, those of a document together, and
-// what a word counts that stands once in its text.
+// lengths fills what a word counts that stands once in a document's text.
 func (ix *Index) lengths() {
-	ix.long = make([]float64, ix.Docs()*len(file.Fields))
-	for f, column := range ix.Length {
-		if ix.Mean[f] == 0 {
-			continue // it is empty everywhere
-		}
-		for doc, n := range column {
-			length := float64(n) / ix.Mean[f]
-			ix.long[doc*len(file.Fields)+f] = 1 - fieldLength[f] + float64(fieldLength[f]*length)
-		}
-	}
 	ix.once = make([]float64, ix.Docs())
-	for doc := range ix.once {
-		v := fieldWeight[file.Text] / ix.long[doc*len(file.Fields)+file.Text]
+	if ix.Mean[file.Text] == 0 {
+		return // no note has any
+	}
+	for doc, n := range ix.Length[file.Text] {
+		length := float64(n) / ix.Mean[file.Text]
+		v := fieldWeight[file.Text] / (1 - fieldLength[file.Text] + float64(fieldLength[file.Text]*length))
 		ix.once[doc] = float64((saturation+1)*v) / (saturation + v)
 	}
 }
@@ -185,7 +178,7 @@ func (q *question) findAny(list []spelling) []found {
 // about lists the notes that are about a complaint or one that it finds too, and
 // how strongly.
 func (q *question) about(number int) []found {
-	c := &q.ix.ear.Complaints[number]
+	c := &q.ix.Heard.Complaints[number]
 	return q.remembered("\n"+c.ID, func() []found {
 		r := q.ix.room()
 		defer q.ix.leave(r)

@@ -36,11 +36,9 @@ type Index struct {
 	*file.Dictionary
 	shards *shards
 	ear    *speech.Listener
-	prior  []float64       // by document: what its kind is worth
-	long   []float64       // by document and field: how its length counts
+	prior  []float64       // by kind: what a document of it is worth
 	once   []float64       // by document: the value of a word that stands once in its text
-	leads  map[string]int  // documents that names lead to, by ID
-	places map[string]int  // of devices in ear.Devices, by name
+	places map[string]int  // of devices in Heard.Devices, by name
 	rare   []float64       // by complaint: how much it tells
 	letter func() []uint32 // by word: the letters in it, for near
 
@@ -59,29 +57,22 @@ func Open(dictionary []byte, shards Shards) (*Index, error) {
 	if err != nil {
 		return nil, err
 	}
-	if d.Fingerprint != words.Fingerprint() {
+	if d.Rules != words.Rules {
 		return nil, errors.New("the search index was written by another version of this program; publish again")
 	}
-	ix := &Index{Dictionary: d, shards: newShards(d, shards), ear: speech.Open(d.Heard, d.Books), leads: map[string]int{}, places: map[string]int{}}
+	ix := &Index{Dictionary: d, shards: newShards(d, shards), ear: &speech.Listener{Lexicon: words.Open(d.Lexicon), Books: d.Heard.Books()}, places: map[string]int{},
+		prior: make([]float64, len(d.Kinds))}
 	ix.lengths()
-	worth := make([]float64, len(d.Kinds))
 	for i, kind := range d.Kinds {
-		worth[i] = 1
+		ix.prior[i] = 1
 		if w, ok := kindWorth[kind]; ok {
-			worth[i] = w
+			ix.prior[i] = w
 		}
 	}
-	ix.prior = make([]float64, d.Docs())
-	for doc, kind := range d.Kind {
-		ix.prior[doc] = worth[kind]
-	}
-	for i, device := range ix.ear.Devices {
+	for i, device := range ix.Heard.Devices {
 		ix.places[device.Name] = i
 	}
-	for i, doc := range d.Leads {
-		ix.leads[d.Heard.Names[i].Of] = doc
-	}
-	for _, n := range d.About {
+	for _, n := range d.Heard.About {
 		ix.rare = append(ix.rare, math.Log(1+(float64(d.Docs())-n+0.5)/(n+0.5)))
 	}
 	ix.letter = sync.OnceValue(func() []uint32 {
@@ -108,13 +99,13 @@ func OpenBeside(dictionary []byte, shards Shards, postings func(stem string) ([]
 // kind of a document.
 func (ix *Index) kind(doc int) string { return ix.Dictionary.Kinds[ix.Kind[doc]] }
 
-// device of a document: its place in ear.Devices, -1 for none.
-func (ix *Index) device(doc int) int { return int(ix.Device[doc]) }
+// device of a document: its place in Heard.Devices, -1 for none.
+func (ix *Index) device(doc int) int { return int(ix.Device[doc]) - 1 }
 
 // like is the common fault that a document is a case of, or "".
 func (ix *Index) like(doc int) string {
-	if i := ix.Like[doc]; i >= 0 {
-		return ix.Likes[i]
+	if i := ix.Like[doc]; i > 0 {
+		return ix.Likes[i-1]
 	}
 	return ""
 }
@@ -203,7 +194,7 @@ func (ix *Index) deviceNumber(name string) int {
 // Devices lists the devices that have notes, by name.
 func (ix *Index) Devices() []Choice {
 	var out []Choice
-	for _, d := range ix.ear.Devices {
+	for _, d := range ix.Heard.Devices {
 		out = append(out, Choice(d))
 	}
 	return out
@@ -229,7 +220,7 @@ func (ix *Index) kinds(scores *room, o Options) []Choice {
 	device := ix.deviceNumber(o.Device)
 	there := make([]bool, len(ix.Dictionary.Kinds))
 	for _, doc := range scores.docs {
-		if scores.value[doc] > 0 && (o.Device == "" || int(ix.Device[doc]) == device) {
+		if scores.value[doc] > 0 && (o.Device == "" || ix.device(int(doc)) == device) {
 			there[ix.Kind[doc]] = true
 		}
 	}
@@ -245,9 +236,9 @@ func (ix *Index) kinds(scores *room, o Options) []Choice {
 // devices lists whose notes were found: of a device that was named first, then by
 // the sum of what the notes scored.
 func (ix *Index) devices(q *question, scores *room) []Choice {
-	sum := make([]float64, len(ix.ear.Devices))
+	sum := make([]float64, len(ix.Heard.Devices))
 	for _, doc := range scores.docs {
-		if d := ix.Device[doc]; d >= 0 {
+		if d := ix.device(int(doc)); d >= 0 {
 			sum[d] += scores.value[doc]
 		}
 	}
@@ -262,7 +253,7 @@ func (ix *Index) devices(q *question, scores *room) []Choice {
 	})
 	var out []Choice
 	for _, d := range order {
-		out = append(out, Choice(ix.ear.Devices[d]))
+		out = append(out, Choice(ix.Heard.Devices[d]))
 	}
 	return out
 }
@@ -333,7 +324,7 @@ func (ix *Index) fold(q *question, list []ranked, limit int) []Hit {
 // spread lets the notes of one device that follow its best count for less, where
 // no device was named: what was said may well be of another.
 func (ix *Index) spread(list []ranked) {
-	seen := make([]int, len(ix.ear.Devices))
+	seen := make([]int, len(ix.Heard.Devices))
 	for i, r := range list {
 		if d := ix.device(r.doc); d >= 0 {
 			list[i].score = rounded(r.score * math.Pow(spreadWorth, float64(seen[d])))

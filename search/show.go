@@ -22,7 +22,7 @@ func (ix *Index) show(q *question, r ranked) (Hit, bool) {
 	h := Hit{ID: rec.ID, Kind: ix.kind(r.doc), Title: rec.Title, Address: rec.Address, DeviceTitle: rec.DeviceTitle,
 		FirstTest: rec.FirstTest, FirstMinutes: rec.FirstMinutes, Hazard: rec.Hazard, Chain: rec.Chain, Score: r.score}
 	if d := ix.device(r.doc); d >= 0 {
-		h.Device = ix.ear.Devices[d].Name
+		h.Device = ix.Heard.Devices[d].Name
 	}
 	best, spoken, symptoms := 0.0, []words.Word(nil), read.symptoms()
 	for i, s := range rec.Symptoms {

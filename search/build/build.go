@@ -118,7 +118,7 @@ func From(notes []Note, document func(id string) (*search.Document, error), say 
 		known[n.ID] = true
 	}
 	w := writer{files: &Files{Shards: map[string][]byte{}}, document: document, lexicon: words.WithOwn(say.Words), own: say.Words, keep: keep}
-	w.dictionary.Fingerprint = words.Fingerprint()
+	w.dictionary.Rules = words.Rules
 	var parts [][]Note
 	for len(notes) > 0 {
 		n := 1
@@ -349,7 +349,7 @@ func beginning(text string) string {
 // about fills what each note is.
 func (w *writer) about() {
 	d := &w.dictionary
-	d.Kind, d.Device, d.Like = make([]uint8, 0, len(w.heads)), make([]int32, 0, len(w.heads)), make([]int32, 0, len(w.heads))
+	d.Kind, d.Device, d.Like = make([]uint8, 0, len(w.heads)), make([]uint32, 0, len(w.heads)), make([]uint32, 0, len(w.heads))
 	kinds, likes, devices := map[string]int{}, map[string]int{}, map[string]int{}
 	place := func(in map[string]int, list *[]string, name string) int {
 		i, ok := in[name]
@@ -374,7 +374,7 @@ func (w *writer) about() {
 		if doc.Like != "" {
 			like = place(likes, &d.Likes, doc.Like)
 		}
-		d.Device, d.Like = append(d.Device, int32(device)), append(d.Like, int32(like))
+		d.Device, d.Like = append(d.Device, uint32(device+1)), append(d.Like, uint32(like+1))
 	}
 	for f, lengths := range d.Length {
 		sum, having := 0.0, 0.0
@@ -394,9 +394,9 @@ func (w *writer) about() {
 func (w *writer) listen(say search.Speech) {
 	ear := speech.Listen(vocabulary(w.heads, say))
 	d := &w.dictionary
-	d.Heard, d.Books, d.Leads = ear.Vocabulary, ear.Books(), map[int]int{}
-	d.Heard.Complaints = slices.Clone(d.Heard.Complaints)
-	d.About = make([]float64, len(d.Heard.Complaints))
+	d.Lexicon = ear.Lexicon.Table
+	d.Heard = file.Heard{Complaints: slices.Clone(ear.Vocabulary.Complaints), About: make([]float64, len(ear.Vocabulary.Complaints)), Devices: ear.Devices,
+		OfComplaints: file.NewBook(ear.Of.Complaints, len(ear.Vocabulary.Complaints)), OfThings: file.NewBook(ear.Of.Things, len(ear.Names)), OfNotes: file.NewBook(ear.Of.Notes, len(ear.Names))}
 	complaint := map[string]int{}
 	for i := range d.Heard.Complaints {
 		c := &d.Heard.Complaints[i]
@@ -410,19 +410,21 @@ func (w *writer) listen(say search.Speech) {
 		}
 		for _, s := range p.stems {
 			if i, ok := complaint[s.stem]; ok {
-				d.About[i] += float64(s.freq) / file.Strength
+				d.Heard.About[i] += float64(s.freq) / file.Strength
 			}
 		}
 	}
-	for i, n := range d.Heard.Names {
+	leads := map[int]int{}
+	for i, n := range ear.Names {
 		if n.Kind == speech.OfNote || n.Kind == speech.OfShut {
 			at, ok := slices.BinarySearchFunc(w.heads, n.Of, func(d head, id string) int { return inOrder(isSheet(d.Kind), d.ID, false, id) })
 			if ok {
-				d.Leads[i] = at
+				leads[i] = at
 			}
 		}
 	}
-	for _, text := range ear.Terms() {
+	d.Heard.Names = file.NewNames(ear.Names, leads, len(w.heads))
+	for _, text := range ear.Terms {
 		docs[text] += 0
 	}
 	terms := make([]file.Term, 0, len(docs))

@@ -42,17 +42,17 @@ const mostBetween = 2
 
 // Hear finds the phrases in a sentence.
 func (l *Listener) Hear(sentence []Token) Heard {
-	h := Heard{Tried: tried(sentence), Notes: l.notes.longest(sentence, nil)}
+	h := Heard{Tried: tried(sentence), Notes: longest(l.Notes, sentence, nil)}
 	named := strict(sentence)
-	names := l.things.longest(named, nil)
+	names := longest(l.Things, named, nil)
 	long := slices.DeleteFunc(slices.Clone(names), func(s Said) bool { return s.Words < 3 })
-	h.Complaints = l.complaints.longest(l.wide(sentence), func(s Said) bool {
+	h.Complaints = longest(l.Complaints, l.wide(sentence), func(s Said) bool {
 		return slices.ContainsFunc(long, func(name Said) bool { return name.runsOutOf(s) })
 	})
 	h.Complaints = slices.DeleteFunc(h.Complaints, func(s Said) bool {
 		return denied(sentence, s, h.Complaints) || slices.ContainsFunc(h.Tried, s.meets) || slices.ContainsFunc(names, s.within)
 	})
-	for _, s := range l.things.longest(named, func(s Said) bool {
+	for _, s := range longest(l.Things, named, func(s Said) bool {
 		return slices.ContainsFunc(h.Complaints, func(c Said) bool { return sentence[c.From].Text == "not" && s.runsOutOf(c) })
 	}) {
 		if w := asPart(sentence, s); w > 0 {
@@ -117,11 +117,11 @@ func (s Said) runsOutOf(o Said) bool { return o.From < s.From && s.From < o.To &
 
 // longest picks phrases that share no word, those of most words first. Those that
 // except says are left out.
-func (b book) longest(sentence []Token, except func(Said) bool) []Said {
+func longest(b Book, sentence []Token, except func(Said) bool) []Said {
 	var all []Said
 	for i := range sentence {
 		for _, may := range sentence[i].May {
-			for _, p := range b.of(may.Stem) {
+			for _, p := range b.Of(may.Stem) {
 				if may.Alike && len(p.Stems) == 1 {
 					continue
 				}

@@ -26,7 +26,7 @@ var spoken = Vocabulary{
 
 // heard writes what was heard: complaints, then things in brackets, then what was
 // tried behind a minus.
-func heard(l *Listener, text string) string {
+func heard(l *Learned, text string) string {
 	var sentence []Token
 	for _, w := range l.Lexicon.All(text) {
 		sentence = append(sentence, Token{w, []Spelling{{Stem: w.Stem, Worth: 1}}})
@@ -35,7 +35,7 @@ func heard(l *Listener, text string) string {
 	var out []string
 	for _, s := range h.Complaints {
 		for _, m := range s.Means {
-			out = append(out, l.Complaints[m].ID)
+			out = append(out, l.Vocabulary.Complaints[m].ID)
 		}
 	}
 	for _, s := range append(h.Things, h.Notes...) {

@@ -1,58 +1,58 @@
 package words
 
 import (
-	_ "embed"
-	"hash/fnv"
+	"cmp"
 	"slices"
 	"strings"
 	"sync"
 	"unicode/utf8"
 )
 
-//go:embed shop.txt
-var houseText string
-
-// rules counts the ways of splitting: it goes up when Split would cut or stem
-// any text differently, because an index written before does not fit then.
-const rules = 3
-
-// Fingerprint changes when the rules or the list of the house change. An index
-// carries it and cannot be read with another one. What a shop adds to the list
-// lies in the index itself.
-func Fingerprint() uint32 {
-	h := fnv.New32a() // which needs no tables: every page works this out
-	_, _ = h.Write([]byte(houseText))
-	return h.Sum32() + rules
-}
+// Rules counts the ways of splitting: it goes up when Split would cut or stem
+// any text differently. An index carries it and cannot be read with another one.
+const Rules = 3
 
 // Lexicon is how words are spelled and what means the same: the list of the
 // house, shop.txt, and what a shop adds to it.
 type Lexicon struct {
-	spellings map[string][]string // lines "wrong = right"
-	phrases   map[string][]phrase // lines "this | that" by the stem of each phrase's first word, longest first
-
-	resting sync.Pool // of *Splitter
+	Table
+	ordinary func() map[string]bool // the stems of Table.Ordinary, taken apart when the first word that no note holds is met
+	resting  sync.Pool              // of *Splitter
 }
 
-type phrase struct {
-	words []Word
-	other [][]Word
+// Table is what a lexicon knows, cut and stemmed. It is kept with an index, so that
+// nothing is cut again when that is opened.
+type Table struct {
+	Spellings []Spelling // of the lines "wrong = right", sorted
+	Groups    [][][]Word // of the lines "this | that": the plain words of each phrase, Text and Stem
+	Phrases   []Phrase   // by the stems of their first words; of those with one first stem the longest come first
+	Ordinary  string     // the stems of ordinary words, with a space between each two
 }
 
-// House is the lexicon of shop.txt alone.
-var House = sync.OnceValue(func() *Lexicon { return read(houseText) })
-
-// WithOwn is the lexicon of the house and a shop's own lines. Lines that Faults
-// finds fault with are passed over.
-func WithOwn(own string) *Lexicon {
-	if strings.TrimSpace(own) == "" {
-		return House()
-	}
-	return read(houseText + "\n" + own)
+// Spelling is what stands for a word.
+type Spelling struct {
+	Wrong string
+	Right []string
 }
 
-func read(text string) *Lexicon {
-	l := &Lexicon{spellings: map[string][]string{}, phrases: map[string][]phrase{}}
+// Phrase is one of the groups': where it stands, once for each group.
+type Phrase []Place
+
+// Place is a phrase of a group.
+type Place struct{ Group, At int }
+
+// Open is the lexicon that knows what a table holds.
+func Open(t Table) *Lexicon {
+	return &Lexicon{Table: t, ordinary: sync.OnceValue(func() map[string]bool { return set(t.Ordinary) })}
+}
+
+// IsOrdinary says whether a word is an ordinary one that people use beside those of the trade, so that it is no slip for
+// another, however near.
+func (l *Lexicon) IsOrdinary(w Word) bool { return l.ordinary()[w.Stem] }
+
+func read(text, ordinary string) *Lexicon {
+	l := Open(Table{Ordinary: ordinary})
+	spelled := map[string][]string{} // the last line of a word holds
 	var groups []string
 	for _, line := range strings.Split(text, "\n") {
 		line = strings.TrimSpace(line)
@@ -60,16 +60,28 @@ func read(text string) *Lexicon {
 			continue
 		}
 		if wrong, right, ok := strings.Cut(line, " = "); ok {
-			l.spellings[strings.TrimSpace(wrong)] = strings.Fields(right)
+			spelled[strings.TrimSpace(wrong)] = strings.Fields(right)
 		} else {
 			groups = append(groups, line)
 		}
 	}
-	for _, line := range groups { // once all spellings are known
-		l.group(strings.Split(line, "|"))
+	for wrong, right := range spelled {
+		l.Spellings = append(l.Spellings, Spelling{wrong, right})
 	}
+	slices.SortFunc(l.Spellings, func(a, b Spelling) int { return strings.Compare(a.Wrong, b.Wrong) })
+	at := map[string]int{}        // in Phrases, by all stems
+	for _, line := range groups { // once all spellings are known
+		l.group(strings.Split(line, "|"), at)
+	}
+	slices.SortStableFunc(l.Phrases, func(a, b Phrase) int {
+		x, y := l.words(a), l.words(b)
+		return cmp.Or(strings.Compare(x[0].Stem, y[0].Stem), len(y)-len(x))
+	})
 	return l
 }
+
+// words of a phrase.
+func (l *Lexicon) words(p Phrase) []Word { return l.Groups[p[0].Group][p[0].At] }
 
 // Replaced gives the words that others stand for, as "speaker" for which "loudspeaker" is read: no
 // index holds them, so slips in them are told by this list, which is sorted. It leaves out short ones, of which
@@ -77,17 +89,22 @@ func read(text string) *Lexicon {
 // "newer" does not mean "never".
 func (l *Lexicon) Replaced() []string {
 	var out []string
-	for wrong, right := range l.spellings {
-		if len(wrong) > 4 && (!slices.Contains(right, "not") || len(wrong) > 5 && strings.HasSuffix(wrong, "nt")) {
-			out = append(out, wrong)
+	for _, s := range l.Spellings {
+		if len(s.Wrong) > 4 && (!slices.Contains(s.Right, "not") || len(s.Wrong) > 5 && strings.HasSuffix(s.Wrong, "nt")) {
+			out = append(out, s.Wrong)
 		}
 	}
-	slices.Sort(out)
 	return out
 }
 
-// Spelled is what stands for a replaced word.
-func (l *Lexicon) Spelled(replaced string) []string { return l.spellings[replaced] }
+// Spelled is what stands for a replaced word, nil for any other.
+func (l *Lexicon) Spelled(replaced string) []string {
+	i, ok := slices.BinarySearchFunc(l.Spellings, replaced, func(s Spelling, wrong string) int { return strings.Compare(s.Wrong, wrong) })
+	if !ok {
+		return nil
+	}
+	return l.Spellings[i].Right
+}
 
 // Fault is what is wrong with a line of a shop's list.
 type Fault struct {
@@ -140,57 +157,64 @@ type Same struct {
 	Other    [][]Word // the plain words of the phrases that mean the same
 }
 
-// group adds phrases that mean the same.
-func (l *Lexicon) group(texts []string) {
+// group adds phrases that mean the same, and puts the groups of one phrase together;
+// at is where each phrase stands, by its stems.
+func (l *Lexicon) group(texts []string, at map[string]int) {
 	var group [][]Word
 	known := map[string]bool{}
 	for _, text := range texts {
 		ws := Plain(l.Split(text))
-		if key := stems(ws); len(ws) > 0 && !known[key] {
-			known[key] = true
-			group = append(group, ws)
+		key := stems(ws)
+		if len(ws) == 0 || known[key] {
+			continue
 		}
+		known[key] = true
+		if _, there := at[key]; !there {
+			at[key] = len(l.Phrases)
+			l.Phrases = append(l.Phrases, nil)
+		}
+		l.Phrases[at[key]] = append(l.Phrases[at[key]], Place{len(l.Groups), len(group)})
+		for i, w := range ws {
+			ws[i] = Word{Text: w.Text, Stem: w.Stem}
+		}
+		group = append(group, ws)
 	}
-	for i, ws := range group {
-		var other [][]Word
-		other = append(append(other, group[:i]...), group[i+1:]...)
-		l.add(ws, other)
-	}
+	l.Groups = append(l.Groups, group)
 }
 
-// add keeps the phrases under a word sorted and puts the groups of one phrase
-// together.
-func (l *Lexicon) add(ws []Word, other [][]Word) {
-	list := l.phrases[ws[0].Stem]
-	at := len(list)
-	for i, p := range list {
-		if stems(p.words) == stems(ws) {
-			list[i].other = append(list[i].other, other...)
-			return
-		}
-		if len(p.words) < len(ws) && i < at {
-			at = i
+// others are the phrases that mean the same as one.
+func (l *Lexicon) others(p Phrase) [][]Word {
+	var out [][]Word
+	for _, in := range p {
+		for i, ws := range l.Groups[in.Group] {
+			if i != in.At {
+				out = append(out, ws)
+			}
 		}
 	}
-	list = append(list, phrase{})
-	copy(list[at+1:], list[at:])
-	list[at] = phrase{ws, other}
-	l.phrases[ws[0].Stem] = list
+	return out
 }
 
 // Others gives the stems of the single words that mean the same as the word of a stem.
 func (l *Lexicon) Others(stem string) []string {
 	var out []string
-	for _, p := range l.phrases[stem] {
-		if len(p.words) == 1 {
-			for _, other := range p.other {
-				if len(other) == 1 {
-					out = append(out, other[0].Stem)
-				}
+	for at := l.begin(stem); at < len(l.Phrases) && l.words(l.Phrases[at])[0].Stem == stem; at++ {
+		if len(l.words(l.Phrases[at])) > 1 {
+			continue
+		}
+		for _, other := range l.others(l.Phrases[at]) {
+			if len(other) == 1 {
+				out = append(out, other[0].Stem)
 			}
 		}
 	}
 	return out
+}
+
+// begin is where the phrases begin whose first word has a stem.
+func (l *Lexicon) begin(stem string) int {
+	at, _ := slices.BinarySearchFunc(l.Phrases, stem, func(p Phrase, stem string) int { return strings.Compare(l.words(p)[0].Stem, stem) })
+	return at
 }
 
 func stems(ws []Word) string {
@@ -206,11 +230,12 @@ func stems(ws []Word) string {
 func (l *Lexicon) Alike(plain []Word) []Same {
 	var out []Same
 	for i := 0; i < len(plain); {
-		n := 1
-		for _, p := range l.phrases[plain[i].Stem] {
-			if len(p.words) <= len(plain)-i && stems(p.words) == stems(plain[i:i+len(p.words)]) {
-				n = len(p.words)
-				out = append(out, Same{From: i, To: i + n, Other: p.other})
+		n, first := 1, plain[i].Stem
+		for at := l.begin(first); at < len(l.Phrases) && l.words(l.Phrases[at])[0].Stem == first; at++ {
+			ws := l.words(l.Phrases[at])
+			if len(ws) <= len(plain)-i && slices.EqualFunc(ws, plain[i:i+len(ws)], func(a, b Word) bool { return a.Stem == b.Stem }) {
+				n = len(ws)
+				out = append(out, Same{From: i, To: i + n, Other: l.others(l.Phrases[at])})
 				break
 			}
 		}

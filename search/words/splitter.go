@@ -90,7 +90,7 @@ func (s *Splitter) spelled(folded []byte) spelling {
 // meant gives the words meant by one as written; most mean themselves.
 func (s *Splitter) meant(text string) []*form {
 	var out []*form
-	for _, word := range s.lexicon.spellings[text] {
+	for _, word := range s.lexicon.Spelled(text) {
 		out = append(out, s.form([]byte(word)))
 	}
 	if out == nil {

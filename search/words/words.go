@@ -287,7 +287,7 @@ func (l *Lexicon) tidyWord(s string) string {
 		return strings.Trim(s, "°²")
 	}
 	joined := strings.ReplaceAll(s, "'", "")
-	if _, known := l.spellings[joined]; known || idle[joined] {
+	if l.Spelled(joined) != nil || idle[joined] {
 		return joined
 	}
 	if strings.HasSuffix(s, "n't") {

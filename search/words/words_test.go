@@ -117,10 +117,10 @@ func TestShopList(t *testing.T) {
 			seen[wrong] = true
 		}
 	}
-	for wrong, right := range House().spellings {
-		for _, w := range right {
-			if _, again := House().spellings[w]; again {
-				t.Errorf("%s = %s is itself respelled", wrong, w)
+	for _, s := range House().Spellings {
+		for _, w := range s.Right {
+			if House().Spelled(w) != nil {
+				t.Errorf("%s = %s is itself respelled", s.Wrong, w)
 			}
 		}
 	}

@@ -6,31 +6,45 @@ import (
 	"math"
 
 	"faultleaf/search/speech"
+	"faultleaf/search/words"
 )
 
 // Dictionary is what is read of an index before anything else.
 type Dictionary struct {
-	Fingerprint uint32               // words.Fingerprint when the index was written
-	Mean        [len(Fields)]float64 // words of each field, over the notes that have any in it
+	Rules uint32               // words.Rules when the index was written
+	Mean  [len(Fields)]float64 // words of each field, over the notes that have any in it
 
 	// By note, numbered in the order of their IDs.
 	Kinds  []string // the kinds there are
 	Kind   []uint8  // which of them
-	Device []int32  // which of Heard.Devices it is of, -1 for none
+	Device []uint32 // which of Heard.Devices it is of, from 1; 0 for none
 	Likes  []string // the common faults that notes are cases of
-	Like   []int32  // which of them, -1 for none
+	Like   []uint32 // which of them, from 1; 0 for none
 	Length [len(Fields)][]uint32
 
 	Terms Terms // words of the notes and of what can be heard; for unfinished words and slips
 
-	Heard speech.Vocabulary // what can be heard; its complaints come without their wordings
-	Books speech.Books
-	About []float64   // by complaint: the notes about it, each as much as it is
-	Leads map[int]int // the notes that names lead to, by place in Heard.Names
+	Heard   Heard
+	Lexicon words.Table
 
 	Words  []Run // shards of postings
 	Texts  []Run // shards of texts
 	Counts []int // notes in each shard of texts
+}
+
+// Heard is what can be heard.
+type Heard struct {
+	Complaints []speech.Complaint // without their wordings
+	About      []float64          // by complaint: the notes about it, each as much as it is
+	Devices    []speech.Device
+	Names      Names
+
+	OfComplaints, OfThings, OfNotes *Book // the phrases
+}
+
+// Books are the phrases that mean them.
+func (h *Heard) Books() speech.Books {
+	return speech.Books{Complaints: h.OfComplaints, Things: h.OfThings, Notes: h.OfNotes}
 }
 
 // Run is a shard of postings and the first stem that it holds.
@@ -43,12 +57,12 @@ type Run struct {
 func (d *Dictionary) Docs() int { return len(d.Kind) }
 
 // magic begins a dictionary; its last letter counts the versions.
-const magic = "fls4"
+const magic = "fls5"
 
 // Bytes writes the dictionary, its hash last.
 func (d *Dictionary) Bytes() []byte {
 	b := append([]byte(magic), recordForm)
-	b = binary.BigEndian.AppendUint32(b, d.Fingerprint)
+	b = binary.BigEndian.AppendUint32(b, d.Rules)
 	b = appendCount(b, d.Docs())
 	for _, n := range d.Mean {
 		b = binary.BigEndian.AppendUint64(b, math.Float64bits(n))
@@ -63,18 +77,13 @@ func (d *Dictionary) Bytes() []byte {
 		b = appendCount(appendCount(b, int(d.Kind[i])), to-i)
 		i = to
 	}
-	for _, column := range [][]int32{d.Device, d.Like} {
-		for _, v := range column {
-			b = appendCount(b, int(v+1))
-		}
-	}
+	b = appendColumn(appendColumn(b, d.Device), d.Like)
 	for _, column := range d.Length {
-		for _, v := range column {
-			b = binary.AppendUvarint(b, uint64(v))
-		}
+		b = appendColumn(b, column)
 	}
 	b = d.Terms.append(b)
-	b = d.appendHeard(b)
+	b = d.Heard.append(b)
+	b = appendLexicon(b, &d.Lexicon)
 	b = appendCount(b, len(d.Words))
 	f := front{}
 	for _, r := range d.Words {
@@ -111,7 +120,7 @@ func ReadDictionary(b []byte) (*Dictionary, error) {
 	}
 	d := &Dictionary{}
 	if b := in.take(4); b != nil {
-		d.Fingerprint = binary.BigEndian.Uint32(b)
+		d.Rules = binary.BigEndian.Uint32(b)
 	}
 	docs := in.count() // each takes a byte or more
 	for i := range d.Mean {
@@ -132,27 +141,17 @@ func ReadDictionary(b []byte) (*Dictionary, error) {
 			d.Kind = append(d.Kind, uint8(kind))
 		}
 	}
-	column := func() []int32 {
-		out := make([]int32, docs)
-		for i := range out {
-			out[i] = int32(in.count32()) - 1
-		}
-		return out
-	}
-	d.Device, d.Like = column(), column()
+	d.Device, d.Like = in.column(docs), in.column(docs)
 	for f := range d.Length {
-		d.Length[f] = make([]uint32, docs)
-		for i := range docs {
-			d.Length[f][i] = uint32(in.count32())
-		}
+		d.Length[f] = in.column(docs)
 	}
 	d.Terms.read(in)
-	d.readHeard(in)
-	for _, v := range d.Device {
-		in.bad = in.bad || int(v) >= len(d.Heard.Devices)
-	}
-	for _, v := range d.Like {
-		in.bad = in.bad || int(v) >= len(d.Likes)
+	d.Heard.read(in, docs)
+	in.lexicon(&d.Lexicon)
+	for i := range d.Device { // both are as long, where nothing is bad
+		if !in.bad && (d.Device[i] > uint32(len(d.Heard.Devices)) || d.Like[i] > uint32(len(d.Likes))) {
+			in.bad = true
+		}
 	}
 	n := in.count()
 	in.last = nil
@@ -172,83 +171,104 @@ func ReadDictionary(b []byte) (*Dictionary, error) {
 	return d, nil
 }
 
-func (d *Dictionary) appendHeard(b []byte) []byte {
-	b = appendCount(b, len(d.Heard.Complaints))
-	for i, c := range d.Heard.Complaints {
+func (h *Heard) append(b []byte) []byte {
+	b = appendCount(b, len(h.Complaints))
+	for i, c := range h.Complaints {
 		b = appendWeighted(appendText(appendText(b, c.ID), c.Short), c.Finds)
-		b = binary.BigEndian.AppendUint64(b, math.Float64bits(d.About[i]))
+		b = binary.BigEndian.AppendUint64(b, math.Float64bits(h.About[i]))
 	}
-	b = appendCount(b, len(d.Heard.Devices))
-	for _, x := range d.Heard.Devices {
+	b = appendCount(b, len(h.Devices))
+	for _, x := range h.Devices {
 		b = appendText(appendText(b, x.Name), x.Title)
 	}
-	b = appendCount(b, len(d.Heard.Names))
-	for i, n := range d.Heard.Names {
-		b = appendCount(appendWeight(appendText(appendText(b, n.Text), n.Of), n.Weight), int(n.Kind))
-		if doc, leads := d.Leads[i]; leads {
-			b = appendCount(b, doc+1)
-		} else {
-			b = append(b, 0)
-		}
-	}
-	b = appendText(b, d.Heard.Words)
-	for _, book := range [][]speech.Phrase{d.Books.Complaints, d.Books.Things, d.Books.Notes} {
-		b = appendCount(b, len(book))
-		for _, p := range book {
-			b = appendTexts(b, p.Stems)
-			b = appendCount(b, len(p.Means))
-			for _, m := range p.Means {
-				b = appendCount(b, m)
-			}
-		}
+	b = h.Names.rows.append(b)
+	for _, book := range []*Book{h.OfComplaints, h.OfThings, h.OfNotes} {
+		b = book.append(b)
 	}
 	return b
 }
 
-func (d *Dictionary) readHeard(in *reader) {
+func (h *Heard) read(in *reader, docs int) {
 	for n := in.count(); n > 0 && !in.bad; n-- {
-		d.Heard.Complaints = append(d.Heard.Complaints, speech.Complaint{ID: in.text(), Short: in.text(), Finds: in.weighted()})
+		h.Complaints = append(h.Complaints, speech.Complaint{ID: in.text(), Short: in.text(), Finds: in.weighted()})
 		about := math.Float64frombits(in.u64())
-		if !(about >= 0 && about <= float64(d.Docs())) {
+		if !(about >= 0 && about <= float64(docs)) {
 			in.bad = true
 		}
-		d.About = append(d.About, about)
+		h.About = append(h.About, about)
 	}
 	for n := in.count(); n > 0 && !in.bad; n-- {
-		d.Heard.Devices = append(d.Heard.Devices, speech.Device{Name: in.text(), Title: in.text()})
+		h.Devices = append(h.Devices, speech.Device{Name: in.text(), Title: in.text()})
 	}
-	d.Leads = map[int]int{}
-	n := in.count()
-	d.Heard.Names = make([]speech.Name, 0, n)
-	for i := 0; i < n && !in.bad; i++ {
-		name := speech.Name{Text: in.text(), Of: in.text(), Weight: in.weight(), Kind: speech.Kind(in.number(256))}
-		if doc := in.number(d.Docs() + 1); doc > 0 {
-			d.Leads[i] = doc - 1
-		}
-		d.Heard.Names = append(d.Heard.Names, name)
-	}
-	d.Heard.Words = in.text()
-	d.Books.Complaints = in.book(len(d.Heard.Complaints))
-	d.Books.Things = in.book(len(d.Heard.Names))
-	d.Books.Notes = in.book(len(d.Heard.Names))
+	h.Names.docs = docs
+	h.Names.rows.read(in)
+	h.OfComplaints = in.book(len(h.Complaints))
+	h.OfThings, h.OfNotes = in.book(h.Names.Len()), in.book(h.Names.Len())
 }
 
-// book reads phrases that mean some of so many things.
-func (r *reader) book(things int) []speech.Phrase {
-	n := r.count()
-	out := make([]speech.Phrase, 0, n)
-	for ; n > 0 && !r.bad; n-- {
-		p := speech.Phrase{Stems: r.texts()}
-		k := r.count()
-		for p.Means = carve(&r.numbers, k); k > 0 && !r.bad; k-- {
-			p.Means = append(p.Means, r.number(things))
-		}
-		if len(p.Stems) == 0 {
-			r.bad = true
-		}
-		out = append(out, p)
+// appendLexicon writes a lexicon: of the words of its phrases, the stem stands only where it is another text.
+func appendLexicon(b []byte, t *words.Table) []byte {
+	b = appendCount(b, len(t.Spellings))
+	for _, s := range t.Spellings {
+		b = appendTexts(appendText(b, s.Wrong), s.Right)
 	}
-	return out
+	b = appendCount(b, len(t.Groups))
+	for _, group := range t.Groups {
+		b = appendCount(b, len(group))
+		for _, phrase := range group {
+			b = appendCount(b, len(phrase))
+			for _, w := range phrase {
+				if b = appendText(b, w.Text); w.Stem == w.Text {
+					b = append(b, 0)
+				} else {
+					b = appendText(b, w.Stem)
+				}
+			}
+		}
+	}
+	b = appendCount(b, len(t.Phrases))
+	for _, phrase := range t.Phrases {
+		b = appendCount(b, len(phrase))
+		for _, p := range phrase {
+			b = appendCount(appendCount(b, p.Group), p.At)
+		}
+	}
+	return appendText(b, t.Ordinary)
+}
+
+func (r *reader) lexicon(t *words.Table) {
+	for n := r.count(); n > 0 && !r.bad; n-- {
+		t.Spellings = append(t.Spellings, words.Spelling{Wrong: r.text(), Right: r.texts()})
+	}
+	for n := r.count(); n > 0 && !r.bad; n-- {
+		group := make([][]words.Word, 0, 4)
+		for n := r.count(); n > 0 && !r.bad; n-- {
+			phrase := make([]words.Word, 0, 2)
+			for n := r.count(); n > 0 && !r.bad; n-- {
+				w := words.Word{Text: r.text(), Stem: r.text()}
+				if w.Stem == "" {
+					w.Stem = w.Text
+				}
+				phrase = append(phrase, w)
+			}
+			r.bad = r.bad || len(phrase) == 0
+			group = append(group, phrase)
+		}
+		t.Groups = append(t.Groups, group)
+	}
+	for n := r.count(); n > 0 && !r.bad; n-- {
+		var phrase words.Phrase
+		for n := r.count(); n > 0 && !r.bad; n-- {
+			p := words.Place{Group: r.number(len(t.Groups))}
+			if !r.bad {
+				p.At = r.number(len(t.Groups[p.Group]))
+			}
+			phrase = append(phrase, p)
+		}
+		r.bad = r.bad || len(phrase) == 0
+		t.Phrases = append(t.Phrases, phrase)
+	}
+	t.Ordinary = r.text()
 }
 
 func appendTexts(b []byte, list []string) []byte {
@@ -261,7 +281,7 @@ func appendTexts(b []byte, list []string) []byte {
 
 func (r *reader) texts() []string {
 	n := r.count()
-	out := carve(&r.strings, n)
+	out := make([]string, 0, n)
 	for ; n > 0 && !r.bad; n-- {
 		out = append(out, r.text())
 	}

@@ -120,21 +120,7 @@ type reader struct {
 	bad  bool
 	last []byte // the text that fronted gave
 
-	// where much is read and kept, as of a dictionary: all of it, so that texts are pieces of one
-	// string, and room for what lists hold
-	all     string
-	strings []string
-	numbers []int
-}
-
-// carve gives an empty slice with room for n from a larger one.
-func carve[T any](room *[]T, n int) []T {
-	if n > len(*room) {
-		*room = make([]T, max(n, 512))
-	}
-	out := (*room)[:0:n]
-	*room = (*room)[n:]
-	return out
+	all string // where much is read and kept, as of a dictionary: all of it, so that texts are pieces of one string
 }
 
 func (r *reader) take(n uint64) []byte {
@@ -188,13 +174,51 @@ func (r *reader) number(limit int) int {
 
 func (r *reader) count32() int { return r.number(math.MaxInt32) }
 
-func (r *reader) text() string {
-	b := r.take(r.uvarint())
+func (r *reader) text() string { return r.piece(r.uvarint()) }
+
+// piece reads so many bytes as a text.
+func (r *reader) piece(n uint64) string {
+	b := r.take(n)
 	if r.all == "" {
 		return string(b)
 	}
 	end := len(r.all) - len(r.b)
 	return r.all[end-len(b) : end]
+}
+
+// appendColumn writes numbers whose count is known.
+func appendColumn(b []byte, column []uint32) []byte {
+	for _, v := range column {
+		b = binary.AppendUvarint(b, uint64(v))
+	}
+	return b
+}
+
+// column reads n numbers below a thousand million. It goes by a place in the bytes, because most of
+// what a dictionary holds is columns.
+func (r *reader) column(n int) []uint32 {
+	if n > len(r.b) { // each takes a byte or more
+		r.bad = true
+	}
+	if r.bad {
+		return nil
+	}
+	out, at := make([]uint32, n), 0
+	for i := range out {
+		if at < len(r.b) && r.b[at] < 0x80 { // most are short
+			out[i] = uint32(r.b[at])
+			at++
+			continue
+		}
+		var v uint64
+		if v, at = number(r.b, at); at > len(r.b) || v >= 1e9 {
+			r.bad = true
+			return nil
+		}
+		out[i] = uint32(v)
+	}
+	r.b = r.b[at:]
+	return out
 }
 
 // fronted reads what front wrote; the bytes are good until the next call. Texts

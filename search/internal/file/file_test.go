@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"faultleaf/search/speech"
+	"faultleaf/search/words"
 )
 
 // Lists of parts, put together, are the list of the whole.
@@ -62,15 +63,20 @@ func TestListsJoin(t *testing.T) {
 	}
 }
 
+var (
+	names   = []speech.Name{{Text: "kettle", Of: "kettle", Weight: 1}, {Text: "first aid", Of: "lists/a", Weight: 0.5, Kind: speech.OfNote}}
+	phrases = []speech.Phrase{{Stems: []string{"hot"}, Means: []int{0}}, {Stems: []string{"not", "get", "hot"}, Means: []int{0}}, {Stems: []string{"not", "work"}, Means: []int{0}}}
+)
+
 func small() *Dictionary {
-	return &Dictionary{Fingerprint: 7, Mean: [len(Fields)]float64{2, 3, 0, 1.5, 40}, Kinds: []string{"device", "fault"}, Kind: []uint8{0, 1, 1}, Likes: []string{"cord#broken"},
-		Device: []int32{0, 0, -1}, Like: []int32{-1, 0, -1}, Length: [len(Fields)][]uint32{{1, 2, 3}, {0, 0, 9}, {0, 0, 0}, {1, 1, 0}, {4000, 1, 70000}},
+	return &Dictionary{Rules: 7, Mean: [len(Fields)]float64{2, 3, 0, 1.5, 40}, Kinds: []string{"device", "fault"}, Kind: []uint8{0, 1, 1}, Likes: []string{"cord#broken"},
+		Device: []uint32{1, 1, 0}, Like: []uint32{0, 1, 0}, Length: [len(Fields)][]uint32{{1, 2, 3}, {0, 0, 9}, {0, 0, 0}, {1, 1, 0}, {4000, 1, 70000}},
 		Terms: NewTerms([]Term{{"battery", "batteri", 2}, {"heat", "heat", 1}, {"heated", "heat", 3}, {"kaput", "kaput", 0}, {"skies", "sky", 1}, {"µ", "µ", 1}}),
-		Heard: speech.Vocabulary{Complaints: []speech.Complaint{{ID: "dead", Short: "does nothing", Finds: []speech.Weighted{{Name: "hot", Weight: 0.45}}}},
-			Devices: []speech.Device{{Name: "kettle", Title: "Kettle"}}, Names: []speech.Name{{Text: "kettle", Of: "kettle", Weight: 1}, {Text: "first aid", Of: "lists/a", Weight: 0.5, Kind: speech.OfNote}}, Words: "kaputt = kaput"},
-		Books: speech.Books{Complaints: []speech.Phrase{{Stems: []string{"not", "work"}, Means: []int{0}}}, Things: []speech.Phrase{{Stems: []string{"kettl"}, Means: []int{0}}}, Notes: []speech.Phrase{}},
-		About: []float64{1.25}, Leads: map[int]int{1: 2},
-		Words: []Run{{Shard{1, 2}, "\x01dead"}, {Shard{3, 4}, "heat"}}, Texts: []Run{{Shard: Shard{5, 6}}, {Shard: Shard{7, 8}}}, Counts: []int{2, 1}}
+		Heard: Heard{Complaints: []speech.Complaint{{ID: "dead", Short: "does nothing", Finds: []speech.Weighted{{Name: "hot", Weight: 0.45}}}},
+			About: []float64{1.25}, Devices: []speech.Device{{Name: "kettle", Title: "Kettle"}}, Names: NewNames(names, map[int]int{1: 2}, 3),
+			OfComplaints: NewBook(phrases, 1), OfThings: NewBook([]speech.Phrase{{Stems: []string{"kettl"}, Means: []int{0}}}, 2), OfNotes: NewBook([]speech.Phrase{{Stems: []string{"aid"}, Means: []int{0, 1}}}, 2)},
+		Lexicon: words.WithOwn("kaputt = kaput").Table,
+		Words:   []Run{{Shard{1, 2}, "\x01dead"}, {Shard{3, 4}, "heat"}}, Texts: []Run{{Shard: Shard{5, 6}}, {Shard: Shard{7, 8}}}, Counts: []int{2, 1}}
 }
 
 func TestDictionary(t *testing.T) {
@@ -82,6 +88,18 @@ func TestDictionary(t *testing.T) {
 	for i, stem := range []string{"batteri", "heat", "heat", "kaput", "sky", "µ"} {
 		if s := got.Terms.Stem(i); s != stem {
 			t.Errorf("the stem of %s is %s", got.Terms.Text(i), s)
+		}
+	}
+	for i, leads := range []int{-1, 2} {
+		if n, doc := got.Heard.Names.At(i); n != names[i] || doc != leads {
+			t.Errorf("%+v leads to %d", n, doc)
+		}
+	}
+	for stem, want := range map[string][]speech.Phrase{"hot": phrases[:1], "not": phrases[1:], "no": nil, "": nil, "zip": nil} {
+		for range 2 { // what was read is held
+			if of := got.Heard.OfComplaints.Of(stem); !reflect.DeepEqual(of, want) {
+				t.Errorf("%q begins %v", stem, of)
+			}
 		}
 	}
 	if from, to := got.Terms.Run("hea"); from != 1 || to != 3 {
@@ -102,6 +120,22 @@ func FuzzDictionary(f *testing.F) {
 			d.Terms.Find(d.Terms.Text(i))
 			d.Terms.Stem(i)
 		}
+		for i := range d.Heard.Names.Len() {
+			if _, doc := d.Heard.Names.At(i); doc >= d.Docs() {
+				t.Errorf("a name leads to note %d", doc)
+			}
+		}
+		for _, b := range []*Book{d.Heard.OfComplaints, d.Heard.OfThings, d.Heard.OfNotes} {
+			for i := range b.firsts.Len() {
+				for _, p := range b.Of(b.firsts.Text(i)) {
+					if slices.ContainsFunc(p.Means, func(m int) bool { return m < 0 || m >= b.things }) {
+						t.Errorf("%v means too much", p)
+					}
+				}
+			}
+		}
+		l := words.Open(d.Lexicon)
+		l.Alike(words.Plain(l.Split("plug in a lead, not hot")))
 		if _, err := ReadDictionary(d.Bytes()); err != nil {
 			t.Errorf("it cannot be read again: %v", err)
 		}
