@@ -9,25 +9,30 @@ type Advice struct {
 	// Located are the blocks in which a fault that no note describes is to be
 	// looked for, likeliest first; of a stop for that. Where Block is empty too,
 	// the fault is likelier outside the chain than in any of them.
-	Located         []BlockID  `json:"located,omitempty"`
-	Forbids         []Forbid   `json:"forbids,omitempty"` // readings that forbid power now
-	Minutes         float64    `json:"minutes"`           // of this step, with access and power set-up
-	Opens           float64    `json:"opens"`             // of these, opening and setting up
-	Waits           float64    `json:"waits"`             // of these, unattended
-	MinutesFromHere float64    `json:"minutesFromHere"`
-	LowerBound      float64    `json:"lowerBound"`
-	Optimal         bool       `json:"optimal"`
-	Chances         []Chance   `json:"chances"` // likeliest first
-	Unknown         []Unknown  `json:"unknown"` // of faults that no note describes, likeliest first
-	Rest            float64    `json:"rest"`    // all of those together
-	Reasons         []Reason   `json:"reasons"`
-	Remarks         []Remark   `json:"remarks"`
-	Outcomes        []Outcome  `json:"outcomes"`
-	Instead         []Instead  `json:"instead"`
-	Open            []AccessID `json:"open"` // to open first, in order
-	Caution         string     `json:"caution"`
-	Flip            *Flip      `json:"flip,omitempty"`  // nil where it was not worked out
-	Money           *Money     `json:"money,omitempty"` // nil where no terms are known
+	Located         []BlockID `json:"located,omitempty"`
+	Forbids         []Forbid  `json:"forbids,omitempty"` // readings that forbid power now
+	Minutes         float64   `json:"minutes"`           // of this step, with access and power set-up
+	Opens           float64   `json:"opens"`             // of these, opening and setting up
+	Waits           float64   `json:"waits"`             // of these, unattended
+	MinutesFromHere float64   `json:"minutesFromHere"`
+	// GivenUp is the chance that it is one of the faults without a mend, each of
+	// which counts as GivesUp minutes in MinutesFromHere, though to give a thing up
+	// is hardly any work.
+	GivenUp    float64    `json:"givenUp,omitempty"`
+	GivesUp    float64    `json:"givesUp,omitempty"`
+	LowerBound float64    `json:"lowerBound"`
+	Optimal    bool       `json:"optimal"`
+	Chances    []Chance   `json:"chances"` // likeliest first
+	Unknown    []Unknown  `json:"unknown"` // of faults that no note describes, likeliest first
+	Rest       float64    `json:"rest"`    // all of those together
+	Reasons    []Reason   `json:"reasons"`
+	Remarks    []Remark   `json:"remarks"`
+	Outcomes   []Outcome  `json:"outcomes"`
+	Instead    []Instead  `json:"instead"`
+	Open       []AccessID `json:"open"` // to open first, in order
+	Caution    string     `json:"caution"`
+	Flip       *Flip      `json:"flip,omitempty"`  // nil where it was not worked out
+	Money      *Money     `json:"money,omitempty"` // nil where no terms are known
 }
 
 // Kind is a sort of step.

@@ -131,6 +131,11 @@ func (b *bench) believe() beliefs {
 			}
 		}
 	}
+	for _, h := range b.ByHand {
+		if i := b.unknownOf(h.Block); i >= 0 {
+			p[i] *= lookedMissed
+		}
+	}
 	for i := range b.taken {
 		p.reading(b, &b.taken[i])
 	}

@@ -15,6 +15,9 @@ type Evidence struct {
 	// wrong still: there were two.
 	Mended []Mended  `json:"mended,omitempty"`
 	Looked []BlockID `json:"looked,omitempty"` // looked into by hand in vain; "" is outside the chain
+	// ByHand is what no note describes, found by hand and put right, while something
+	// is wrong still.
+	ByHand []ByHand  `json:"byHand,omitempty"`
 	NoPart []CauseID `json:"noPart,omitempty"` // mends whose part is not to be had
 	// Skipped are the tests that cannot be taken here: they are no reading, they
 	// only leave the plan.
@@ -41,6 +44,15 @@ func (m *Mended) UnmarshalJSON(b []byte) error {
 	type plain Mended
 	return json.Unmarshal(b, (*plain)(m))
 }
+
+// ByHand is something put right in a block that no note describes.
+type ByHand struct {
+	Block  BlockID `json:"block"`  // "" is outside the chain
+	Before int     `json:"before"` // as many readings had been taken then; below 0 for all
+}
+
+// after tells whether a reading was taken after the work.
+func (h ByHand) after(reading int) bool { return h.Before >= 0 && reading >= h.Before }
 
 // after tells whether a reading was taken after the mend.
 func (m Mended) after(reading int) bool { return m.Before >= 0 && reading >= m.Before }
@@ -73,7 +85,7 @@ func WhyNots() []WhyNot { return []WhyNot{NoInstrument, NotAllowed, WouldHarm} }
 
 // none tells whether nothing is known.
 func (e Evidence) none() bool {
-	return len(e.Symptoms)+len(e.Absent)+len(e.Readings)+len(e.Tried)+len(e.Mended)+len(e.Looked)+len(e.NoPart)+len(e.Skipped) == 0 && e.Suspect == "" && !e.Terms.known()
+	return len(e.Symptoms)+len(e.Absent)+len(e.Readings)+len(e.Tried)+len(e.Mended)+len(e.Looked)+len(e.ByHand)+len(e.NoPart)+len(e.Skipped) == 0 && e.Suspect == "" && !e.Terms.known()
 }
 
 // mends lists those done so far: in vain first, then those that put something
@@ -197,6 +209,15 @@ func (b *bench) readMends() {
 		looked = append(looked, id)
 	}
 	b.Looked = looked
+	var byHand []ByHand
+	for _, h := range b.ByHand {
+		if b.unknownOf(h.Block) < 0 {
+			b.remark(Remark{About: NoSuchBlock, Block: BlockID(clip(string(h.Block)))})
+			continue
+		}
+		byHand = append(byHand, h)
+	}
+	b.ByHand = byHand
 }
 
 // readSkips takes out what cannot be tested here: what was said so, and what the
@@ -284,7 +305,8 @@ func (b *bench) oddities(t *takenOn) {
 }
 
 // settle finds the readings that no longer count: what a fault put right since
-// had made of a test says nothing about what is wrong now.
+// had made of a test says nothing about what is wrong now. What was put right by hand
+// no note describes, so that every odd reading over its block may have been its own.
 func (b *bench) settle() {
 	for i := range b.taken {
 		t := &b.taken[i]
@@ -292,6 +314,11 @@ func (b *bench) settle() {
 			for _, m := range b.Mended {
 				want, known := expected(t.test, b.Cause(m.Cause))
 				if !m.after(r.at) && known && want != healthy(t.test) && r.top() == want {
+					t.counts = n + 1
+				}
+			}
+			for _, h := range b.ByHand {
+				if !h.after(r.at) && r.top() != healthy(t.test) && (h.Block == "" || t.test.covers(h.Block)) {
 					t.counts = n + 1
 				}
 			}

@@ -128,6 +128,9 @@ func (b *bench) steps() []LookStep {
 	for _, id := range b.Looked {
 		add(LookStep{Action: Action{Kind: DoLook, Block: id}, Minutes: lookMinutes}, b.reach(id), Off)
 	}
+	for _, h := range b.ByHand {
+		add(LookStep{Action: Action{Kind: DoLook, Block: h.Block}, Minutes: lookMinutes}, b.reach(h.Block), Off)
+	}
 	return steps
 }
 

@@ -319,6 +319,14 @@ func (a *Advice) fill(p *planned) error {
 	}
 	a.Action, a.Again = act, again
 	a.MinutesFromHere, a.LowerBound, a.Optimal = p.ExpectedCost+p.closing, p.LowerBound+p.closing, p.Optimal
+	for i, r := range p.model.Repairs {
+		if p.repairs[i].Kind == Past {
+			a.GivesUp = p.givingUp()
+			for _, j := range r.Fixes {
+				a.GivenUp += p.chance[p.suspects[j]]
+			}
+		}
+	}
 	if why != nil && why.byRule() {
 		// a rule put it before the plan's own first step: it may save what it costs
 		if first := p.act(p.First); first.Test != act.Test {

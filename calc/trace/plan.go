@@ -186,7 +186,7 @@ func (b *bench) planAll(chance beliefs, w wish) (planned, error) {
 func (p *planned) allowed(t *Test) bool {
 	if p.wish.live != "" && t.Power == p.wish.live {
 		_, skip := p.skipped[t.ID]
-		return !skip && len(t.Reads) > 0 && !p.shut(t.Needs) && len(p.forbids) == 0
+		return !skip && len(t.Reads) > 0 && !p.shut(t.Needs) && len(p.forbids) == 0 && p.mayLookOver(t)
 	}
 	_, ok := p.before(t, false)
 	return ok && p.possible(t, false)
@@ -336,15 +336,17 @@ func (p *planned) outside(act Action) (*Test, About) {
 	var best *Test
 	most := 0.0
 	for _, t := range p.tests {
-		if t.Proves != "" || p.counted(t) > longest || !p.aside(t, nil) {
-			continue
+		if t.Proves != "" || p.counted(t) > longest || !p.aside(t, nil) || len(p.forbids) > 0 && !t.ByEye {
+			continue // a reading that forbids has told more than anybody remembers
 		}
 		shown := 0.0
 		for _, i := range p.suspects {
-			if c := p.bench.suspects[i].cause; c != nil {
-				if f := p.fact(t, c); f.known && !f.well {
-					shown += float64(p.chance[i] * f.shows)
-				}
+			c := p.bench.suspects[i].cause
+			if c == nil || len(p.forbids) > 0 && !p.statesForbidden(c) { // the mend of no other may be done now
+				continue
+			}
+			if f := p.fact(t, c); f.known && !f.well {
+				shown += float64(p.chance[i] * f.shows)
 			}
 		}
 		if worth := shown / math.Max(p.counted(t), .5); shown >= least && worth > most {
@@ -459,7 +461,7 @@ func (p *planned) addRepairs() {
 		}
 		if c.Mend.None != "" {
 			act.Kind = Past
-			r.Cost, r.Succeeds = math.Max(pastMinutes, p.Shop.inMinutes(p.Terms.Price)), 1
+			r.Cost, r.Succeeds = p.givingUp(), 1
 		}
 		if t := p.measureFirst(c); t == nil {
 			r.Needs = p.needs(p.mendsBy[c.at-1])
@@ -483,6 +485,11 @@ func (p *planned) addRepairs() {
 		}
 		p.repair(solve.Repair{Name: "new", Cost: p.Shop.inMinutes(p.Terms.Price), Fixes: all}, Action{Kind: Replace})
 	}
+}
+
+// givingUp is what it counts in minutes to give the thing up.
+func (b *bench) givingUp() float64 {
+	return math.Max(pastMinutes, b.Shop.inMinutes(b.Terms.Price))
 }
 
 func (p *planned) repair(r solve.Repair, a Action) {
@@ -553,7 +560,7 @@ func (p *planned) worthAgain() map[TestID]bool {
 	var list []weighed
 	for i := range p.taken {
 		t := p.taken[i].test
-		if p.taken[i].stale() || !p.taken[i].well() || len(p.taken[i].read) >= mostTimes || !p.allowed(t) {
+		if p.taken[i].stale() || !p.taken[i].well() || len(p.taken[i].read) >= mostTimes || !repeatable(t) || !p.allowed(t) {
 			continue
 		}
 		mass := 0.0
@@ -576,6 +583,13 @@ func (p *planned) worthAgain() map[TestID]bool {
 		out[w.id] = true
 	}
 	return out
+}
+
+// repeatable tells whether a test may give another answer when it is done once more:
+// one that measures, or that moves, warms or loads something. Who is asked again, or
+// looks again, says the same.
+func repeatable(t *Test) bool {
+	return len(t.While) > 0 || slices.ContainsFunc(t.Reads, func(r Band) bool { return r.Low != nil || r.High != nil })
 }
 
 // well tells whether every reading that counts was healthy.

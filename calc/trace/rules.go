@@ -192,12 +192,18 @@ func (b *bench) light(c *Cause) bool {
 }
 
 // afterMend is the test to take again because its reading forbids still, though a
-// fault that states it was put right since; nil for none.
+// fault that states it was put right since, or by hand something in a block that the
+// test covers; nil for none.
 func (b *bench) afterMend() *Test {
 	for _, f := range b.forbids {
 		took := b.takenAtAll(f.Test)
 		for _, m := range b.Mended {
 			if c := b.Cause(m.Cause); m.Before > took.last().at && c.States(f.Test, f.Reading) && b.possible(took.test, false) {
+				return took.test
+			}
+		}
+		for _, h := range b.ByHand {
+			if at := took.last().at; h.Before > at && (h.Block == "" || took.test.covers(h.Block)) && b.possible(took.test, false) {
 				return took.test
 			}
 		}
@@ -259,7 +265,7 @@ func (b *bench) openedSince(reading int) bool {
 			return true
 		}
 	}
-	return false
+	return slices.ContainsFunc(b.ByHand, func(h ByHand) bool { return h.Before > reading })
 }
 
 // Forbid is a reading after which nothing is powered, and nothing mended but the
@@ -305,7 +311,7 @@ func (b *bench) mendedBetween(first, then int) bool {
 			return true
 		}
 	}
-	return false
+	return slices.ContainsFunc(b.ByHand, func(h ByHand) bool { return h.after(then) && h.Before > first })
 }
 
 // statesForbidden tells whether a fault states one of the readings that forbid.
@@ -406,6 +412,28 @@ func (b *bench) possibleNow(t *Test, live bool) bool {
 	return true
 }
 
+// looksOver tells whether a test is a glance from outside that may forbid power, and
+// that comes before another test which puts power on: on the mains every such glance,
+// at plug, cord and whatever else, from a battery those at the battery. An inspection
+// by eye comes before any power (common practice, no source).
+func (b *bench) looksOver(x, before *Test) bool {
+	if !x.ByEye || powered(x) || len(x.Needs) > 0 || !powered(before) || !slices.ContainsFunc(x.Reads, func(r Band) bool { return r.Forbids != "" }) {
+		return false
+	}
+	return onMains(before) || slices.ContainsFunc(x.Covers, func(id BlockID) bool { c := b.Block(id); return c != nil && c.Source == "battery" })
+}
+
+// mayLookOver tells whether every glance that must come before a test was taken or may
+// be.
+func (b *bench) mayLookOver(t *Test) bool {
+	for i := range b.Tests {
+		if x := &b.Tests[i]; b.looksOver(x, t) && b.takenAtAll(x.ID) == nil && !b.possible(x, false) {
+			return false
+		}
+	}
+	return true
+}
+
 // shut tells whether some access on the way is one the shop does not open.
 func (d *Device) shut(needs []AccessID) bool {
 	for _, a := range d.Opening(needs) {
@@ -420,7 +448,7 @@ func (d *Device) shut(needs []AccessID) bool {
 // been taken yet, or not since the device was opened and mended; ok is false where one of them read otherwise or cannot be
 // taken.
 func (b *bench) before(t *Test, live bool) (list []*Test, ok bool) {
-	if !onMains(t) && len(t.After) == 0 {
+	if !powered(t) && len(t.After) == 0 {
 		return nil, true
 	}
 	x := b.rules.test(t, live)
@@ -448,6 +476,11 @@ func (b *bench) beforeBut(t *Test, live bool, seen map[TestID]bool) (list []*Tes
 		}
 		list = append(append(list, more...), x)
 		return true
+	}
+	for i := range b.Tests { // whatever it read: what forbids, forbids
+		if x := &b.Tests[i]; b.looksOver(x, t) && b.takenAtAll(x.ID) == nil && !add(x) {
+			return nil, false
+		}
 	}
 	if onMains(t) {
 		for _, what := range b.Proofs() {
@@ -603,6 +636,9 @@ func (b *bench) opened(id AccessID) bool {
 		}
 		for _, block := range b.Looked {
 			b.rules.open = append(b.rules.open, b.reached[b.unknownOf(block)]...)
+		}
+		for _, h := range b.ByHand {
+			b.rules.open = append(b.rules.open, b.reached[b.unknownOf(h.Block)]...)
 		}
 	}
 	return slices.ContainsFunc(b.rules.open, func(a *Access) bool { return a.ID == id })

@@ -428,6 +428,143 @@ func TestForbidLifts(t *testing.T) {
 	}
 }
 
+// What was put right by hand and stands in no note lifts what it made forbid, once that
+// reads good after it and not by a good reading alone; before that it is read again.
+func TestForbidLiftsByHand(t *testing.T) {
+	d := heater()
+	bond := proof(Bond)
+	bond.Covers, bond.Reads[0].Forbids = []BlockID{"cord"}, "The earth is not whole"
+	d.Tests = append(d.Tests, bond)
+	of := func(values ...string) (list []Reading) {
+		for _, v := range values {
+			list = append(list, Reading{Test: bond.ID, Value: v})
+		}
+		return list
+	}
+	for _, c := range []struct {
+		readings []Reading
+		block    BlockID
+		before   int
+		forbids  bool
+	}{{of("bad"), "cord", 1, true}, {of("bad", "good"), "cord", 1, false}, {of("bad", "good"), "", 1, false}, {of("bad", "good"), "cord", 2, true}, {of("bad", "good"), "cord", -1, true}} {
+		a, err := Next(d, Evidence{Symptoms: []SymptomID{"air-cold"}, Readings: c.readings, ByHand: []ByHand{{c.block, c.before}}})
+		if err != nil || (len(a.Forbids) > 0) != c.forbids {
+			t.Errorf("%v, put right before %d: forbids %v %v", c.readings, c.before, a.Forbids, err)
+		}
+		if again := len(c.readings) == 1; again != (a.Test == bond.ID && about(a, ReadAgain)) && c.before >= 0 && c.before < 2 {
+			t.Errorf("%v: read again is %v: %s %s", c.readings, !again, a.Kind, a.ID())
+		}
+	}
+	a, err := Next(d, Evidence{Readings: of("bad"), ByHand: []ByHand{{"nowhere", 1}}})
+	if err != nil || len(a.Remarks) == 0 || a.Remarks[0].About != NoSuchBlock && a.Remarks[len(a.Remarks)-1].About != NoSuchBlock {
+		t.Errorf("%+v %v", a.Remarks, err)
+	}
+}
+
+// Before a device is powered it is looked over: from the mains whatever a glance may
+// forbid, from its battery what a glance at that may; whatever that read, if it forbids
+// nothing, and not what lies behind a cover.
+func TestLookedOverFirst(t *testing.T) {
+	glance := func(id TestID, block BlockID, needs ...AccessID) Test {
+		return Test{ID: id, Ask: "Is it whole?", Covers: []BlockID{block}, Needs: needs, Power: Off, Minutes: .5, ByEye: true,
+			Reads: []Band{{ID: "hurt", Forbids: "It is hurt"}, {ID: "dull"}, {ID: "whole", Healthy: true}}}
+	}
+	d := heater()
+	d.Class = "II"
+	d.Blocks = append(d.Blocks, Block{ID: "battery", Source: "battery"})
+	d.Tests = append(d.Tests, proof(Insulation), glance("look-cord", "cord"), glance("look-battery", "battery"), glance("look-inside", "element", "grille-off"),
+		Test{ID: "glow", Covers: []BlockID{"element"}, Power: SeriesLamp, Reads: []Band{{ID: "dark"}, {ID: "glows", Healthy: true}}},
+		Test{ID: "feed", Covers: []BlockID{"element"}, Power: LowVoltage, Reads: []Band{{ID: "dark"}, {ID: "glows", Healthy: true}}})
+	for _, c := range []struct {
+		test TestID
+		read []Reading
+		want []TestID
+	}{
+		{"glow", nil, []TestID{"look-cord", "look-battery", "insulation"}},
+		{"glow", []Reading{{Test: "look-cord", Value: "dull"}}, []TestID{"look-battery", "insulation"}},
+		{"feed", nil, []TestID{"look-battery"}},
+		{"feed", []Reading{{Test: "look-battery", Value: "whole"}}, nil},
+		{"element-ohms", nil, nil},
+	} {
+		b := lay(d, Evidence{Readings: c.read})
+		list, ok := b.before(b.Test(c.test), false)
+		var ids []TestID
+		for _, x := range list {
+			ids = append(ids, x.ID)
+		}
+		if !ok || !slices.Equal(ids, c.want) {
+			t.Errorf("before %s after %v: %v %v", c.test, c.read, ids, ok)
+		}
+	}
+}
+
+// A question or a look is not repeated, though the fault that it may show comes and goes:
+// who is asked again says the same. What measures or moves is.
+func TestAskedOnce(t *testing.T) {
+	d := heater()
+	d.Tests = append(d.Tests, Test{ID: "ask-cord", Ask: "Did it come and go?", Covers: []BlockID{"cord"}, Power: Off, Minutes: .5, Trust: .8, Reads: []Band{{ID: "yes"}, {ID: "no", Healthy: true}}})
+	for i := range d.Causes {
+		if d.Causes[i].ID == "cord-broken" {
+			d.Causes[i].Reads["ask-cord"] = Always("yes")
+		}
+	}
+	e := Evidence{Symptoms: []SymptomID{"dead"}}
+	asked, bent := 0, 0
+	for range 12 {
+		a, err := Next(d, e)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if a.Kind != DoTest {
+			break
+		}
+		switch a.Test {
+		case "ask-cord":
+			asked++
+		case "cord-ohms":
+			bent++
+		}
+		e.Readings = append(e.Readings, Reading{Test: a.Test, Value: string(healthy(d.Test(a.Test)))})
+	}
+	if asked > 1 || bent == 0 {
+		t.Errorf("asked %d times, bent %d times: %v", asked, bent, e.Readings)
+	}
+}
+
+// After a reading that forbids, nobody is sent to the counter first.
+func TestNoQuestionAfterForbid(t *testing.T) {
+	d := heater()
+	bond := proof(Bond)
+	bond.Covers, bond.Reads[0].Forbids = []BlockID{"cord"}, "The earth is not whole"
+	d.Tests = append(d.Tests, bond, Test{ID: "ask-cord", Ask: "Was it pulled?", Covers: []BlockID{"cord", "element"}, Power: Off, Minutes: .5, Trust: .6, Reads: []Band{{ID: "yes"}, {ID: "no", Healthy: true}}})
+	for i := range d.Causes {
+		if c := &d.Causes[i]; c.Block == "cord" {
+			c.Reads["ask-cord"], c.Reads["bond"] = Always("yes"), Always("bad")
+		}
+	}
+	a, err := Next(d, Evidence{Readings: []Reading{{Test: "bond", Value: "bad"}}})
+	if err != nil || a.Test == "ask-cord" || about(a, EyesFirst) {
+		t.Errorf("%s %s %v %v", a.Kind, a.ID(), a.Reasons, err)
+	}
+}
+
+// Giving up counts an hour in planning, and it is told how much of the minutes that is.
+func TestGivenUp(t *testing.T) {
+	d := heater()
+	for i := range d.Causes {
+		if d.Causes[i].ID == "tag-off" {
+			d.Causes[i].Mend = Mend{None: "It is pressed in, and no part is sold"}
+		}
+	}
+	a, err := Next(d, Evidence{Symptoms: []SymptomID{"air-cold"}})
+	if err != nil || a.GivesUp != pastMinutes || math.Abs(a.GivenUp-chance(a, "tag-off")) > 1e-9 {
+		t.Errorf("%v of %v: %v", a.GivenUp, a.GivesUp, err)
+	}
+	if a, err = Next(heater(), Evidence{Symptoms: []SymptomID{"air-cold"}}); err != nil || a.GivenUp != 0 {
+		t.Errorf("nothing is given up: %v %v", a.GivenUp, err)
+	}
+}
+
 func proof(what ProofKind) Test {
 	return Test{ID: TestID(what), Ask: string(what), Covers: []BlockID{"element"}, Power: Off, Minutes: 3, Proves: string(what), Reads: []Band{{ID: "bad"}, {ID: "good", Healthy: true}}}
 }

@@ -58,6 +58,11 @@ func (c *testcase) unpowered() {
 }
 
 func (c *testcase) never(ids ...trace.CauseID) {
+	for _, id := range ids {
+		if c.d.Cause(id) == nil {
+			c.Errorf("there is no fault %s", id)
+		}
+	}
 	for _, a := range c.way {
 		if slices.Contains(ids, a.Cause) && a.Kind != trace.DoTest {
 			c.Errorf("%s %s", a.Kind, a.Cause)
@@ -81,7 +86,7 @@ var benches = map[string]bench{
 		func(c *testcase) { c.unpowered() }},
 	"DC at a pair of terminals: not the dirty knobs": {"audio-amplifier",
 		trace.Evidence{Symptoms: []trace.SymptomID{"one-side"}, Readings: read("insulation", "good", "power-up", "dc-at-a-pair")},
-		func(c *testcase) { c.unpowered(); c.never("amp-knobs-dirty") }},
+		func(c *testcase) { c.unpowered(); c.never("amp-controls-dirty") }},
 	"too few ohms at the mains pins: no load test": {"plug-in-supply",
 		trace.Evidence{Symptoms: []trace.SymptomID{"hot-case"}, Readings: read("pins-ohms", "low", "insulation", "good")},
 		func(c *testcase) { c.unpowered() }},

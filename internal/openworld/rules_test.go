@@ -103,6 +103,9 @@ func (b *bookkeeper) check(a trace.Advice) {
 				}
 			}
 		}
+		if powered {
+			b.lookedOver(x, fail)
+		}
 		if slices.ContainsFunc(b.e.Skipped, func(s trace.Skip) bool { return s.Test == a.Test }) {
 			fail("a test that cannot be taken")
 		}
@@ -122,6 +125,28 @@ func (b *bookkeeper) check(a trace.Advice) {
 		}
 		if slices.ContainsFunc(b.e.Tried, func(m trace.Mended) bool { return m.Cause == c.ID && m.Before == len(b.e.Readings) }) {
 			fail("mended twice with nothing read between")
+		}
+	}
+}
+
+// lookedOver holds a test that powers the device against the rule that plug, cord and
+// whatever else a glance may forbid were looked at first, and its battery before that
+// feeds it.
+func (b *bookkeeper) lookedOver(x *trace.Test, fail func(string)) {
+	for i := range b.d.Tests {
+		glance := &b.d.Tests[i]
+		forbids, battery := false, false
+		for _, r := range glance.Reads {
+			forbids = forbids || r.Forbids != ""
+		}
+		for _, block := range b.d.Chain() {
+			battery = battery || block.Source == "battery" && slices.Contains(glance.Covers, block.ID)
+		}
+		if !glance.ByEye || !forbids || len(glance.Needs) > 0 || glance.Power != trace.Off && glance.Power != "" || x.Power == trace.LowVoltage && !battery {
+			continue
+		}
+		if _, ok := b.read(glance.ID); !ok {
+			fail("powered before " + string(glance.ID))
 		}
 	}
 }

@@ -95,6 +95,10 @@ func Advice(d *trace.Device, a trace.Advice) Said {
 	goesOn := a.Kind == trace.DoTest || a.Kind == trace.DoMend
 	if goesOn && a.MinutesFromHere > 0 {
 		said.FromHere = "About " + quantity.Minutes(a.MinutesFromHere) + " from here to the end of the mend, if readings are true; " + bound(&a)
+		if a.GivenUp >= mayGiveUp {
+			said.FromHere = "About " + quantity.Minutes(a.MinutesFromHere) + " from here to the end, if readings are true, where giving it up (" + quantity.Chance(a.GivenUp) + ") counts as " +
+				quantity.Minutes(a.GivesUp) + "; " + bound(&a)
+		}
 		if s.asked() {
 			said.FromHere = "About " + quantity.Minutes(a.MinutesFromHere) + " until it is known, if readings are true; " + bound(&a)
 		}
@@ -497,6 +501,10 @@ func (s speaker) likeliest(list []Chance) *Chance {
 	}
 	return most
 }
+
+// mayGiveUp is the chance of a fault without a mend from which it is said what giving up
+// counts: else an hour of it would be taken for work.
+const mayGiveUp = .05
 
 func bound(a *trace.Advice) string {
 	if a.Optimal || a.LowerBound <= 0 {

@@ -133,6 +133,19 @@ func TestTraces(t *testing.T) {
 	}
 }
 
+// An hour that stands for giving up is no work, and is told apart from it.
+func TestGivingUpIsNoWork(t *testing.T) {
+	for _, c := range []struct {
+		chance float64
+		want   string
+	}{{0, "to the end of the mend, if readings are true; "}, {.04, "to the end of the mend, if readings are true; "}, {.45, "to the end, if readings are true, where giving it up (45 %) counts as 60 min; "}} {
+		a := trace.Advice{Action: trace.Action{Kind: trace.DoTest, Test: "fuse-ohms"}, MinutesFromHere: 62, LowerBound: 62, GivenUp: c.chance, GivesUp: 60}
+		if got := Advice(heater(), a).FromHere; !strings.Contains(got, c.want) {
+			t.Errorf("at %v: %s", c.chance, got)
+		}
+	}
+}
+
 // Every remark and every lesson has its sentence.
 func TestEverySentence(t *testing.T) {
 	d := heater()

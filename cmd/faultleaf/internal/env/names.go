@@ -127,6 +127,10 @@ func (f *Folders) Traced(c *cobra.Command, args []string, begun string) ([]cobra
 		for _, b := range flat(d.Blocks) {
 			add("looked:"+b, "")
 		}
+	case behind && word == "byhand":
+		for _, b := range flat(d.Blocks) {
+			add("byhand:"+b, "")
+		}
 	default:
 		for _, s := range d.Symptoms {
 			add(string(s.ID), s.Says)

@@ -39,12 +39,13 @@ type Options struct {
 func New(e *env.Env) *cobra.Command {
 	var o Options
 	c := &cobra.Command{
-		Use:   "trace DEVICE [SYMPTOM ...] [not:SYMPTOM ...] [TEST=READING ...] [tried:FAULT ...] [looked:BLOCK ...]",
+		Use:   "trace DEVICE [SYMPTOM ...] [not:SYMPTOM ...] [TEST=READING ...] [tried:FAULT ...] [looked:BLOCK ...] [byhand:BLOCK ...]",
 		Short: "Say which test to do next on a device, and why",
 		Long: `Trace takes the symptoms and the readings so far and says what to do next.
 A mend that did not cure is named by --tried FAULT, or as tried:FAULT among the
 readings, in the order in which things were done; looked:BLOCK is a block looked
-into by hand in vain. A test that cannot be taken is named by --skip TEST, or
+into by hand in vain, byhand:BLOCK one in which something that no note describes
+was put right, while something is wrong still. A test that cannot be taken is named by --skip TEST, or
 --skip TEST=why with no-instrument, not-allowed or would-harm.
 
 With --ask it goes on: it reads each outcome from the input, a line each, until
@@ -156,6 +157,11 @@ func evidence(o Options, args []string) (trace.Evidence, error) {
 				id = ""
 			}
 			k.Looked = append(k.Looked, trace.BlockID(id))
+		} else if id, ok := strings.CutPrefix(a, "byhand:"); ok {
+			if id == "outside" {
+				id = ""
+			}
+			k.ByHand = append(k.ByHand, trace.ByHand{Block: trace.BlockID(id), Before: len(k.Readings)})
 		} else if test, value, ok := strings.Cut(a, "="); ok {
 			k.Readings = append(k.Readings, trace.Reading{Test: trace.TestID(test), Value: value})
 		} else {
@@ -293,7 +299,7 @@ func ask(e *env.Env, d *trace.Device, k trace.Evidence, a trace.Advice, advise f
 		case a.Kind == trace.DoMend:
 			fmt.Fprint(e.Out, "Did it cure? (yes, no, or partly: it was that, and something is wrong still) > ")
 		case a.Stop == trace.StopUnknown:
-			fmt.Fprint(e.Out, "Was it there? (yes, or no: nothing found, go on) > ")
+			fmt.Fprint(e.Out, "Was it there? (yes; no: nothing found, go on; or partly: put right, and something is wrong still) > ")
 		default:
 			return nil
 		}
@@ -350,6 +356,8 @@ func answered(e *env.Env, d *trace.Device, k trace.Evidence, a trace.Advice, ans
 		then.Mended = append(then.Mended[:len(then.Mended):len(then.Mended)], trace.Mended{Cause: a.Cause, Before: len(k.Readings)})
 	case a.Kind == trace.DoMend && strings.HasPrefix(low, "n"):
 		then.Tried = append(then.Tried[:len(then.Tried):len(then.Tried)], trace.Mended{Cause: a.Cause, Before: len(k.Readings)})
+	case strings.HasPrefix(low, "p"):
+		then.ByHand = append(then.ByHand[:len(then.ByHand):len(then.ByHand)], trace.ByHand{Block: a.Block, Before: len(k.Readings)})
 	case strings.HasPrefix(low, "n"):
 		then.Looked = append(then.Looked[:len(then.Looked):len(then.Looked)], a.Block)
 	default:
