@@ -132,6 +132,11 @@ func Expand(p Plan, lib *Library, compute Compute) Expanded {
 	d.access = d.access.copied()
 	chain, _ := p.Note.Get("blocks")
 	d.tree = d.chainOf(chain)
+	if class := p.Note.Str("class"); class != "" && Class(class) != nil {
+		d.lost = true // which its own key tells; a dozen tests would only say that they know no limit for it
+	}
+	d.checkPlate(plate)
+	d.checkReach()
 	d.checkChain(chain.At)
 	if d.lost {
 		return Expanded{Note: d.today(nil), Remarks: d.remarks}
@@ -160,6 +165,48 @@ func Expand(p Plan, lib *Library, compute Compute) Expanded {
 	slices.SortStableFunc(d.remarks, func(a, b Remark) int { return strings.Compare(b2s(b.Mistake), b2s(a.Mistake)) })
 	out.Remarks = d.remarks
 	return out
+}
+
+// plated are the lines of a rating plate that blocks compute with, and what each is.
+var plated = map[string]quantity.Kind{"power": quantity.Power, "mains": quantity.Voltage}
+
+// checkPlate tells a line of the plate that is another amount than its name says, before every
+// test that computes with it does.
+func (d *device) checkPlate(plate Tree) {
+	for _, f := range plate.Fields {
+		kind, ok := plated[f.Name]
+		if !ok {
+			continue
+		}
+		if _, err := quantity.Parse(kind, f.Value.Text); err != nil {
+			if _, claim := quantity.ParseClaim(kind, f.Value.Text); claim != nil {
+				d.wrong(f.Value.At, "the plate's "+f.Name+": "+err.Error(), "")
+				d.lost = true
+			}
+		}
+	}
+}
+
+// checkReach tells an access that a block is said to be reached by and that the device does not have.
+func (d *device) checkReach() {
+	for _, e := range d.order {
+		reach, _ := e.own.Get("reach")
+		ways := reach.Items()
+		var places Tree
+		if e.Kind != nil {
+			places, _ = e.Kind.Note.Get("reach")
+		}
+		for _, f := range reach.Fields {
+			if places.Has(f.Name) { // a place that the block does not name is told already
+				ways = append(ways, f.Value.Items()...)
+			}
+		}
+		for _, way := range ways {
+			if way.Text != "" && !d.access.Has(way.Text) {
+				d.wrong(way.At, "there is no access “"+way.Text+"” on this device", near(way.Text, names(d.access.Fields)))
+			}
+		}
+	}
 }
 
 func b2s(b bool) string { return strconv.FormatBool(b) }
@@ -326,8 +373,11 @@ func (d *device) testIDs() []string {
 	return out
 }
 
-// caseOpen is the access to what no access of the device reaches.
-const caseOpen = "case-open"
+// caseOpen is the access to what no access of the device reaches, OpensCase what it does.
+const (
+	caseOpen  = "case-open"
+	OpensCase = "Open the case as far as its inside can be reached"
+)
 
 // needs turns the roles of a block into the device's accesses.
 func (d *device) needs(e *Entry, roles Tree) Tree {
@@ -348,7 +398,7 @@ func (d *device) needs(e *Entry, roles Tree) Tree {
 		if to.Empty() && known.Has(role.Text) {
 			to = Tree{Text: caseOpen, At: role.At}
 			if !d.access.Has(caseOpen) {
-				d.access.Set(caseOpen, Tree{Fields: []Field{{Name: "does", Value: Text("Open the case as far as its inside can be reached")}, {Name: "minutes", Value: Text("10")}, {Name: "undo", Value: Text("10")}}})
+				d.access.Set(caseOpen, Tree{Fields: []Field{{Name: "does", Value: Text(OpensCase)}, {Name: "minutes", Value: Text("10")}, {Name: "undo", Value: Text("10")}}})
 			}
 			where, _ := known.Get(role.Text)
 			d.hint(e.At, "the device does not say how “"+e.ID+"” is reached ("+where.Text+"); opening is reckoned at 10 minutes", "write reach: with an access of the device")

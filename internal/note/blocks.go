@@ -360,7 +360,7 @@ func (l *loader) readExpanded(p *planned, x blocks.Expanded) {
 // front reads the front matter of an expanded note.
 func (l *loader) front(file, device string, t blocks.Tree, keys format.Keys) (mapping, *reader, string) {
 	w := blocks.Write(t)
-	r := &reader{file: expanded + file, problems: &l.mistakes, raw: []byte(w.Text)}
+	r := &reader{file: expanded + file, problems: &l.mistakes, raw: []byte(w.Text), told: l.toldKeys}
 	l.sources[r.file] = &source{device: device, front: w.Places}
 	m, _ := r.parse(w.Text, keys)
 	return m, r, w.Text

@@ -235,6 +235,9 @@ func (l *loader) checkBody(b *body) {
 			}
 		case *ast.Text:
 			seg := n.Segment.Value(src)
+			if i := bytes.Index(seg, []byte("](")); i >= 0 && !bytes.Contains(seg, []byte(calc.Scheme)) {
+				l.report(b, n.Segment.Start+i, "a link is broken off here, and stands as plain text", "close it with ), and let its address hold no blank: write _ or - as the file's name has it")
+			}
 			if i := bytes.Index(seg, []byte(calc.Scheme)); i >= 0 && i+len(calc.Scheme) < len(seg) && isLower(seg[i+len(calc.Scheme)]) {
 				l.report(b, n.Segment.Start+i, "a calc: address stands here as plain text", "perhaps a space broke the link: use _ for a space, and write [=](calc:...)")
 			}

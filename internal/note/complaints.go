@@ -185,7 +185,11 @@ func (r *reader) weighted(n ast.Node, what string, usual, low, high float64) (ou
 	}
 	for _, v := range items {
 		if _, grouped := mapValues(v); !grouped {
-			add(v, Weighted{r.text(v, what), usual})
+			text := r.text(v, what)
+			if strings.Contains(text, ",") {
+				r.at(v, quote(text)+" is one name with a comma in it", "part several names in brackets, like [desk lamp, bedside lamp]")
+			}
+			add(v, Weighted{text, usual})
 			continue
 		}
 		m, ok := r.mapping(v, what, nil)

@@ -506,7 +506,7 @@ func (l *loader) power(r *reader, m *mapping, n ast.Node) trace.Power {
 		l.remarks.Add(r.file, line, column, "“limited” is read as series-lamp, which is the mains", "write series-lamp, or low-voltage for a source of at most 25 V AC or 60 V DC that is isolated from the mains")
 		p = trace.SeriesLamp
 	}
-	if (p == trace.LowVoltage || p == trace.SeriesLamp) && l.set.Shop.PowerMinutes == nil {
+	if (p == trace.LowVoltage || p == trace.SeriesLamp) && l.set.Shop.PowerMinutes == nil && !l.shopless {
 		r.at(n, "the shop does not say how long it takes to set up "+trace.Plain(string(p))+" power", "add power_minutes to content/shop.yaml")
 	}
 	return p

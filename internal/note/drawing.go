@@ -5,6 +5,7 @@ import (
 
 	"github.com/goccy/go-yaml/ast"
 
+	"faultleaf/calc/blocks"
 	"faultleaf/calc/draw/circuit"
 	"faultleaf/calc/quantity"
 	"faultleaf/calc/trace"
@@ -47,7 +48,7 @@ func (l *loader) undrawn(d *deviceFile) {
 	several(first, names, "the drawing shows no meter for the test %", "the drawing shows no meter for the tests %", "write probes: with the two points that it measures between, like [line, neutral] or [switch-in, switch-out]")
 	names = nil
 	for _, a := range d.Access {
-		if len(a.Hides) == 0 {
+		if len(a.Hides) == 0 && a.Does != blocks.OpensCase { // of which it is said already that reach: is missing
 			note(d.accessAt[a.ID], string(a.ID))
 		}
 	}

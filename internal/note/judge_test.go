@@ -28,7 +28,7 @@ func TestJudge(t *testing.T) {
 				{"2025-06-01-kb7-fan-heater.md", head + "cause: unknown\noutcome: given-up\n---\n<script>x</script>\n", "HTML is not shown"},
 				{"2025-06-01-kb7-fan-heater.md", head + "cause: unknown\noutcome: given-up\n---\n[x](javascript:1)\n", "no known kind"},
 				{"2025-06-01-kb7-fan-heater.md", head + "cause: nothing\noutcome: mended\nowner: me\n---\n", "there is no fault"},
-				{"2025-06-01-kb7-fan-heater.md", "", "front matter"},
+				{"2025-06-01-kb7-fan-heater.md", "", "the file is empty"},
 				{"2025-06-01-kb7-fan-heater.md", "---\n" + strings.Repeat("[", 5000), "front matter"},
 				{"x.txt", head, "is no note"},
 				{"../shop.yaml", "name: x", "is no note"},

@@ -63,6 +63,8 @@ type loader struct {
 	formers      []former
 	unfilled     []unfilled
 	effort       int
+	shopless     bool              // content/shop.yaml is missing, so that nothing is asked of it
+	toldKeys     map[string]bool   // keys of notes of which is told what is wrong
 	things       map[string]former // by device: what its faults, tests, symptoms and readings were called
 	devicesWere  map[string]string // former names of devices
 	plates       map[*Document]map[string]string
@@ -99,7 +101,7 @@ func loadBut(fsys fs.FS, find Find, but map[string]bool) *loader {
 
 func newLoader(fsys fs.FS, find Find) *loader {
 	return &loader{fsys: fsys, find: find, runs: &runs{made: map[string]ran{}}, set: &Set{Images: map[string]picture.Picture{}}, docs: map[string]*Document{}, byDoc: map[*Document]*body{}, pictures: map[string]bool{}, devices: map[string]*deviceFile{}, deviceOf: map[*Document]string{}, shutAt: map[*Page]shutNames{},
-		library: blocks.Library{Kinds: map[string]*blocks.Kind{}}, planned: map[string]*planned{}, sources: map[string]*source{}, moved: map[string]string{}, things: map[string]former{}, devicesWere: map[string]string{}, plates: map[*Document]map[string]string{}, examples: map[*Block]problem.List{}}
+		library: blocks.Library{Kinds: map[string]*blocks.Kind{}}, planned: map[string]*planned{}, sources: map[string]*source{}, moved: map[string]string{}, toldKeys: map[string]bool{}, things: map[string]former{}, devicesWere: map[string]string{}, plates: map[*Document]map[string]string{}, examples: map[*Block]problem.List{}}
 }
 
 // readShared reads the notes that are no device's. It is false where nothing else
@@ -114,6 +116,10 @@ func (l *loader) readShared() bool {
 		return false
 	}
 	l.find = at(l.find, l.set.Shop.Values())
+	if !l.there(complaintsFile) && len(l.entries("content/blocks")) > 0 { // each block and symptom would miss it
+		l.mistakes.AddRoot(complaintsFile, 0, 0, "this file is missing, and the common blocks need it", "bring it back from git, or make a shop with faultleaf outfit elsewhere and copy its file")
+		return false
+	}
 	l.readComplaints()
 	l.readWords()
 	for _, f := range l.files("blocks") {
@@ -179,6 +185,25 @@ func (l *loader) finish() {
 	l.set.Index()
 }
 
+// notNote says what to do with what lies among the notes of a folder and is none.
+func notNote(e fs.DirEntry, folder string) string {
+	name := e.Name()
+	bare := strings.TrimSuffix(name, path.Ext(name))
+	switch ext := strings.ToLower(path.Ext(name)); {
+	case e.IsDir():
+		return "notes lie in content/" + folder + " itself, in no folder below it"
+	case ext == ".md":
+		return "let its name end in .md, in small letters"
+	case ext == ".txt" && path.Ext(bare) == ".md":
+		return "some editors add .txt; let its name be " + bare
+	case ext == ".txt" || ext == ".markdown":
+		return "notes end in .md; let its name be " + bare + ".md"
+	case ext == ".doc" || ext == ".docx" || ext == ".odt" || ext == ".rtf" || ext == ".pages":
+		return "save it as plain text with a name that ends in .md"
+	}
+	return "notes end in .md; pictures belong in content/images"
+}
+
 // folders are what content/ may hold.
 var folders = []string{"blocks", "checklists", "complaints.yaml", "devices", "faults", "images", "jobs", "pages", "shop.yaml", "words.txt"}
 
@@ -202,7 +227,7 @@ func (l *loader) files(folder string) []string {
 		case l.but[file]:
 			l.docs[file] = unread(file, kindOf[folder])
 		case e.IsDir() || path.Ext(e.Name()) != ".md":
-			l.mistakes.Add(file, 0, 0, "this is no note", "notes end in .md; pictures belong in content/images")
+			l.mistakes.Add(file, 0, 0, "this is no note", notNote(e, folder))
 		case !isName(strings.TrimSuffix(e.Name(), ".md")):
 			l.mistakes.Add(file, 0, 0, "the file's name is not plain", "use small letters, digits and hyphens, like cord-broken.md")
 		default:
@@ -215,7 +240,7 @@ func (l *loader) files(folder string) []string {
 
 // begin reads a note's front matter and body and files the document.
 func (l *loader) begin(file string, kind Kind, d *Document) (mapping, *reader, bool) {
-	r := &reader{file: file, problems: &l.mistakes, unfilled: &l.unfilled, effort: &l.effort}
+	r := &reader{file: file, problems: &l.mistakes, unfilled: &l.unfilled, effort: &l.effort, told: l.toldKeys}
 	d.Kind, d.File = kind, file
 	d.Name = strings.TrimSuffix(path.Base(file), ".md")
 	d.ID = strings.TrimPrefix(path.Dir(file), "content/") + "/" + d.Name
@@ -236,6 +261,11 @@ func (l *loader) begin(file string, kind Kind, d *Document) (mapping, *reader, b
 	b := l.parseBody(d, text, 3+bytes.Count(front, []byte("\n")))
 	l.bodies, l.byDoc[d] = append(l.bodies, b), b
 	m, ok := r.parse(string(front), keysOf[kind])
+	if home := m.home(); ok && home != "" && home != kind {
+		r.problems.AddRoot(file, 1, 1, "this is the note of a "+string(home)+", and it lies among the "+path.Base(path.Dir(file)), "move it to content/"+string(home)+"s")
+		b.lost = true
+		return m, r, false
+	}
 	if ok {
 		d.status(&m)
 		if kind != KindJob {
@@ -248,6 +278,17 @@ func (l *loader) begin(file string, kind Kind, d *Document) (mapping, *reader, b
 		}
 	}
 	return m, r, ok
+}
+
+// home is the kind of note that a front matter can only be meant for, "" where it may be several.
+func (m *mapping) home() Kind {
+	switch {
+	case m.has("device") && m.has("cause") && m.has("mend") && !m.has("date") && !m.has("outcome") && !m.has("blocks"):
+		return KindFault
+	case m.has("blocks") && !m.has("device") && (m.has("access") || m.has("tests") || m.has("class") || m.has("plate")):
+		return KindDevice
+	}
+	return ""
 }
 
 // status reads whether the note is a draft and who checked it.

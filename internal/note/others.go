@@ -18,6 +18,11 @@ import (
 // that this program does not know: then nothing else can be said of them.
 func (l *loader) readShop() bool {
 	r := &reader{file: "content/shop.yaml", problems: &l.mistakes}
+	if !l.there(r.file) {
+		l.mistakes.AddRoot(r.file, 0, 0, "this file is missing, and every note needs it", "bring it back from git, or make a shop with faultleaf outfit elsewhere and copy its file")
+		l.shopless = true
+		return true
+	}
 	raw, ok := l.readFile(r)
 	if !ok {
 		return true

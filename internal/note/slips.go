@@ -122,6 +122,14 @@ func last(text string) string {
 	return text
 }
 
+// first is the beginning of a text, so that a message stays short.
+func first(text string) string {
+	if r := []rune(text); len(r) > 30 {
+		return string(r[:30]) + "…"
+	}
+	return text
+}
+
 // headless is a line that was meant for a heading.
 var headless = regexp.MustCompile(`^(?:#{2,6}[^#\s]|#\pL)`)
 

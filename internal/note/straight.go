@@ -2,6 +2,7 @@ package note
 
 import (
 	"maps"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -17,6 +18,9 @@ import (
 // there. A front matter that fits is left as it is.
 func (r *reader) straighten(text string, keys format.Keys) string {
 	lines := strings.Split(text, "\n")
+	if r.parted(lines, keys) {
+		text = strings.Join(lines, "\n")
+	}
 	places := indents(lines)
 	if len(lines)*len(places)*len(text) > patience || r.effort != nil && *r.effort > mostStraightened {
 		return text
@@ -65,6 +69,40 @@ func (r *reader) straighten(text string, keys format.Keys) string {
 		text = strings.Join(lines, "\n")
 	}
 	return text
+}
+
+// What was meant for "key: value" and for "- value", and lacks its colon or its blank.
+var (
+	unparted = regexp.MustCompile(`^([a-z_]+)(:|[ \x{a0}]*[=：][ \x{a0}]*)([^ /].*)$`)
+	undashed = regexp.MustCompile(`^( *)-([a-z][a-z0-9-]*:(?: .*)?)$`)
+)
+
+// parted tells the lines whose key and value are not parted as YAML wants it, and reads on as if
+// they were.
+func (r *reader) parted(lines []string, keys format.Keys) (any bool) {
+	for i, line := range lines {
+		says, do := "", ""
+		if m := unparted.FindStringSubmatch(line); m != nil && keys.Find(m[1]) != nil {
+			value := strings.TrimLeft(m[3], " \u00a0\t")
+			says, do = "the blank behind “"+m[1]+":” is missing", "write "+m[1]+": "+first(value)
+			switch {
+			case m[2] != ":":
+				says = "a colon and a blank part a key from its value"
+			case value != m[3]:
+				says = "the blank behind “" + m[1] + ":” is another sign that looks like one"
+			}
+			lines[i] = m[1] + ": " + value
+		} else if m := undashed.FindStringSubmatch(line); m != nil && i > 0 && strings.HasPrefix(strings.TrimLeft(lines[i-1], " "), "- ") {
+			says, do = "the blank behind the dash is missing", "write - "+first(m[2])
+			lines[i] = m[1] + "- " + m[2]
+		}
+		if says != "" {
+			r.problems.AddRoot(r.file, i+1+r.shift, 1, says, do)
+			r.slips++
+			any = true
+		}
+	}
+	return any
 }
 
 // How many bytes may be read again to find a line that has slipped, and in how many

@@ -28,6 +28,7 @@ type reader struct {
 	shift    int              // lines before the YAML text
 	slips    int              // lines that were found to have slipped
 	effort   *int             // notes in which a slipped line was looked for
+	told     map[string]bool  // see tell
 	unfilled *[]unfilled      // collects what still stands as it was begun
 	moved    map[ast.Node]int // lines before a part of it that was parsed alone
 }
@@ -114,6 +115,7 @@ func (r *reader) parse(text string, keys format.Keys) (mapping, bool) {
 				}
 				key, _, _ := strings.Cut(lines[i], ":")
 				m.damaged[strings.Trim(key, " \"'")] = true
+				r.tell(strings.Trim(key, " \"'"))
 			}
 			i = j
 		}
@@ -237,8 +239,20 @@ func (r *reader) unreadable(err error, after int) {
 		case strings.Contains(m, "could not find end character"):
 			says, do = "a quote is not closed", "write the closing quote"
 		}
-		if lines := r.rows(); line+after >= 1 && line+after <= len(lines) && printedQuote.MatchString(lines[line+after-1]) {
-			says, do = "„ “ and other printed quotation marks hold no text together here", "put straight quotes \" round the text"
+		if lines := r.rows(); line+after >= 1 && line+after <= len(lines) {
+			text := lines[line+after-1]
+			_, value, _ := strings.Cut(text, ": ")
+			switch value = strings.TrimSpace(value); {
+			case printedQuote.MatchString(text):
+				says, do = "„ “ and other printed quotation marks hold no text together here", "put straight quotes \" round the text"
+			case value == "" || !strings.HasPrefix(says, "this is no valid"):
+			case strings.Contains("*&!%@`", value[:1]):
+				says, do = "a value cannot begin with "+value[:1], "put the whole text in quotes"
+			case value[0] == '"' || value[0] == '\'':
+				says, do = "the text goes on behind its closing quote", "put the whole text in quotes of the other sort, like '\"Eco\" lamp dark'"
+			case strings.Count(value, "}") > strings.Count(value, "{") || strings.Count(value, "]") > strings.Count(value, "["):
+				says, do = "a bracket closes here that was never opened", "take it out, or open it before"
+			}
 		}
 	} else if errors.Is(err, errDeep) {
 		says, do = "this lies deeper than any note needs", "write it with fewer brackets and less indentation"
@@ -498,8 +512,33 @@ func (m *mapping) need(name string) (ast.Node, bool) {
 			return nil, false
 		}
 	}
-	m.r.at(m.node, "“"+name+"” is missing", do)
+	if !m.misspelt(name) && !m.r.told[m.r.toldOf(name)] {
+		m.r.at(m.node, "“"+name+"” is missing", do)
+	}
 	return nil, false
+}
+
+// tell notes that what is wrong with a key of a note has been said: in what is expanded of it, the
+// key is not missing.
+func (r *reader) tell(name string) {
+	if r.told != nil {
+		r.told[r.toldOf(name)] = true
+	}
+}
+
+func (r *reader) toldOf(name string) string {
+	return strings.TrimPrefix(r.file, expanded) + ": " + name
+}
+
+// misspelt tells whether a key that the tables do not have is taken for this one: then it is told
+// there, and nothing is missing.
+func (m *mapping) misspelt(name string) bool {
+	for _, e := range m.entries {
+		if m.keys.Find(e.name) == nil && nearest(e.name, m.keys.Names(true)) == name {
+			return true
+		}
+	}
+	return false
 }
 
 // want finds a key, which must be there where the tables say so.
@@ -581,6 +620,7 @@ func (r *reader) knows(keys format.Keys, e *entry, ofBlocks bool) bool {
 	do := "it may have " + strings.Join(names, ", ")
 	if near := nearest(e.name, names); near != "" {
 		do = "did you mean “" + near + "”"
+		r.tell(near)
 	}
 	r.at(e.key, quote(e.name)+" is not known here", do)
 	return false
@@ -703,7 +743,8 @@ func (r *reader) flag(n ast.Node, what string) bool {
 		return b.Value
 	}
 	r.at(n, what+" should be true or false", "write true or false")
-	return false
+	s, _ := n.(*ast.StringNode)
+	return s != nil && (strings.EqualFold(s.Value, "yes") || strings.EqualFold(s.Value, "on")) // as it was meant
 }
 
 // list is a sequence; a single value counts as a list of one.
@@ -776,7 +817,8 @@ func (r *reader) oneOf(n ast.Node, what string, choices ...string) string {
 // split parts a file into its front matter and its body.
 func (r *reader) split(raw []byte) (front, body []byte, ok bool) {
 	if !bytes.HasPrefix(raw, []byte("---\n")) {
-		r.problems.AddRoot(r.file, 1, 1, "the note does not begin with its front matter", "write --- on the first line, the keys below it, and --- again")
+		says, do := unopened(r.rows())
+		r.problems.AddRoot(r.file, 1, 1, says, do)
 		return nil, nil, false
 	}
 	rest := raw[4:]
@@ -799,8 +841,49 @@ func (r *reader) split(raw []byte) (front, body []byte, ok bool) {
 		}
 		at += end + 1
 	}
+	for i, line := range r.rows() {
+		if i > 0 && dashes.MatchString(strings.TrimSpace(line)) {
+			r.problems.AddRoot(r.file, i+1, 1, "“"+last(strings.TrimSpace(line))+"” does not close the front matter", "write --- in its place, three hyphens at the beginning of the line")
+			return nil, nil, false
+		}
+	}
 	r.problems.AddRoot(r.file, 1, 1, "the front matter is not closed", "write --- on a line of its own below the last key")
 	return nil, nil, false
+}
+
+// dashes are lines that were meant for --- and are none.
+var dashes = regexp.MustCompile("^(?:[-–—_=+~*`]{2,}|[–—])$")
+
+// keyed is a line that begins with a key.
+var keyed = regexp.MustCompile(`^[a-z_]+:(?: |$)`)
+
+// unopened says how a note begins that has no --- at its beginning.
+func unopened(lines []string) (says, do string) {
+	says, do = "the note does not begin with its front matter", "write --- on the first line, the keys below it, and --- again"
+	for len(lines) > 0 && strings.TrimSpace(lines[len(lines)-1]) == "" {
+		lines = lines[:len(lines)-1]
+	}
+	if len(lines) == 0 {
+		return "the file is empty", "fill it in, or delete it and begin the note with faultleaf note"
+	}
+	first := strings.TrimSpace(lines[0])
+	switch {
+	case first == "---":
+		return "blanks stand before or behind the first ---", "write --- alone on the first line"
+	case dashes.MatchString(first):
+		return "“" + last(first) + "” does not begin the front matter", "write --- in its place, three hyphens, and --- below the last key too"
+	case keyed.MatchString(first):
+		return "the line --- above the keys is missing", "write --- on a line of its own above " + strings.SplitAfter(first, ":")[0]
+	}
+	for i, line := range lines[:min(len(lines), 10)] {
+		if strings.TrimRight(line, " \t") == "---" {
+			if i == 1 && first == "" {
+				return "an empty line stands before the first ---", "take it out, so that --- is the first line"
+			}
+			return "something stands before the first ---", "let --- be the first line, and put what stands above it below the second ---"
+		}
+	}
+	return says, do
 }
 
 // readFile reads a file of the shop as text: line ends become \n and a byte
@@ -813,6 +896,10 @@ func (l *loader) readFile(r *reader) ([]byte, bool) {
 	raw, err := fs.ReadFile(l.fsys, r.file)
 	if err != nil || len(raw) > longest {
 		r.problems.Add(r.file, 0, 0, "the file cannot be read", "check that you may read it")
+		return nil, false
+	}
+	if utf16(raw) {
+		r.problems.AddRoot(r.file, 1, 1, "this file is saved as UTF-16, which some editors call Unicode", "save it with the encoding UTF-8")
 		return nil, false
 	}
 	raw = bytes.TrimPrefix(raw, []byte("\ufeff"))
@@ -837,6 +924,15 @@ func (l *loader) readFile(r *reader) ([]byte, bool) {
 	r.raw = raw
 	r.add(line+1, column+1, "this character is no UTF-8 text", "save the file with the encoding UTF-8")
 	return raw, l.whole(r)
+}
+
+// utf16 tells a text of two bytes a letter: by its mark, or because every second byte of its
+// beginning is nothing.
+func utf16(raw []byte) bool {
+	if bytes.HasPrefix(raw, []byte{0xff, 0xfe}) || bytes.HasPrefix(raw, []byte{0xfe, 0xff}) {
+		return true
+	}
+	return len(raw) >= 4 && (raw[0] == 0 && raw[2] == 0 || raw[1] == 0 && raw[3] == 0)
 }
 
 // whole reports a file in which two versions stand in each other: nothing in it

@@ -115,13 +115,14 @@ func Run(e *env.Env, o Options) error {
 		if h.Hazard != "" {
 			fmt.Fprintf(e.Out, "\n    %s", h.Hazard)
 		}
-		for i, o := range h.Also {
-			if i == 0 {
-				fmt.Fprint(e.Out, "\n    also on: ")
-			} else {
-				fmt.Fprint(e.Out, ", ")
+		var also []string
+		for _, o := range h.Also { // a common block's note is of no device
+			if o.DeviceTitle != "" && !slices.Contains(also, o.DeviceTitle) {
+				also = append(also, o.DeviceTitle)
 			}
-			fmt.Fprint(e.Out, o.DeviceTitle)
+		}
+		if len(also) > 0 {
+			fmt.Fprint(e.Out, "\n    also on: ", strings.Join(also, ", "))
 		}
 		fmt.Fprintln(e.Out)
 	}
