@@ -45,7 +45,7 @@ func (s *stream) check() (problem.List, error) {
 	if err != nil {
 		return nil, err
 	}
-	if s.program, err = program(); err != nil {
+	if s.program, err = program(s.kept); err != nil {
 		return nil, err
 	}
 	s.heads, s.made = map[string]*head{}, map[string]*madeOf{}

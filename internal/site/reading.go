@@ -126,7 +126,6 @@ func (s *stream) read() (problem.List, error) {
 	}
 	byFile(s.names)
 	sort.Strings(s.strange)
-	s.makeRoom()
 	return s.settle()
 }
 

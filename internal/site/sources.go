@@ -98,10 +98,24 @@ type readAs struct {
 	Change            int64
 }
 
+func readOf(file string, info stat.Info) readAs {
+	return readAs{File: file, Size: info.Size, Time: info.Time, Inode: info.Inode, Change: info.Change}
+}
+
+// as tells whether a file holds what it held.
+func (x *readAs) as(was *readAs) bool {
+	return x.Inode != 0 && x.Size == was.Size && x.Time == was.Time && x.Inode == was.Inode && x.Change == was.Change
+}
+
 // settled is how old a file must be when it is read for that to be believed: one that
 // is written again in the same breath may keep its time. No system of files counts
 // time in larger steps.
 const settled = 2 * time.Second
+
+// believed tells whether that may be believed of a file that was read from a moment on.
+func (x *readAs) believed(read time.Time) bool {
+	return x.Inode != 0 && max(x.Time, x.Change) < read.Add(-settled).UnixNano()
+}
 
 // take tells the content of the shop's files, and reads those of which kept, from an
 // earlier run, does not tell; kept may be nil. What a folder holds that is no plain
@@ -116,7 +130,7 @@ func take(list []source, kept *record.Record, key string) *folder {
 	for i := range before {
 		known[before[i].File] = &before[i]
 	}
-	begun := time.Now().Add(-settled).UnixNano()
+	begun := time.Now()
 	files := make([]readAs, 0, len(list))
 	var todo []int
 	places := make([]int, 0, len(list)) // of each of files in list
@@ -128,8 +142,8 @@ func take(list []source, kept *record.Record, key string) *folder {
 			s.belongs(x.file, ownerOf(x.file, nil))
 			continue
 		}
-		now := readAs{File: x.file, Size: x.Size, Time: x.Time, Inode: x.Inode, Change: x.Change}
-		if was := known[x.file]; now.Inode != 0 && was != nil && was.Size == now.Size && was.Time == now.Time && was.Inode == now.Inode && was.Change == now.Change {
+		now := readOf(x.file, x.Info)
+		if was := known[x.file]; was != nil && now.as(was) {
 			now.Sum, now.Device = was.Sum, was.Device
 			fresh++
 		} else {
@@ -152,13 +166,13 @@ func take(list []source, kept *record.Record, key string) *folder {
 	}
 	wait.Wait()
 	if len(todo) > 0 || fresh != len(before) {
-		believed := make([]readAs, 0, len(files))
+		old := make([]readAs, 0, len(files))
 		for _, x := range files {
-			if x.Inode != 0 && len(x.Sum) == sumDigits && max(x.Time, x.Change) < begun {
-				believed = append(believed, x)
+			if len(x.Sum) == sumDigits && x.believed(begun) {
+				old = append(old, x)
 			}
 		}
-		kept.Put(key, record.Encode(believed))
+		kept.Put(key, record.Encode(old))
 	}
 	for _, x := range files {
 		s.sums[x.File] = x.Sum

@@ -17,6 +17,7 @@ import (
 	"sort"
 	"strings"
 	"sync"
+	"time"
 
 	"faultleaf/internal/core"
 	"faultleaf/internal/history"
@@ -28,6 +29,7 @@ import (
 	"faultleaf/internal/site/jobpage"
 	"faultleaf/internal/site/page"
 	"faultleaf/internal/site/record"
+	"faultleaf/internal/stat"
 	"faultleaf/search"
 	"faultleaf/search/build"
 )
@@ -145,8 +147,7 @@ func (s *stream) run() (published.Report, problem.List, error) {
 	if err != nil {
 		return published.Report{}, nil, err
 	}
-	defer debug.SetGCPercent(debug.SetGCPercent(collecting))
-	defer debug.SetMemoryLimit(debug.SetMemoryLimit(-1))
+	defer makeRoom(len(list))()
 	s.heads, s.made = map[string]*head{}, map[string]*madeOf{}
 	r, mistakes, err := s.publish(list)
 	if err == nil && len(mistakes) == 0 {
@@ -155,27 +156,33 @@ func (s *stream) run() (published.Report, problem.List, error) {
 	return r, mistakes, err
 }
 
-// A shop of thousands of notes is to fit beside other work: little is collected as
-// long as there is room, which grows with the shop, for a room that is too small makes
-// publishing slow.
+// A shop of thousands of notes is to fit beside other work. Nothing is collected as long as
+// there is room, which comes to what the process holds already and grows with the shop, for
+// a room that is too small makes publishing slow.
 const (
-	collecting = 200
-	room       = 400 << 20 // bytes
-	roomNote   = 20 << 10  // or so much for each of its files, if that is more
+	room     = 240 << 20 // bytes
+	roomNote = 14 << 10  // or so much for each of the shop's files, if that is more
 )
 
-// makeRoom is for a publishing that makes something.
-func (s *stream) makeRoom() {
-	debug.SetMemoryLimit(max(room, roomNote*int64(len(s.files.sums))))
+// makeRoom says how much a publishing of so many files may hold, until what it gives is called.
+func makeRoom(files int) (end func()) {
+	var holds runtime.MemStats
+	runtime.ReadMemStats(&holds)
+	percent := debug.SetGCPercent(-1)
+	limit := debug.SetMemoryLimit(int64(holds.Sys-holds.HeapReleased) + max(room, roomNote*int64(files)))
+	return func() {
+		debug.SetMemoryLimit(limit)
+		debug.SetGCPercent(percent)
+	}
 }
 
 func (s *stream) publish(list []source) (published.Report, problem.List, error) {
 	var err error
-	if s.program, err = program(); err != nil {
-		return published.Report{}, nil, err
-	}
 	s.kept = record.Open(s.to)
 	defer s.kept.Close()
+	if s.program, err = program(s.kept); err != nil {
+		return published.Report{}, nil, err
+	}
 	s.files = take(list, s.kept, record.Key("files", s.program))
 	s.readPast()
 	binary, err := core.Get()
@@ -286,11 +293,27 @@ func (s *stream) stand(out []outcome) bool {
 	return true
 }
 
-// program tells this program from every other one.
-func program() (string, error) {
+// program tells this program from every other one, by its hash. kept may know that of a
+// run before.
+func program(kept *record.Record) (string, error) {
 	name, err := os.Executable()
 	if err != nil {
 		return "", err
+	}
+	dir, err := os.Open(filepath.Dir(name))
+	if err != nil {
+		return "", err
+	}
+	defer dir.Close()
+	begun := time.Now()
+	info, err := stat.In(dir, filepath.Base(name))
+	if err != nil {
+		return "", err
+	}
+	now, was := readOf(name, info), readAs{}
+	key := record.Key("program", name)
+	if b := kept.Kept(key); b != nil && record.Decode(b, &was) == nil && now.as(&was) {
+		return was.Sum, nil
 	}
 	f, err := os.Open(name)
 	if err != nil {
@@ -298,8 +321,13 @@ func program() (string, error) {
 	}
 	defer f.Close()
 	h := sha256.New()
-	_, err = io.Copy(h, f)
-	return hex.EncodeToString(h.Sum(nil)), err
+	if _, err = io.Copy(h, f); err != nil {
+		return "", err
+	}
+	if now.Sum = hex.EncodeToString(h.Sum(nil)); now.believed(begun) {
+		kept.Put(key, record.Encode(now))
+	}
+	return now.Sum, nil
 }
 
 // together does n things on all cores, and gives the first mistake.
