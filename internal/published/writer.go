@@ -231,10 +231,7 @@ func (w *Writer) stands(name string, f File) (same, foreign bool, err error) {
 		return false, true, nil
 	}
 	old, ours := w.before[name]
-	// a file that has not been touched since the list was written is what the
-	// list says; this spares reading the whole site. Its time alone can be set, as by what
-	// copies an older file back
-	if ours && old.Size == info.Size && info.Time <= w.stamp.Time && info.Change <= w.stamp.Change {
+	if ours && w.untouched(old, info) {
 		return old.Is(f.Sum), false, nil
 	}
 	sum, err := sumOf(w.root, name)
@@ -245,6 +242,13 @@ func (w *Writer) stands(name string, f File) (same, foreign bool, err error) {
 		return true, false, nil
 	}
 	return false, !ours || !old.Is(sum), nil
+}
+
+// untouched tells whether a file of the last site has not been touched since the list was
+// written, so that it is what the list says; this spares reading the whole site. Its time
+// alone can be set, as by what copies an older file back.
+func (w *Writer) untouched(f File, info stat.Info) bool {
+	return info.Type == 0 && f.Size == info.Size && info.Time <= w.stamp.Time && info.Change <= w.stamp.Change
 }
 
 // place is a folder of the site as it is when it is first asked about: the way to it is not
@@ -374,7 +378,12 @@ func (w *Writer) gone() ([]string, error) {
 		if _, still := w.next[name]; still {
 			continue
 		}
-		info, err := w.root.Lstat(name)
+		dir, file := path.Split(name)
+		in, err := w.place(dir)
+		if err != nil || in.dir == nil {
+			continue
+		}
+		info, err := stat.In(in.dir, file)
 		if err != nil {
 			continue // gone already
 		}
@@ -383,15 +392,17 @@ func (w *Writer) gone() ([]string, error) {
 			w.next[name] = f
 			continue
 		}
-		sum := ""
-		if info.Mode().IsRegular() {
-			if sum, err = sumOf(w.root, name); err != nil {
-				return nil, err
+		if !w.untouched(f, info) {
+			sum := ""
+			if info.Type == 0 {
+				if sum, err = sumOf(w.root, name); err != nil {
+					return nil, err
+				}
 			}
-		}
-		if !f.Is(sum) {
-			w.report.Left = append(w.report.Left, name)
-			continue
+			if !f.Is(sum) {
+				w.report.Left = append(w.report.Left, name)
+				continue
+			}
 		}
 		drops = append(drops, name)
 	}

@@ -201,7 +201,11 @@ func (s *stream) madeKey(device string) string {
 		if n.Made != "" {
 			file = n.Made
 		}
-		if parts = append(parts, changed(s.shop.Set, file)); len(n.Led) > 0 {
+		day, why := "", ""
+		if c, ok := s.past.Of(file); ok {
+			day, why = strconv.FormatInt(c.Date.Unix()/(24*60*60), 10), c.Why
+		}
+		if parts = append(parts, day, why); len(n.Led) > 0 {
 			parts = append(parts, string(record.Encode(n.Led)))
 		}
 	}
@@ -240,6 +244,9 @@ func (s *stream) devices() error {
 		}
 	}
 	left := len(todo)
+	if s.room != nil {
+		s.room(left)
+	}
 	err = s.together(len(todo), func(k int) (err error) {
 		s.mu.Lock()
 		s.tell("making the pages of devices", left)

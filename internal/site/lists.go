@@ -55,9 +55,7 @@ func (s *stream) lists() error {
 			if k.Dated {
 				parts = append(parts, string(record.Encode(s.past.Changes)))
 			}
-			for _, r := range rows {
-				parts = append(parts, string(r))
-			}
+			parts = append(parts, record.KeyOf(rows))
 			if err := s.list(k, record.Key(parts...), func() ([]page.Page, error) { return k.Lists(s.shop, rows) }); err != nil {
 				return err
 			}

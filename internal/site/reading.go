@@ -258,6 +258,9 @@ func (s *stream) readParts(from *note.Shared, parts []part) (wrong []string, rou
 	for _, p := range parts {
 		left += len(p.devices)
 	}
+	if s.room != nil {
+		s.room(left)
+	}
 	var mu sync.Mutex
 	read := make([]*partRead, len(parts))
 	err = s.together(len(parts), func(i int) (err error) {

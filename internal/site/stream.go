@@ -95,14 +95,16 @@ type madeOf struct {
 }
 
 type stream struct {
-	dir, to string
-	tell    Progress
-	files   *folder
-	program string // hash of this program
-	past    history.History
-	kept    *record.Record
-	w       *published.Writer
-	pages   *press.Press
+	dir, to  string
+	tell     Progress
+	files    *folder
+	program  string // hash of this program
+	past     history.History
+	kept     *record.Record
+	w        *published.Writer
+	pages    *press.Press
+	binaries map[string]string // hashes of the browser's, by the name of the payload
+	room     func(devices int) // makes it in memory for reading or making so many; nil where it is not bounded
 
 	shared  *shared   // nil until it is opened
 	all     *note.Set // all notes by their names
@@ -147,7 +149,9 @@ func (s *stream) run() (published.Report, problem.List, error) {
 	if err != nil {
 		return published.Report{}, nil, err
 	}
-	defer makeRoom(len(list))()
+	of, end := makeRoom(len(list))
+	defer end()
+	s.room = of
 	s.heads, s.made = map[string]*head{}, map[string]*madeOf{}
 	r, mistakes, err := s.publish(list)
 	if err == nil && len(mistakes) == 0 {
@@ -158,19 +162,32 @@ func (s *stream) run() (published.Report, problem.List, error) {
 
 // A shop of thousands of notes is to fit beside other work. Nothing is collected as long as
 // there is room, which comes to what the process holds already and grows with the shop, for
-// a room that is too small makes publishing slow.
-const (
-	room     = 240 << 20 // bytes
-	roomNote = 14 << 10  // or so much for each of the shop's files, if that is more
+// a room that is too small makes publishing slow: much where much is made.
+type room struct{ least, file int64 } // bytes, and so many for each of the shop's files, if that is more
+
+var (
+	roomForFew  = room{240 << 20, 12 << 10}
+	roomForMany = room{400 << 20, 24 << 10}
 )
 
-// makeRoom says how much a publishing of so many files may hold, until what it gives is called.
-func makeRoom(files int) (end func()) {
+// few is the number of devices up to which they are read and made in the smaller room.
+const few = 20
+
+// makeRoom says how much a publishing of so many files may hold, until end is called, and
+// with how many devices it has to do.
+func makeRoom(files int) (of func(devices int), end func()) {
 	var holds runtime.MemStats
 	runtime.ReadMemStats(&holds)
-	percent := debug.SetGCPercent(-1)
-	limit := debug.SetMemoryLimit(int64(holds.Sys-holds.HeapReleased) + max(room, roomNote*int64(files)))
-	return func() {
+	take := func(r room) int64 {
+		return debug.SetMemoryLimit(int64(holds.Sys-holds.HeapReleased) + max(r.least, r.file*int64(files)))
+	}
+	percent, limit := debug.SetGCPercent(-1), take(roomForFew)
+	of = func(devices int) {
+		if devices > few {
+			take(roomForMany)
+		}
+	}
+	return of, func() {
 		debug.SetMemoryLimit(limit)
 		debug.SetGCPercent(percent)
 	}
@@ -189,7 +206,8 @@ func (s *stream) publish(list []source) (published.Report, problem.List, error) 
 	if err != nil {
 		return published.Report{}, nil, err
 	}
-	key := record.Key(s.program, published.Sum(binary.Wasm), published.Sum(binary.Trace), published.Sum(binary.Find), s.files.key(s.files.all()...), string(record.Encode(s.past.Changes)))
+	s.binaries = map[string]string{"core": published.Sum(binary.Wasm), "trace": published.Sum(binary.Trace), "find": published.Sum(binary.Find)}
+	key := record.Key(s.program, s.binaries["core"], s.binaries["trace"], s.binaries["find"], s.files.key(s.files.all()...), string(record.Encode(s.past.Changes)))
 	if r, mistakes, err, ok := s.same(key); ok {
 		return r, mistakes, err
 	}
@@ -488,7 +506,9 @@ func (s *stream) payload(name string, b []byte) (at string, err error) {
 	}
 	told := name // its content, where it carries a hash
 	if !strings.Contains(name, "-") {
-		told = published.Sum(b)
+		if told = s.binaries[name]; told == "" {
+			told = published.Sum(b)
+		}
 	}
 	key := record.Key("payload", s.program, name, told)
 	if z := s.kept.Kept(key); z != nil && record.Decode(z, &kept) == nil && s.takeOver(kept.Files) {

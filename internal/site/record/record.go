@@ -9,12 +9,14 @@ import (
 	"crypto/sha256"
 	"encoding/binary"
 	"encoding/hex"
+	"hash"
 	"io/fs"
 	"maps"
 	"os"
 	"path/filepath"
 	"slices"
 	"sync"
+	"unsafe"
 
 	"github.com/golang/snappy"
 )
@@ -147,11 +149,24 @@ func (r *Record) flush() {
 func Key(parts ...string) string {
 	h := sha256.New()
 	for _, p := range parts {
-		n := len(p)
-		h.Write([]byte{byte(n), byte(n >> 8), byte(n >> 16), byte(n >> 24)})
-		h.Write([]byte(p))
+		add(h, unsafe.Slice(unsafe.StringData(p), len(p))) // which only reads, and some are long
 	}
 	return hex.EncodeToString(h.Sum(nil)[:16])
+}
+
+// KeyOf is Key of what is no text.
+func KeyOf(parts [][]byte) string {
+	h := sha256.New()
+	for _, p := range parts {
+		add(h, p)
+	}
+	return hex.EncodeToString(h.Sum(nil)[:16])
+}
+
+func add(h hash.Hash, part []byte) {
+	n := len(part)
+	h.Write([]byte{byte(n), byte(n >> 8), byte(n >> 16), byte(n >> 24)})
+	h.Write(part)
 }
 
 // name is under what a key is kept.
