@@ -163,11 +163,11 @@ func (s *stream) run() (published.Report, problem.List, error) {
 // A shop of thousands of notes is to fit beside other work. Nothing is collected as long as
 // there is room, which comes to what the process holds already and grows with the shop, for
 // a room that is too small makes publishing slow: much where much is made.
-type room struct{ least, file int64 } // bytes, and so many for each of the shop's files, if that is more
+type room struct{ base, file int64 } // bytes, and so many more for each of the shop's files
 
 var (
-	roomForFew  = room{240 << 20, 12 << 10}
-	roomForMany = room{400 << 20, 24 << 10}
+	roomForFew  = room{180 << 20, 4 << 10}
+	roomForMany = room{240 << 20, 13 << 10}
 )
 
 // few is the number of devices up to which they are read and made in the smaller room.
@@ -179,7 +179,7 @@ func makeRoom(files int) (of func(devices int), end func()) {
 	var holds runtime.MemStats
 	runtime.ReadMemStats(&holds)
 	take := func(r room) int64 {
-		return debug.SetMemoryLimit(int64(holds.Sys-holds.HeapReleased) + max(r.least, r.file*int64(files)))
+		return debug.SetMemoryLimit(int64(holds.Sys-holds.HeapReleased) + r.base + r.file*int64(files))
 	}
 	percent, limit := debug.SetGCPercent(-1), take(roomForFew)
 	of = func(devices int) {
