@@ -24,6 +24,7 @@ const (
 	largestPicture = 20 << 20 // bytes of a picture
 	signs          = 1500     // of * _ [ in one paragraph; more keep a reader of Markdown busy for minutes
 	nested         = 40       // quotations and lists inside each other
+	cells          = 100_000  // of one table, which has as many in each row as its first row has
 )
 
 // file says what is wrong with an entry that should be a plain file of the
@@ -143,13 +144,21 @@ func leftOver(name string) bool {
 // count a tenth, as they are seldom read as marks.
 func heavy(source []byte) (line int, says string) {
 	count, fenced := 0, false
+	columns, rows, from := 0, 0, 0 // of a table
 	for n := 0; len(source) > 0; n++ {
 		text, rest, _ := bytes.Cut(source, []byte("\n"))
 		source = rest
 		text = bytes.TrimSpace(text)
 		if len(text) == 0 {
-			count = 0
+			count, columns = 0, 0
 			continue
+		}
+		if columns > 0 {
+			if rows++; rows*columns > cells {
+				return from, fmt.Sprintf("this table would have more than %d cells, for each row has as many as the first", cells)
+			}
+		} else if parts := bytes.Count(text, []byte("|")); parts > 0 && len(bytes.Trim(text, "|-: \t>")) == 0 {
+			columns, rows, from = parts+1, 1, n
 		}
 		if marks(text) > nested {
 			return n, fmt.Sprintf("more than %d quotations or lists stand inside each other", nested)

@@ -47,6 +47,9 @@ func TestHeavyMarkdown(t *testing.T) {
 		{"lists", strings.Repeat("- ", 500) + "a", ":4:1: more than 40 quotations"},
 		{"a rule", strings.Repeat("- ", 100), ""},
 		{"a line of dashes", strings.Repeat("-", 300) + " a", ""},
+		{"a wide table of short rows", strings.Repeat("a|", 5000) + "\n" + strings.Repeat("-|", 5000) + "\n" + strings.Repeat("b|\n", 100_000), ":5:1: this table would have more than 100000 cells"},
+		{"one in a quotation", "> " + strings.Repeat("a|", 5000) + "\n> " + strings.Repeat("-|", 5000) + "\n" + strings.Repeat("> b|\n", 100_000), ":5:1: this table would have more than 100000 cells"},
+		{"a wide table", strings.Repeat("a|", 200) + "\n" + strings.Repeat("-|", 200) + "\n" + strings.Repeat(strings.Repeat("b|", 200)+"\n", 400), ""},
 		{"a long table", "| a | b |\n|---|---|\n" + strings.Repeat("| *a* | [x](y.md) |\n", 400), ""},
 		{"code", "```\n" + strings.Repeat("a[i] = b_c * d;\n", 1000) + "```\n", ""},
 	} {

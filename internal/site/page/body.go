@@ -13,7 +13,6 @@ import (
 
 	"github.com/alecthomas/chroma/v2"
 	chromahtml "github.com/alecthomas/chroma/v2/formatters/html"
-	"github.com/alecthomas/chroma/v2/lexers"
 	"github.com/alecthomas/chroma/v2/styles"
 	"github.com/yuin/goldmark/ast"
 	"github.com/yuin/goldmark/extension"
@@ -118,6 +117,7 @@ type writer struct {
 	boxes        int
 	steps        []note.Step
 	forms, plots int
+	code         int    // bytes of code that were looked through
 	below        int    // levels that headings stand lower
 	terms        *terms // nil links none
 	used         []bool // of terms, in this text
@@ -378,11 +378,7 @@ func (w *writer) block(b util.BufWriter, source []byte, n ast.Node, entering boo
 		seg := f.Lines().At(i)
 		text.Write(seg.Value(source))
 	}
-	lexer := lexers.Get(string(f.Language(source)))
-	if lexer == nil {
-		lexer = lexers.Fallback
-	}
-	tokens, err := chroma.Coalesce(lexer).Tokenise(nil, text.String())
+	tokens, err := chroma.Coalesce(w.lexerOf(string(f.Language(source)), text.String())).Tokenise(nil, text.String())
 	if err != nil {
 		return ast.WalkStop, err
 	}

@@ -9,6 +9,8 @@ import (
 	"testing"
 	"testing/fstest"
 
+	"github.com/alecthomas/chroma/v2/lexers"
+
 	"faultleaf/calc/all"
 	"faultleaf/internal/note"
 	"faultleaf/internal/problem"
@@ -100,5 +102,30 @@ func TestHarm(t *testing.T) {
 		if says := harm(good); says != "" {
 			t.Errorf("%s: %s", good, says)
 		}
+	}
+}
+
+// Code is coloured where it is short; neither a name that is no language's nor any amount of code
+// makes a page wait, and how busy a machine is changes no page.
+func TestCodeIsBounded(t *testing.T) {
+	w := &writer{}
+	if got := w.lexerOf("Go", "package a\n").Config().Name; got != "Go" {
+		t.Error(got)
+	}
+	for _, c := range []struct{ language, text string }{
+		{"", "a\n"}, {"no-language", "a\n"}, {"x.go", "a\n"}, {"../go", "a\n"}, {"go", strings.Repeat("\"", mostLine+1) + "\n"},
+	} {
+		if got := w.lexerOf(c.language, c.text); got != lexers.Fallback {
+			t.Errorf("%q: %s", c.language, got.Config().Name)
+		}
+	}
+	coloured := 0
+	for range 1000 {
+		if w.lexerOf("go", strings.Repeat("a := 1\n", 100)) != lexers.Fallback {
+			coloured++
+		}
+	}
+	if coloured == 0 || coloured > mostCode/700 {
+		t.Errorf("%d pieces are coloured", coloured)
 	}
 }
