@@ -102,7 +102,8 @@ func (b *bench) plan(chance beliefs, w wish) (planned, error) {
 
 // weak tells whether a look into a block finds something too seldom to stop for
 // it: a noted fault of the block that may be mended is likelier, or one of
-// another block is twice as likely.
+// another block is twice as likely; outside the chain, where there is no place to put
+// a finger on, any that is likelier.
 func (p *planned) weak(id BlockID) bool {
 	found, here, elsewhere := 0.0, 0.0, 0.0
 	for i, r := range p.model.Repairs {
@@ -120,7 +121,7 @@ func (p *planned) weak(id BlockID) bool {
 			elsewhere = math.Max(elsewhere, sum)
 		}
 	}
-	return found < here || found < elsewhere/2
+	return found < here || found < elsewhere/2 || id == "" && found < elsewhere
 }
 
 // planAll makes the model: suspects by their chances, tests not yet done with each
@@ -333,10 +334,14 @@ func (p *planned) outside(act Action) (*Test, About) {
 		}
 		least, longest, about = byEyes, eyesMinutes, EyesFirst
 	}
+	var anyway []*Access // who looks into a block by hand has opened it
+	if i := p.unknownOf(act.Block); look && i >= 0 {
+		anyway = p.reached[i]
+	}
 	var best *Test
 	most := 0.0
 	for _, t := range p.tests {
-		if t.Proves != "" || p.counted(t) > longest || !p.aside(t, nil) || len(p.forbids) > 0 && !t.ByEye {
+		if t.Proves != "" || p.counted(t) > longest || !p.aside(t, anyway) || len(p.forbids) > 0 && !t.ByEye {
 			continue // a reading that forbids has told more than anybody remembers
 		}
 		shown := 0.0

@@ -565,6 +565,38 @@ func TestGivenUp(t *testing.T) {
 	}
 }
 
+// Before it stops for what no note describes, a noted fault that is likely still is read:
+// one of the block that the look would open anyway, and before a look outside the chain
+// any that is likelier.
+func TestNotedBeforeLook(t *testing.T) {
+	d := heater()
+	d.Causes = slices.DeleteFunc(d.Causes, func(c Cause) bool { return c.ID == "dust" })
+	d.Tests = append(d.Tests, Test{ID: "suppressor-ohms", Ask: "Ohms of the suppressor", Covers: []BlockID{"motor"}, Needs: []AccessID{"grille-off"}, Power: Off, Minutes: 3, Reads: []Band{{ID: "low"}, {ID: "sound", Healthy: true}}})
+	d.Causes = append(d.Causes, Cause{ID: "suppressor", Title: "Suppressor burst", Block: "motor", Seen: 1.2, Symptoms: map[SymptomID]Often{"smells-hot": "often"}, Reads: stated(map[TestID]ReadingID{"suppressor-ohms": "low"}),
+		Mend: Mend{Does: "A new one", Minutes: 20, Needs: []AccessID{"grille-off"}, Succeeds: .9, Parts: []Part{{Part: "capacitor-X2", Count: 1, Price: 2}}}})
+	b := lay(d, Evidence{Symptoms: []SymptomID{"smells-hot"}, Readings: []Reading{{Test: "plug-ohms", Value: "as-rated"}, {Test: "fuse-ohms", Value: "whole"}}})
+	p, err := b.plan(b.believe(), wish{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for block, want := range map[BlockID]TestID{"motor": "suppressor-ohms", "plug": ""} { // the plug is looked at with the grille on
+		got := TestID("")
+		if x, _ := p.outside(Action{Kind: DoLook, Block: block}); x != nil {
+			got = x.ID
+		}
+		if got != want {
+			t.Errorf("before a look at the %s: %q", block, got)
+		}
+	}
+	clear(p.chance)
+	p.chance[p.unknownOf("")] = .3
+	for noted, weak := range map[float64]bool{.25: false, .35: true, .7: true} {
+		if p.chance[p.causeIndex("suppressor")] = noted; p.weak("") != weak {
+			t.Errorf("a look outside the chain at 0.3 beside a noted fault at %v: weak is %v", noted, !weak)
+		}
+	}
+}
+
 func proof(what ProofKind) Test {
 	return Test{ID: TestID(what), Ask: string(what), Covers: []BlockID{"element"}, Power: Off, Minutes: 3, Proves: string(what), Reads: []Band{{ID: "bad"}, {ID: "good", Healthy: true}}}
 }
