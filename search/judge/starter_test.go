@@ -367,10 +367,10 @@ func TestGenericComplaints(t *testing.T) {
 func TestNotHeld(t *testing.T) {
 	_, ix := starter()
 	wrong := 0
-	queries := []string{"printer not working", "hot tub stays cold", "washing machine leaks", "dishwasher not draining", "water softener stuck", "metal detector silent", "bicycle brake squeaks",
-		"camera lens stuck", "ice cream maker not freezing", "tumble dryer not heating", "umbrella broken", "jeans zip stuck", "microwave sparks", "fridge not cooling", "doorbell silent",
-		"electric guitar no sound", "wrist watch stopped", "treadmill belt slips", "garage door won't open", "smoke alarm chirps", "printr paper jam", "game controller drifts", "dehumidifier not collecting water",
-		"mobility scooter dead", "microphone one side dead", "router no wifi", "typewriter stuck", "hearing aid whistles", "drone propeller stuck", "gas boiler no hot water"}
+	queries := []string{"3d printer not working", "hot tub stays cold", "washing machine leaks", "dishwasher not draining", "water softener stuck", "metal detector silent", "bicycle brake squeaks",
+		"binoculars lens stuck", "ice cream maker not freezing", "tumble dryer not heating", "umbrella broken", "jeans zip stuck", "microwave sparks", "fridge not cooling", "doorbell silent",
+		"accordion no sound", "wrist watch stopped", "treadmill belt slips", "garage door won't open", "smoke alarm chirps", "tredmill belt jam", "game controller drifts", "dehumidifier not collecting water",
+		"mobility scooter dead", "microphone one side dead", "router no wifi", "typewriter stuck", "hearing aid whistles", "outboard motor propeller stuck", "gas boiler no hot water"}
 	for _, q := range queries {
 		h := ix.Ask(q, search.Options{}).Heard
 		if h.Missing == "" && !h.Shut {
