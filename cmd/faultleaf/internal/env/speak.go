@@ -3,7 +3,9 @@ package env
 import (
 	"errors"
 	"io/fs"
+	"net"
 	"os"
+	"path/filepath"
 	"regexp"
 	"strings"
 	"syscall"
@@ -86,6 +88,17 @@ func Plain(err error) string {
 	}
 	var at *fs.PathError
 	var link *os.LinkError
+	var line *net.OpError
+	var address *net.AddrError
+	switch {
+	case !errors.As(err, &line):
+	case errors.Is(line, syscall.EADDRINUSE):
+		says = strings.Replace(says, line.Error(), "another program has it, perhaps a faultleaf that runs already", 1)
+	case errors.Is(line, fs.ErrPermission):
+		says = strings.Replace(says, line.Error(), "this user may not open it, as ports below 1024 are the machine's own", 1)
+	case errors.As(line, &address):
+		says = strings.Replace(says, line.Error(), "ports go from 0 to 65535", 1)
+	}
 	if errors.As(err, &at) {
 		put(at.Error(), at.Path, at.Err)
 	}
@@ -98,6 +111,9 @@ func Plain(err error) string {
 func ofFile(path string, why error) string {
 	switch {
 	case errors.Is(why, fs.ErrPermission):
+		if strings.HasPrefix(filepath.Base(path), ".") { // a half-written file of our own
+			path = filepath.Dir(path)
+		}
 		return "this user may not read or change " + path + "; ask whose it is, or take another folder"
 	case errors.Is(why, syscall.ENOTDIR):
 		return path + " is a file where a folder is needed; take another name"

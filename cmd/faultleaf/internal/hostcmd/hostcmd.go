@@ -167,10 +167,11 @@ func publish(e *env.Env, o Options) {
 			r, left, _, err = site.PublishHealthy(o.From, o.Site())
 			return err
 		}); err == nil && !left.All {
-			fmt.Fprintln(e.Err, "The notes without mistakes were published all the same.")
+			fmt.Fprintln(e.Err, "Published without these notes; the pages that rest on them stay as they were.")
 			o.News.Partly(r.Written+r.Removed > 0, why, at)
 			return
 		}
+		fmt.Fprintln(e.Err, publishcmd.Stays)
 		o.News.Stale(why, at)
 	case err != nil:
 		fmt.Fprintln(e.Err, err)

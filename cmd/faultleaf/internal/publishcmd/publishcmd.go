@@ -40,6 +40,9 @@ as they were last published, and say so; no trace changes without a word.`,
 	return c
 }
 
+// Stays is said where notes with mistakes kept a site from being published.
+const Stays = "Nothing was published; the old site stays."
+
 // Healthy publishes what is without mistakes. It ends as with mistakes where there
 // are any, so that nobody takes the site for whole.
 func Healthy(e *env.Env, f env.Folders) error {
@@ -67,7 +70,10 @@ func Healthy(e *env.Env, f env.Folders) error {
 
 // Run publishes and says what it did.
 func Run(e *env.Env, f env.Folders) error {
-	_, _, err := Publish(e, f)
+	_, mistakes, err := Publish(e, f)
+	if len(mistakes) > 0 {
+		fmt.Fprintln(e.Err, Stays)
+	}
 	return err
 }
 
@@ -84,7 +90,6 @@ func Publish(e *env.Env, f env.Folders) (published.Report, problem.List, error) 
 		return r, nil, err
 	}
 	if len(mistakes) > 0 {
-		defer fmt.Fprintln(e.Err, "Nothing was published; the old site stays.")
 		return r, mistakes, e.Tell(mistakes)
 	}
 	for _, name := range r.Left {

@@ -124,7 +124,7 @@ type taker struct {
 func (t *taker) find() ([]found, error) {
 	if len(t.o.Files) == 0 {
 		if _, err := os.Stat(t.o.Folders.Inbox()); err != nil {
-			return nil, env.Bad("there is no inbox " + t.o.Folders.Inbox() + "; name files, or host with --inbox")
+			return nil, env.Bad("there is no folder " + t.o.Folders.Inbox() + " here; name files, or host with --inbox")
 		}
 		box, err := inbox.Open(t.o.Folders.Inbox())
 		if err != nil {
