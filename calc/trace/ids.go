@@ -143,7 +143,7 @@ func Plain(id string) string { return strings.ReplaceAll(id, "-", " ") }
 // it begins with an abbreviation.
 func InSentence(title string) string {
 	r := []rune(title)
-	if len(r) > 1 && r[1] >= 'a' && r[1] <= 'z' {
+	if len(r) > 1 && (r[1] >= 'a' && r[1] <= 'z' || r[0] == 'A' && r[1] == ' ') {
 		return strings.ToLower(string(r[:1])) + string(r[1:])
 	}
 	return title

@@ -89,7 +89,7 @@ func (h *handler) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	}
 	switch {
 	case !h.ours(r.Host):
-		h.say(w, http.StatusMisdirectedRequest, "This shop does not answer to that name; use its address, or host it with --name.")
+		h.turnAway(w)
 		return
 	case h.toInbox(w, r), h.toNews(w, r):
 		return
@@ -170,6 +170,15 @@ func (h *handler) missing(w http.ResponseWriter) {
 	h.say(w, http.StatusNotFound, "There is no such page in this shop.")
 }
 
+// turnAway answers who asks by another name. Nothing else is answered by that name either: so
+// the page has no stylesheet, and no way on.
+func (h *handler) turnAway(w http.ResponseWriter) {
+	w.Header().Set("Content-Type", types[".html"])
+	w.Header().Set("Cache-Control", "no-cache")
+	w.WriteHeader(http.StatusMisdirectedRequest)
+	fmt.Fprintf(w, barePage, "This shop does not answer to that name; use its address, or host it with --name.")
+}
+
 func (h *handler) say(w http.ResponseWriter, status int, sentence string) {
 	home := strings.TrimSuffix(h.under, "/") + "/"
 	w.Header().Set("Content-Type", types[".html"])
@@ -183,8 +192,13 @@ func (h *handler) say(w http.ResponseWriter, status int, sentence string) {
 const ownPage = `<!doctype html>
 <html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1"><meta name="color-scheme" content="light dark">
 <title>%s</title><link rel="stylesheet" href="%sfaultleaf.css"></head>
-<body><header class="arm-top"><a class="arm-shop" href="%s">Start</a></header><div class="arm-side"></div>
+<body><header class="arm-top"><span class="arm-mark"></span><a class="arm-shop" href="%s">Start</a></header><div class="arm-side"></div>
 <main><h1>%s</h1><p><a class="button" href="%sfind.html">Search</a> <a class="button" href="%sindex.html">To the start page</a></p></main></body></html>
+`
+
+const barePage = `<!doctype html>
+<html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1"><meta name="color-scheme" content="light dark">
+<title>No shop of this name</title></head><body><main><p>%s</p></main></body></html>
 `
 
 // Options say where to listen.

@@ -287,3 +287,22 @@ func picture(t *testing.T, name string, shot []byte) {
 		t.Errorf("%s differs from the kept picture in %.0f %% of its area; UPDATE_GOLDEN=1 takes it anew once it was looked at", name, 100*share)
 	}
 }
+
+// The reader's own colours hold whatever scheme is on, or was chosen here: a chain's blocks
+// keep none of ours.
+func TestForcedColours(t *testing.T) {
+	v := visit(t, false)
+	for _, scheme := range []string{"light", "dark"} {
+		v.do(emulation.SetEmulatedMedia().WithFeatures([]*emulation.MediaFeature{{Name: "forced-colors", Value: "active"}, {Name: "prefers-color-scheme", Value: scheme}}))
+		v.do(chromedp.Navigate(v.base + "faults/element-tag-burnt-off.html"))
+		for _, chosen := range []string{"", "dark", "light"} {
+			var fills string
+			v.do(chromedp.Evaluate(fmt.Sprintf(`document.documentElement.dataset.scheme = %q;
+				const canvas = document.createElement('p'); canvas.style.color = 'Canvas'; document.body.append(canvas);
+				[...document.querySelectorAll('.part-box')].filter((e) => getComputedStyle(e).fill !== getComputedStyle(canvas).color).map((e) => getComputedStyle(e).fill).join(' ')`, chosen), &fills))
+			if fills != "" {
+				t.Errorf("%s, chosen %q: blocks are filled with %s", scheme, chosen, fills)
+			}
+		}
+	}
+}

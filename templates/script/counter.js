@@ -172,7 +172,7 @@ async function startCounter(place) {
     trouble,
     make('p', { class: 'trace-tools' }, make('button', { type: 'submit', class: 'go', 'data-counter-open': true }, job ? 'On with the job' : 'Open the job'),
       job ? make('a', { class: 'button', href: jobs.address('job.html', job.code) }, 'Ticket and label') : null,
-      job ? null : make('button', { type: 'button', click: () => { kept.drop('counter'); location.href = root + 'counter.html?job='; } }, 'Clear'))));
+      job ? null : make('button', { type: 'button', click: () => { kept.drop('counter'); location.href = root + 'counter.html?job='; } }, 'Empty the form'))));
   await become(device);
   propose();
 }

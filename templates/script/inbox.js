@@ -139,8 +139,8 @@ class Inbox {
       this.draw();
       this.changed();
       await this.round();
-    } }, make('label', { for: 'inbox-pass' }, 'This shop has an inbox. Its passphrase '), box, make('button', { type: 'submit' }, 'Open it'), said,
-    this.plain ? make('span', { class: 'small' }, 'Over plain HTTP it can be overheard in this network.') : null);
+    } }, make('label', { for: 'inbox-pass' }, 'The shop’s inbox asks for its passphrase'), make('p', { class: 'inbox-field' }, box, make('button', { type: 'submit' }, 'Open it')), said,
+    this.plain ? make('span', { class: 'small' }, 'Not encrypted: others in this network could read it.') : null);
     document.querySelector('main')?.before(make('section', { class: 'jobbar', 'data-inbox-enter': true, 'aria-label': 'The inbox' }, form));
   }
 }

@@ -145,7 +145,7 @@ func pages(s *page.Shop, rows []row) ([]page.Page, error) {
 			return nil, err
 		}
 		out = append(out, ps...)
-		list = append(list, page.Item{Address: b.Address(), Title: b.Title, Note: page.Count(len(b.Faults), "fault", "faults") + " on " + page.Count(len(all.made[b.Name]), "device", "devices")})
+		list = append(list, page.Item{Address: b.Address(), Title: b.Title, Note: standing(len(b.Faults), len(all.made[b.Name]))})
 	}
 	if len(list) > 0 {
 		sort.SliceStable(list, func(i, j int) bool { return list[i].Title < list[j].Title })
@@ -262,6 +262,18 @@ func faultOf(s *page.Shop, b *note.Block, bf *note.BlockFault, all shop) (fault,
 	}
 	v.Where = all.met[b.Name+"#"+bf.Name]
 	return v, doc, nil
+}
+
+// standing says of a block in the list how it fails and where it stands.
+func standing(faults, devices int) string {
+	on := "on no device here yet"
+	if devices > 0 {
+		on = "on " + page.Count(devices, "device", "devices")
+	}
+	if faults == 0 {
+		return on
+	}
+	return page.Count(faults, "fault", "faults") + ", " + on
 }
 
 // worth is how strongly a block's fault is about a complaint, for the search:

@@ -5,6 +5,7 @@ package coverpage
 
 import (
 	"fmt"
+	"slices"
 	"sort"
 
 	"faultleaf/internal/note"
@@ -87,6 +88,8 @@ func pages(s *page.Shop, rows []row) ([]page.Page, error) {
 	if len(s.Complaints) == 0 || len(rows) == 0 {
 		return nil, nil
 	}
+	rows = slices.Clone(rows)
+	slices.SortStableFunc(rows, func(a, b row) int { return page.ByTitle(a.Title, b.Title) })
 	v := view{}
 	total := 0
 	for _, r := range rows {

@@ -231,7 +231,7 @@ func (v *view) tells(d *device, c *trace.Cause) {
 		for _, b := range t.Reads {
 			text := trace.Plain(string(b.ID))
 			if b.Text != "" {
-				text += ", " + b.Text
+				text += ", " + page.Unbroken(b.Text)
 			}
 			if slices.Contains(mine, b.ID) {
 				if r.Here != "" {

@@ -225,6 +225,7 @@ func listed(rows []ofDevice, title string, jobs []listedSheet, years []page.Item
 			l.Devices = append(l.Devices, page.Item{Address: d.Name, Title: d.Title})
 		}
 	}
+	slices.SortStableFunc(l.Devices, func(a, b page.Item) int { return page.ByTitle(a.Title, b.Title) })
 	return l
 }
 

@@ -3,6 +3,7 @@ package page
 import (
 	"html/template"
 	"sync"
+	"unicode/utf8"
 
 	"faultleaf/calc"
 	"faultleaf/internal/press"
@@ -42,6 +43,7 @@ type FormInput struct {
 	Choices                                   []calc.Choice
 	Measured                                  bool // to be read off a meter or a part
 	Row                                       bool // a row of readings, which wraps
+	Long                                      bool // what is typed, or stands in it as an example, is longer than a usual field
 	Place                                     int  // its number in the drawn circuit, 0 for none
 }
 
@@ -56,6 +58,9 @@ type FormPlot struct {
 	Name, Title string
 	SVG         template.HTML
 }
+
+// usual is how many letters a field of a form shows where fields stand side by side.
+const usual = 18
 
 // NewForm fills the form with a result. prefix keeps ids apart where a page
 // holds several forms.
@@ -85,6 +90,7 @@ func NewForm(r calc.Result, link calc.Link, root, prefix string) (Form, error) {
 		if in.Like != "" {
 			fi.Placeholder = "like " + in.Like
 		}
+		fi.Long = fi.Row || fi.Choices == nil && max(utf8.RuneCountInString(fi.Placeholder), utf8.RuneCountInString(fi.Value)) > usual
 		if in.Folded {
 			f.More = append(f.More, fi)
 			f.MoreOpen = f.MoreOpen || !r.Inputs[i].Default

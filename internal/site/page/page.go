@@ -7,6 +7,8 @@
 package page
 
 import (
+	"cmp"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -380,6 +382,17 @@ func (s *Shop) Shelves(from string) []Shelf {
 		out[len(out)-1].Calculators = append(out[len(out)-1].Calculators, it)
 	}
 	return out
+}
+
+// Unbroken is a text in which no line ends between a number and its unit.
+func Unbroken(text string) string { return unit.ReplaceAllString(text, "$1\u00a0$2") }
+
+var unit = regexp.MustCompile(`(\d) ((?:[kMGmµn]?(?:Ω|V|A|W|F|H|s)|%|°C|°F|min|h|g)(?:[\s,.;)]|$))`)
+
+// ByTitle is the order of a list that is read by its titles: that of the letters, whatever
+// the notes' files are called.
+func ByTitle(a, b string) int {
+	return cmp.Or(strings.Compare(strings.ToLower(a), strings.ToLower(b)), strings.Compare(a, b))
 }
 
 // JobItem is a job sheet as a line of a list. Its type stands in it, for one

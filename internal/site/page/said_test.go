@@ -2,6 +2,7 @@ package page
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -75,5 +76,24 @@ func TestRowWraps(t *testing.T) {
 	}
 	if rows == 0 {
 		t.Error("no calculator takes a row of readings")
+	}
+}
+
+// Between a number and its unit no line ends; words that only begin like a unit are left.
+func TestUnbroken(t *testing.T) {
+	for given, want := range map[string]string{"120 Ω to 5 kΩ": "120\u00a0Ω to 5\u00a0kΩ", "open, above 10 kΩ": "open, above 10\u00a0kΩ", "at 5 % (3 V)": "at 5\u00a0% (3\u00a0V)",
+		"2 Volt cells": "2 Volt cells", "20.4–33.1 Ω": "20.4–33.1\u00a0Ω", "class 2 has none": "class 2 has none", "": ""} {
+		if got := Unbroken(given); got != want {
+			t.Errorf("%q becomes %q, not %q", given, got, want)
+		}
+	}
+}
+
+// A list that is read by its titles goes by their letters, great or small.
+func TestByTitle(t *testing.T) {
+	titles := []string{"Small loudspeaker", "CD player", "audio amplifier", "Cassette player", "Record player"}
+	slices.SortFunc(titles, ByTitle)
+	if got := strings.Join(titles, ", "); got != "audio amplifier, Cassette player, CD player, Record player, Small loudspeaker" {
+		t.Error(got)
 	}
 }

@@ -4,6 +4,7 @@ package startpage
 
 import (
 	"html/template"
+	"slices"
 	"sort"
 	"strings"
 
@@ -120,6 +121,9 @@ func pages(s *page.Shop, rows []row) ([]page.Page, error) {
 		if r.Mini != nil {
 			chains = append(chains, r.Mini)
 		}
+	}
+	for _, f := range v.Families {
+		slices.SortStableFunc(f.Devices, func(a, b device) int { return page.ByTitle(a.Title, b.Title) })
 	}
 	v.Many = len(rows) > 12
 	v.Sprite = template.HTML(circuit.Sprite(chains...))
