@@ -297,9 +297,9 @@ func TestForcedColours(t *testing.T) {
 		v.do(chromedp.Navigate(v.base + "faults/element-tag-burnt-off.html"))
 		for _, chosen := range []string{"", "dark", "light"} {
 			var fills string
-			v.do(chromedp.Evaluate(fmt.Sprintf(`document.documentElement.dataset.scheme = %q;
+			v.do(chromedp.Evaluate(fmt.Sprintf(`(() => { document.documentElement.dataset.scheme = %q;
 				const canvas = document.createElement('p'); canvas.style.color = 'Canvas'; document.body.append(canvas);
-				[...document.querySelectorAll('.part-box')].filter((e) => getComputedStyle(e).fill !== getComputedStyle(canvas).color).map((e) => getComputedStyle(e).fill).join(' ')`, chosen), &fills))
+				return [...document.querySelectorAll('.part-box')].map((e) => getComputedStyle(e).fill).filter((fill) => fill !== getComputedStyle(canvas).color).join(' '); })()`, chosen), &fills))
 			if fills != "" {
 				t.Errorf("%s, chosen %q: blocks are filled with %s", scheme, chosen, fills)
 			}

@@ -49,7 +49,7 @@ function go() {
   for (const d of document.querySelectorAll('[data-fold-small]')) { if (innerWidth <= 736) d.open = false; d.dataset.set = ''; }
   unfold();
   addEventListener('hashchange', unfold);
-  addEventListener('beforeprint', () => { for (const d of document.querySelectorAll('main details:not([open], .test, .trace-more, .line)')) { d.open = true; d.dataset.folded = ''; } });
+  addEventListener('beforeprint', () => { for (const d of document.querySelectorAll('main details:not([open], .test, .trace-more, .line, .spare)')) { d.open = true; d.dataset.folded = ''; } });
   addEventListener('afterprint', () => { for (const d of document.querySelectorAll('[data-folded]')) { d.open = false; delete d.dataset.folded; } });
 
   jobs.find();
