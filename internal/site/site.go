@@ -381,6 +381,9 @@ func pack(files Files, name string, b []byte) (at string, err error) {
 	return at, nil
 }
 
+// mostNamed is how many shards of words faultleaf.js names, which every page waits for: as many as 20,000 notes have.
+const mostNamed = 128
+
 // run adds the scripts, the browser binary and the index under names that carry
 // a hash of their content, and faultleaf.js, which names them. payload adds what a
 // script loads, as pack does.
@@ -421,7 +424,8 @@ func run(files Files, index *build.Files, binary core.Core, bench []byte, shop c
 		Go       string            `json:"go"`
 		Worker   string            `json:"worker"` // its script: from a blob it starts at once, and from disk it may have no file
 		Payloads map[string]string `json:"payloads"`
-		Shop     calc.Shop         `json:"shop"` // what the calculators in the page take from it
+		Words    [][2]string       `json:"words"` // the first word and the name of each shard of the search's words; none where there are many
+		Shop     calc.Shop         `json:"shop"`  // what the calculators in the page take from it
 	}{Shop: shop, App: named("app", ".js", app), Few: named("few", ".js", few), Go: named("go", ".js", binary.Script), Worker: string(worker), Payloads: map[string]string{}}
 	seen, err := json.Marshal(looks.Drawings())
 	if err != nil {
@@ -436,6 +440,11 @@ func run(files Files, index *build.Files, binary core.Core, bench []byte, shop c
 	} {
 		if names.Payloads[p.name], err = payload(p.name, p.b); err != nil {
 			return err
+		}
+	}
+	if len(index.Words) <= mostNamed {
+		for _, w := range index.Words {
+			names.Words = append(names.Words, [2]string{w.First, w.Name})
 		}
 	}
 	for name, shard := range index.Shards {

@@ -130,7 +130,7 @@ func keys(b *testing.B, dir string) {
 }
 
 // tab gives the megabytes that the page's process has to itself.
-func tab(b *testing.B, v *visitor) float64 {
+func tab(b testing.TB, v *visitor) float64 {
 	var list []*systeminfo.ProcessInfo
 	v.do(chromedp.ActionFunc(func(ctx context.Context) (err error) {
 		list, err = systeminfo.GetProcessInfo().Do(cdp.WithExecutor(ctx, chromedp.FromContext(ctx).Browser))

@@ -37,7 +37,11 @@ import (
 type Files struct {
 	Dictionary []byte
 	Shards     map[string][]byte // by name, which carries a hash of the content
+	Words      []Words           // which of them hold postings, in order
 }
+
+// Words is a shard of postings and the first stem, or complaint, that it holds.
+type Words struct{ First, Name string }
 
 // Shard gives a shard, as search.Open wants it.
 func (f *Files) Shard(name string) ([]byte, error) {
@@ -458,6 +462,7 @@ func (w *writer) shards() {
 		if shard.N > 0 {
 			s := file.Of(shard.Bytes())
 			w.files.Shards[s.WordsName()] = shard.Bytes()
+			w.files.Words = append(w.files.Words, Words{shard.First, s.WordsName()})
 			w.dictionary.Words = append(w.dictionary.Words, file.Run{Shard: s, First: shard.First})
 			shard = &file.Words{}
 		}

@@ -2,6 +2,7 @@ package build
 
 import (
 	"bytes"
+	"cmp"
 	"compress/gzip"
 	"errors"
 	"fmt"
@@ -12,6 +13,7 @@ import (
 	"time"
 
 	"faultleaf/search"
+	"faultleaf/search/internal/file"
 )
 
 func notes(n int) []search.Document {
@@ -357,5 +359,27 @@ func TestFrom(t *testing.T) {
 	delete(at, docs[100].ID)
 	if _, err := From(list, document, search.Speech{}, nil); err == nil {
 		t.Error("a document that is gone was taken")
+	}
+}
+
+// The shards of words are told in order, each with the first stem that it holds.
+func TestWordsInOrder(t *testing.T) {
+	files, err := Write(short(500), search.Speech{}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	last := ""
+	for _, w := range files.Words {
+		shard, err := files.Shard(w.Name)
+		if err != nil || w.First <= last {
+			t.Fatalf("%q after %q: %v", w.First, last, err)
+		}
+		first := ""
+		if err := file.EachWord(shard, func(stem string, _ []byte) { last = stem; first = cmp.Or(first, stem) }); err != nil || first != w.First {
+			t.Errorf("%s begins with %q, not with %q: %v", w.Name, first, w.First, err)
+		}
+	}
+	if len(files.Words) < 2 {
+		t.Errorf("%d shards show little", len(files.Words))
 	}
 }

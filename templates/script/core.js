@@ -116,13 +116,13 @@ function index() {
   return indexLoading;
 }
 
-// search answers a query. It fetches the shards that the answer waits for: first
-// those of its words, then those of the notes to be shown. What cannot be fetched is
+// search answers a query. It fetches the shards that the answer waits for, where start.js
+// has not: first those of its words, then those of the notes to be shown. What cannot be fetched is
 // told to the finder, which says so, and is tried again with the next question.
 async function search(question) {
   const call = await index();
   const missing = [];
-  for (let came = []; ;) {
+  for (let came = (await Promise.all(faultleafEarly.splice(0))).filter(Boolean); ;) {
     const got = JSON.parse(await call('search', { ...question, missing }, came.map(([name]) => name), came.map(([, bytes]) => bytes)));
     if (got.error) throw new Error(got.error.says || got.error);
     if (!got.waits) return got;

@@ -4,6 +4,7 @@
 // loads the app script, so that pages themselves never change with it.
 
 var faultleafBegun = {}; // what calls the binaries that were begun before the app script was there, by name
+var faultleafEarly = []; // promises of shards that were asked for before the search could name them: name and bytes, or null
 var faultleafAsked = /[?&]q=./.test(location.search); // a question came with the address
 
 // faultleafBeside starts a worker, and gives what calls the functions in it: those of a binary,
@@ -47,21 +48,31 @@ function faultleafBeside(box) {
   const app = root + faultleafFiles.app;
   const web = location.protocol !== 'file:';
   if (web && typeof DecompressionStream !== 'undefined') {
-    const bytes = async (name) => {
-      const answer = await fetch(root + faultleafFiles.payloads[name] + '.bin');
+    const bytes = async (file) => {
+      const answer = await fetch(root + file + '.bin');
       if (!answer.ok) throw new Error(answer.statusText);
       return new Uint8Array(await answer.arrayBuffer());
     };
     const begin = (name, box, opens) => {
       const call = faultleafBegun[name] = faultleafBeside(box);
-      const binary = bytes(name);
+      const binary = bytes(faultleafFiles.payloads[name]);
       call.runs = binary.then((packed) => call('begin', packed));
-      call.opened = opens && Promise.all([bytes(opens), binary]).then(([packed]) => call('open', packed));
+      call.opened = opens && Promise.all([bytes(faultleafFiles.payloads[opens]), binary]).then(([packed]) => call('open', packed));
       for (const it of [call.runs, call.opened]) it?.catch(() => {}); // who waits for it begins it anew, and tells
+    };
+    // early asks for the shards of words that the answer will most likely wait for, a way to the host and back before the
+    // search can name them: those in which its words would stand, and the first, where complaints do.
+    const early = () => {
+      const shards = faultleafFiles.words || [];
+      const at = (word) => shards.filter(([first]) => first <= word).length - 1;
+      const words = new URLSearchParams(location.search).get('q')?.toLowerCase().match(/[a-z0-9]+/g) || [];
+      for (const i of new Set([0, ...words.slice(0, 8).map(at)])) {
+        if (shards[i]) faultleafEarly.push(bytes('run/' + shards[i][1]).then((packed) => [shards[i][1], packed], () => null));
+      }
     };
     try {
       if (page.dataset.page === 'device') begin('trace', 'faultleafTrace');
-      else if (faultleafAsked) begin('find', 'faultleafFind', 'dictionary');
+      else if (faultleafAsked) { begin('find', 'faultleafFind', 'dictionary'); early(); }
     } catch { /* this browser has no workers */ }
   }
   const bare = () => { delete page.dataset.tracing; page.dataset.bare = ''; }; // what waits for the script is shown as it is

@@ -57,7 +57,7 @@ type Run struct {
 func (d *Dictionary) Docs() int { return len(d.Kind) }
 
 // magic begins a dictionary; its last letter counts the versions.
-const magic = "fls5"
+const magic = "fls6"
 
 // Bytes writes the dictionary, its hash last.
 func (d *Dictionary) Bytes() []byte {
