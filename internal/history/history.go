@@ -32,6 +32,13 @@ type History struct {
 	last    map[string]int
 }
 
+// Known is the past as it was known at a commit.
+func Known(changes []Change, head string) History {
+	h := History{Changes: changes, Head: head}
+	h.index()
+	return h
+}
+
 // commit is the name of one. What was kept may have come with the shop from elsewhere, and git
 // would take a name that begins with a hyphen for something to do.
 var commit = regexp.MustCompile(`^[0-9a-f]{40}([0-9a-f]{24})?$`)
@@ -97,7 +104,11 @@ func follows(ctx context.Context, dir, from, to string) bool {
 
 // index finds the last change of each note.
 func (h *History) index() {
-	h.last = map[string]int{}
+	n := 0
+	for _, c := range h.Changes {
+		n += len(c.Did)
+	}
+	h.last = make(map[string]int, n)
 	for i, c := range h.Changes {
 		for _, name := range c.Did {
 			if _, known := h.last[name]; !known {

@@ -232,14 +232,18 @@ func (s *stream) publish(list []source) (published.Report, problem.List, error) 
 
 // readPast reads the history of the notes on from where it was read before.
 func (s *stream) readPast() {
-	key := record.Key("past", s.program, s.dir)
-	var was history.History
-	if b := s.kept.Kept(key); b != nil && record.Decode(b, &was) != nil {
-		was = history.History{}
+	var kept struct {
+		Changes []history.Change
+		Head    string
+	}
+	key, was := record.Key("past", s.program, s.dir), history.History{}
+	if b := s.kept.Kept(key); b != nil && record.Decode(b, &kept) == nil {
+		was = history.Known(kept.Changes, kept.Head)
 	}
 	s.past = history.ReadOn(context.Background(), s.dir, was)
 	if s.past.Head != was.Head {
-		s.kept.Put(key, record.Encode(s.past))
+		kept.Changes, kept.Head = s.past.Changes, s.past.Head
+		s.kept.Put(key, record.Encode(kept))
 	}
 }
 
