@@ -131,7 +131,7 @@ type Reason struct {
 // byRule tells whether a step stands for a rule of order, whatever the plan would
 // begin with.
 func (r Reason) byRule() bool {
-	return r.About == TinglesFirst || r.About == TripsFirst || r.About == OutsideFirst || r.About == EyesFirst || r.About == ReadAgain
+	return r.About == TinglesFirst || r.About == TripsFirst || r.About == SeenHurt || r.About == OutsideFirst || r.About == EyesFirst || r.About == ReadAgain
 }
 
 // Read1 is what was read on a test: the band, "" for none, and as typed.
@@ -155,6 +155,7 @@ const (
 	MeasureFirst About = "measure-first"  // before the mend of Cause; costs Minutes on average
 	BesideFirst  About = "beside-first"   // before the mend of Cause
 	OutsideFirst About = "outside-first"  // before anything is opened
+	SeenHurt     About = "seen-hurt"      // a look shows what forbids, and Cause alone looks so
 	ShowsItself  About = "shows-itself"   // Cause has a reading of its own, whatever else is wrong
 	ReadAgain    About = "read-again"     // Test, after a mend of what made it forbid
 	EyesFirst    About = "eyes-first"     // before a longer test

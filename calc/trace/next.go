@@ -265,6 +265,9 @@ func (p *planned) step() (act Action, again bool, why *Reason) {
 	if t := p.afterMend(); t != nil {
 		return Action{Kind: DoTest, Test: t.ID}, true, &Reason{About: ReadAgain, Test: t.ID}
 	}
+	if act := p.seenHurt(); act.Kind != "" && p.wish.tell == "" {
+		return act, false, &Reason{About: SeenHurt, Cause: act.Cause}
+	}
 	act, again, why = p.planStep()
 	if p.wish.tell != "" {
 		return act, again, why
@@ -329,7 +332,7 @@ func (a *Advice) fill(p *planned) error {
 	}
 	if why != nil && why.byRule() {
 		// a rule put it before the plan's own first step: it may save what it costs
-		if first := p.act(p.First); first.Test != act.Test {
+		if first := p.act(p.First); act.Kind == DoTest && first.Test != act.Test {
 			a.MinutesFromHere += p.costOf(p.Test(act.Test), nil)
 			a.Optimal = false
 		}
@@ -352,7 +355,7 @@ func (a *Advice) fill(p *planned) error {
 			p.unproved()
 			return nil
 		}
-		if why != nil && why.About == ShowsItself {
+		if why != nil && (why.About == ShowsItself || why.About == SeenHurt) {
 			a.because(*why)
 		}
 		if act.Kind == DoMend {
@@ -503,11 +506,13 @@ func (a *Advice) whyMend(p *planned, c *Cause) {
 	} else {
 		a.because(Reason{About: MendDoes, Cause: c.ID})
 	}
-	about := BestTry
-	if chance >= likelyEnough {
-		about = PointsTo
+	switch { // what was seen to be dangerous is not tried for its chance
+	case slices.ContainsFunc(a.Reasons, func(r Reason) bool { return r.About == SeenHurt }):
+	case chance >= likelyEnough:
+		a.because(Reason{About: PointsTo, Cause: c.ID, Chance: chance})
+	default:
+		a.because(Reason{About: BestTry, Cause: c.ID, Chance: chance})
 	}
-	a.because(Reason{About: about, Cause: c.ID, Chance: chance})
 	for _, f := range p.forbids {
 		if c.Mend.None != "" {
 			break // nothing is mended

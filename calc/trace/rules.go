@@ -211,6 +211,29 @@ func (b *bench) afterMend() *Test {
 	return nil
 }
 
+// seenHurt is what a look showed that forbids, where one noted fault alone looks so: a
+// swollen battery, say. No other mend may be done, and what is seen to be dangerous is
+// not handled for the sake of more readings, however seldom it is; so it is put right
+// now, or given up. The zero Action where there is none.
+func (p *planned) seenHurt() Action {
+	for _, f := range p.forbids {
+		took := p.takenAtAll(f.Test)
+		ids := p.stating(f)
+		if !took.test.ByEye || len(ids) != 1 || !took.last().surely(f.Reading) {
+			continue
+		}
+		c := p.Cause(ids[0])
+		switch id, _ := c.Likeliest(f.Test); {
+		case id != f.Reading:
+		case c.Mend.None != "":
+			return Action{Kind: Past, Cause: c.ID}
+		case p.mayMend(c) && p.measureFirst(c) == nil && success(c) > 0:
+			return Action{Kind: DoMend, Cause: c.ID}
+		}
+	}
+	return Action{}
+}
+
 // showsItself is a noted fault to mend before the trace stops for what no note
 // describes: read on its own block alone as only it reads, while something else was
 // read that it does not explain, so that there may be two faults; nil for none.

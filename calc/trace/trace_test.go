@@ -428,6 +428,40 @@ func TestForbidLifts(t *testing.T) {
 	}
 }
 
+// What a look shows and what forbids is put right at once, however seldom it is, where
+// one noted fault alone looks so; or given up where nothing mends it. A meter's reading
+// is no such thing, nor one that two faults explain.
+func TestSeenHurt(t *testing.T) {
+	next := func(change func(d *Device, look *Test)) Advice {
+		d := heater()
+		d.Causes[0].Seen = .001
+		d.Tests = append(d.Tests, Test{ID: "swollen", Ask: "Swollen?", Minutes: 1, Trust: .9, ByEye: true, Covers: []BlockID{d.Causes[0].Block},
+			Reads: []Band{{ID: "swollen", Forbids: "Out of the house"}, {ID: "flat", Healthy: true}}})
+		d.Causes[0].Reads["swollen"] = []Read{{"swollen", 1}}
+		change(d, &d.Tests[len(d.Tests)-1])
+		a, err := Next(d, Evidence{Symptoms: []SymptomID{"air-cold"}, Readings: []Reading{{Test: "swollen", Value: "swollen"}}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return a
+	}
+	first := heater().Causes[0].ID
+	if a := next(func(*Device, *Test) {}); a.Kind != DoMend || a.Cause != first || !about(a, SeenHurt) {
+		t.Errorf("it is not put right: %s %s", a.Kind, a.ID())
+	}
+	if a := next(func(d *Device, _ *Test) { d.Causes[0].Mend.None = "nobody mends it" }); a.Kind != Past || a.Cause != first || !about(a, SeenHurt) {
+		t.Errorf("it is not given up: %s %s", a.Kind, a.ID())
+	}
+	if a := next(func(_ *Device, look *Test) { look.ByEye = false }); about(a, SeenHurt) {
+		t.Error("a meter's reading is taken for a look")
+	}
+	if a := next(func(d *Device, _ *Test) {
+		d.Causes[1].Reads["swollen"] = []Read{{"swollen", .5}, {"flat", .5}}
+	}); about(a, SeenHurt) {
+		t.Error("two faults look so, and one is taken")
+	}
+}
+
 // What was put right by hand and stands in no note lifts what it made forbid, once that
 // reads good after it and not by a good reading alone; before that it is read again.
 func TestForbidLiftsByHand(t *testing.T) {

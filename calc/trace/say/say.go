@@ -301,6 +301,8 @@ func (s speaker) reason(r trace.Reason) string {
 		return "“" + s.cause(r.Cause) + "” is likeliest, but what was read would be the same with something beside it broken; this is quick, and comes before a part is fitted."
 	case trace.OutsideFirst:
 		return "What can be read from outside comes before anything is opened."
+	case trace.SeenHurt:
+		return "What was seen allows nothing else: this comes before anything more is touched or read."
 	case trace.ShowsItself:
 		return "“" + s.cause(r.Cause) + "” shows itself by a reading of its own, but does not explain all that was read: there may be two faults. Mend this one, then read on."
 	case trace.ReadAgain:
