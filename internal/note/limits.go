@@ -21,6 +21,7 @@ import (
 // shops; a file is looked at before it is read.
 const (
 	longest        = 1 << 20  // bytes of a note
+	longestKeys    = 64 << 10 // bytes of a front matter: each of its keys is held against the others
 	largestPicture = 20 << 20 // bytes of a picture
 	signs          = 1500     // of * _ [ in one paragraph; more keep a reader of Markdown busy for minutes
 	nested         = 40       // quotations and lists inside each other

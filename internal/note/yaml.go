@@ -3,6 +3,7 @@ package note
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"io/fs"
 	"regexp"
 	"slices"
@@ -85,6 +86,10 @@ func (r *reader) place(n ast.Node) (line, column int) {
 // of those that stay unreadable are damaged.
 func (r *reader) parse(text string, keys format.Keys) (mapping, bool) {
 	m := mapping{r: r, keys: keys, damaged: map[string]bool{}}
+	if len(text) > longestKeys && !strings.HasSuffix(r.file, ".yaml") { // those are the shop's own
+		r.problems.AddRoot(r.file, 1+r.shift, 1, fmt.Sprintf("there are more than %d kB of keys here", longestKeys>>10), "take out what nobody needs, or write it as text below them")
+		return m, false
+	}
 	cuts := r.tellCuts(text)
 	before := len(*r.problems)
 	err := r.entries(&m, text, r.shift)

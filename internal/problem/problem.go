@@ -133,10 +133,27 @@ func (l *List) Sort() {
 	*l = kept
 }
 
-// Print writes one problem a line.
+// mostOfFile is how many problems of one file are printed: who mends these sees the rest.
+const mostOfFile = 100
+
+// Print writes one problem a line, and of a file with very many how many are left.
 func (l List) Print(w io.Writer) error {
+	printed, left := map[string]int{}, map[string]int{}
+	var over []string
 	for _, p := range l {
+		if printed[p.File] == mostOfFile {
+			if left[p.File]++; left[p.File] == 1 {
+				over = append(over, p.File)
+			}
+			continue
+		}
+		printed[p.File]++
 		if _, err := fmt.Fprintln(w, p); err != nil {
+			return err
+		}
+	}
+	for _, file := range over {
+		if _, err := fmt.Fprintln(w, Problem{File: file, Says: fmt.Sprintf("%d more of the same file are not told", left[file]), Do: "mend those above first"}); err != nil {
 			return err
 		}
 	}
