@@ -19,7 +19,7 @@ import (
 // A certificate that is renewed while the host runs is used from the next connection on; while
 // what lies there cannot be used, the one before goes on, and that is told once.
 func TestRenewedCertificate(t *testing.T) {
-	cert, key, old := certificate(t)
+	cert, key, _ := certificate(t)
 	newCert, newKey, renewed := certificate(t)
 	var told bytes.Buffer
 	p := &pair{cert: cert, key: key, complaints: &told}
@@ -70,7 +70,7 @@ func TestRenewedCertificate(t *testing.T) {
 	}
 
 	// and over the wire
-	cert, key, old = certificate(t)
+	cert, key, old := certificate(t)
 	address, _ := serving(t, shop(t), Options{Cert: cert, Key: key})
 	trusts := func(pool *x509.CertPool) bool {
 		c, err := tls.Dial("tcp", address, &tls.Config{RootCAs: pool})
