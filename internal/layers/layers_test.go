@@ -50,7 +50,7 @@ var may = []struct{ part, imports string }{
 	{"calc/safety", "calc calc/quantity calc/draw calc/reading calc/passive calc/safety calc/wire"},
 	{"search/words", ""},
 	{"search/speech", "search/words"},
-	{"search/internal/file", "search/speech"},
+	{"search/internal/file", "search/words search/speech"},
 	{"search/internal/segment", "search/internal/file search/words search/speech"},
 	{"search", "search/words search/speech search/internal/file"},
 	{"search/build", "search search/words search/speech search/internal/file search/internal/segment"},
