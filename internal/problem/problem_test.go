@@ -32,3 +32,21 @@ func TestOneLine(t *testing.T) {
 		t.Errorf("%q", got)
 	}
 }
+
+// Of a file with very many mistakes a hundred are printed, and how many are left; other
+// files are told whole.
+func TestPrintOfMany(t *testing.T) {
+	var l List
+	for i := range mostOfFile + 7 {
+		l.Add("a.md", i+1, 1, "wrong", "")
+	}
+	l.Add("b.md", 1, 1, "wrong", "")
+	var b strings.Builder
+	if err := l.Print(&b); err != nil {
+		t.Fatal(err)
+	}
+	lines := strings.Split(strings.TrimSpace(b.String()), "\n")
+	if len(lines) != mostOfFile+2 || lines[mostOfFile] != "b.md:1:1: wrong" || lines[mostOfFile+1] != "a.md: 7 more of the same file are not told; mend those above first" {
+		t.Errorf("%d lines, at the end %q", len(lines), lines[len(lines)-2:])
+	}
+}
