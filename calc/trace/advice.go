@@ -201,7 +201,8 @@ type Remark struct {
 	Text    string    `json:"text,omitempty"`
 	Edge    float64   `json:"edge,omitempty"`  // of two bands, in the base unit
 	Needs   float64   `json:"needs,omitempty"` // error of a meter that would part them
-	Past    bool      `json:"past,omitempty"`  // no fault in the notes states the reading and can be mended
+	Count   int       `json:"count,omitempty"`
+	Past    bool      `json:"past,omitempty"` // no fault in the notes states the reading and can be mended
 }
 
 // What remarks are about.
@@ -218,6 +219,7 @@ const (
 	OnlyALimit      About = "only-a-limit" // the reading only lies above or below something; Text says what would settle it
 	ReadBad         About = "read-bad"     // a proof
 	Unproved        About = "unproved"     // Proof cannot be proved here
+	LeftOut         About = "left-out"     // Test was let go, and with it the Count tests that may only come after it
 	Powerless       About = "powerless"    // a reading forbids power; Text
 	TakesOthers     About = "takes-others"
 	Protects        About = "protects"

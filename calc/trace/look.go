@@ -18,6 +18,7 @@ type Look struct {
 type LookStep struct {
 	Action
 	Again   bool    `json:"again,omitempty"`
+	ByHand  bool    `json:"byHand,omitempty"` // of a look: something was found there and put right
 	Stop    StopFor `json:"stop,omitempty"`
 	Reading string  `json:"reading,omitempty"`
 	At      float64 `json:"at"`      // minute of the job at which it began
@@ -129,7 +130,7 @@ func (b *bench) steps() []LookStep {
 		add(LookStep{Action: Action{Kind: DoLook, Block: id}, Minutes: lookMinutes}, b.reach(id), Off)
 	}
 	for _, h := range b.ByHand {
-		add(LookStep{Action: Action{Kind: DoLook, Block: h.Block}, Minutes: lookMinutes}, b.reach(h.Block), Off)
+		add(LookStep{Action: Action{Kind: DoLook, Block: h.Block}, ByHand: true, Minutes: lookMinutes}, b.reach(h.Block), Off)
 	}
 	return steps
 }

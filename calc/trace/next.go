@@ -66,11 +66,11 @@ const (
 	ruledOut  = .02
 )
 
-func (g *Ground) next(e Evidence, how effort) (Advice, error) {
+func (g *Ground) next(e Evidence, how effort) (a Advice, err error) {
 	b, compare := g.lay(e), how == compared
 	b.effort = how
 	chance := b.believe()
-	a := Advice{Forbids: b.forbids}
+	a.Forbids = b.forbids
 	a.Chances, a.Unknown = b.chances(chance)
 	inorder.By(a.Chances, func(x, y Chance) int { return cmp.Compare(y.Chance, x.Chance) })
 	inorder.By(a.Unknown, func(x, y Unknown) int { return cmp.Compare(y.Chance, x.Chance) })
@@ -78,10 +78,12 @@ func (g *Ground) next(e Evidence, how effort) (Advice, error) {
 		a.Rest += u.Chance
 	}
 	b.remarkOnRules()
-	defer func() { a.Remarks = b.remarks }()
+	defer func() {
+		b.leftOut()
+		a.Remarks = b.remarks
+	}()
 
 	if done, err := a.confirm(b, chance, compare); done || err != nil {
-		a.Remarks = b.remarks
 		return a, err
 	}
 	p, err := b.plan(chance, wish{compare: compare, also: []Action{b.likeliest(chance)}})
@@ -111,7 +113,6 @@ func (g *Ground) next(e Evidence, how effort) (Advice, error) {
 			a.Flip = p.flip()
 		}
 	}
-	a.Remarks = b.remarks
 	return a, nil
 }
 
@@ -163,6 +164,65 @@ func (b *bench) unproved() {
 			b.remark(Remark{About: Unproved, Proof: what})
 		}
 	}
+}
+
+// leftOut says of each test that was let go how many others wait for it: a skipped look
+// over plug and cord, say, keeps the device from being powered, and so do its proofs.
+func (b *bench) leftOut() {
+	if len(b.Evidence.Skipped) == 0 {
+		return
+	}
+	for i := range b.Tests {
+		x := &b.Tests[i]
+		if _, skip := b.skipped[x.ID]; !skip || b.takenAtAll(x.ID) != nil || slices.ContainsFunc(b.remarks, func(r Remark) bool { return r.About == Unproved && r.Test == x.ID }) {
+			continue
+		}
+		n := 0
+		for j := range b.Tests {
+			if t := &b.Tests[j]; t != x && b.mayElse(t) && b.waitsFor(t, x, map[TestID]bool{}) {
+				n++
+			}
+		}
+		if n > 0 {
+			b.remark(Remark{About: LeftOut, Test: x.ID, Count: n})
+		}
+	}
+}
+
+// mayElse tells whether a test would be open but for what was let go before it.
+func (b *bench) mayElse(t *Test) bool {
+	for _, id := range t.After {
+		if took := b.takenAtAll(id); took != nil && !took.last().surely(healthy(took.test)) {
+			return false
+		}
+	}
+	if onMains(t) {
+		for _, what := range b.Proofs() {
+			if state, _ := b.proven(what); state == bad {
+				return false
+			}
+		}
+	}
+	_, skip := b.skipped[t.ID]
+	return !skip && b.takenAtAll(t.ID) == nil && len(t.Reads) > 0 && !b.shut(t.Needs) && (safe(t) || b.Shop.AllowMains) && (!powered(t) || len(b.forbids) == 0)
+}
+
+// waitsFor tells whether a test may come only after another one.
+func (b *bench) waitsFor(t, x *Test, seen map[TestID]bool) bool {
+	if seen[t.ID] {
+		return false
+	}
+	seen[t.ID] = true
+	proof := func(y *Test) bool {
+		return onMains(t) && slices.ContainsFunc(b.Proofs(), func(p ProofKind) bool { return y.Proves == string(p) })
+	}
+	for i := range b.Tests {
+		y := &b.Tests[i]
+		if y != t && (b.looksOver(y, t) || proof(y) || slices.Contains(t.After, y.ID)) && (y == x || b.waitsFor(y, x, seen)) {
+			return true
+		}
+	}
+	return false
 }
 
 // confirm turns the question to the suspect, if there is one: which test best

@@ -3,6 +3,7 @@ package trace
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -528,6 +529,50 @@ func TestLookedOverFirst(t *testing.T) {
 		}
 		if !ok || !slices.Equal(ids, c.want) {
 			t.Errorf("before %s after %v: %v %v", c.test, c.read, ids, ok)
+		}
+	}
+}
+
+// A test that was let go says how many others wait for it: a look over the cord those
+// that put power on, a proof those on the mains, and one that was taken, or before which
+// nothing is left to take, none.
+func TestLetGoIsTold(t *testing.T) {
+	d := heater()
+	d.Class = "II"
+	look := Test{ID: "look-cord", Ask: "Is it whole?", Covers: []BlockID{"cord"}, Power: Off, Minutes: .5, ByEye: true, Reads: []Band{{ID: "hurt", Forbids: "It is hurt"}, {ID: "whole", Healthy: true}}}
+	live := func(id TestID, p Power, after ...TestID) Test {
+		return Test{ID: id, Ask: string(id), Covers: []BlockID{"element"}, Power: p, After: after, Minutes: 1, Reads: []Band{{ID: "dark"}, {ID: "glows", Healthy: true}}}
+	}
+	d.Tests = append(d.Tests, proof(Insulation), look, live("glow", SeriesLamp), live("soak", SeriesLamp, "glow"), live("run", Mains), live("feed", LowVoltage))
+	for _, c := range []struct {
+		skip []TestID
+		read []Reading
+		want map[TestID]int
+	}{
+		{nil, nil, map[TestID]int{}},
+		{[]TestID{"look-cord"}, nil, map[TestID]int{"look-cord": 2}},
+		{[]TestID{"insulation"}, nil, map[TestID]int{"insulation": 2}},
+		{[]TestID{"glow"}, nil, map[TestID]int{"glow": 1}},
+		{[]TestID{"look-cord", "soak"}, nil, map[TestID]int{"look-cord": 1}},
+		{[]TestID{"look-cord", "fuse-ohms"}, []Reading{{Test: "look-cord", Value: "whole"}}, map[TestID]int{}},
+		{[]TestID{"look-cord"}, []Reading{{Test: "insulation", Value: "bad"}}, map[TestID]int{}},
+	} {
+		e := Evidence{Symptoms: []SymptomID{"air-cold"}, Readings: c.read}
+		for _, id := range c.skip {
+			e.Skipped = append(e.Skipped, Skip{Test: id})
+		}
+		a, err := Next(d, e)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := map[TestID]int{}
+		for _, r := range a.Remarks {
+			if r.About == LeftOut {
+				got[r.Test] = r.Count
+			}
+		}
+		if !maps.Equal(got, c.want) {
+			t.Errorf("without %v after %v: %v, want %v", c.skip, c.read, got, c.want)
 		}
 	}
 }

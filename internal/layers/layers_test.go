@@ -84,7 +84,7 @@ var may = []struct{ part, imports string }{
 	{"internal/visit", ""},                                         // tests only; they use whatever a reader does
 	{"cmd/browser/internal/door", "calc calc/reading calc/trace"},
 	{"cmd/browser/internal/reckoner", "cmd/browser/internal/door calc calc/all calc/blocks calc/quantity calc/reading calc/trace"},
-	{"cmd/browser/internal/tracer", "cmd/browser/internal/door calc calc/blocks calc/draw calc/inorder calc/quantity calc/trace calc/trace/say calc/trace/drawn"},
+	{"cmd/browser/internal/tracer", "cmd/browser/internal/door calc calc/blocks calc/draw calc/draw/circuit calc/inorder calc/quantity calc/trace calc/trace/say calc/trace/drawn"},
 	{"cmd/browser/internal/finder", "search calc/draw/qr"},
 	{"cmd/browser/find", "cmd/browser/internal/finder"},
 	{"cmd/browser/trace", "cmd/browser/internal/door cmd/browser/internal/tracer"},

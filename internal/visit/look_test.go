@@ -306,3 +306,57 @@ func TestForcedColours(t *testing.T) {
 		}
 	}
 }
+
+// The question stands in the first screen, whatever the device: its first line, on a
+// telephone and on low screens, as the page opens. Above it stands the wire in short, which
+// a tap shows whole. FAULTLEAF_WHOLE=1 looks at every device.
+func TestQuestionInTheFirstScreen(t *testing.T) {
+	dir, err := published()
+	if err != nil {
+		t.Fatal(err)
+	}
+	pages, err := filepath.Glob(filepath.Join(dir, "devices", "*.html"))
+	if err != nil || len(pages) < 10 {
+		t.Fatal(pages, err)
+	}
+	v := visit(t, false)
+	worst := map[string]float64{}
+	seen := 0
+	for i, p := range pages {
+		device := strings.TrimSuffix(filepath.Base(p), ".html")
+		if os.Getenv("FAULTLEAF_WHOLE") == "" && i%12 != 0 && device != "plug-in-supply" && device != "laptop" {
+			continue
+		}
+		if seen++; seen%12 == 0 { // a visit has its time
+			v.clean()
+			v = visit(t, false)
+		}
+		for _, size := range [][2]int64{{360, 740}, {1024, 600}, {1280, 720}} {
+			v.do(emulation.SetDeviceMetricsOverride(size[0], size[1], 1, size[0] < 700), chromedp.Navigate("about:blank"), chromedp.Navigate(v.base+"devices/"+device+".html"))
+			v.until(`document.querySelector('.trace-step .trace-ask') && document.querySelector('.trace-chances')`)
+			name := fmt.Sprintf("%d x %d", size[0], size[1])
+			// where it stands in the page, and how much a line of it needs
+			foot := v.number(`(() => { const e = document.querySelector('#trace-step'); return e.getBoundingClientRect().top + scrollY + parseFloat(getComputedStyle(e).lineHeight); })()`)
+			worst[name] = max(worst[name], foot)
+			if foot > float64(size[1]) {
+				t.Errorf("%s, %s: the question's first line ends at %.0f px", device, name, foot)
+			}
+			if wide := v.number(`document.documentElement.scrollWidth`); wide > float64(size[0]) {
+				t.Errorf("%s, %s: the page is %.0f px wide", device, name, wide)
+			}
+		}
+	}
+	t.Log("the lowest first line of a question ends at, in px:", worst)
+	// the whole wire is a tap away, and stays while the page is open
+	whole := `[...document.querySelectorAll('[data-chain] .circuit')].filter((e) => e.getClientRects().length).map((e) => e.getAttribute('class')).join()`
+	v.until(whole + ` === 'circuit circuit-slim-wide'`)
+	v.do(chromedp.Click(`.chain-slim`))
+	v.until(whole + ` === 'circuit circuit-wide' && document.querySelector('.chain-slim').getAttribute('aria-expanded') === 'true'`)
+	v.do(chromedp.Evaluate(`document.querySelector('[data-symptom]').click()`, nil))
+	v.until(`document.querySelector('.trace-reading, .trace-accept') && ` + whole + ` === 'circuit circuit-wide'`)
+	v.do(chromedp.Click(`.chain-slim`))
+	v.until(whole + ` === 'circuit circuit-slim-wide'`)
+	v.do(emulation.SetDeviceMetricsOverride(1280, 900, 1, false))
+	v.until(whole + ` === 'circuit circuit-wide' && !document.querySelector('.chain-slim').getClientRects().length`)
+	v.clean()
+}

@@ -130,7 +130,7 @@ class Job {
   // fits tells whether a thing entered belongs to the device as the notes are
   // now; what does not is neither given to the trace nor taken out of the job.
   fits = (field, item) => (field === 'readings' ? typeof item?.test === 'string' && typeof item.value === 'string'
-    : field === 'mended' ? typeof item?.cause === 'string' : field === 'tried' ? typeof (item?.cause ?? item) === 'string' : field === 'noPart' ? typeof item === 'string' : true);
+    : field === 'mended' ? typeof item?.cause === 'string' : field === 'tried' ? typeof (item?.cause ?? item) === 'string' : field === 'byHand' ? typeof item?.block === 'string' : field === 'noPart' || field === 'looked' ? typeof item === 'string' : true);
 
   now = (field, item) => item; // what a thing entered is called in today's notes
 
@@ -140,15 +140,18 @@ class Job {
     const shape = this.fits;
     const among = (list) => (id) => list.some((x) => x.id === id);
     const [symptom, test, cause] = [device.symptoms, device.tests, device.causes].map(among);
+    const inChain = (list) => list.flatMap((b) => (b.branch ? b.branch.flatMap(inChain) : [b.id]));
+    const chain = device.blocks && inChain(device.blocks);
+    const block = (id) => !chain || id === '' || chain.includes(id); // a page that knows no chain judges none
     this.fits = (field, was) => {
       const item = this.now(field, was);
       return field === 'symptoms' ? symptom(item) : shape(field, item) && ({
         readings: () => test(item.test), mended: () => cause(item.cause), tried: () => cause(item?.cause ?? item), noPart: () => cause(item),
-        skipped: () => test(item?.test), suspect: () => cause(item),
+        skipped: () => test(item?.test), suspect: () => cause(item), looked: () => block(item), byHand: () => block(item.block),
       }[field]?.() ?? true);
     };
     return [...this.all('shows/').filter(([id]) => !this.fits('symptoms', id)).map(([id]) => id.replaceAll('-', ' ')),
-      ...this.all('known/').filter(([name, v]) => !this.fits(name.split('/')[0], v)).map(([, v]) => (v?.test ? asText(v.test) + ': ' + asText(v.value) : asText(v?.cause ?? v))).filter(Boolean)];
+      ...this.all('known/').filter(([name, v]) => !this.fits(name.split('/')[0], v)).map(([, v]) => (v?.test ? asText(v.test) + ': ' + asText(v.value) : asText(v?.cause ?? v?.block ?? v))).filter(Boolean)];
   }
 
   known(empty) {

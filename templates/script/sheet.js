@@ -34,7 +34,7 @@ async function startSheet(place, { device, known, cause, outcome, back }) {
 
 // lookBack shows the way taken beside the best one, and what to note.
 async function lookBack(at, device, known, cause) {
-  if (!device.causes.some((c) => c.id === cause) || (!known.readings.length && !known.tried.length && !known.mended.length)) return;
+  if (!device.causes.some((c) => c.id === cause) || (!known.readings.length && !known.tried.length && !known.mended.length && !known.byHand?.length)) return;
   const got = await ask('lookBack', { known, cause });
   if (got.error) return;
   const way = (title, minutes, steps) => make('div', {}, make('h3', {}, title + ': ' + minutes),
@@ -150,14 +150,14 @@ async function startJob(place) {
   async function write() {
     showMinutes();
     const c = causeOf();
-    const known = job.known({ symptoms: [], absent: [], readings: [], tried: [], mended: [] });
+    const known = job.known({ symptoms: [], absent: [], readings: [], tried: [], mended: [], byHand: [] });
     const shown = proofsOf(job, b.lists).filter((p) => p.pass || p.why);
     const got = await ask('sheet', {
       code: job.code, device: job.text('device'), type: job.text('type'), by: job.text('by'), date: job.code.slice(0, 10),
       ownerSays: job.text('says'), before: job.text('before'), tried: job.text('tried'), limit: job.text('limit') ? job.text('limit') + ' ' + b.shop.currency : '', reproduced: job.text('reproduced'),
       symptoms: known.symptoms.filter((id) => d.symptoms.some((s) => s.id === id)),
       readings: known.readings.filter((r) => r && r.test in d.tests).map((r) => ({ test: r.test, value: asText(r.value), minutes: Number(r.minutes) || 0 })),
-      gone: lostOf(),
+      byHand: known.byHand.map((h) => h.block), gone: lostOf(),
       cause: c ? c.id : 'unknown', causeGone: job.text('cause') && job.text('cause') !== 'unknown' && !c ? job.text('cause') : '', protective: Boolean(c && c.protective),
       reason: job.text('reason'), soak: job.text('soak'), parts: job.text('parts'), minutes: Math.round(minutesOf(job)), money: job.text('money'),
       outcome: job.text('outcome'), told: job.text('told'), notes: job.text('notes'),
@@ -205,6 +205,7 @@ async function startJob(place) {
   function drawPapers(known, shown) {
     const line = (name, text) => (text ? make('p', {}, make('strong', {}, name + ': '), text) : null);
     const c = causeOf();
+    const byHand = known.byHand.map((h) => h.block.replaceAll('-', ' ') || 'outside the chain').join('; ');
     const money = job.text('money') ? job.text('money') + ' ' + b.shop.currency : '';
     const head = () => [make('h2', {}, job.title + (job.text('type') ? ', ' + job.text('type') : '')), make('p', { class: 'papers-code' }, job.code)];
     const proofLines = shown.map((p) => make('li', {}, (proofNames[p.kind] || p.kind) + ': ' + [p.value, p.pass === 'ok' ? 'passes' : p.pass === 'fails' ? 'fails' : '', p.why ? 'not done: ' + p.why : '', p.limit].filter(Boolean).join(', ')));
@@ -214,12 +215,12 @@ async function startJob(place) {
         line('Before', job.text('before')), line('Tried', job.text('tried')), line('Limit', job.text('limit') ? job.text('limit') + ' ' + b.shop.currency : ''),
         make('p', {}, 'Name and how to reach the owner, on this paper only:'), make('p', { class: 'papers-blank' }), make('p', { class: 'papers-blank' }), make('div', { 'data-qr': true })),
       make('section', { 'data-for': 'label' }, make('p', { class: 'papers-code' }, job.code), make('p', {}, job.title), make('div', { 'data-qr': true })),
-      make('section', { 'data-for': 'owner' }, make('p', {}, b.shop.name), head(), c ? chainNow() : null, line('What was wrong', c ? c.title : job.text('outcome') ? 'not found' : ''), line('Why', job.text('reason')), line('How it ended', (outcomes.find(([v]) => v === job.text('outcome')) || ['', ''])[1]),
+      make('section', { 'data-for': 'owner' }, make('p', {}, b.shop.name), head(), c ? chainNow() : null, line('What was wrong', c ? c.title : job.text('outcome') && !byHand ? 'not found' : ''), line('Put right by hand', byHand), line('Why', job.text('reason')), line('How it ended', (outcomes.find(([v]) => v === job.text('outcome')) || ['', ''])[1]),
         line('Parts', job.text('parts')), line('Money for parts', money), line('To know', job.text('told')),
         shown.length ? make('div', {}, make('strong', {}, 'Shown before it went back'), make('ul', {}, proofLines)) : null, line('Checked by', job.text('by') || '______________________')),
       make('section', { 'data-for': 'shop' }, head(), chainNow(), line('The owner said', job.text('says')), line('Before', job.text('before')), line('Tried', job.text('tried')), line('It shows', known.symptoms.map(says).join('; ')),
         make('ol', {}, known.readings.filter(Boolean).map((r) => make('li', {}, (d.tests[r.test] || asText(r.test)) + ': ' + asText(r.value).replace(/^[a-z][a-z-]*$/, (id) => id.replaceAll('-', ' ')) + (r.minutes ? ', ' + r.minutes + ' min' : '')))),
-        line('Found', c ? c.title : 'unknown'), line('Why', job.text('reason')), line('Outcome', job.text('outcome')), line('Parts', job.text('parts')), line('Money', money), line('Minutes', minutesOf(job) > 0 ? String(Math.round(minutesOf(job))) : 'not known'),
+        line('Found', c ? c.title : 'unknown'), line('Put right by hand', byHand), line('Why', job.text('reason')), line('Outcome', job.text('outcome')), line('Parts', job.text('parts')), line('Money', money), line('Minutes', minutesOf(job) > 0 ? String(Math.round(minutesOf(job))) : 'not known'),
         make('ul', {}, proofLines), line('By', job.text('by')), line('For the next one', job.text('notes'))));
     if (code) for (const at of papers.querySelectorAll('[data-qr]')) at.replaceChildren(code.cloneNode(true));
   }

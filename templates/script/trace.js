@@ -18,10 +18,10 @@ function startTrace(place) {
   const plateForm = document.querySelector('[data-plate]');
   const said = make('p', { class: 'trace-said', role: 'status' });
   let looks = {}; // the drawings of what the eye sees, by name, once they are here
-  const nothing = () => ({ symptoms: [], absent: [], readings: [], tried: [], mended: [], looked: [], noPart: [], skipped: [], suspect: '', terms: {} });
+  const nothing = () => ({ symptoms: [], absent: [], readings: [], tried: [], mended: [], looked: [], byHand: [], noPart: [], skipped: [], suspect: '', terms: {} });
   const today = namesToday(device); // an address may be older than the names in it
   let known = sound(job ? job.known(nothing()) : fromAddress());
-  if (job && /[#&](shows|says|read|tried|mended|suspect)=/.test(location.hash)) handOver();
+  if (job && /[#&](shows|says|read|tried|mended|looked|byhand|suspect)=/.test(location.hash)) handOver();
   let history = [];
   let ticked = null; // the caution that was read last: the power state of its step, and its signal word
   let advice = null;
@@ -36,7 +36,7 @@ function startTrace(place) {
   function sound(k) {
     const text = (x) => typeof x === 'string';
     const thing = (x) => x !== null && typeof x === 'object';
-    const shape = { symptoms: text, absent: text, looked: text, noPart: text, readings: (r) => thing(r) && text(r.test) && text(r.value),
+    const shape = { symptoms: text, absent: text, looked: text, byHand: (h) => thing(h) && text(h.block), noPart: text, readings: (r) => thing(r) && text(r.test) && text(r.value),
       tried: (m) => text(m) || (thing(m) && text(m.cause)), mended: (m) => thing(m) && text(m.cause), skipped: (x) => thing(x) && text(x.test) };
     const out = nothing();
     if (!thing(k)) return out;
@@ -50,18 +50,20 @@ function startTrace(place) {
   // looking, or the question whether it is this fault.
   function handOver() {
     const brought = sound(fromAddress());
-    const begun = known.readings.length || known.tried.length || known.mended.length;
+    const begun = known.readings.length || known.tried.length || known.mended.length || known.looked.length || known.byHand.length;
     known = begun ? { ...known, suspect: brought.suspect || known.suspect } : { ...brought, symptoms: known.symptoms.length ? known.symptoms : brought.symptoms, absent: known.absent, terms: known.terms };
     job.keepKnown(known);
     try { window.history.replaceState(null, '', location.pathname + location.search); } catch { /* refused on some disks */ }
   }
 
   // An address such as #shows=air-cold&read=element-ohms=open shares a trace,
-  // #says=It stays cold is what the search heard, and #suspect=cord-broken asks about a fault. Whatever it brings, sound sorts it.
+  // #says=It stays cold is what the search heard, #byhand=cord~2 is a cord put right by hand
+  // after two readings, and #suspect=cord-broken asks about a fault. Whatever it brings, sound sorts it.
   function fromAddress() {
     const asked = new URLSearchParams(location.hash.slice(1));
     const words = (k) => (asked.get(k) || '').split(',').filter(Boolean);
-    const done = (m) => { const [cause, before] = m.split('~'); return { cause, before: before === undefined ? -1 : Number(before) || 0 }; };
+    const when = (m) => { const [what, before] = m.split('~'); return [what, before === undefined ? -1 : Number(before) || 0]; };
+    const done = (m) => { const [cause, before] = when(m); return { cause, before }; };
     const sum = (k) => Math.max(0, Number(asked.get(k)) || 0);
     const now = (field, list) => list.map((item) => today(field, item));
     const heard = device.symptoms.filter((s) => s.says === asked.get('says')).map((s) => s.id); // as the search hands it over
@@ -72,6 +74,7 @@ function startTrace(place) {
       tried: now('tried', words('tried').map(done)),
       mended: now('mended', words('mended').map(done)),
       looked: asked.has('looked') ? asked.get('looked').split(',') : [],
+      byHand: words('byhand').map((m) => { const [block, before] = when(m); return { block, before }; }),
       noPart: now('noPart', words('nopart')),
       skipped: now('skipped', words('skip').map((s) => { const [test, why] = s.split('~'); return { test, why: why || '' }; })),
       suspect: today('suspect', asked.get('suspect') || ''),
@@ -85,10 +88,11 @@ function startTrace(place) {
     words('shows', known.symptoms);
     words('not', known.absent);
     for (const r of known.readings) a.append('read', r.test + '=' + r.value);
-    const done = (m) => (typeof m === 'string' ? m : m.cause + (m.before >= 0 ? '~' + m.before : ''));
+    const done = (m) => (typeof m === 'string' ? m : (m.cause ?? m.block) + (m.before >= 0 ? '~' + m.before : ''));
     words('tried', known.tried.map(done));
     words('mended', known.mended.map(done));
     if (known.looked.length) a.set('looked', known.looked.join(','));
+    words('byhand', known.byHand.map((h) => done({ ...h, before: Math.max(0, h.before) })));
     words('nopart', known.noPart);
     words('skip', known.skipped.map((x) => x.test + (x.why ? '~' + x.why : '')));
     if (known.suspect) a.set('suspect', known.suspect);
@@ -105,6 +109,25 @@ function startTrace(place) {
   function drawArm(svgs) {
     document.querySelector('[data-arm]')?.replaceChildren(make('div', {}, ...svgs.map((svg) => drawing(svg, 'arm-drawing'))));
   }
+  // drawChain draws the whole wire, as wide or as a telephone has it, and the short one that
+  // stands for it above a question on a low or narrow screen, until it is tapped. Which of
+  // them are shown is the stylesheet's matter.
+  const wire = document.querySelector('[data-chain]');
+  function drawChain([wide, pocket, ...slim]) {
+    if (!wire) return;
+    const had = wire.contains(document.activeElement);
+    const whole = wire.classList.contains('chain-whole');
+    wire.replaceChildren(drawing(wide, 'chain-drawing'), drawing(pocket, 'chain-drawing'),
+      make('button', { type: 'button', class: 'chain-slim', 'aria-expanded': String(whole) }, slim.map((svg) => drawing(svg, 'chain-drawing')), make('span', {}, whole ? 'Fold the wire' : 'Show the whole wire')));
+    if (had) wire.querySelector('button').focus({ preventScroll: true });
+  }
+  wire?.addEventListener('click', (e) => {
+    const button = e.target.closest('.chain-slim');
+    if (!button) return;
+    const whole = wire.classList.toggle('chain-whole');
+    button.setAttribute('aria-expanded', String(whole));
+    button.lastElementChild.textContent = whole ? 'Fold the wire' : 'Show the whole wire';
+  });
   if (job) setInterval(async () => {
     if (!advice || advice.error || document.visibilityState !== 'visible' || !document.contains(live)) return;
     const got = await ask('arm', { clock: minutes() });
@@ -112,6 +135,9 @@ function startTrace(place) {
   }, 30000);
 
   const test = (id) => device.tests.find((t) => t.id === id);
+  const blocksOf = (list) => list.flatMap((b) => (b.branch ? b.branch.flatMap(blocksOf) : [b.id]));
+  const blocks = [...blocksOf(device.blocks), '']; // '' is outside the chain
+  const blockName = (id) => (id ? id.replaceAll('-', ' ') : 'outside the chain');
   const empty = () => toAddress() === '';
 
   // change takes in what was said; the view goes to the question that follows.
@@ -257,11 +283,43 @@ function startTrace(place) {
         click: () => change({ skipped: [...known.skipped, { test: t.id, why: w.why }] }) }, w.says))));
   }
 
-  // skipped lists the tests that were let go; each can be taken after all.
+  // skipped lists the tests that were let go; each can be taken after all. Of one that
+  // keeps others back a sentence at the step says so.
   function skipped() {
-    if (!known.skipped.length) return null;
-    return make('p', { class: 'small trace-skipped' }, 'Cannot be taken: ', known.skipped.map((x, i) => make('span', {}, i ? '; ' : '', test(x.test)?.ask || x.test, ' ',
-      make('button', { type: 'button', class: 'trace-quiet', click: () => change({ skipped: known.skipped.filter((y) => y !== x) }) }, 'it can'))));
+    const rest = known.skipped.filter((x) => !advice.leftOut?.some((o) => o.test === x.test));
+    if (!rest.length) return null;
+    return make('p', { class: 'small trace-skipped' }, 'Cannot be taken: ', rest.map((x, i) => make('span', {}, i ? '; ' : '', test(x.test)?.ask || x.test, ' ',
+      make('button', { type: 'button', class: 'trace-quiet', click: () => after(x.test) }, 'it can'))));
+  }
+
+  // after takes a test after all that was let go.
+  const after = (id) => change({ skipped: known.skipped.filter((x) => x.test !== id) });
+
+  function leftOut() {
+    return (advice.leftOut || []).map((o) => make('p', { class: 'trace-note', 'data-left-out': o.test }, o.says, ' ',
+      make('button', { type: 'button', class: 'trace-quiet', click: () => after(o.test) }, 'Take it after all')));
+  }
+
+  // What no note describes may be seen and put right by hand at any step: a wire off its
+  // tag, crumbs in a switch. It is known after that, and the trace reads again what it may
+  // have spoiled.
+  const putRight = (block) => change({ byHand: [...known.byHand, { block, before: known.readings.length }] });
+
+  function byHand() {
+    const here = advice.kind === 'test' ? test(advice.id)?.covers || [] : [];
+    const row = (list) => (list.length ? make('p', { class: 'trace-tools' }, list.map((id) => make('button', { type: 'button', 'data-by-hand': id || 'outside', click: () => putRight(id) }, blockName(id)))) : null);
+    return make('details', { class: 'trace-cannot' }, make('summary', {}, 'I put something right by hand'),
+      make('p', { class: 'small' }, 'Something that is in no note, as a wire off its tag, and it is not well yet. The trace goes on with that, and reads again what it may have spoiled. Where was it?'),
+      row(blocks.filter((id) => here.includes(id))), row(blocks.filter((id) => !here.includes(id))));
+  }
+
+  // handled lists what was put right by hand: each can be taken back, and a note begun.
+  function handled() {
+    if (!known.byHand.length) return null;
+    const at = make('div', { role: 'status' });
+    return make('div', { class: 'small trace-skipped' }, known.byHand.map((h) => make('p', { 'data-put-right': h.block || 'outside' }, 'Put right by hand: ', make('strong', {}, blockName(h.block)), '. ',
+      make('button', { type: 'button', class: 'trace-quiet', click: () => change({ byHand: known.byHand.filter((x) => x !== h) }) }, 'It was not'), ' ',
+      make('button', { type: 'button', class: 'trace-quiet', click: () => draftNote(at, h.block) }, 'Begin its fault note'))), at);
   }
 
   // asked marks the fault that somebody asks about.
@@ -280,8 +338,8 @@ function startTrace(place) {
       make('button', { type: 'button', class: 'trace-quiet', click: () => change({ noPart: [...known.noPart, advice.id] }) }, 'The part is not available'));
   }
 
-  async function draftNote(at) {
-    const got = await ask('draft', known);
+  async function draftNote(at, block) {
+    const got = await ask('draft', { ...known, block });
     if (got.error) { at.textContent = got.error.says; return; }
     const copied = make('span', { role: 'status' });
     at.replaceChildren(make('p', { class: 'small' }, 'A fault note to begin with, for content/faults/. Give it a name and a title, fill in what you find, inspect and commit.'),
@@ -323,6 +381,7 @@ function startTrace(place) {
         make('p', { class: 'signal-word' }, advice.signal), make('p', {}, advice.caution),
         shut ? make('button', { type: 'button', class: 'trace-accept', click: accept }, 'I have read this') : make('p', { class: 'signal-read' }, '✓ Read')));
     }
+    card.append(...leftOut());
     for (const n of advice.notes) card.append(make('p', { class: 'trace-note' }, n));
     if (ends) for (const w of advice.why) card.append(make('p', {}, w));
     const note = () => make('p', {}, make('a', { href: root + advice.address }, 'The fault note'));
@@ -331,10 +390,13 @@ function startTrace(place) {
     else if (advice.address) card.append(note());
     if (advice.look && !shut) {
       const at = make('div', { role: 'status' });
-      card.append(make('p', { class: 'trace-tools' },
-        make('button', { type: 'button', 'data-draft': true, click: () => draftNote(at) }, 'Begin a fault note with what was seen'),
-        make('button', { type: 'button', class: 'trace-quiet', 'data-looked': true, click: () => change({ looked: [...known.looked, advice.look.block] }) }, 'Looked there, nothing found: go on')), at);
+      card.append(make('div', { class: 'trace-readings trace-ways', role: 'group', 'aria-label': 'What was there' },
+        make('button', { type: 'button', class: 'go', 'data-looked': 'cured', 'data-key': 'm', click: () => { history.push(known); known = { ...known, byHand: [...known.byHand, { block: advice.look.block, before: known.readings.length }] }; save(); openSheet('unknown', 'mended'); } }, 'Put right, and it works'),
+        make('button', { type: 'button', 'data-looked': 'nothing', 'data-key': 'n', click: () => change({ looked: [...known.looked, advice.look.block] }) }, 'Looked there, nothing found: go on'),
+        make('button', { type: 'button', 'data-looked': 'partly', 'data-key': 's', click: () => putRight(advice.look.block) }, 'Put right, and something is wrong still')),
+      make('p', { class: 'trace-tools' }, make('button', { type: 'button', class: 'trace-quiet', 'data-draft': true, click: () => draftNote(at, advice.look.block) }, 'Begin a fault note with what was seen')), at);
     }
+    if (!shut && !advice.look) card.append(byHand());
     card.append(tools());
     if (!ends && advice.why.length) {
       card.append(make('details', { class: 'trace-why' }, make('summary', {}, 'Why this, and not another'),
@@ -383,12 +445,15 @@ function startTrace(place) {
       field('limit', 'The owner pays at most', 'not known'));
   }
 
+  // back takes back what was said last; of what an address brought, the latest that it
+  // tells.
   function back() {
+    const last = (field) => ({ ...known, [field]: known[field].slice(0, -1) });
+    const late = ['byHand', 'mended', 'tried'].find((field) => known[field].some((m) => !(m.before >= 0 && m.before < known.readings.length)));
     if (history.length) known = history.pop();
-    else if (known.looked.length) known = { ...known, looked: known.looked.slice(0, -1) };
-    else if (known.mended.length) known = { ...known, mended: known.mended.slice(0, -1) };
-    else if (known.tried.length) known = { ...known, tried: known.tried.slice(0, -1) };
-    else if (known.readings.length) known = { ...known, readings: known.readings.slice(0, -1) };
+    else if (known.looked.length) known = last('looked');
+    else if (late) known = last(late);
+    else if (known.readings.length) known = last('readings');
     else known = nothing();
     asking = empty();
     save();
@@ -428,7 +493,7 @@ function startTrace(place) {
     if (!advice.error) {
       // the chain stands above all this, and the rule of minutes at the left: both
       // are drawn anew after each reading; no test reaches over it while none is asked
-      document.querySelector('[data-chain]')?.replaceChildren(...(asking ? advice.atRest : advice.chain).map((svg) => drawing(svg, 'chain-drawing')));
+      drawChain(asking ? advice.atRest : advice.chain);
       drawArm(advice.arm);
       document.body.classList.add('has-arm');
     }
@@ -436,7 +501,7 @@ function startTrace(place) {
     head.hidden = true;
     const looked = job?.text('outcome') ? make('section', { 'aria-label': 'Looking back' }) : null; // the way taken, once it has ended
     if (looked) lookBack(looked, device, known, job.text('cause'));
-    const main = make('div', { class: 'trace-main' }, symptomCard(), asking ? null : stepCard(), asking || advice.error ? null : asked(), asking ? null : skipped(), advice.error ? null : pathSoFar(), looked);
+    const main = make('div', { class: 'trace-main' }, symptomCard(), asking ? null : stepCard(), asking || advice.error ? null : asked(), asking ? null : handled(), asking ? null : skipped(), advice.error ? null : pathSoFar(), looked);
     live.replaceChildren(...[make('div', { class: 'trace-bench' }, main, advice.error ? null : chances()), said].filter(Boolean));
     live.hidden = false;
     paper.hidden = true;
@@ -521,7 +586,7 @@ function startTrace(place) {
       if (here || what === 'next') return;
       const now = sound(job.known(nothing()));
       if (JSON.stringify(now) === JSON.stringify(known)) return;
-      if (asking === true && (now.readings.length || now.mended.length || now.tried.length)) asking = false;
+      if (asking === true && (now.readings.length || now.mended.length || now.tried.length || now.byHand.length)) asking = false;
       known = now;
       think(true);
     });

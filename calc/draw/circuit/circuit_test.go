@@ -252,3 +252,38 @@ func checkNum(t *testing.T, x float64) {
 		t.Fatalf("%v is written %s, not %s", x, got, want)
 	}
 }
+
+// In short every block has its place in its row, what reaches lies above it and its
+// letters below, and nothing meets or leaves the drawing.
+func TestSlim(t *testing.T) {
+	rng := rand.New(rand.NewPCG(7, 7))
+	for n := 1; n < 40; n++ {
+		c := random(rng, n)
+		for _, most := range []int{8, 16} {
+			svg, p := c.slim("slim", most)
+			if err := xml.Unmarshal([]byte(svg), new(struct{})); err != nil {
+				t.Fatal(err)
+			}
+			parts := 0
+			for i, a := range p.boxes {
+				if a.kind == "part" {
+					parts++
+				}
+				if a.x < 0 || a.y < 0 || a.x+a.w > float64(most)*slimPitch+2 || a.y+a.h > p.high {
+					t.Errorf("%d blocks, %d in a row: %+v is outside of %g", n, most, a, p.high)
+				}
+				for _, b := range p.boxes[i+1:] {
+					if meets(a, b) {
+						t.Errorf("%d blocks, %d in a row: %+v meets %+v", n, most, a, b)
+					}
+				}
+			}
+			if parts != n || strings.Count(svg, `class="part-box"`) != n {
+				t.Errorf("%d blocks, %d drawn", n, parts)
+			}
+		}
+	}
+	if svg := kettle.SlimPocket(); strings.Count(svg, `class="reach"`) != 1 || !strings.Contains(svg, ">BC<") || strings.Count(svg, "part-tick") != 2 {
+		t.Error(svg)
+	}
+}

@@ -67,10 +67,15 @@ func (c Chain) draw(s size) (string, *picture) {
 		}
 	}
 	p.high = low + 4
-	body, id := len(p.b), escape("circuit-"+c.ID+"-"+s.class)
-	p.put(`<svg class="circuit circuit-`, s.class, `" xmlns="http://www.w3.org/2000/svg" role="img" viewBox="0 0 `, s.wide, ` `, p.high, `" width="`, s.wide, `" height="`, p.high,
+	return p.framed(c, s.class, s.wide), p
+}
+
+// framed is the finished drawing; how high it is turns out last.
+func (p *picture) framed(c Chain, class string, wide float64) string {
+	body, id := len(p.b), escape("circuit-"+c.ID+"-"+class)
+	p.put(`<svg class="circuit circuit-`, class, `" xmlns="http://www.w3.org/2000/svg" role="img" viewBox="0 0 `, wide, ` `, p.high, `" width="`, wide, `" height="`, p.high,
 		`" aria-labelledby="`, id, `-t `, id, `-d"><title id="`, id, `-t">`, escape(c.Title), `</title><desc id="`, id, `-d">`, escape(c.Says), `</desc>`)
-	return string(p.b[body:]) + string(p.b[:body]) + `</svg>`, p // how high it is turns out last
+	return string(p.b[body:]) + string(p.b[:body]) + `</svg>`
 }
 
 // put appends texts as they are, and lengths as num tells them.

@@ -580,6 +580,11 @@ func Remark(d *trace.Device, r trace.Remark) string {
 		return ask + "the " + r.Proof.Says() + " did not read good. Put that right first; the device is not powered before."
 	case trace.Unproved:
 		return "The " + r.Proof.Says() + " could not be proved here" + because(trace.WhyNot(r.Text)) + ", so nothing was powered, and the device does not go back before it is. " + whoCan(r.Proof)
+	case trace.LeftOut:
+		if r.Count == 1 {
+			return "“" + s.ask(r.Test) + "” was let go, and one test that may only come after it is left out. Take it after all, and that one counts again."
+		}
+		return "“" + s.ask(r.Test) + "” was let go, and " + quantity.Number(float64(r.Count)) + " tests that may only come after it are left out. Take it after all, and they count again."
 	case trace.Powerless:
 		if r.Past {
 			return ask + trace.Plain(string(r.Reading)) + ". " + sentence(r.Text) + " The notes know no mend for what reads so: it stays unplugged."

@@ -151,7 +151,7 @@ func TestEverySentence(t *testing.T) {
 	d := heater()
 	for about, wants := range map[trace.About]string{trace.NoSuchSymptom: "air-cold, dead", trace.NoSuchTest: "cord-ohms", trace.NoSuchFault: "no fault", trace.NoSuchBlock: "no block", trace.Unreadable: "Of no use",
 		trace.ThereAndNot: "counts as there", trace.ReadDifferently: "comes and goes", trace.FitsNone: "fits no band", trace.OnlyALimit: "fuse", trace.OnEdge: "The edge is at 10",
-		trace.ReadBad: "did not read good", trace.Unproved: "insulation tester", trace.Powerless: "unplugged", trace.TakesOthers: "follows the old one", trace.Protects: "Never leave it bypassed", trace.SuspectNow: "changes no chance"} {
+		trace.ReadBad: "did not read good", trace.Unproved: "insulation tester", trace.LeftOut: "was let go", trace.Powerless: "unplugged", trace.TakesOthers: "follows the old one", trace.Protects: "Never leave it bypassed", trace.SuspectNow: "changes no chance"} {
 		r := trace.Remark{About: about, Test: "fuse-ohms", Cause: "tag-off", Symptom: "dead", Proof: trace.Insulation, Reading: "open", Other: "whole", Typed: "9.9 Ω", Text: "why not", Edge: 10, Needs: .01}
 		if got := Remark(d, r); !strings.Contains(got, wants) || strings.Contains(got, "..") {
 			t.Errorf("%s: %q lacks %q", about, got, wants)

@@ -32,7 +32,7 @@ var Kind = page.Kind{Name: "device", Of: func(s *page.Shop, d *note.Device) ([]p
 type view struct {
 	ID, Title, TreeNote string
 	Family, Class       string
-	Wide, Pocket        template.HTML // the chain as it is drawn
+	Wide, Pocket, Slim  template.HTML // the chain as it is drawn
 	Data                template.JS
 	Tree                *step
 	Faults              []fault
@@ -155,7 +155,7 @@ func one(s *page.Shop, d *note.Device) (page.Page, error) {
 	v.Chain = chain(t, t.Blocks, about)
 	rest := drawn.Chain(t, trace.Evidence{}, first, nil)
 	rest.Reach = circuit.Reach{} // nothing is asked yet
-	v.Wide, v.Pocket = template.HTML(rest.Wide()), template.HTML(rest.Pocket())
+	v.Wide, v.Pocket, v.Slim = template.HTML(rest.Wide()), template.HTML(rest.Pocket()), template.HTML(rest.SlimWide()+rest.SlimPocket())
 	was := map[trace.TestID][]string{}
 	old, _ := d.Names.Was()
 	for name, now := range old {

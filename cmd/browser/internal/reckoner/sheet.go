@@ -2,6 +2,7 @@ package reckoner
 
 import (
 	"errors"
+	"slices"
 	"strings"
 
 	"faultleaf/calc"
@@ -25,7 +26,8 @@ type sheetForm struct {
 	Reproduced string            `json:"reproduced"`
 	Symptoms   []trace.SymptomID `json:"symptoms"`
 	Readings   []trace.Reading   `json:"readings"`
-	Gone       []string          `json:"gone"` // symptoms and readings of which the notes know no more
+	ByHand     []trace.BlockID   `json:"byHand"` // where something that no note describes was put right
+	Gone       []string          `json:"gone"`   // symptoms and readings of which the notes know no more
 	Cause      string            `json:"cause"`
 	CauseGone  string            `json:"causeGone"`
 	Protective bool              `json:"protective"`
@@ -106,6 +108,9 @@ func (k *Reckoner) Sheet(question string) string {
 	if t := strings.TrimSpace(f.Notes); t != "" {
 		notes = append(notes, t)
 	}
+	if len(f.ByHand) > 0 {
+		notes = append(notes, putRight(f.ByHand))
+	}
 	if f.CauseGone != "" {
 		notes = append(notes, "The notes have no fault "+f.CauseGone+" any more.")
 	}
@@ -114,6 +119,21 @@ func (k *Reckoner) Sheet(question string) string {
 	}
 	s.Notes = strings.Join(notes, "\n\n")
 	return answer(nil, s.Markdown())
+}
+
+// putRight says where something that no note describes was put right by hand.
+func putRight(where []trace.BlockID) string {
+	var names []string
+	for _, id := range where {
+		name := "the " + string(id)
+		if id == "" {
+			name = "outside the chain"
+		}
+		if !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	return "Put right by hand, in no note: " + strings.Join(names, "; ") + "."
 }
 
 // usedParts reads "1 × fuse-5a at 0.40; 2 × tag".

@@ -11,6 +11,7 @@ import (
 
 	"faultleaf/calc"
 	"faultleaf/calc/draw"
+	"faultleaf/calc/draw/circuit"
 	"faultleaf/calc/inorder"
 	"faultleaf/calc/quantity"
 	"faultleaf/calc/trace"
@@ -73,15 +74,16 @@ type adviceView struct {
 	Located  []trace.BlockID `json:"located"`
 	Look     *lookView       `json:"look,omitempty"` // of a stop that sends one to look by hand
 	Suspect  trace.CauseID   `json:"suspect,omitempty"`
-	WhyNot   []whyNotView    `json:"whyNot,omitempty"` // of a test: why it may not be taken
+	WhyNot   []whyNotView    `json:"whyNot,omitempty"`  // of a test: why it may not be taken
+	LeftOut  []leftOutView   `json:"leftOut,omitempty"` // tests that were let go, and others with them
 	Path     []pathView      `json:"path"`
 	Ruler    string          `json:"ruler,omitempty"` // the step on the ruler of minutes
 	At       string          `json:"at"`              // minutes since the start
 	Strip    string          `json:"strip"`           // the chances now
 	More     string          `json:"more,omitempty"`  // the chances without a letter, in words
 	Leads    string          `json:"leads"`           // the likeliest thing now, for the live region
-	Chain    [2]string       `json:"chain"`           // the chain as it is drawn, for a page and for a telephone
-	AtRest   [2]string       `json:"atRest"`          // the same while no test is asked
+	Chain    [4]string       `json:"chain"`           // the chain as it is drawn, for a page and for a telephone, and in short for both
+	AtRest   [4]string       `json:"atRest"`          // the same while no test is asked
 	Arm      [2]string       `json:"arm"`             // the rule of minutes, likewise
 	Spoken   string          `json:"spoken"`          // for the live region
 }
@@ -129,6 +131,13 @@ type whyNotView struct {
 	Says string       `json:"says"`
 }
 
+// leftOutView is a test that was let go and keeps others from being taken; it can be
+// taken after all.
+type leftOutView struct {
+	Test trace.TestID `json:"test"`
+	Says string       `json:"says"`
+}
+
 // lookView is a place to look into by hand; the block "" is outside the chain.
 type lookView struct {
 	Block trace.BlockID `json:"block"`
@@ -168,15 +177,19 @@ func (t *Tracer) Next(question string) string {
 	v.Number = len(v.Path) + 1
 	v.more()
 	chain, arm := drawn.Chain(dev, known, a, letters), drawn.Arm(dev, known, a, q.Clock)
-	v.Chain = [2]string{chain.Wide(), chain.Pocket()}
+	v.Chain = chains(chain)
 	v.Arm = [2]string{arm.Wide(), arm.Pocket()}
 	t.arm = func(clock float64) [2]string {
 		arm := drawn.Arm(dev, known, a, clock)
 		return [2]string{arm.Wide(), arm.Pocket()}
 	}
 	chain = drawn.AtRest(chain)
-	v.AtRest = [2]string{chain.Wide(), chain.Pocket()}
+	v.AtRest = chains(chain)
 	return door.Write(v)
+}
+
+func chains(c circuit.Chain) [4]string {
+	return [4]string{c.Wide(), c.Pocket(), c.SlimWide(), c.SlimPocket()}
 }
 
 // Arm draws the rule of minutes of the last advice anew, as the clock goes on.
@@ -242,6 +255,9 @@ func (v *adviceView) path(dev *trace.Device, known trace.Evidence, a trace.Advic
 			so.Readings = append(so.Readings, trace.Reading{Test: s.Test, Value: s.Reading})
 		case trace.DoLook:
 			p.Reading, p.Short = "nothing found", "looked"
+			if s.ByHand {
+				p.Reading, p.Short = "put right by hand", "by hand"
+			}
 		default:
 			p.Reading = "mended, and it did not cure"
 			for _, m := range known.Mended {
@@ -280,6 +296,14 @@ func viewOf(dev *trace.Device, a trace.Advice) adviceView {
 	v := adviceView{Kind: a.Kind, ID: a.ID(), Head: said.Head, Title: said.Title, Minutes: minutes(a.Minutes), Caution: a.Caution, Stop: a.Stop, Located: list(a.Located),
 		Why: list(said.Why), Notes: list(said.Notes), FromHere: said.FromHere, Money: said.Money, Spoken: said.Spoken,
 		Outcomes: []outcomeView{}, Chances: []chanceView{}, Instead: []insteadView{}}
+	v.Notes = v.Notes[:0]
+	for i, r := range a.Remarks {
+		if r.About == trace.LeftOut {
+			v.LeftOut = append(v.LeftOut, leftOutView{r.Test, said.Notes[i]})
+		} else {
+			v.Notes = append(v.Notes, said.Notes[i])
+		}
+	}
 	var opens []string
 	for _, o := range said.Open {
 		opens = append(opens, trace.InSentence(o.Does))
@@ -435,22 +459,28 @@ func (t *Tracer) LookBack(question string) string {
 	return door.Write(map[string]any{"taken": views(l.Taken), "best": views(l.Best), "takenMinutes": minutes(l.TakenMinutes), "bestMinutes": minutes(l.BestMinutes), "toNote": lessons})
 }
 
-// Draft begins a fault note with what the trace knows: in the block that the trace
-// names, if it has come to one.
+// Draft begins a fault note with what the trace knows: in a block where something was
+// put right, or in the one that the trace names, if it has come to one.
 func (t *Tracer) Draft(question string) string {
 	if t.device == nil {
 		return door.Fail(errNoDevice)
 	}
-	var known trace.Evidence
-	if err := door.Read(question, &known); err != nil {
+	var q struct {
+		trace.Evidence
+		Block *trace.BlockID `json:"block"` // where it was found; nil where the trace says where
+	}
+	if err := door.Read(question, &q); err != nil {
 		return door.Fail(err)
 	}
 	dev := &t.device.Device
-	a, err := trace.Step(dev, known)
-	if err != nil {
-		return door.Fail(err)
+	if q.Block == nil {
+		a, err := trace.Step(dev, q.Evidence)
+		if err != nil {
+			return door.Fail(err)
+		}
+		q.Block = &a.Block
 	}
-	return door.Write(map[string]string{"markdown": trace.Draft(dev, "", a.Block, known), "name": t.device.ID + "-new-fault.md"})
+	return door.Write(map[string]string{"markdown": trace.Draft(dev, "", *q.Block, q.Evidence), "name": t.device.ID + "-new-fault.md"})
 }
 
 // takenText says a reading as the band it fell into.

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -49,7 +50,8 @@ was put right, while something is wrong still. A test that cannot be taken is na
 --skip TEST=why with no-instrument, not-allowed or would-harm.
 
 With --ask it goes on: it reads each outcome from the input, a line each, until
-the mend; "cannot", or "cannot: why", skips a test. With --model FILE --case ID it solves a bare fault-finding
+the mend; "cannot", or "cannot: why", skips a test, and "can TEST" takes that
+back. With --model FILE --case ID it solves a bare fault-finding
 model in JSON as it is written.
 
 With --blocks it traces a device that nobody has written up, made of common
@@ -141,7 +143,20 @@ func Run(e *env.Env, o Options) error {
 		return e.JSON(asJSON(d, a))
 	}
 	show(e, d, a)
+	for _, id := range leftOut(a) {
+		fmt.Fprintf(e.Out, "To take it after all, leave out --skip %s.\n", id)
+	}
 	return nil
+}
+
+// leftOut lists the tests that were let go and without which others are left out.
+func leftOut(a trace.Advice) (ids []trace.TestID) {
+	for _, r := range a.Remarks {
+		if r.About == trace.LeftOut {
+			ids = append(ids, r.Test)
+		}
+	}
+	return ids
 }
 
 // evidence reads what is known from the arguments, in their order.
@@ -293,6 +308,9 @@ func ask(e *env.Env, d *trace.Device, k trace.Evidence, a trace.Advice, advise f
 		if a.Stop == trace.StopUnknown {
 			fmt.Fprint(e.Out, "\nA fault note to begin with, for content/faults/:\n\n", trace.Draft(d, "", a.Block, k), "\n")
 		}
+		for _, id := range leftOut(a) {
+			fmt.Fprintf(e.Out, "To take it after all, answer: can %s\n", id)
+		}
 		switch {
 		case a.Kind == trace.DoTest:
 			fmt.Fprint(e.Out, "It reads > ")
@@ -334,6 +352,15 @@ func ask(e *env.Env, d *trace.Device, k trace.Evidence, a trace.Advice, advise f
 func answered(e *env.Env, d *trace.Device, k trace.Evidence, a trace.Advice, answer string) (then trace.Evidence, done bool, err error) {
 	then = k
 	low := strings.ToLower(answer)
+	if id, ok := strings.CutPrefix(low, "can "); ok {
+		at := slices.IndexFunc(k.Skipped, func(x trace.Skip) bool { return string(x.Test) == strings.TrimSpace(id) })
+		if at < 0 {
+			fmt.Fprintln(e.Out, "That test was not let go.")
+			return then, false, nil
+		}
+		then.Skipped = slices.Delete(slices.Clone(k.Skipped), at, at+1)
+		return then, false, nil
+	}
 	switch {
 	case a.Kind == trace.DoTest:
 		if rest, ok := strings.CutPrefix(low, "cannot"); ok {
