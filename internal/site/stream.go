@@ -17,6 +17,7 @@ import (
 	"sort"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"faultleaf/internal/core"
@@ -356,20 +357,14 @@ func program(kept *record.Record) (string, error) {
 func (s *stream) together(n int, do func(i int) error) error {
 	var wait sync.WaitGroup
 	errs := make([]error, n)
-	next := make(chan int)
+	var next atomic.Int64
 	for range min(runtime.GOMAXPROCS(0), n) {
-		wait.Add(1)
-		go func() {
-			defer wait.Done()
-			for i := range next {
+		wait.Go(func() {
+			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
 				errs[i] = do(i)
 			}
-		}()
+		})
 	}
-	for i := range n {
-		next <- i
-	}
-	close(next)
 	wait.Wait()
 	for _, err := range errs {
 		if err != nil {

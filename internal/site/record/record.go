@@ -28,7 +28,7 @@ const Folder = ".faultleaf/record"
 // that lie in one file, one behind the other, which is read at once and to which what is
 // new is added. The zero one keeps nothing. It may be used from several goroutines.
 type Record struct {
-	root  *os.Root // of the site: no link leads out of it
+	root  *os.Root // the folder
 	still bool     // nothing is put into it
 	born  string   // when the record's folder was made, where that can be told
 
@@ -46,16 +46,20 @@ func Open(to string) *Record {
 	if os.MkdirAll(to, 0o755) != nil {
 		return &Record{}
 	}
-	root, err := os.OpenRoot(to)
+	site, err := os.OpenRoot(to)
 	if err != nil {
 		return &Record{}
 	}
-	if root.MkdirAll(Folder, 0o755) != nil {
-		root.Close()
+	defer site.Close() // no link leads out of it
+	if site.MkdirAll(Folder, 0o755) != nil {
+		return &Record{}
+	}
+	root, err := site.OpenRoot(Folder) // the way to a file is found anew for each
+	if err != nil {
 		return &Record{}
 	}
 	r := &Record{root: root, used: make(map[string]bool, 4096), small: make(map[string][]byte, 4096)}
-	if dir, err := root.Open(Folder); err == nil {
+	if dir, err := root.Open("."); err == nil {
 		r.born = born(dir)
 		dir.Close()
 	}
@@ -90,7 +94,7 @@ func (r *Record) Close() {
 // one holds, and one of nothing says that a file does.
 const (
 	smallest  = 8 << 10
-	smallFile = Folder + "/small"
+	smallFile = "small"
 	addedAt   = 64 << 10
 	nameLen   = 32
 	entryHead = 4 + nameLen
@@ -192,7 +196,7 @@ func (r *Record) Kept(key string) []byte {
 	r.mu.Unlock()
 	if len(b) == 0 {
 		var err error
-		if b, err = r.root.ReadFile(Folder + "/" + name); err != nil {
+		if b, err = r.root.ReadFile(name); err != nil {
 			return nil
 		}
 	}
@@ -238,7 +242,7 @@ func (r *Record) Put(key string, b []byte) {
 	}
 	r.mu.Unlock()
 	if len(data) > smallest {
-		r.write(Folder+"/"+name, data)
+		r.write(name, data)
 	}
 }
 
@@ -280,13 +284,13 @@ func (r *Record) Sweep() {
 		}
 	}
 	r.flush()
-	list, err := fs.ReadDir(r.root.FS(), Folder)
+	list, err := fs.ReadDir(r.root.FS(), ".")
 	if err != nil {
 		return
 	}
 	for _, e := range list {
-		if name := e.Name(); Folder+"/"+name != smallFile && (!r.used[name] || len(r.small[name]) > 0) {
-			_ = r.root.Remove(Folder + "/" + name)
+		if name := e.Name(); name != smallFile && (!r.used[name] || len(r.small[name]) > 0) {
+			_ = r.root.Remove(name)
 		}
 	}
 }

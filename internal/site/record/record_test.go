@@ -108,7 +108,7 @@ func TestRecord(t *testing.T) {
 // grow with what is gone.
 func TestSmall(t *testing.T) {
 	to := t.TempDir()
-	file := filepath.Join(to, smallFile)
+	file := filepath.Join(to, Folder, smallFile)
 	size := func() int {
 		b, err := os.ReadFile(file)
 		if err != nil {

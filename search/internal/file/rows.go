@@ -15,10 +15,21 @@ type Rows struct {
 	ends []uint32 // where each ends in text
 }
 
-func (r *Rows) add(text string) {
-	r.text += text
-	r.ends = append(r.ends, uint32(len(r.text)))
+// rowWriter puts rows together: thousands of them, and a text that grows by each is copied each time.
+type rowWriter struct {
+	text []byte
+	ends []uint32
 }
+
+func (w *rowWriter) add(text string) {
+	w.text = append(w.text, text...)
+	w.end()
+}
+
+// end ends a row, whose text has been added.
+func (w *rowWriter) end() { w.ends = append(w.ends, uint32(len(w.text))) }
+
+func (w *rowWriter) rows() Rows { return Rows{string(w.text), w.ends} }
 
 // Len is how many there are.
 func (r *Rows) Len() int { return len(r.ends) }
@@ -71,16 +82,17 @@ type Names struct {
 
 // NewNames takes names, and the notes that some of them lead to, by place.
 func NewNames(list []speech.Name, leads map[int]int, docs int) Names {
-	names := Names{docs: docs}
+	var rows rowWriter
 	for i, n := range list {
 		doc := 0
 		if at, ok := leads[i]; ok {
 			doc = at + 1
 		}
-		b := appendCount(appendCount(appendWeight(nil, n.Weight), int(n.Kind)), doc)
-		names.rows.add(string(append(appendText(b, n.Of), n.Text...)))
+		b := appendCount(appendCount(appendWeight(rows.text, n.Weight), int(n.Kind)), doc)
+		rows.text = append(appendText(b, n.Of), n.Text...)
+		rows.end()
 	}
-	return names
+	return Names{rows.rows(), docs}
 }
 
 // Len is how many there are.
@@ -107,10 +119,10 @@ type Book struct {
 
 // NewBook takes phrases in the order of their first stems, which mean some of so many things.
 func NewBook(list []speech.Phrase, things int) *Book {
-	book := &Book{things: things}
+	var firsts, phrases rowWriter
 	for from := 0; from < len(list); {
 		first, to := list[from].Stems[0], from
-		var b []byte
+		b := phrases.text
 		for ; to < len(list) && list[to].Stems[0] == first; to++ {
 			b = appendTexts(b, list[to].Stems[1:])
 			b = appendCount(b, len(list[to].Means))
@@ -118,11 +130,12 @@ func NewBook(list []speech.Phrase, things int) *Book {
 				b = appendCount(b, m)
 			}
 		}
-		book.firsts.add(first)
-		book.phrases.add(string(b))
+		firsts.add(first)
+		phrases.text = b
+		phrases.end()
 		from = to
 	}
-	return book
+	return &Book{firsts: firsts.rows(), phrases: phrases.rows(), things: things}
 }
 
 // Of gives the phrases that begin with a stem, the longest first.
