@@ -10,8 +10,19 @@ package core
 // Core is the browser binaries and the script of the Go distribution that
 // starts them.
 type Core struct {
-	Wasm   []byte // calculators
-	Trace  []byte // the trace
-	Find   []byte // the search
+	Wasm   Binary // calculators
+	Trace  Binary // the trace
+	Find   Binary // the search
 	Script []byte // wasm_exec.js of the toolchain that built them
+}
+
+// Binary is one of them. It is megabytes, and a site in which it stands already asks for none.
+type Binary struct {
+	Key  string // tells, beside this program, what Read gives
+	Read func() ([]byte, error)
+}
+
+// Of is a binary that is at hand.
+func Of(key string, b []byte) Binary {
+	return Binary{key, func() ([]byte, error) { return b, nil }}
 }

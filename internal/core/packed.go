@@ -47,7 +47,10 @@ func pack(b []byte, packers *sync.Pool) ([]byte, error) {
 	return z.Bytes(), nil
 }
 
-func isBinary(b []byte) bool { return bytes.HasPrefix(b, []byte("\x00asm")) }
+// magic begins every browser binary.
+const magic = "\x00asm"
+
+func isBinary(b []byte) bool { return bytes.HasPrefix(b, []byte(magic)) }
 
 // packedOnce packs a browser binary, which takes longer than a small shop, and keeps
 // it in the user's cache for the next site. That it cannot be kept is no mistake.

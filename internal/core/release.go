@@ -19,5 +19,7 @@ var find []byte
 //go:embed wasm_exec.js
 var script []byte
 
-// Get gives the embedded binaries.
-func Get() (Core, error) { return Core{wasm, trace, find, script}, nil }
+// Get gives the embedded binaries, which go with this program.
+func Get() (Core, error) {
+	return Core{Of("core", wasm), Of("trace", trace), Of("find", find), script}, nil
+}

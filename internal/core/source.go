@@ -3,11 +3,11 @@
 package core
 
 import (
-	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"os/exec"
@@ -52,21 +52,36 @@ func Get() (Core, error) {
 	c := Core{Script: script}
 	for _, one := range []struct {
 		command string
-		wasm    *[]byte
+		binary  *Binary
 	}{{"browser", &c.Wasm}, {"browser/trace", &c.Trace}, {"browser/find", &c.Find}} {
-		kept := filepath.Join(cache, strings.ReplaceAll(one.command, "/", "-")+"-"+key+".wasm")
-		if b, err := os.ReadFile(kept); err == nil && bytes.HasPrefix(b, []byte("\x00asm")) {
-			*one.wasm = b
+		name := strings.ReplaceAll(one.command, "/", "-") + "-" + key
+		kept := filepath.Join(cache, name+".wasm")
+		if begins(kept, magic) {
+			*one.binary = Binary{name, func() ([]byte, error) { return os.ReadFile(kept) }}
 			continue
 		}
-		if *one.wasm, err = build(tool, root, cache, one.command); err == nil {
-			err = keep(kept, *one.wasm)
+		b, err := build(tool, root, cache, one.command)
+		if err == nil {
+			err = keep(kept, b)
 		}
 		if err != nil {
 			return Core{}, err
 		}
+		*one.binary = Of(name, b)
 	}
 	return c, nil
+}
+
+// begins tells whether a file begins with a text.
+func begins(name, text string) bool {
+	f, err := os.Open(name)
+	if err != nil {
+		return false
+	}
+	defer f.Close()
+	b := make([]byte, len(text))
+	_, err = io.ReadFull(f, b)
+	return err == nil && string(b) == text
 }
 
 func build(tool, root, cache, command string) ([]byte, error) {

@@ -27,6 +27,7 @@ import (
 	"faultleaf/internal/host"
 	"faultleaf/internal/note"
 	"faultleaf/internal/press"
+	"faultleaf/internal/published"
 	"faultleaf/internal/site/blockpage"
 	"faultleaf/internal/site/calcpage"
 	"faultleaf/internal/site/checkpage"
@@ -224,7 +225,13 @@ func Make(set *note.Set, content fs.FS, binary core.Core) (Files, error) {
 	if err != nil {
 		return nil, err
 	}
-	return files, run(files, index, binary, bench, set.Shop.Values(), func(name string, b []byte) (string, error) { return pack(files, name, b) })
+	return files, run(files, index, binary, bench, set.Shop.Values(), func(p payload) (string, error) {
+		b, err := p.read()
+		if err != nil {
+			return "", err
+		}
+		return pack(files, p.name, b)
+	})
 }
 
 // pictures adds the sizes of the shop's pictures.
@@ -381,13 +388,23 @@ func pack(files Files, name string, b []byte) (at string, err error) {
 	return at, nil
 }
 
+// payload is what a script loads.
+type payload struct {
+	name, told string // told tells its content, beside the name
+	read       func() ([]byte, error)
+}
+
+func payloadOf(name string, b []byte) payload {
+	return payload{name, published.Sum(b), func() ([]byte, error) { return b, nil }}
+}
+
 // mostNamed is how many shards of words faultleaf.js names, which every page waits for: as many as 20,000 notes have.
 const mostNamed = 128
 
 // run adds the scripts, the browser binary and the index under names that carry
-// a hash of their content, and faultleaf.js, which names them. payload adds what a
+// a hash of their content, and faultleaf.js, which names them. put adds what a
 // script loads, as pack does.
-func run(files Files, index *build.Files, binary core.Core, bench []byte, shop calc.Shop, payload func(name string, b []byte) (at string, err error)) error {
+func run(files Files, index *build.Files, binary core.Core, bench []byte, shop calc.Shop, put func(payload) (at string, err error)) error {
 	named := func(name, ext string, b []byte) string {
 		at := hashed(name, b) + ext
 		files[at] = b
@@ -431,14 +448,11 @@ func run(files Files, index *build.Files, binary core.Core, bench []byte, shop c
 	if err != nil {
 		return err
 	}
-	for _, p := range []struct {
-		name string
-		b    []byte
-	}{
-		{"core", binary.Wasm}, {"find", binary.Find}, {"trace", binary.Trace},
-		{"bench", bench}, {"looks", seen}, {"dictionary", index.Dictionary},
+	for _, p := range []payload{
+		{"core", binary.Wasm.Key, binary.Wasm.Read}, {"find", binary.Find.Key, binary.Find.Read}, {"trace", binary.Trace.Key, binary.Trace.Read},
+		payloadOf("bench", bench), payloadOf("looks", seen), payloadOf("dictionary", index.Dictionary),
 	} {
-		if names.Payloads[p.name], err = payload(p.name, p.b); err != nil {
+		if names.Payloads[p.name], err = put(p); err != nil {
 			return err
 		}
 	}
@@ -447,8 +461,8 @@ func run(files Files, index *build.Files, binary core.Core, bench []byte, shop c
 			names.Words = append(names.Words, [2]string{w.First, w.Name})
 		}
 	}
-	for name, shard := range index.Shards {
-		if _, err := payload(name, shard); err != nil {
+	for name := range index.Shards {
+		if _, err := put(payload{name, name, func() ([]byte, error) { return index.Shard(name) }}); err != nil {
 			return err
 		}
 	}

@@ -23,7 +23,7 @@ import (
 const starter = "../.." // holds content/
 
 // stub stands for the browser binary, which these tests do not run.
-var stub = core.Core{Wasm: []byte("\x00asm stub"), Trace: []byte("\x00asm trace"), Find: []byte("\x00asm find"), Script: []byte("// stub")}
+var stub = core.Core{Wasm: core.Of("", []byte("\x00asm stub")), Trace: core.Of("", []byte("\x00asm trace")), Find: core.Of("", []byte("\x00asm find")), Script: []byte("// stub")}
 
 // notes are the starter's, read once for all tests, none of which changes them.
 var notes = sync.OnceValues(func() (*note.Set, []problem.Problem) {

@@ -96,16 +96,15 @@ type madeOf struct {
 }
 
 type stream struct {
-	dir, to  string
-	tell     Progress
-	files    *folder
-	program  string // hash of this program
-	past     history.History
-	kept     *record.Record
-	w        *published.Writer
-	pages    *press.Press
-	binaries map[string]string // hashes of the browser's, by the name of the payload
-	room     func(devices int) // makes it in memory for reading or making so many; nil where it is not bounded
+	dir, to string
+	tell    Progress
+	files   *folder
+	program string // hash of this program
+	past    history.History
+	kept    *record.Record
+	w       *published.Writer
+	pages   *press.Press
+	room    func(devices int) // makes it in memory for reading or making so many; nil where it is not bounded
 
 	shared  *shared   // nil until it is opened
 	all     *note.Set // all notes by their names
@@ -207,8 +206,7 @@ func (s *stream) publish(list []source) (published.Report, problem.List, error) 
 	if err != nil {
 		return published.Report{}, nil, err
 	}
-	s.binaries = map[string]string{"core": published.Sum(binary.Wasm), "trace": published.Sum(binary.Trace), "find": published.Sum(binary.Find)}
-	key := record.Key(s.program, s.binaries["core"], s.binaries["trace"], s.binaries["find"], s.files.key(s.files.all()...), string(record.Encode(s.past.Changes)))
+	key := record.Key(s.program, binary.Wasm.Key, binary.Trace.Key, binary.Find.Key, s.files.key(s.files.all()...), string(record.Encode(s.past.Changes)))
 	if r, mistakes, err, ok := s.same(key); ok {
 		return r, mistakes, err
 	}
@@ -498,24 +496,22 @@ func (o ofProgram) Kept(key string) []byte   { return o.kept.Kept(record.Key("in
 func (o ofProgram) Put(key string, b []byte) { o.kept.Put(record.Key("index", o.program, key), b) }
 
 // payload puts what a page's script loads into the site, packed, unless it stands.
-func (s *stream) payload(name string, b []byte) (at string, err error) {
+func (s *stream) payload(p payload) (at string, err error) {
 	var kept struct {
 		At    string
 		Files []outcome
 	}
-	told := name // its content, where it carries a hash
-	if !strings.Contains(name, "-") {
-		if told = s.binaries[name]; told == "" {
-			told = published.Sum(b)
-		}
-	}
-	key := record.Key("payload", s.program, name, told)
+	key := record.Key("payload", s.program, p.name, p.told)
 	if z := s.kept.Kept(key); z != nil && record.Decode(z, &kept) == nil && s.takeOver(kept.Files) {
 		s.add(kept.Files...)
 		return kept.At, nil
 	}
+	b, err := p.read()
+	if err != nil {
+		return "", err
+	}
 	files := Files{}
-	if kept.At, err = pack(files, name, b); err != nil {
+	if kept.At, err = pack(files, p.name, b); err != nil {
 		return "", err
 	}
 	kept.Files = nil

@@ -10,7 +10,8 @@
 //     other's number, and only the postings of its own words are written anew.
 //  2. Make of each part its postings, its texts and what is to be known of its notes
 //     for the whole (head). What was made of a part before may be kept (Keep), by a key
-//     that tells all that went into it; its documents are not asked for again.
+//     that tells all that went into it; its documents are not asked for again, unless
+//     somebody asks for its texts, of which only the hashes are kept.
 //  3. Put the postings of the parts together, stem by stem, cut them into shards
 //     where a hash of a stem says so, and write the dictionary.
 //
@@ -36,19 +37,30 @@ import (
 // Files are the files of an index.
 type Files struct {
 	Dictionary []byte
-	Shards     map[string][]byte // by name, which carries a hash of the content
+	Shards     map[string][]byte // by name, which carries a hash of the content; see Shard
 	Words      []Words           // which of them hold postings, in order
+
+	again map[string]func() error // puts those texts into Shards that were made before
 }
 
 // Words is a shard of postings and the first stem, or complaint, that it holds.
 type Words struct{ First, Name string }
 
-// Shard gives a shard, as search.Open wants it.
+// Shard gives a shard, as search.Open wants it. Texts of a part that was kept are not at hand, as
+// who keeps parts has mostly kept what was made of their texts, too: they are made again of its
+// documents, and it is for one goroutine at a time.
 func (f *Files) Shard(name string) ([]byte, error) {
-	if b, ok := f.Shards[name]; ok {
-		return b, nil
+	b, ok := f.Shards[name]
+	if again := f.again[name]; b == nil && again != nil {
+		if err := again(); err != nil {
+			return nil, err
+		}
+		b = f.Shards[name]
 	}
-	return nil, errors.New("there is no " + name)
+	if !ok || b == nil {
+		return nil, errors.New("there is no " + name)
+	}
+	return b, nil
 }
 
 // Open opens an index from the files as they were written.
@@ -121,7 +133,7 @@ func From(notes []Note, document func(id string) (*search.Document, error), say 
 		}
 		known[n.ID] = true
 	}
-	w := writer{files: &Files{Shards: map[string][]byte{}}, document: document, lexicon: words.WithOwn(say.Words), own: say.Words, keep: keep}
+	w := writer{files: &Files{Shards: map[string][]byte{}, again: map[string]func() error{}}, document: document, lexicon: words.WithOwn(say.Words), own: say.Words, keep: keep}
 	w.dictionary.Rules = words.Rules
 	var parts [][]Note
 	for len(notes) > 0 {
@@ -144,8 +156,8 @@ func From(notes []Note, document func(id string) (*search.Document, error), say 
 	for f := range w.dictionary.Length {
 		w.dictionary.Length[f] = make([]uint32, 0, n)
 	}
-	for _, p := range made {
-		w.add(p)
+	for i, p := range made {
+		w.add(p, parts[i])
 	}
 	w.about()
 	w.listen(say)
@@ -238,7 +250,8 @@ func (w *writer) documents(notes []Note) ([]*search.Document, error) {
 	return docs, nil
 }
 
-func (w *writer) add(p *part) {
+// add puts a part, and the notes that it is made of, behind those before.
+func (w *writer) add(p *part, notes []Note) {
 	p.base = len(w.heads)
 	w.heads = append(w.heads, p.heads...)
 	w.parts = append(w.parts, p)
@@ -246,27 +259,48 @@ func (w *writer) add(p *part) {
 	for f := range d.Length {
 		d.Length[f] = append(d.Length[f], p.length[f]...)
 	}
-	for i, shard := range p.texts {
-		s := file.Of(shard)
-		w.files.Shards[s.TextsName()] = shard
+	again := func() error {
+		docs, err := w.documents(notes)
+		for _, shard := range texts(docs) {
+			w.files.Shards[file.Of(shard).TextsName()] = shard
+		}
+		return err
+	}
+	for i, s := range p.texts {
+		if name := s.TextsName(); p.shards != nil {
+			w.files.Shards[name] = p.shards[i]
+		} else {
+			w.files.Shards[name], w.files.again[name] = nil, again
+		}
 		d.Texts = append(d.Texts, file.Run{Shard: s})
 		d.Counts = append(d.Counts, min(textNotes, len(p.heads)-i*textNotes))
 	}
+}
+
+// texts are the shards of what is shown of some documents.
+func texts(docs []*search.Document) (shards [][]byte) {
+	for from := range slices.Chunk(docs, textNotes) {
+		var shard []byte
+		for _, d := range from {
+			r := record(d)
+			shard = r.Append(shard)
+		}
+		shards = append(shards, shard)
+	}
+	return shards
 }
 
 // makePart makes the postings and texts of some documents.
 func makePart(docs []*search.Document, maker *segment.Maker) (*part, error) {
 	p := &part{}
 	var notes []segment.Note
-	for from := range slices.Chunk(docs, textNotes) {
-		var shard []byte
-		for _, d := range from {
-			p.heads = append(p.heads, headOf(d))
-			notes = append(notes, segment.Note{ID: d.ID, Fields: fields(d), Complaints: d.Complaints})
-			r := record(d)
-			shard = r.Append(shard)
-		}
-		p.texts = append(p.texts, shard)
+	for _, d := range docs {
+		p.heads = append(p.heads, headOf(d))
+		notes = append(notes, segment.Note{ID: d.ID, Fields: fields(d), Complaints: d.Complaints})
+	}
+	p.shards = texts(docs)
+	for _, shard := range p.shards {
+		p.texts = append(p.texts, file.Of(shard))
 	}
 	seg, err := maker.New(notes)
 	if err != nil {

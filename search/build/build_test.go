@@ -54,9 +54,11 @@ func same(t *testing.T, what string, a, b *Files) {
 	if len(a.Shards) != len(b.Shards) {
 		t.Errorf("%s: %d shards and %d", what, len(a.Shards), len(b.Shards))
 	}
-	for name, shard := range a.Shards { // the name tells the content
-		if !bytes.Equal(b.Shards[name], shard) {
-			t.Errorf("%s: %s differs", what, name)
+	for name := range a.Shards { // the name tells the content
+		one, err := a.Shard(name)
+		other, oerr := b.Shard(name)
+		if err != nil || oerr != nil || !bytes.Equal(one, other) {
+			t.Errorf("%s: %s differs: %v, %v", what, name, err, oerr)
 		}
 	}
 }
@@ -122,7 +124,7 @@ func anew(before, after *Files, begin string) (all, moved int) {
 	for name := range after.Shards {
 		if strings.HasPrefix(name, begin) {
 			all++
-			if before.Shards[name] == nil {
+			if _, there := before.Shards[name]; !there {
 				moved++
 			}
 		}
@@ -342,9 +344,12 @@ func TestFrom(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		same(t, "from afar", fresh, files)
 		if asked != want {
 			t.Errorf("%d documents were asked for, not %d", asked, want)
+		}
+		same(t, "from afar", fresh, files)
+		if asked != 2500 {
+			t.Errorf("%d documents were asked for to have all texts, not 2500", asked)
 		}
 	}
 	docs[100].Text += " zinc"

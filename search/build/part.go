@@ -19,7 +19,8 @@ type part struct {
 	length [len(file.Fields)][]uint32
 	seen   []file.Term // unstemmed words, sorted; without stems
 	stems  []stemOf    // sorted
-	texts  [][]byte    // shards
+	texts  []file.Shard
+	shards [][]byte // they, where they have just been made
 }
 
 // head is what the whole index takes from a note.
@@ -56,7 +57,7 @@ type stemOf struct {
 
 // partForm counts the forms of a kept part, and what goes into one without standing
 // in its documents.
-const partForm = 3
+const partForm = 4
 
 // Hash is the hash of a document.
 type Hash [16]byte
@@ -157,7 +158,8 @@ func (p *part) bytes() []byte {
 	}
 	count(len(p.texts))
 	for _, t := range p.texts {
-		text(string(t))
+		b = binary.BigEndian.AppendUint64(b, t.Sum)
+		count(t.Size)
 	}
 	return binary.BigEndian.AppendUint64(b, file.Sum(b))
 }
@@ -189,7 +191,7 @@ func readPart(b []byte, notes []Note) *part {
 		return out
 	}
 	p := &part{}
-	text := func() string { // shares the memory of b, as the texts do
+	text := func() string { // shares the memory of b
 		t := bytes()
 		return unsafe.String(unsafe.SliceData(t), len(t))
 	}
@@ -252,7 +254,13 @@ func readPart(b []byte, notes []Note) *part {
 		}
 	}
 	for n := count(); n > 0 && ok; n-- {
-		p.texts = append(p.texts, bytes())
+		if len(b) < 8 {
+			return nil
+		}
+		s := file.Shard{Sum: binary.BigEndian.Uint64(b)}
+		b = b[8:]
+		s.Size = count()
+		p.texts = append(p.texts, s)
 	}
 	if !ok || len(b) > 0 {
 		return nil
