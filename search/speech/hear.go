@@ -88,7 +88,7 @@ func (l *Listener) wide(sentence []Token) []Token {
 		}
 		if i+1 < len(sentence) && !sentence[i+1].Cut {
 			next := sentence[i+1].Text
-			if stops[t.Stem] && strings.HasSuffix(next, "ing") || fails[t.Stem] && next == "to" || t.Text == "apart" && next == "from" || t.Text == "except" || t.Text == "but" && next == "for" {
+			if stops.has(t.Stem) && strings.HasSuffix(next, "ing") || fails.has(t.Stem) && next == "to" || t.Text == "apart" && next == "from" || t.Text == "except" || t.Text == "but" && next == "for" {
 				t.May = append(t.May, Spelling{"not", alikeWorth, true})
 			}
 		}
@@ -159,7 +159,7 @@ func (p Phrase) at(sentence []Token, i int) (to int, worth float64) {
 				break
 			}
 			if !words.Silent(sentence[i].Text) {
-				if between++; between > mostBetween || !words.Small(sentence[i].Text) || against[sentence[i].Text] {
+				if between++; between > mostBetween || !words.Small(sentence[i].Text) || against.has(sentence[i].Text) {
 					return 0, 0
 				}
 			}
@@ -225,14 +225,14 @@ var (
 // asPart says how surely a name means the thing itself: 0 after "no" or "its" and in "lights
 // up", little in "the light comes on but it does not boil" and in "no heat, fan ok".
 func asPart(sentence []Token, s Said) float64 {
-	if s.To-s.From > 1 || !parts[sentence[s.From].Text] {
+	if s.To-s.From > 1 || !parts.has(sentence[s.From].Text) {
 		return 1
 	}
 	if i := s.From; i > 0 && !sentence[i].Cut {
 		for i--; i > 0 && !sentence[i].Cut && (sentence[i].Text == "the" || sentence[i].Text == "a"); {
 			i--
 		}
-		if before := sentence[i].Text; ofAnother[before] || ofALight[before] && lights[sentence[s.From].Text] {
+		if before := sentence[i].Text; ofAnother.has(before) || ofALight.has(before) && lights.has(sentence[s.From].Text) {
 			return 0
 		}
 	}
@@ -240,15 +240,15 @@ func asPart(sentence []Token, s Said) float64 {
 	for i < len(sentence) && words.Silent(sentence[i].Text) {
 		i++
 	}
-	if i < len(sentence) && !sentence[i].Cut && lights[sentence[s.From].Text] && sentence[i].Text == "up" {
+	if i < len(sentence) && !sentence[i].Cut && lights.has(sentence[s.From].Text) && sentence[i].Text == "up" {
 		return 0
 	}
-	if i < len(sentence) && !sentence[i].Cut && s.From > 0 && (sound[sentence[i].Text] || sentence[i].Text == "on" && ends(sentence, i+1)) {
+	if i < len(sentence) && !sentence[i].Cut && s.From > 0 && (sound.has(sentence[i].Text) || sentence[i].Text == "on" && ends(sentence, i+1)) {
 		return partWorth
 	}
-	if i < len(sentence) && !sentence[i].Cut && moves[sentence[i].Text] {
+	if i < len(sentence) && !sentence[i].Cut && moves.has(sentence[i].Text) {
 		for _, t := range sentence[i:] {
-			if but[t.Text] || t.Cut {
+			if but.has(t.Text) || t.Cut {
 				return partWorth
 			}
 		}
@@ -260,5 +260,5 @@ const partWorth = 0.3
 
 // ends says whether a sentence, or what it says of one thing, ends before a token.
 func ends(sentence []Token, i int) bool {
-	return i >= len(sentence) || sentence[i].Cut || but[sentence[i].Text]
+	return i >= len(sentence) || sentence[i].Cut || but.has(sentence[i].Text)
 }

@@ -30,19 +30,19 @@ func tried(s []Token) []Said {
 	}
 	for i := 0; i < len(s); i++ {
 		switch {
-		case changed[s[i].Text]:
+		case changed.has(s[i].Text):
 			if to := partsAfter(s, i+1); to > 0 {
 				add(i, to)
 				i = to - 1
 			} else if from := partBefore(s, i); from >= 0 {
 				add(from, i+1)
 			}
-		case fresh[s[i].Text] && !near(s, i, wanted):
+		case fresh.has(s[i].Text) && !near(s, i, wanted):
 			if to := partsAfter(s, i+1); to > 0 && !near(s, to, wanted) && !goes(s, to) {
 				add(i, to)
 				i = to - 1
 			}
-		case sound[s[i].Text]:
+		case sound.has(s[i].Text):
 			if from := partBefore(s, i); from >= 0 {
 				add(from, i+1)
 			}
@@ -55,9 +55,9 @@ func tried(s []Token) []Said {
 func partsAfter(s []Token, i int) (to int) {
 	for ; i < len(s) && (i == 0 || !s[i].Cut); i++ {
 		switch text := s[i].Text; {
-		case changeable[text]:
+		case changeable.has(text):
 			to = i + 1
-		case !joins[text] && !fresh[text] && !(to == 0 && words.Silent(text)):
+		case !joins.has(text) && !fresh.has(text) && !(to == 0 && words.Silent(text)):
 			return to
 		}
 	}
@@ -68,7 +68,7 @@ func partsAfter(s []Token, i int) (to int) {
 func partBefore(s []Token, i int) int {
 	for !s[i].Cut && i > 0 {
 		i--
-		if changeable[s[i].Text] {
+		if changeable.has(s[i].Text) {
 			return i
 		}
 		if !words.Small(s[i].Text) {
@@ -84,28 +84,39 @@ func goes(s []Token, i int) bool {
 	for i < len(s) && !s[i].Cut && words.Silent(s[i].Text) {
 		i++
 	}
-	return i < len(s) && !s[i].Cut && gone[s[i].Stem]
+	return i < len(s) && !s[i].Cut && gone.has(s[i].Stem)
 }
 
 var gone = set("blow pop go went burn die open trip keep")
 
 // near says whether one of some words stands just before or at a token.
-func near(s []Token, i int, among map[string]bool) bool {
+func near(s []Token, i int, among set) bool {
 	for j := max(i-2, 0); j <= i && j < len(s); j++ {
-		if among[s[j].Text] {
+		if among.has(s[j].Text) {
 			return true
 		}
 	}
 	return false
 }
 
-func set(text string) map[string]bool {
-	m := map[string]bool{}
-	for _, w := range strings.Fields(text) {
-		m[w] = true
+// set is words with white space between them. It is looked through, since maps of them
+// would have to be made in every page that begins to search.
+type set string
+
+func (s set) has(word string) bool {
+	for rest := string(s); word != ""; {
+		i := strings.Index(rest, word)
+		if i < 0 {
+			break
+		}
+		end := i + len(word)
+		if (i == 0 || rest[i-1] <= ' ') && (end == len(rest) || rest[end] <= ' ') {
+			return true
+		}
+		rest = rest[end:]
 	}
-	return m
+	return false
 }
 
 // Changeable says whether a word is a part that people change.
-func Changeable(text string) bool { return changeable[text] }
+func Changeable(text string) bool { return changeable.has(text) }
