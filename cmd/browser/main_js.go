@@ -12,5 +12,5 @@ import (
 
 func main() {
 	var r reckoner.Reckoner
-	door.Serve("faultleafCore", map[string]func(string) string{"shop": r.Shop, "calc": r.Calc, "plate": r.Plate, "sheet": r.Sheet, "judge": r.Judge, "blocks": r.Blocks, "unwritten": r.Unwritten})
+	door.Serve(map[string]func(string) string{"shop": r.Shop, "calc": r.Calc, "plate": r.Plate, "sheet": r.Sheet, "judge": r.Judge, "blocks": r.Blocks, "unwritten": r.Unwritten})
 }

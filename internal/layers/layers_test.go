@@ -82,11 +82,12 @@ var may = []struct{ part, imports string }{
 	{"internal/effect", "calc/quantity calc/trace calc/trace/say"}, // what a changed note does to the advice
 	{"internal/openworld", ""},                                     // tests only
 	{"internal/visit", ""},                                         // tests only; they use whatever a reader does
-	{"cmd/browser/internal/door", "calc calc/reading calc/trace"},
+	{"cmd/browser/internal/serve", ""},
+	{"cmd/browser/internal/door", "cmd/browser/internal/serve calc calc/reading calc/trace"},
 	{"cmd/browser/internal/reckoner", "cmd/browser/internal/door calc calc/all calc/blocks calc/quantity calc/reading calc/trace"},
 	{"cmd/browser/internal/tracer", "cmd/browser/internal/door calc calc/blocks calc/draw calc/draw/circuit calc/inorder calc/quantity calc/trace calc/trace/say calc/trace/drawn"},
 	{"cmd/browser/internal/finder", "search calc/draw/qr"},
-	{"cmd/browser/find", "cmd/browser/internal/finder"},
+	{"cmd/browser/find", "cmd/browser/internal/serve cmd/browser/internal/finder"},
 	{"cmd/browser/trace", "cmd/browser/internal/door cmd/browser/internal/tracer"},
 	{"cmd/browser", "cmd/browser/internal/door cmd/browser/internal/reckoner"},
 	{"cmd/faultleaf", "internal/effect internal/history internal/format internal/outfit internal/whole internal/watch internal/inbox internal/parcel internal/published calc calc/all calc/blocks calc/quantity calc/trace calc/trace/model calc/trace/say calc/trace/solve cmd/faultleaf internal/host internal/note internal/problem internal/site search"},

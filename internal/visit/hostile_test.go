@@ -134,7 +134,7 @@ func TestWorkersRunInFirefox(t *testing.T) {
 		f.ask("WebDriver:Navigate", map[string]any{"url": base + "/calc/element.html"})
 		var got string
 		f.run(`for (let n = 0; n < 600 && typeof start === 'undefined'; n++) await new Promise((r) => setTimeout(r, 50));
-			await start('core', 'faultleafCore'); return typeof Go;`, &got)
+			await start('core'); return typeof Go;`, &got)
 		if got != "undefined" {
 			t.Errorf("%s: the binary runs in the page: Go is a %s there", base, got)
 		}

@@ -354,7 +354,7 @@ func TestBesideThePage(t *testing.T) {
 			v.do(chromedp.Navigate("about:blank"), chromedp.Navigate(v.base+"calc/rectifier.html"))
 			v.awake()
 			var got string
-			v.do(chromedp.Evaluate(`typeof faultleafCore`, &got))
+			v.do(chromedp.Evaluate(`typeof binaries.core`, &got))
 			if got != where {
 				t.Errorf("the core in the page is %s", got)
 			}

@@ -75,5 +75,5 @@ function go() {
   whenIdle(() => index().catch(() => {}));
   if (document.querySelector('[data-calc], [data-ticks], [data-job-page]')) whenIdle(() => core().catch(() => {}));
 }
-if (document.readyState === 'loading') document.addEventListener('DOMContentLoaded', go); else go();
+faultleafRead(go);
 if (faultleafAsked) index().catch(() => {});

@@ -1,23 +1,34 @@
 // The end of faultleaf.js: everything before this line names the site's hashed
 // files in faultleafFiles. Before anything is painted it puts on how this browser
 // wants pages to look; it begins the binary that this kind of page asks at once, and what that reads; then it
-// loads the app script, so that pages themselves never change with it.
+// loads the app script, so that pages themselves never change with it. It stands before the stylesheet, for which
+// it would wait otherwise.
 
 var faultleafBegun = {}; // what calls the binaries that were begun before the app script was there, by name
 var faultleafEarly = []; // promises of shards that were asked for before the search could name them: name and bytes, or null
 var faultleafAsked = /[?&]q=./.test(location.search); // a question came with the address
 
-// faultleafBeside starts a worker, and gives what calls the functions in it: those of a binary,
-// which it puts into a box, by name. Its script comes as a blob, because a page from disk may
+// faultleafRead calls what may measure the page, once that is read and its stylesheet is there.
+function faultleafRead(then) {
+  'use strict';
+  const styled = () => {
+    const look = /** @type {HTMLLinkElement} */ (document.querySelector('link[rel=stylesheet]'));
+    if (!look || look.sheet) { then(); return; }
+    for (const end of ['load', 'error']) look.addEventListener(end, () => then(), { once: true });
+  };
+  if (document.readyState === 'loading') document.addEventListener('DOMContentLoaded', styled); else styled();
+}
+
+// faultleafBeside starts a worker, and gives what calls the functions of a binary in it. Its script comes as a blob, because a page from disk may
 // not name a file for it.
-function faultleafBeside(box) {
+function faultleafBeside(name) {
   'use strict';
   const worker = new Worker(URL.createObjectURL(new Blob([faultleafFiles.worker], { type: 'text/javascript' })));
   const turns = new Map(); // number -> what its promise waits for
   let last = 0;
   const call = /** @type {any} */ ((what, ...args) => new Promise((done, failed) => {
     turns.set(++last, { done, failed });
-    worker.postMessage({ turn: last, box, what, args });
+    worker.postMessage({ turn: last, name, what, args });
   }));
   call.end = (why) => {
     worker.terminate();
@@ -53,12 +64,13 @@ function faultleafBeside(box) {
       if (!answer.ok) throw new Error(answer.statusText);
       return new Uint8Array(await answer.arrayBuffer());
     };
-    const begin = (name, box, opens) => {
-      const call = faultleafBegun[name] = faultleafBeside(box);
-      const binary = bytes(faultleafFiles.payloads[name]);
-      call.runs = binary.then((packed) => call('begin', packed));
-      call.opened = opens && Promise.all([bytes(faultleafFiles.payloads[opens]), binary]).then(([packed]) => call('open', packed));
-      for (const it of [call.runs, call.opened]) it?.catch(() => {}); // who waits for it begins it anew, and tells
+    const begin = (name, opens) => {
+      const call = faultleafBegun[name] = faultleafBeside(name);
+      const packed = [name, opens].filter(Boolean).map((one) => bytes(faultleafFiles.payloads[one]));
+      call.runs = packed[0].then((binary) => call('begin', binary));
+      call.handed = Promise.all(packed).then(([, open]) => { if (open) (call.opened = call('open', open)).catch(() => {}); });
+      for (const it of [call.runs, call.handed]) it.catch(() => {}); // who waits for it begins it anew, and tells
+      return call;
     };
     // early asks for the shards of words that the answer will most likely wait for, a way to the host and back before the
     // search can name them: those in which its words would stand, and the first, where complaints do.
@@ -71,8 +83,16 @@ function faultleafBeside(box) {
       }
     };
     try {
-      if (page.dataset.page === 'device') begin('trace', 'faultleafTrace');
-      else if (faultleafAsked) { begin('find', 'faultleafFind', 'dictionary'); early(); }
+      if (page.dataset.page === 'device') begin('trace');
+      else if (faultleafAsked) {
+        const { handed } = begin('find', 'dictionary');
+        early();
+        // laying the page out would hold up what comes for the worker, so it waits for that, but not for a slow network
+        page.hidden = true;
+        const show = () => { page.hidden = false; };
+        Promise.all([handed, ...faultleafEarly]).then(show, show);
+        setTimeout(show, 150);
+      }
     } catch { /* this browser has no workers */ }
   }
   const bare = () => { delete page.dataset.tracing; page.dataset.bare = ''; }; // what waits for the script is shown as it is
@@ -94,5 +114,5 @@ function faultleafBeside(box) {
     Object.assign(soon, { rel: 'preload', as: 'script', href: app });
     document.head.append(soon);
   }
-  if (document.readyState === 'loading') document.addEventListener('DOMContentLoaded', load); else load();
+  faultleafRead(load);
 })();

@@ -5,14 +5,14 @@
 let resting = 0;
 let before = Promise.resolve();
 
-onmessage = ({ data: { turn, box, what, args } }) => {
+onmessage = ({ data: { turn, name, what, args } }) => {
   before = before.then(async () => {
     clearTimeout(resting);
     try {
-      postMessage({ turn, text: await (what === 'begin' ? begin(...args) : answer(box, what, ...args)) });
+      postMessage({ turn, text: await (what === 'begin' ? begin(name, ...args) : answer(name, what, ...args)) });
     } catch (e) {
       postMessage({ turn, trouble: e.message });
     }
-    resting = setTimeout(() => globalThis[box]?.rest(), 500);
+    resting = setTimeout(() => binaries[name] && tell(binaries[name], [new TextEncoder().encode('rest')]), 500);
   });
 };

@@ -11,5 +11,5 @@ import (
 
 func main() {
 	var t tracer.Tracer
-	door.Serve("faultleafTrace", map[string]func(string) string{"device": t.Device, "next": t.Next, "arm": t.Arm, "reading": t.Reading, "lookBack": t.LookBack, "draft": t.Draft})
+	door.Serve(map[string]func(string) string{"device": t.Device, "next": t.Next, "arm": t.Arm, "reading": t.Reading, "lookBack": t.LookBack, "draft": t.Draft})
 }

@@ -6,6 +6,7 @@ package finder
 
 import (
 	"errors"
+	"strings"
 
 	"faultleaf/search"
 )
@@ -25,6 +26,49 @@ type Question struct {
 	Device, Kind, Here string
 	Every              bool     // give all devices there are, too
 	Missing            []string // shards that cannot be fetched
+}
+
+// Answer answers what a page's script asks for by name: "open", with the dictionary; "code", with an
+// address; "search", with a question, part by part, and the shards that came for it, each as its name and
+// its bytes. JSON comes back.
+func (f *Finder) Answer(what string, args [][]byte) string {
+	switch {
+	case what == "open" && len(args) == 1:
+		return f.Open(args[0])
+	case what == "code" && len(args) == 1:
+		return Code(string(args[0]))
+	case what == "search" && len(args) >= parts && (len(args)-parts)%2 == 0:
+		for shards := args[parts:]; len(shards) > 0; shards = shards[2:] {
+			f.Take(string(shards[0]), shards[1])
+		}
+		return f.Search(question(args))
+	}
+	return fail(errors.New("this is nothing that the search answers"))
+}
+
+// parts of a question: query, limit, first, typing, device, kind, here, every, and the shards that cannot be
+// fetched, one a line. What is not there is empty, as is what does not hold.
+const parts = 9
+
+func question(p [][]byte) Question {
+	q := Question{Query: string(p[0]), Limit: number(p[1]), First: number(p[2]), Typing: len(p[3]) > 0,
+		Device: string(p[4]), Kind: string(p[5]), Here: string(p[6]), Every: len(p[7]) > 0}
+	if len(p[8]) > 0 {
+		q.Missing = strings.Split(string(p[8]), "\n")
+	}
+	return q
+}
+
+// number reads a small number, 0 for what is none.
+func number(b []byte) int {
+	n := 0
+	for _, c := range b {
+		if c < '0' || c > '9' || n > 1000 {
+			return 0
+		}
+		n = n*10 + int(c-'0')
+	}
+	return n
 }
 
 // Open opens the index from its dictionary.

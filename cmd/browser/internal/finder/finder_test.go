@@ -54,6 +54,37 @@ func TestSearch(t *testing.T) {
 	}
 }
 
+// A page's script gives a question part by part.
+func TestAnswer(t *testing.T) {
+	var f Finder
+	args := func(list ...string) (out [][]byte) {
+		for _, a := range list {
+			out = append(out, []byte(a))
+		}
+		return out
+	}
+	files, err := build.Write([]search.Document{{ID: "faults/a", Kind: "fault", Title: "Cold air", Address: "faults/a.html"}}, search.Speech{}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	has(t, f.Answer("open", args("no dictionary")), `"error"`)
+	has(t, f.Answer("open", args()), `"error"`, "nothing that the search answers")
+	has(t, f.Answer("none", args("a")), `"error"`)
+	has(t, f.Answer("code", args("https://x")), `"svg"`)
+	has(t, f.Answer("open", [][]byte{files.Dictionary}), `"ok":true`)
+	asked := args("cold", "3", "1", "1", "", "fault", "", "1", "")
+	has(t, f.Answer("search", asked[:8]), `"error"`)
+	has(t, f.Answer("search", append(asked, []byte("words-0"))), `"error"`) // a name without its shard
+	for name, b := range files.Shards {
+		asked = append(asked, []byte(name), b)
+	}
+	has(t, f.Answer("search", asked), `"id":"faults/a"`, `"everyDevice":[]`)
+	q := question(args("heater blows\nno", "40", "-5", "", "kettle", "job", "fan", "", "words-a\ntexts-b"))
+	if q.Limit != 40 || q.First != 0 || q.Typing || q.Every || q.Device != "kettle" || q.Kind != "job" || q.Here != "fan" || len(q.Missing) != 2 || q.Missing[1] != "texts-b" {
+		t.Errorf("it is read as %+v", q)
+	}
+}
+
 func TestSafely(t *testing.T) {
 	has(t, Safely(func() string { panic("a slip") }), `"error"`)
 }
