@@ -111,7 +111,7 @@ func (d *device) entryOf(item Tree) *Entry {
 	}
 	if is, ok := e.own.Get("is"); ok {
 		if e.Kind = d.lib.Kinds[is.Text]; e.Kind == nil {
-			d.wrong(is.At, "there is no block note “"+is.Text+"”", near(is.Text, d.lib.KindNames()))
+			d.root(is.At, "there is no block note “"+is.Text+"”", near(is.Text, d.lib.KindNames()))
 			d.lost = true
 		}
 	}

@@ -31,6 +31,9 @@ type Expanded struct {
 	Tests   []Test  // those that block notes bring
 	Entries []Entry
 	Remarks []Remark
+	// Lost tells that the chain could not be put together: of its tests, faults and
+	// symptoms only those are known that the device's own note writes out.
+	Lost bool
 }
 
 // Test says where a test of an expanded device comes from.
@@ -139,7 +142,7 @@ func Expand(p Plan, lib *Library, compute Compute) Expanded {
 	d.checkReach()
 	d.checkChain(chain.At)
 	if d.lost {
-		return Expanded{Note: d.today(nil), Remarks: d.remarks}
+		return Expanded{Note: d.today(nil), Remarks: d.remarks, Lost: true}
 	}
 	d.checkWords(p.Own)
 	d.makeTests()
@@ -167,22 +170,42 @@ func Expand(p Plan, lib *Library, compute Compute) Expanded {
 	return out
 }
 
-// plated are the lines of a rating plate that blocks compute with, and what each is.
-var plated = map[string]quantity.Kind{"power": quantity.Power, "mains": quantity.Voltage}
+// plated are the lines of a rating plate that blocks compute with: what each is, and between
+// what amounts it lies on things that are mended at a bench.
+var plated = map[string]struct {
+	kind      quantity.Kind
+	low, high float64
+}{
+	"power": {quantity.Power, .1, 100e3},
+	"mains": {quantity.Voltage, 1, 1000},
+}
 
-// checkPlate tells a line of the plate that is another amount than its name says, before every
-// test that computes with it does.
+// PlateWrong says what is wrong with a line of a rating plate, before every test and every figure that
+// is computed from it does; "" where nothing is, or where it says two things that are one for whoever reads it.
+func PlateWrong(name, text string) string {
+	of, ok := plated[name]
+	if !ok {
+		return ""
+	}
+	v, err := quantity.Parse(of.kind, text)
+	if err != nil {
+		if _, claim := quantity.ParseClaim(of.kind, text); claim != nil {
+			return "the plate's " + name + ": " + err.Error()
+		}
+		return ""
+	}
+	if v.Low < of.low || v.High > of.high {
+		return "the plate's " + name + ": " + text + " is outside " + quantity.Of(of.kind, of.low).Text() + " to " + quantity.Of(of.kind, of.high).Text()
+	}
+	return ""
+}
+
+// checkPlate tells the lines of the plate that are wrong.
 func (d *device) checkPlate(plate Tree) {
 	for _, f := range plate.Fields {
-		kind, ok := plated[f.Name]
-		if !ok {
-			continue
-		}
-		if _, err := quantity.Parse(kind, f.Value.Text); err != nil {
-			if _, claim := quantity.ParseClaim(kind, f.Value.Text); claim != nil {
-				d.wrong(f.Value.At, "the plate's "+f.Name+": "+err.Error(), "")
-				d.lost = true
-			}
+		if says := PlateWrong(f.Name, f.Value.Text); says != "" {
+			d.wrong(f.Value.At, says, "write what the plate says, with its unit")
+			d.lost = true
 		}
 	}
 }
@@ -211,6 +234,11 @@ func (d *device) checkReach() {
 
 func b2s(b bool) string { return strconv.FormatBool(b) }
 
+const (
+	noSource     = "the chain begins with no source"
+	bringsEnergy = "begin it with a block that brings the energy, like plug: mains-plug"
+)
+
 const onTheMains = "write class: I where it has an earth, II where it is double insulated"
 
 // checkChain says what is wrong with the chain as a whole.
@@ -225,12 +253,14 @@ func (d *device) checkChain(at Place) {
 		}
 		switch {
 		case first && !e.source():
-			d.wrong(e.At, "the chain begins with no source", "begin it with a block that brings the energy, like plug: mains-plug")
+			d.wrong(e.At, noSource, bringsEnergy)
+			d.lost = true
 		case !first && e.source():
 			d.wrong(e.At, "the source “"+e.ID+"” does not stand first", "let the chain begin with it")
 		}
 		if e.source() && e.Kind != nil && e.Kind.Mains() && d.note.Str("class") == "" {
 			d.wrong(e.At, "a device on the mains needs its class of protection", onTheMains)
+			d.lost = true // no test knows its limit
 		}
 		if e.source() && e.Kind != nil && e.Kind.Mains() && d.note.Str("class") == "III" {
 			d.wrong(e.At, "a device on the mains is not of class III", onTheMains)
@@ -238,10 +268,12 @@ func (d *device) checkChain(at Place) {
 		first = false
 	}
 	if first && slices.ContainsFunc(d.order, func(e *Entry) bool { return e.Kind != nil }) {
-		d.wrong(d.order[0].At, "the chain begins with no source", "begin it with a block that brings the energy, like plug: mains-plug")
+		d.wrong(d.order[0].At, noSource, bringsEnergy)
+		d.lost = true
 	}
 	if len(works(d.order)) == 0 {
 		d.wrong(at, "no block of the chain does any work", "say work: heat, motion, light, sound, charge or output where energy becomes work")
+		d.lost = true
 	}
 	var ways func(row []node)
 	ways = func(row []node) {
@@ -308,7 +340,7 @@ func (d *device) makeTests() {
 		switch {
 		case taken[f.Name]:
 		case left(f.Value) || f.Value.Fields != nil && !f.Value.Has("ask"):
-			d.wrong(f.At, "there is no common test “"+f.Name+"” to be refined", near(f.Name, d.testIDs()))
+			d.root(f.At, "there is no common test “"+f.Name+"” to be refined", near(f.Name, d.testIDs()))
 		default:
 			d.tests = append(d.tests, &test{id: f.Name, at: f.At, note: d.fillTree(nil, f.Value.copied()), ohms: f.Value.Str("measures") == "ohms"})
 		}
@@ -443,12 +475,18 @@ func (d *device) spanned(t *test) []string {
 		word = "this"
 	}
 	if s.List != nil {
+		var out []string
 		for _, v := range s.List {
 			if d.entry(v.Text) == nil {
 				d.wrong(v.At, "there is no block “"+v.Text+"” on this device", near(v.Text, ids(d.order)))
+				continue
 			}
+			out = append(out, v.Text)
 		}
-		return s.Strings()
+		if len(out) == 0 && len(s.List) > 0 {
+			return ids(d.order) // so that nobody is told as well that the test covers nothing
+		}
+		return out
 	}
 	if word == "loop" {
 		var out []string
@@ -524,7 +562,7 @@ func (d *device) makeFaults(own []Note) {
 	}
 	for _, f := range over.Fields {
 		if !taken[f.Name] {
-			d.wrong(f.At, "there is no common fault “"+f.Name+"” to be refined", near(f.Name, d.faultIDs()))
+			d.root(f.At, "there is no common fault “"+f.Name+"” to be refined", near(f.Name, d.faultIDs()))
 		}
 	}
 	for _, n := range own {
@@ -656,7 +694,7 @@ func (d *device) addOwn(n Note) {
 	if like, ok := n.Note.Get("like"); ok {
 		f := d.fault(like.Text)
 		if f == nil || f.Kind == "" {
-			d.wrong(like.At, "there is no common fault “"+like.Text+"” on this device that this note could be like", near(like.Text, d.faultIDs()))
+			d.root(like.At, "there is no common fault “"+like.Text+"” on this device that this note could be like", near(like.Text, d.faultIDs()))
 			return
 		}
 		if f.Own {

@@ -13,17 +13,23 @@ type Remark struct {
 	At       Place
 	Says, Do string
 	Mistake  bool
+	Root     bool // others may follow from it
 }
 
 // remarks collects what there is to say.
 type remarks []Remark
 
 func (r *remarks) wrong(at Place, says, do string) {
-	*r = append(*r, Remark{at, says, do, true})
+	*r = append(*r, Remark{At: at, Says: says, Do: do, Mistake: true})
+}
+
+// root tells what others may follow from.
+func (r *remarks) root(at Place, says, do string) {
+	*r = append(*r, Remark{At: at, Says: says, Do: do, Mistake: true, Root: true})
 }
 
 func (r *remarks) hint(at Place, says, do string) {
-	*r = append(*r, Remark{at, says, do, false})
+	*r = append(*r, Remark{At: at, Says: says, Do: do})
 }
 
 // The effects a fault can have on the energy that should pass.
@@ -169,6 +175,11 @@ func nobody(string) bool { return false }
 // classes are the flags of the class of protection.
 var classes = []string{"class-I", "class-II", "class-III"}
 
+// Nameless says that the name is missing above a key of a test or a fault.
+func Nameless(key, of string) (says, do string) {
+	return "“" + key + "” stands under " + of + ": itself", "write the name of the " + strings.TrimSuffix(of, "s") + " above it, like my-name:, and this below that name"
+}
+
 // Check says what is wrong in a block note by itself.
 func (k *Kind) Check(lib *Library) []Remark {
 	var r remarks
@@ -178,6 +189,16 @@ func (k *Kind) Check(lib *Library) []Remark {
 	k.word(&r, n, "source", "true", "false", "mains", "battery")
 	k.word(&r, n, "separates", "true", "false")
 	k.word(&r, n, "protective", "true", "false")
+	for _, of := range []string{"tests", "faults"} {
+		v, _ := n.Get(of)
+		for _, f := range v.Fields {
+			if f.Value.Text != "" {
+				says, do := Nameless(f.Name, of)
+				r.root(f.At, says, do)
+				break
+			}
+		}
+	}
 	points, _ := n.Get("points")
 	for _, p := range points.Fields {
 		if _, alone := trace.StandardPoint(p.Name, nobody); !alone && !slices.Contains(blockPoints, p.Name) {
@@ -304,12 +325,17 @@ func (k *Kind) sees(r *remarks, test Tree) {
 	}
 }
 
-// readings are the names of what a test may read.
+// readings are the names of what a test may read; none where one is no plain name, so that of
+// the others nothing is said either.
 func readings(test Tree) []string {
 	v, _ := test.Get("reads")
 	var out []string
 	for _, b := range v.Items() {
-		if id := bandName(b); id != "" {
+		id := bandName(b)
+		if id != "" && !isName(id) {
+			return nil
+		}
+		if id != "" {
 			out = append(out, id)
 		}
 	}

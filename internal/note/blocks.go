@@ -3,6 +3,7 @@ package note
 import (
 	"bytes"
 	"fmt"
+	"maps"
 	"path"
 	"regexp"
 	"slices"
@@ -274,7 +275,7 @@ func (l *loader) tell(x blocks.Remark, device string) {
 	}
 	at := x.At
 	for _, p := range *list { // of the block by itself, it need not be said for each device
-		if p == (problem.Problem{File: at.File, Line: at.Line, Column: at.Column, Says: x.Says, Do: x.Do}) {
+		if p == (problem.Problem{File: at.File, Line: at.Line, Column: at.Column, Says: x.Says, Do: x.Do, Root: x.Root}) {
 			return
 		}
 	}
@@ -283,6 +284,10 @@ func (l *loader) tell(x blocks.Remark, device string) {
 			at = blocks.Place{File: d.File, Line: 1, Column: 1}
 		}
 		x.Says += l.named(at.File, device)
+	}
+	if x.Root {
+		list.AddRoot(at.File, at.Line, at.Column, x.Says, x.Do)
+		return
 	}
 	list.Add(at.File, at.Line, at.Column, x.Says, x.Do)
 }
@@ -298,7 +303,12 @@ func (l *loader) named(file, device string) string {
 // readExpanded reads an expanded device and its faults.
 func (l *loader) readExpanded(p *planned, x blocks.Expanded) {
 	d := p.d
-	d.unsure = p.m.damaged
+	d.unsure = maps.Clone(p.m.damaged)
+	if x.Lost {
+		for _, key := range []string{"blocks", "symptoms", "access", "tests"} {
+			d.unsure[key] = true
+		}
+	}
 	m, r, text := l.front(d.File, d.Name, x.Note, format.Device)
 	d.r = r
 	d.Expanded = append(d.Expanded, Expansion{d.File, text})
@@ -383,33 +393,50 @@ func (l *loader) fillBody(d *Document, file string, s blocks.Section, front stri
 // from.
 func (l *loader) truePlaces(list problem.List) {
 	for i := range list {
-		p := &list[i]
-		src, ok := l.sources[p.File]
-		if !ok && l.shared != nil {
-			src, ok = l.shared.sources[p.File]
-		}
-		if !ok {
-			continue
-		}
-		at := blocks.Place{File: strings.TrimPrefix(p.File, expanded)}
-		if src.line > 0 && p.Line >= src.line {
-			at = src.body
-			at.Line, at.Column = at.Line+p.Line-src.line, p.Column
-		} else {
-			for _, o := range src.front {
-				if o.Line < p.Line || o.Line == p.Line && o.Column <= p.Column {
-					at = o.From
-				}
-			}
-		}
-		p.File, p.Line, p.Column = at.File, at.Line, at.Column
-		if l.doc(at.File) == nil { // of a note that stands nowhere: its device is nearest
-			if d, ok := l.devices[src.device]; ok {
-				p.File = d.File
-			}
-		}
-		p.Says += l.named(at.File, src.device)
+		l.truePlace(&list[i])
+		list[i].Of = l.whose(list[i].File)
 	}
+}
+
+// whose is the device whose note, fault or sheet a file is; "" where it is no device's.
+func (l *loader) whose(file string) string {
+	switch path.Dir(file) {
+	case "content/devices":
+		return strings.TrimSuffix(path.Base(file), ".md")
+	case "content/faults":
+		return l.deviceOf[l.docs[file]]
+	case "content/jobs":
+		return l.sheetOf[file]
+	}
+	return ""
+}
+
+func (l *loader) truePlace(p *problem.Problem) {
+	src, ok := l.sources[p.File]
+	if !ok && l.shared != nil {
+		src, ok = l.shared.sources[p.File]
+	}
+	if !ok {
+		return
+	}
+	at := blocks.Place{File: strings.TrimPrefix(p.File, expanded)}
+	if src.line > 0 && p.Line >= src.line {
+		at = src.body
+		at.Line, at.Column = at.Line+p.Line-src.line, p.Column
+	} else {
+		for _, o := range src.front {
+			if o.Line < p.Line || o.Line == p.Line && o.Column <= p.Column {
+				at = o.From
+			}
+		}
+	}
+	p.File, p.Line, p.Column = at.File, at.Line, at.Column
+	if l.doc(at.File) == nil { // of a note that stands nowhere: its device is nearest
+		if d, ok := l.devices[src.device]; ok {
+			p.File = d.File
+		}
+	}
+	p.Says += l.named(at.File, src.device)
 }
 
 // onDevice is how a mistake in a block's note names the device on which it was found.

@@ -494,6 +494,11 @@ func (l *loader) plateLost(d *Document) bool {
 	return ok && dev.lost("plate")
 }
 
+// takesPlate tells whether a link, as it is written and as it was filled, computes with the rating plate.
+func takesPlate(link, filled calc.Link) bool {
+	return len(filled.Inputs) > len(link.Inputs) || slices.ContainsFunc(link.Inputs, func(in calc.Setting) bool { return strings.HasPrefix(in.Value, "plate.") })
+}
+
 func inputNames(c *calc.Calculator) []string {
 	var names []string
 	for _, in := range c.Inputs {
@@ -511,10 +516,11 @@ func (l *loader) checkClaim(b *body, n *ast.Link, to string, start int) {
 	}
 	claim := strings.TrimSpace(Text(n, b.doc.Source))
 	filled, err := l.fill(link, b.doc)
+	if l.plateLost(b.doc) && (err != nil || takesPlate(link, filled)) {
+		return // what is computed from a wrong plate is wrong; the plate tells it
+	}
 	if err != nil {
-		if !l.plateLost(b.doc) {
-			l.report(b, start, err.Error(), "")
-		}
+		l.report(b, start, err.Error(), "")
 		return
 	}
 	if link.Output == "" { // a link to the calculator with these inputs
@@ -622,10 +628,11 @@ func (l *loader) checkBlock(b *body, n *ast.FencedCodeBlock) {
 		return
 	}
 	filled, err := l.fill(link, b.doc)
+	if l.plateLost(b.doc) && (err != nil || takesPlate(link, filled)) {
+		return
+	}
 	if err != nil {
-		if !l.plateLost(b.doc) {
-			l.report(b, at, err.Error(), "")
-		}
+		l.report(b, at, err.Error(), "")
 		return
 	}
 	r, err := c.Run(filled.Inputs)

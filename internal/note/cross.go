@@ -41,7 +41,7 @@ func (l *loader) noDevice(r *reader, n ast.Node, device string) {
 	case l.elsewhere(device):
 		l.strays = true
 	default:
-		r.at(n, "there is no device "+quote(device), hint(device, l.deviceNames()))
+		r.root(n, "there is no device "+quote(device), hint(device, l.deviceNames()))
 	}
 }
 

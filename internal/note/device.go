@@ -7,6 +7,7 @@ import (
 	"github.com/goccy/go-yaml/ast"
 
 	"faultleaf/calc"
+	"faultleaf/calc/blocks"
 	"faultleaf/calc/quantity"
 	"faultleaf/calc/reading"
 	"faultleaf/calc/trace"
@@ -66,6 +67,10 @@ func (l *loader) readDevice(file string) {
 	if l.hold(d, m, r) {
 		return
 	}
+	if d.lost("blocks") { // nobody knows what it is made of, so that hardly anything can be said
+		d.unsure["*"] = true
+		return
+	}
 	m.known(false)
 	l.fillDevice(d, m, r)
 }
@@ -94,6 +99,12 @@ func (l *loader) fillDevice(d *deviceFile, m mapping, r *reader) {
 				v := r.text(e.value, "the plate's "+e.name)
 				d.Plate = append(d.Plate, Plate{e.name, v})
 				d.plate[e.name] = v
+				if says := blocks.PlateWrong(e.name, v); says != "" {
+					d.unsure["plate"] = true
+					if l.planned[d.Name] == nil { // else it was told with its blocks
+						r.at(e.value, says, "write what the plate says, with its unit")
+					}
+				}
 			}
 		}
 	}
@@ -130,6 +141,12 @@ func (l *loader) fillDevice(d *deviceFile, m mapping, r *reader) {
 			d.unsure["tests"] = true
 		} else {
 			for _, e := range tests.entries {
+				if _, ok := mapValues(e.value); !ok && format.Test.Find(e.name) != nil {
+					says, do := blocks.Nameless(e.name, "tests")
+					r.root(e.key, says, do)
+					d.unsure["tests"] = true
+					break
+				}
 				l.readTest(r, d, e)
 			}
 			for i := range d.Tests { // once the list grows no more
@@ -609,6 +626,8 @@ func (l *loader) bands(r *reader, d *deviceFile, t *trace.Test, n ast.Node) ([]t
 				case e.name == "forbids":
 					forbids = e.key
 				case m.keys.Find(e.name) != nil:
+				case b.ID != "" && nearest(e.name, m.keys.Names(true)) != "":
+					r.knows(m.keys, e, true)
 				case b.ID != "":
 					r.at(e.key, "a reading has one name; "+quote(e.name)+" is a second one", "begin a new line with - for it")
 				default:
@@ -622,6 +641,9 @@ func (l *loader) bands(r *reader, d *deviceFile, t *trace.Test, n ast.Node) ([]t
 		if b.ID == "" {
 			r.at(v, "this reading has no name", "write it like {open: above 10 kΩ}")
 			continue
+		}
+		if !isName(string(b.ID)) {
+			continue // told as its name was read
 		}
 		if seen[string(b.ID)] {
 			r.at(at, "the reading “"+string(b.ID)+"” stands here twice", "give each its own name")
@@ -652,7 +674,7 @@ func (l *loader) bands(r *reader, d *deviceFile, t *trace.Test, n ast.Node) ([]t
 	}
 	kind := l.evaluate(r, d, out, spans, nodes)
 	if len(r.list(n)) != len(out) {
-		return out, kind // a reading is damaged, so nothing is known of their number
+		return nil, kind // a reading is damaged, so nothing is known of their number and names
 	}
 	switch {
 	case len(out) < 2:
@@ -672,6 +694,9 @@ func (l *loader) evaluate(r *reader, d *deviceFile, bands []trace.Band, spans []
 			return quantity.Value{}, &remedied{err, "see the calculator's page for its address"}
 		}
 		filled, err := l.plated(link, d.plate)
+		if d.lost("plate") && (err != nil || takesPlate(link, filled)) {
+			return quantity.Value{}, errPlate
+		}
 		if err != nil {
 			return quantity.Value{}, &remedied{err, ""}
 		}
@@ -682,7 +707,8 @@ func (l *loader) evaluate(r *reader, d *deviceFile, bands []trace.Band, spans []
 		return got.Value, nil
 	})
 	for _, w := range wrong {
-		if d.lost("plate") && strings.Contains(w.Error(), "the plate has no") {
+		if errors.Is(w.Err, errPlate) {
+			d.misread = true
 			continue
 		}
 		do := w.Do
@@ -700,6 +726,9 @@ func (l *loader) evaluate(r *reader, d *deviceFile, bands []trace.Band, spans []
 	}
 	return kind
 }
+
+// errPlate stands for what cannot be computed because the rating plate is wrong, which is told there.
+var errPlate = errors.New("the rating plate is wrong")
 
 // remedied is an error with what to do about it.
 type remedied struct {

@@ -43,6 +43,7 @@ func (l *loader) readJob(file string) {
 	s := &j.Sheet
 	if j.device, ok = m.need("device"); ok {
 		s.Device = l.now(r.text(j.device, "the device"))
+		l.sheetOf[j.File] = s.Device
 	}
 	if n, ok := m.need("date"); ok {
 		s.Date = r.text(n, "the date")

@@ -58,6 +58,7 @@ type loader struct {
 	library      blocks.Library
 	planned      map[string]*planned // devices made of common blocks, by name
 	plans        []string            // their names in turn
+	sheetOf      map[string]string   // the device of a job's sheet, by file
 	sources      map[string]*source  // of expanded notes, by the name of no file
 	moved        map[string]string   // notes that went by another name, by file
 	formers      []former
@@ -101,7 +102,7 @@ func loadBut(fsys fs.FS, find Find, but map[string]bool) *loader {
 
 func newLoader(fsys fs.FS, find Find) *loader {
 	return &loader{fsys: fsys, find: find, runs: &runs{made: map[string]ran{}}, set: &Set{Images: map[string]picture.Picture{}}, docs: map[string]*Document{}, byDoc: map[*Document]*body{}, pictures: map[string]bool{}, devices: map[string]*deviceFile{}, deviceOf: map[*Document]string{}, shutAt: map[*Page]shutNames{},
-		library: blocks.Library{Kinds: map[string]*blocks.Kind{}}, planned: map[string]*planned{}, sources: map[string]*source{}, moved: map[string]string{}, toldKeys: map[string]bool{}, things: map[string]former{}, devicesWere: map[string]string{}, plates: map[*Document]map[string]string{}, examples: map[*Block]problem.List{}}
+		library: blocks.Library{Kinds: map[string]*blocks.Kind{}}, planned: map[string]*planned{}, sheetOf: map[string]string{}, sources: map[string]*source{}, moved: map[string]string{}, toldKeys: map[string]bool{}, things: map[string]former{}, devicesWere: map[string]string{}, plates: map[*Document]map[string]string{}, examples: map[*Block]problem.List{}}
 }
 
 // readShared reads the notes that are no device's. It is false where nothing else

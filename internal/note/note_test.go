@@ -2,6 +2,7 @@ package note
 
 import (
 	"flag"
+	"fmt"
 	"io/fs"
 	"math"
 	"os"
@@ -109,7 +110,9 @@ var goodArchive = sync.OnceValues(func() (archive, error) { return readArchive("
 
 func printed(l problem.List) string {
 	var b strings.Builder
-	_ = l.Print(&b)
+	for _, p := range l { // all there are, not only those to be mended first
+		fmt.Fprintln(&b, p)
+	}
 	return b.String()
 }
 

@@ -238,9 +238,10 @@ func (l *loader) unlike(f *faultFile, m mapping, r *reader) {
 	n, _ := m.get("like")
 	if f.device, _ = m.need("device"); f.device != nil {
 		f.Device = r.text(f.device, "the device")
+		l.deviceOf[&f.Document] = f.Device
 	}
-	if _, there := l.devices[f.Device]; there {
-		r.at(n, "only a fault of a device made of common blocks can be like a common one", "list the device's blocks with their block notes, or write the fault out")
+	if d, there := l.devices[f.Device]; there && !d.lost("blocks") {
+		r.root(n, "only a fault of a device made of common blocks can be like a common one", "list the device's blocks with their block notes, or write the fault out")
 	}
 }
 

@@ -74,6 +74,7 @@ func (r *reader) straighten(text string, keys format.Keys) string {
 // What was meant for "key: value" and for "- value", and lacks its colon or its blank.
 var (
 	unparted = regexp.MustCompile(`^([a-z_]+)(:|[ \x{a0}]*[=：][ \x{a0}]*)([^ /].*)$`)
+	uncolon  = regexp.MustCompile(`^([a-z_]+)[ \x{a0}]+([^:= \x{a0}].*)$`)
 	undashed = regexp.MustCompile(`^( *)-([a-z][a-z0-9-]*:(?: .*)?)$`)
 )
 
@@ -92,6 +93,9 @@ func (r *reader) parted(lines []string, keys format.Keys) (any bool) {
 				says = "the blank behind “" + m[1] + ":” is another sign that looks like one"
 			}
 			lines[i] = m[1] + ": " + value
+		} else if m := uncolon.FindStringSubmatch(line); m != nil && keys.Find(m[1]) != nil {
+			says, do = "the colon behind “"+m[1]+"” is missing", "write "+m[1]+": "+first(m[2])
+			lines[i] = m[1] + ": " + m[2]
 		} else if m := undashed.FindStringSubmatch(line); m != nil && i > 0 && strings.HasPrefix(strings.TrimLeft(lines[i-1], " "), "- ") {
 			says, do = "the blank behind the dash is missing", "write - "+first(m[2])
 			lines[i] = m[1] + "- " + m[2]

@@ -224,7 +224,7 @@ func (l *loader) readWas(d *deviceFile, f former) {
 			t := d.tests[test]
 			if t == nil && !d.lost("tests") {
 				r.at(e.value, "there is no test "+quote(test)+" on this device", hint(test, keys(d.tests)))
-			} else if t != nil && !hasReading(t, id) {
+			} else if t != nil && len(t.Reads) > 0 && !hasReading(t, id) {
 				r.at(e.value, "the test “"+test+"” has no reading “"+id+"”", hint(id, readingNames(t)))
 			}
 			if !strings.Contains(e.name, ".") {

@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 
@@ -37,6 +38,19 @@ type reader struct {
 func (r *reader) at(n ast.Node, says, do string) {
 	line, column := r.place(n)
 	r.add(line, column, says, do)
+}
+
+// root tells what others may follow from.
+func (r *reader) root(n ast.Node, says, do string) {
+	r.asRoot(func() { r.at(n, says, do) })
+}
+
+func (r *reader) asRoot(tell func()) {
+	before := len(*r.problems)
+	tell()
+	for i := before; i < len(*r.problems); i++ {
+		(*r.problems)[i].Root = true
+	}
 }
 
 // rows are the lines of the file. Few notes have anything wrong that asks for them.
@@ -262,11 +276,7 @@ func (r *reader) unreadable(err error, after int) {
 	} else if errors.Is(err, errDeep) {
 		says, do = "this lies deeper than any note needs", "write it with fewer brackets and less indentation"
 	}
-	before := len(*r.problems)
-	r.add(line+after, column, says, do)
-	for i := before; i < len(*r.problems); i++ {
-		(*r.problems)[i].Root = true
-	}
+	r.asRoot(func() { r.add(line+after, column, says, do) })
 }
 
 // printedQuote is a value that begins with a quotation mark that YAML does not know.
@@ -398,25 +408,38 @@ func (r *reader) severed(before []*entry, rest *entry) {
 		first := before[len(before)-1]
 		if text, ok := first.value.(*ast.StringNode); ok && text.Token.Type == token.StringType {
 			if text.Value == text.Token.Value { // told once for each text
-				r.at(rest.key, "between braces a comma parts entries, so "+quote(rest.name)+" is cut off from “"+last(text.Value)+"”", "put the whole text of "+first.name+" in quotes")
+				r.root(rest.key, "between braces a comma parts entries, so "+quote(rest.name)+" is cut off from “"+last(text.Value)+"”", "put the whole text of "+first.name+" in quotes")
 			}
 			first.value = r.instead(text, text.Value+", "+rest.name)
 			return
 		}
 	}
-	r.at(rest.key, quote(rest.name)+" is no name: value", "between braces write a name, a colon and a value, and put a text that holds a comma in quotes")
+	r.root(rest.key, quote(rest.name)+" is no name: value", "between braces write a name, a colon and a value, and put a text that holds a comma in quotes")
 }
 
 // twice reports the names that stand in a mapping more than once, and keeps the
-// first.
+// first. Where one after another does, it is the name above them that is missing.
 func (m *mapping) twice() {
-	kept := m.entries[:0]
-	for _, e := range m.entries {
-		if slices.ContainsFunc(kept, func(x *entry) bool { return x.name == e.name }) {
-			m.r.at(e.key, quote(e.name)+" stands here twice", "keep one")
+	var kept, again []*entry
+	run := 0 // the longest
+	for i, e := range m.entries {
+		if !slices.ContainsFunc(kept, func(x *entry) bool { return x.name == e.name }) {
+			kept = append(kept, e)
 			continue
 		}
-		kept = append(kept, e)
+		again = append(again, e)
+		n := 1
+		for n <= i && len(again) > n && m.entries[i-n] == again[len(again)-1-n] {
+			n++
+		}
+		run = max(run, n)
+	}
+	if run > 1 {
+		m.r.root(again[0].key, quote(again[0].name)+" and others stand here twice", "write the name that is missing above the second ones, or keep one of each")
+	} else {
+		for _, e := range again {
+			m.r.at(e.key, quote(e.name)+" stands here twice", "keep one")
+		}
 	}
 	m.entries = kept
 }
@@ -504,6 +527,9 @@ func (m *mapping) has(name string) bool {
 	return false
 }
 
+// homes are the keys on which others rest: without them much else seems wrong.
+var homes = []string{"blocks", "device", "reads", "symptoms"}
+
 // need finds a key that must be there; the tables say what to do where it is not.
 func (m *mapping) need(name string) (ast.Node, bool) {
 	v, ok := m.get(name)
@@ -511,14 +537,18 @@ func (m *mapping) need(name string) (ast.Node, bool) {
 		return v, ok
 	}
 	do := m.keys.Find(name).Remedy()
+	tell := m.r.at
+	if slices.Contains(homes, name) {
+		tell = m.r.root
+	}
 	for _, e := range m.entries {
 		if e.name == name {
-			m.r.at(e.key, "“"+name+"” is empty", do)
+			tell(e.key, "“"+name+"” is empty", do)
 			return nil, false
 		}
 	}
 	if !m.misspelt(name) && !m.r.told[m.r.toldOf(name)] {
-		m.r.at(m.node, "“"+name+"” is missing", do)
+		tell(m.node, "“"+name+"” is missing", do)
 	}
 	return nil, false
 }
@@ -622,12 +652,12 @@ func (r *reader) knows(keys format.Keys, e *entry, ofBlocks bool) bool {
 		return false
 	}
 	names := keys.Names(ofBlocks)
-	do := "it may have " + strings.Join(names, ", ")
 	if near := nearest(e.name, names); near != "" {
-		do = "did you mean “" + near + "”"
 		r.tell(near)
+		r.root(e.key, quote(e.name)+" is not known here", "did you mean “"+near+"”")
+		return false
 	}
-	r.at(e.key, quote(e.name)+" is not known here", do)
+	r.at(e.key, quote(e.name)+" is not known here", "it may have "+strings.Join(names, ", "))
 	return false
 }
 
@@ -733,11 +763,12 @@ func (r *reader) number(n ast.Node, what string, low, high float64) float64 {
 		return low
 	}
 	if v.Num < low || v.Num > high {
-		bounds := "at least " + quantity.Number(low)
+		digits := func(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
+		bounds := "at least " + digits(low)
 		if high < 1e9 {
-			bounds = "between " + quantity.Number(low) + " and " + quantity.Number(high)
+			bounds = "between " + digits(low) + " and " + digits(high)
 		}
-		r.at(n, what+" is "+quantity.Number(v.Num), "it should be "+bounds)
+		r.at(n, what+" is "+text, "it should be "+bounds)
 		return low
 	}
 	return v.Num

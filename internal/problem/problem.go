@@ -5,6 +5,8 @@ package problem
 import (
 	"fmt"
 	"io"
+	"path"
+	"slices"
 	"sort"
 	"strings"
 	"unicode"
@@ -21,6 +23,8 @@ type Problem struct {
 	// Root tells that the file, or a part of it, could not be read at all: what
 	// else is wrong may follow from it.
 	Root bool
+	// Of is the device whose note, fault or sheet is wrong; "" where the note is no device's.
+	Of string
 	// On are the devices, parted by blanks, on which something in a block's note is
 	// wrong; "" where the note is wrong by itself.
 	On string
@@ -106,8 +110,8 @@ func (l *List) AddRoot(file string, line, column int, says, do string) {
 	*l = append(*l, Problem{File: file, Line: line, Column: column, Says: oneLine(says), Do: oneLine(do), Root: true})
 }
 
-// Sort orders by file, line, column, what others may follow from first, and drops
-// exact repetitions.
+// Sort orders by file, line, column, what others may follow from first, and says nothing
+// twice at one place.
 func (l *List) Sort() {
 	s := *l
 	sort.SliceStable(s, func(i, j int) bool {
@@ -125,19 +129,67 @@ func (l *List) Sort() {
 		return a.Says < b.Says
 	})
 	kept := s[:0]
-	for i, p := range s {
-		if i == 0 || p != s[i-1] {
-			kept = append(kept, p)
+	for _, p := range s {
+		if n := len(kept); n > 0 {
+			same := kept[n-1]
+			if same.Do = p.Do; same == p {
+				continue // two ways found it, and each may advise otherwise
+			}
 		}
+		kept = append(kept, p)
 	}
 	*l = kept
+}
+
+// First are those to be mended first, and how many are left. Where a file, or a part of it, could
+// not be read, what else is told of it may only follow from that: of a device's own note all that is told of the
+// device, of a file that all devices rest on all that is told of any.
+func (l List) First() (first List, left int) {
+	files, devices, every := map[string]bool{}, map[string]bool{}, false
+	alone := map[string]bool{} // blocks that are wrong by themselves, not on a device only
+	for _, p := range l {
+		if p.Root && p.On != "" {
+			for _, d := range strings.Fields(p.On) {
+				devices[d] = true
+			}
+		} else if p.Root {
+			alone[p.File] = true
+			files[p.File] = p.Of != "" || path.Dir(p.File) == "content/blocks"
+			devices[p.Of] = devices[p.Of] || path.Dir(p.File) == "content/devices"
+			every = every || path.Dir(p.File) == "content/blocks" || p.File == "content/complaints.yaml"
+		}
+	}
+	for _, p := range l {
+		follows := files[p.File] || devices[p.Of] || every && (p.Of != "" || path.Dir(p.File) == "content/blocks")
+		if on := strings.Fields(p.On); len(on) > 0 && !follows {
+			follows = !slices.ContainsFunc(on, func(d string) bool { return !devices[d] })
+		}
+		if follows && !p.Root || p.On != "" && alone[p.File] {
+			left++
+		} else {
+			first = append(first, p)
+		}
+	}
+	return first, left
+}
+
+// Follow says how many problems are left to be told when those that are told are mended; "" for none.
+func Follow(left int) string {
+	switch left {
+	case 0:
+		return ""
+	case 1:
+		return "1 more may follow from that, and is told if it is still there when that is mended."
+	}
+	return fmt.Sprintf("%d more may follow from that, and are told if they are still there when that is mended.", left)
 }
 
 // mostOfFile is how many problems of one file are printed: who mends these sees the rest.
 const mostOfFile = 100
 
-// Print writes one problem a line, and of a file with very many how many are left.
+// Print writes one problem a line, those to be mended first, and of a file with very many how many are left.
 func (l List) Print(w io.Writer) error {
+	l, follow := l.First()
 	printed, left := map[string]int{}, map[string]int{}
 	var over []string
 	for _, p := range l {
@@ -154,6 +206,11 @@ func (l List) Print(w io.Writer) error {
 	}
 	for _, file := range over {
 		if _, err := fmt.Fprintln(w, Problem{File: file, Says: fmt.Sprintf("%d more of the same file are not told", left[file]), Do: "mend those above first"}); err != nil {
+			return err
+		}
+	}
+	if follow > 0 {
+		if _, err := fmt.Fprintln(w, Follow(follow)); err != nil {
 			return err
 		}
 	}

@@ -50,3 +50,47 @@ func TestPrintOfMany(t *testing.T) {
 		t.Errorf("%d lines, at the end %q", len(lines), lines[len(lines)-2:])
 	}
 }
+
+// What may follow from a file that could not be read is left and counted, and nothing else is.
+func TestFirst(t *testing.T) {
+	device := Problem{File: "content/devices/kettle.md", Of: "kettle", Says: "a"}
+	fault := Problem{File: "content/faults/kettle-a.md", Of: "kettle", Says: "b"}
+	other := Problem{File: "content/faults/fan-a.md", Of: "fan", Says: "c"}
+	block := Problem{File: "content/blocks/cord.md", Says: "d"}
+	onKettle := Problem{File: "content/blocks/cord.md", On: "kettle", Says: "e"}
+	onBoth := Problem{File: "content/blocks/cord.md", On: "fan kettle", Says: "f"}
+	page := Problem{File: "content/pages/a.md", Says: "g"}
+	words := Problem{File: "content/complaints.yaml", Says: "h"}
+	root := func(p Problem) Problem { p.Root, p.Says = true, p.Says+"!"; return p }
+	rest := List{device, fault, other, block, onKettle, onBoth, page, words}
+	for _, c := range []struct {
+		root Problem
+		want string
+		left int
+	}{
+		{device, "a b c d e f g h", 0}, // no root at all
+		{root(device), "a! c d f g h", 3},
+		{root(fault), "b! a c d e f g h", 1},
+		{root(block), "d! g h", 6},
+		{root(onKettle), "e! c d f g h", 3},
+		{root(page), "g! a b c d e f g h", 0},
+		{root(words), "h! g h", 6},
+	} {
+		l := rest
+		if c.root.Root {
+			l = append(List{c.root}, rest...)
+		}
+		first, left := l.First()
+		var got []string
+		for _, p := range first {
+			got = append(got, p.Says)
+		}
+		if s := strings.Join(got, " "); s != c.want || left != c.left {
+			t.Errorf("%v: %s, %d left; wanted %s, %d", c.root, s, left, c.want, c.left)
+		}
+		var b strings.Builder
+		if err := l.Print(&b); err != nil || strings.Contains(b.String(), "more may follow") != (left > 0) {
+			t.Errorf("%q", b.String())
+		}
+	}
+}
