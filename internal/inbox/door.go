@@ -118,7 +118,7 @@ func (d *Door) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 			body = append(body, rest...)
 		}
 		if large := (*http.MaxBytesError)(nil); errors.As(err, &large) {
-			say(w, http.StatusRequestEntityTooLarge, "This is larger than any job; nothing of it was kept.")
+			say(w, http.StatusRequestEntityTooLarge, "This is larger than what the inbox takes; nothing of it was kept.")
 			return
 		} else if err != nil {
 			say(w, http.StatusBadRequest, "Only a part of this came in; nothing of it was kept.")

@@ -92,7 +92,7 @@ const (
 // Errors that are sentences for the page.
 var (
 	ErrName  = errors.New("the name is not plain; it has small letters, digits and hyphens, and ends in .md")
-	ErrLarge = errors.New("this is larger than any sheet; shorten it")
+	ErrLarge = errors.New("this is larger than a note or a sheet may be; shorten it")
 	ErrFull  = errors.New("the inbox is full; take its sheets with faultleaf take")
 	ErrMany  = errors.New("more jobs are open than an inbox holds; close some")
 	ErrClash = errors.New("another job has this code")

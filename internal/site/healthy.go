@@ -91,13 +91,13 @@ func (s *stream) stale(mistakes problem.List) error {
 	today := time.Now().Format("2006-01-02")
 	why := func(file, device string) string {
 		var b strings.Builder
-		b.WriteString("<ul>")
+		b.WriteString("<details><summary>What is wrong</summary><ul>")
 		for _, m := range mistakes {
 			if m.File == file || device != "" && (strings.HasPrefix(m.File, "content/blocks/") || of[m.File] == device) {
 				b.WriteString("<li>" + html.EscapeString(m.String()) + "</li>")
 			}
 		}
-		b.WriteString("</ul>")
+		b.WriteString("</ul></details>")
 		return b.String()
 	}
 	for _, name := range slices.Sorted(maps.Keys(was)) {

@@ -11,6 +11,7 @@ import (
 	"github.com/chromedp/chromedp"
 
 	"faultleaf/internal/host"
+	"faultleaf/internal/inbox"
 	sites "faultleaf/internal/published"
 )
 
@@ -104,6 +105,46 @@ func TestNewsInPage(t *testing.T) {
 	news.Made(true)
 	v.until(`!document.querySelector('[data-stale]') && document.querySelector('main').textContent.includes('Sniffed')`)
 	v.clean()
+}
+
+// A note that is being changed on its page is not lost when the page changes under it: the
+// page says so, and waits.
+func TestNewsWaitsForAnEdit(t *testing.T) {
+	v := visit(t, false)
+	dir := t.TempDir()
+	const page = "checklists/lithium-packs.html"
+	put(t, dir, "", "", "")
+	box, err := inbox.Open(t.TempDir())
+	if err != nil {
+		t.Fatal(err)
+	}
+	word, err := box.Passphrase()
+	if err != nil {
+		t.Fatal(err)
+	}
+	news := host.NewNews(true)
+	server := httptest.NewServer(host.Handler(dir, host.Options{News: news, Inbox: &inbox.Door{Box: box, Path: "/", Notes: os.DirFS(shop)}}))
+	t.Cleanup(server.Close)
+	v.base = server.URL + "/"
+	v.do(chromedp.Navigate(v.base + "index.html"))
+	v.until(`document.querySelector('#inbox-pass')`)
+	v.enter("#inbox-pass", word+"\r")
+	v.until(`!document.querySelector('#inbox-pass')`)
+	v.do(chromedp.Navigate(v.base + page))
+	v.until(`document.querySelector('[data-edit]')`)
+	v.do(chromedp.Click(`[data-edit]`))
+	v.until(`document.querySelector('#edit-text')?.value.startsWith('---')`)
+	v.enter("#edit-text", "mine")
+	v.until(`document.querySelector('[data-unsent]')`)
+	time.Sleep(2500 * time.Millisecond) // it has asked once by now
+	put(t, dir, page, "<h1>", "<h1>Newer: ")
+	news.Made(true)
+	v.until(`document.querySelector('[data-newer]')`)
+	if text := v.number(`document.querySelector('#edit-text').value.includes('mine')`); text != 1 {
+		t.Error("what was written is lost")
+	}
+	v.do(chromedp.Click(`[data-newer] button`))
+	v.until(`document.querySelector('h1').textContent.includes('Newer') && !document.querySelector('.edit-note')`)
 }
 
 // A trace that is just looking goes on with its readings after a note was saved.

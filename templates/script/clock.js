@@ -60,7 +60,8 @@ const minutesText = (m) => (m < 1 ? (m > 0 ? 'under 1 min' : '0 min') : Math.rou
 function drawClock() {
   const at = document.querySelector('[data-clock]');
   if (!at || !jobs.here) return;
-  const text = minutesText(minutesOf(jobs.here));
+  const m = minutesOf(jobs.here);
+  const text = m < 1 ? '0 min' : minutesText(m); // the bar keeps its width
   if (at.textContent !== text) at.textContent = text;
   const pause = document.querySelector('[data-clock-pause]');
   const paused = jobs.here.value('paused') === true;

@@ -27,6 +27,10 @@ async function startCounter(place) {
 
   const words = make('textarea', { id: 'counter-says', rows: '2', autocomplete: 'off', input: () => { keep(); later(); } });
   words.value = value('says');
+  // what was searched for just now is offered as the owner's words
+  let searched = '';
+  try { searched = job || words.value ? '' : sessionStorage.getItem(page.dataset.shop + ':asked') || ''; } catch { /* nothing was kept */ }
+  const again = searched ? make('button', { type: 'button', class: 'trace-quiet', 'data-asked': true, click: () => { words.value = searched; again.remove(); keep(); propose(); words.focus(); } }, 'As searched: “' + searched + '”') : null;
   const offered = make('div', { class: 'counter-offered', role: 'group', 'aria-label': 'What it may be' });
   const select = make('select', { id: 'counter-device', change: () => choose(select.value) }, make('option', { value: '' }, 'choose'),
     Object.entries(b.devices).sort((x, y) => (x[1].title < y[1].title ? -1 : 1)).map(([id, d]) => make('option', { value: id }, d.title)));
@@ -153,6 +157,7 @@ async function startCounter(place) {
     if (j) { for (const [name, v] of Object.entries(facts)) j.set(name, v || null); } else {
       j = jobs.begin(facts);
       kept.drop('counter');
+      try { sessionStorage.removeItem(page.dataset.shop + ':asked'); } catch { /* nothing was kept */ }
     }
     for (const [id, v] of shows) j.set('shows/' + id, v);
     sessionSet(j.code);
@@ -163,14 +168,14 @@ async function startCounter(place) {
   const counterField = ([name, label]) => make('p', { class: 'sheet-field' }, make('label', { for: 'counter-' + name }, label + (['limit', 'price'].includes(name) ? ', ' + b.shop.currency : '')), boxes[name]);
   place.replaceChildren(make('form', { class: 'sheet counter', submit: (e) => { e.preventDefault(); open(); } },
     make('p', { class: 'small' }, 'No name, telephone or e-mail here: how to reach the owner stays on the paper ticket.'),
-    make('p', { class: 'sheet-field' }, make('label', { for: 'counter-says' }, 'The owner says'), words),
+    make('p', { class: 'sheet-field' }, make('label', { for: 'counter-says' }, 'The owner says'), words, again),
     offered,
     make('p', { class: 'sheet-field' }, make('label', { for: 'counter-device' }, 'It is a'), select),
     symptoms,
     counterField(counterFields[0]),
     make('details', { class: 'fold counter-more', open: counterFields.slice(1).some(([name]) => boxes[name].value) }, make('summary', {}, 'What came before, what was tried, what it may cost'), counterFields.slice(1).map(counterField)),
     trouble,
-    make('p', { class: 'trace-tools' }, make('button', { type: 'submit', class: 'go', 'data-counter-open': true }, job ? 'On with the job' : 'Open the job'),
+    make('p', { class: 'trace-tools counter-go' }, make('button', { type: 'submit', class: 'go', 'data-counter-open': true }, job ? 'On with the job' : 'Open the job'),
       job ? make('a', { class: 'button', href: jobs.address('job.html', job.code) }, 'Ticket and label') : null,
       job ? null : make('button', { type: 'button', click: () => { kept.drop('counter'); location.href = root + 'counter.html?job='; } }, 'Empty the form'))));
   await become(device);

@@ -39,6 +39,13 @@ async function startFew() {
   for (const form of document.querySelectorAll('[data-jobs-filter]')) startPast(form);
 }
 
+// What was searched for is mostly what the owner says: in this tab it is kept for the
+// counter, which offers it.
+function keepAsked() {
+  const words = document.querySelector('[data-find-words]')?.value.trim().slice(0, 300);
+  try { if (words) sessionStorage.setItem(page.dataset.shop + ':asked', words); } catch { /* then it is typed again */ }
+}
+
 // go starts it all, once the page is read.
 function go() {
   reachable();
@@ -49,6 +56,7 @@ function go() {
   for (const d of document.querySelectorAll('[data-fold-small]')) { if (innerWidth <= 736) d.open = false; d.dataset.set = ''; }
   unfold();
   addEventListener('hashchange', unfold);
+  addEventListener('pagehide', keepAsked);
   addEventListener('beforeprint', () => { for (const d of document.querySelectorAll('main details:not([open], .test, .trace-more, .line, .spare)')) { d.open = true; d.dataset.folded = ''; } });
   addEventListener('afterprint', () => { for (const d of document.querySelectorAll('[data-folded]')) { d.open = false; delete d.dataset.folded; } });
 

@@ -126,9 +126,18 @@ class News {
   async follow() {
     const now = await this.pageTag();
     if (now === null || now === this.mine) return;
+    if (document.querySelector('[data-unsent]')) { this.wait(); return; } // what is being written is not lost for it
     stays.keep('fields', fieldsNow);
     stays.keep('place', placeNow);
     if (stays.leave()) location.reload();
+  }
+
+  // wait says that the page has changed, where a note is being written on it.
+  wait() {
+    if (document.querySelector('[data-newer]')) return;
+    const at = make('p', { class: 'stale', role: 'status', 'data-newer': true }, make('strong', {}, 'This note was changed meanwhile. '), 'Yours is still here: hand it in, and whoever takes it sees both; or ',
+      make('button', { type: 'button', class: 'trace-quiet', click: () => location.reload() }, 'drop yours and show the new one'), '.');
+    document.querySelector('.edit-note')?.prepend(at);
   }
 
   say(news) {
@@ -137,7 +146,7 @@ class News {
     if (!list.length) return;
     const n = list.length + (news.more || 0);
     document.querySelector('main')?.before(make('details', { class: 'stale', 'data-stale': true, role: 'status' },
-      make('summary', {}, 'Stale since ' + news.stale + ': ' + n + (n === 1 ? ' mistake' : ' mistakes') + ' in the notes. This is the last good site.'),
+      make('summary', {}, n + (n === 1 ? ' mistake' : ' mistakes') + ' in the notes since ' + news.stale + ': pages that rest on them stand as they stood before.'),
       make('ul', {}, list.map((m) => make('li', {}, m)), news.more ? make('li', {}, 'and ' + news.more + ' more') : null)));
   }
 }

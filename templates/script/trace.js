@@ -326,7 +326,7 @@ function startTrace(place) {
   function asked() {
     if (!advice.suspect) return null;
     const c = device.causes.find((x) => x.id === advice.suspect);
-    return make('p', { class: 'trace-note', 'data-suspect': advice.suspect }, 'Is it “' + c.title + '”? ',
+    return make('p', { class: 'trace-note', 'data-suspect': advice.suspect }, 'You ask whether it is “' + c.title + '”; that changes no chance, only the question. ',
       make('button', { type: 'button', class: 'trace-quiet', click: () => change({ suspect: '' }) }, 'Ask no more'));
   }
 
@@ -383,6 +383,7 @@ function startTrace(place) {
     }
     card.append(...leftOut());
     for (const n of advice.notes) card.append(make('p', { class: 'trace-note' }, n));
+    if (advice.does) card.append(make('p', { 'data-does': true }, advice.does));
     if (ends) for (const w of advice.why) card.append(make('p', {}, w));
     const note = () => make('p', {}, make('a', { href: root + advice.address }, 'The fault note'));
     if (advice.kind === 'test') card.append(...answers(test(advice.id), shut).filter(Boolean));
@@ -404,7 +405,7 @@ function startTrace(place) {
     }
     if (advice.kind !== 'test') {
       const cause = ['mend', 'past-mending'].includes(advice.kind) ? advice.id : 'unknown';
-      card.append(make('button', { type: 'button', class: 'trace-quiet', click: () => openSheet(cause, advice.kind === 'replace' ? 'replaced' : 'given-up') }, 'Write the job sheet as it stands'));
+      card.append(make('button', { type: 'button', class: 'trace-quiet', click: () => openSheet(cause, advice.kind === 'replace' ? 'replaced' : 'given-up') }, advice.kind === 'replace' ? 'It is replaced: to its sheet' : 'It is given up: to its sheet'));
     }
     return card;
   }

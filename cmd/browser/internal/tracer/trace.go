@@ -60,6 +60,7 @@ type adviceView struct {
 	With     []string        `json:"with,omitempty"`  // instruments besides the plain meter
 	Number   int             `json:"number"`          // of the step, from 1
 	Open     string          `json:"open,omitempty"`
+	Does     string          `json:"does,omitempty"` // what is done, of a mend
 	Caution  string          `json:"caution,omitempty"`
 	Signal   string          `json:"signal,omitempty"`
 	Why      []string        `json:"why"`
@@ -287,6 +288,17 @@ func (v *adviceView) path(dev *trace.Device, known trace.Evidence, a trace.Advic
 	}
 }
 
+// does takes what a mend does out of the reasons: it is the step itself.
+func (v *adviceView) does(text string) {
+	plain := func(s string) string { return strings.TrimRight(strings.TrimSpace(s), ".!?") }
+	for i, why := range v.Why {
+		if text != "" && plain(why) == plain(text) {
+			v.Does, v.Why = why, slices.Delete(v.Why, i, i+1)
+			return
+		}
+	}
+}
+
 // shownUnknown is the chance from which a fault that no note describes has a line
 // of its own on the page; the others share one.
 const shownUnknown = .04
@@ -298,9 +310,11 @@ func viewOf(dev *trace.Device, a trace.Advice) adviceView {
 		Outcomes: []outcomeView{}, Chances: []chanceView{}, Instead: []insteadView{}}
 	v.Notes = v.Notes[:0]
 	for i, r := range a.Remarks {
-		if r.About == trace.LeftOut {
+		switch r.About {
+		case trace.LeftOut:
 			v.LeftOut = append(v.LeftOut, leftOutView{r.Test, said.Notes[i]})
-		} else {
+		case trace.SuspectNow: // stands below the step, with the way to ask no more
+		default:
 			v.Notes = append(v.Notes, said.Notes[i])
 		}
 	}
@@ -332,6 +346,7 @@ func viewOf(dev *trace.Device, a trace.Advice) adviceView {
 		v.State = trace.Off
 		if c := dev.Cause(a.Cause); c != nil {
 			v.Address = c.Address
+			v.does(c.Mend.Does)
 		}
 		caution(&v, calc.Care)
 	default:
