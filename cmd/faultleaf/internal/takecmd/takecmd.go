@@ -233,12 +233,16 @@ func (t *taker) refuse(where, why string) {
 func (t *taker) mistakes(where string, list problem.List) {
 	t.refused++
 	fmt.Fprintf(t.e.Out, "Left:  %s\n", where)
-	for _, m := range list {
+	first, left := list.First()
+	for _, m := range first {
 		says := m.Says
 		if m.Do != "" {
 			says += "; " + m.Do
 		}
 		fmt.Fprintf(t.e.Out, "       line %d: %s\n", max(m.Line, 1), says)
+	}
+	if left > 0 {
+		fmt.Fprintln(t.e.Out, "      ", problem.Follow(left))
 	}
 }
 
