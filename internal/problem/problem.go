@@ -164,7 +164,9 @@ func (l List) First() (first List, left int) {
 		if on := strings.Fields(p.On); len(on) > 0 && !follows {
 			follows = !slices.ContainsFunc(on, func(d string) bool { return !devices[d] })
 		}
-		if follows && !p.Root || p.On != "" && alone[p.File] {
+		// what was told as a root of its own may follow too, further down
+		below := p.On != "" && alone[p.File] || p.Of != "" && (every || devices[p.Of] && path.Dir(p.File) != "content/devices")
+		if follows && (!p.Root || below) {
 			left++
 		} else {
 			first = append(first, p)

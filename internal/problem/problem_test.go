@@ -51,6 +51,20 @@ func TestPrintOfMany(t *testing.T) {
 	}
 }
 
+// A root follows from one above it: a fault's from its device's, a device's from a block's.
+func TestFirstOfRoots(t *testing.T) {
+	l := List{
+		{File: "content/blocks/cord.md", Says: "a", Root: true},
+		{File: "content/devices/fan.md", Of: "fan", Says: "b", Root: true},
+		{File: "content/faults/fan-a.md", Of: "fan", Says: "c", Root: true},
+	}
+	for n, want := range []string{"a", "b", "c"} {
+		if first, left := l[n:].First(); len(first) != 1 || first[0].Says != want || left != 2-n {
+			t.Errorf("%v, %d left", first, left)
+		}
+	}
+}
+
 // What may follow from a file that could not be read is left and counted, and nothing else is.
 func TestFirst(t *testing.T) {
 	device := Problem{File: "content/devices/kettle.md", Of: "kettle", Says: "a"}
