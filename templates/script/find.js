@@ -30,7 +30,7 @@ function startFind(form) {
   const onPage = open || page.dataset.page === 'start'; // the box is part of the page, and the query of its address
   const here = page.dataset.device || '';
   const limit = open ? 40 : onPage ? 12 : 8;
-  const atOnce = 5; // while somebody types
+  const atOnce = 5; // while somebody types; who came with a question sees the best at once, and then the others
   const rest = 150; // ms without a key after which the typing rests
   let only = { device: '', kind: '' };
   let every = null; // all devices there are
@@ -105,7 +105,7 @@ function startFind(form) {
   // show lists what was found: the first ones at once, the rest, which is asked for
   // then, and what stands above them when no key follows, so that the next one need
   // not wait for it.
-  function show(got, question) {
+  function show(got, question, first) {
     chosen = -1;
     words.removeAttribute('aria-activedescendant');
     clearTimeout(resting);
@@ -118,13 +118,14 @@ function startFind(form) {
     const now = state();
     resting = setTimeout(async () => {
       if (now !== state()) return;
-      const all = got.hits.length < atOnce ? got : await search(question).catch(() => got);
+      const all = got.hits.length < first && every ? got : await search({ ...question, every: !every }).catch(() => got);
+      every ||= all.everyDevice;
       if (now !== state() || panel.hidden) return;
       list.append(...all.hits.slice(got.hits.length).map((h, i) => row(h, got.hits.length + i)));
-      above({ ...all, every: got.every });
+      above({ ...all, every });
       remember();
       vain(all);
-    }, rest);
+    }, first < atOnce ? 0 : rest);
   }
 
   // above fills the rows above the notes.
@@ -192,10 +193,10 @@ function startFind(form) {
     const at = new URL(location.href).searchParams;
     words.value = at.get('q') || '';
     only = { device: at.get('device') || '', kind: at.get('kind') || '' };
-    if (words.value || only.device || only.kind) find(); else close();
+    if (words.value || only.device || only.kind) find(1); else close();
   }
 
-  async function find() {
+  async function find(first = atOnce) {
     if (!words.value.trim()) { clearTimeout(resting); close(); return; }
     if (busy) return; // what was typed last is asked for when the answer comes
     busy = true;
@@ -204,9 +205,8 @@ function startFind(form) {
         asked = state();
         const text = words.value;
         const question = { query: text.trim(), limit, typing: !/\s$/.test(text), ...only, here };
-        const got = await search({ ...question, first: atOnce, every: !every });
-        every = every || got.everyDevice;
-        if (asked === state()) show({ ...got, every }, question);
+        const got = await search({ ...question, first });
+        if (asked === state()) show(got, question, first);
       }
     } catch (e) {
       list.setAttribute('role', 'group');
@@ -234,7 +234,7 @@ function startFind(form) {
     }, 1500);
   }
 
-  words.addEventListener('input', find);
+  words.addEventListener('input', () => find());
   if (onPage) list.addEventListener('click', () => remember());
   words.addEventListener('focus', () => { index().catch(() => {}); if (words.value && panel.hidden) find(); });
   form.addEventListener('keydown', (e) => {
