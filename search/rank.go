@@ -144,7 +144,10 @@ func (ix *Index) value(doc int, freq *[len(file.Fields)]uint32) float64 {
 	return float64((saturation+1)*v) / (saturation + v)
 }
 
-// lengths fills what a word counts that stands once in a document's text.
+// lengths fills what a word counts that stands once in a document's text. Loops over all documents
+// stand alone, as in file.ReadDictionary.
+//
+//go:noinline
 func (ix *Index) lengths() {
 	ix.once = make([]float64, ix.Docs())
 	if ix.Mean[file.Text] == 0 {
@@ -277,16 +280,12 @@ func (ix *Index) score(q *question) *room {
 	defer func() { ix.leave(best); ix.leave(sum) }()
 	for _, n := range q.needs {
 		if t := n.only(); t != nil {
-			for i, f := range t.found {
-				total.value[f.doc] += t.at(i)
-			}
+			t.addTo(total.value)
 			continue
 		}
 		for _, w := range n.ways {
 			for _, t := range w.may {
-				for i, f := range t.found {
-					sum.add(f.doc, t.at(i))
-				}
+				sum.addAll(t)
 			}
 			if len(w.must) > 0 {
 				for i, f := range w.must[0].found {
@@ -299,9 +298,7 @@ func (ix *Index) score(q *question) *room {
 				best, sum = sum, best
 				break
 			}
-			for _, doc := range sum.docs {
-				best.most(int(doc), sum.value[doc])
-			}
+			best.mostOf(sum)
 			sum.empty()
 		}
 		for _, doc := range best.docs {
@@ -310,13 +307,41 @@ func (ix *Index) score(q *question) *room {
 		best.empty()
 	}
 	q.add(total.value)
-	for doc, v := range total.value {
+	total.gather()
+	return total
+}
+
+//go:noinline
+func (t *term) addTo(total []float64) {
+	for i, f := range t.found {
+		total[f.doc] += t.at(i)
+	}
+}
+
+//go:noinline
+func (r *room) addAll(t *term) {
+	for i, f := range t.found {
+		r.add(f.doc, t.at(i))
+	}
+}
+
+//go:noinline
+func (r *room) mostOf(o *room) {
+	for _, doc := range o.docs {
+		r.most(int(doc), o.value[doc])
+	}
+}
+
+// gather rounds the values, and lists which documents have one, in order.
+//
+//go:noinline
+func (r *room) gather() {
+	for doc, v := range r.value {
 		if v != 0 {
-			total.value[doc] = rounded(v)
-			total.docs = append(total.docs, int32(doc))
+			r.value[doc] = rounded(v)
+			r.docs = append(r.docs, int32(doc))
 		}
 	}
-	return total
 }
 
 // only gives the one term that a need is met by, nil if there is more to it.

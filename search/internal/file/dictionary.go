@@ -137,9 +137,7 @@ func ReadDictionary(b []byte) (*Dictionary, error) {
 		if n == 0 {
 			in.bad = true
 		}
-		for range n {
-			d.Kind = append(d.Kind, uint8(kind))
-		}
+		d.Kind = repeated(d.Kind, uint8(kind), n)
 	}
 	d.Device, d.Like = in.column(docs), in.column(docs)
 	for f := range d.Length {
@@ -148,11 +146,7 @@ func ReadDictionary(b []byte) (*Dictionary, error) {
 	d.Terms.read(in)
 	d.Heard.read(in, docs)
 	in.lexicon(&d.Lexicon)
-	for i := range d.Device { // both are as long, where nothing is bad
-		if !in.bad && (d.Device[i] > uint32(len(d.Heard.Devices)) || d.Like[i] > uint32(len(d.Likes))) {
-			in.bad = true
-		}
-	}
+	in.bad = in.bad || most(d.Device) > uint32(len(d.Heard.Devices)) || most(d.Like) > uint32(len(d.Likes))
 	n := in.count()
 	in.last = nil
 	for i := 0; i < n && !in.bad; i++ {
@@ -169,6 +163,26 @@ func ReadDictionary(b []byte) (*Dictionary, error) {
 		return nil, errDictionary
 	}
 	return d, nil
+}
+
+// The loops over every document or word stand in functions of their own, and are not inlined: a browser
+// translates what runs long once more, for speed, and that a whole function at a time.
+
+//go:noinline
+func repeated(list []uint8, x uint8, n int) []uint8 {
+	for range n {
+		list = append(list, x)
+	}
+	return list
+}
+
+//go:noinline
+func most(column []uint32) uint32 {
+	top := uint32(0)
+	for _, v := range column {
+		top = max(top, v)
+	}
+	return top
 }
 
 func (h *Heard) append(b []byte) []byte {
@@ -243,16 +257,7 @@ func (r *reader) lexicon(t *words.Table) {
 	for n := r.count(); n > 0 && !r.bad; n-- {
 		group := make([][]words.Word, 0, 4)
 		for n := r.count(); n > 0 && !r.bad; n-- {
-			phrase := make([]words.Word, 0, 2)
-			for n := r.count(); n > 0 && !r.bad; n-- {
-				w := words.Word{Text: r.text(), Stem: r.text()}
-				if w.Stem == "" {
-					w.Stem = w.Text
-				}
-				phrase = append(phrase, w)
-			}
-			r.bad = r.bad || len(phrase) == 0
-			group = append(group, phrase)
+			group = append(group, r.phrase())
 		}
 		t.Groups = append(t.Groups, group)
 	}
@@ -269,6 +274,20 @@ func (r *reader) lexicon(t *words.Table) {
 		t.Phrases = append(t.Phrases, phrase)
 	}
 	t.Ordinary = r.text()
+}
+
+//go:noinline
+func (r *reader) phrase() []words.Word {
+	phrase := make([]words.Word, 0, 2)
+	for n := r.count(); n > 0 && !r.bad; n-- {
+		w := words.Word{Text: r.text(), Stem: r.text()}
+		if w.Stem == "" {
+			w.Stem = w.Text
+		}
+		phrase = append(phrase, w)
+	}
+	r.bad = r.bad || len(phrase) == 0
+	return phrase
 }
 
 func appendTexts(b []byte, list []string) []byte {

@@ -101,18 +101,7 @@ func (t *Terms) append(b []byte) []byte {
 func (t *Terms) read(in *reader) {
 	n := in.count()
 	same, ends := in.column(n), in.column(n)
-	text := make([]byte, 0, 2*len(in.b))
-	last := 0 // where the word before begins
-	for i, rest := range ends {
-		if in.bad || int(same[i]) > len(text)-last || same[i]+rest > longestTerm || int(rest) > len(in.b) {
-			in.bad = true
-			break
-		}
-		at := len(text)
-		text = append(append(text, text[last:last+int(same[i])]...), in.b[:rest]...)
-		in.b = in.b[rest:]
-		ends[i], last = uint32(len(text)), at
-	}
+	text := in.terms(same, ends)
 	if in.bad {
 		return
 	}
@@ -121,9 +110,25 @@ func (t *Terms) read(in *reader) {
 	for k := in.count(); k > 0 && !in.bad; k-- {
 		t.endings = append(t.endings, ending{in.count32(), in.text()})
 	}
-	for _, s := range t.stems {
-		if s >= uint32(len(t.endings)) {
-			in.bad = true
+	in.bad = in.bad || len(t.stems) > 0 && most(t.stems) >= uint32(len(t.endings))
+}
+
+// terms reads the words, each without what it shares with the one before, and puts where each ends in
+// the place of how long its rest is.
+//
+//go:noinline
+func (r *reader) terms(same, ends []uint32) []byte {
+	text := make([]byte, 0, 2*len(r.b))
+	last := 0 // where the word before begins
+	for i, rest := range ends {
+		if r.bad || int(same[i]) > len(text)-last || same[i]+rest > longestTerm || int(rest) > len(r.b) {
+			r.bad = true
+			break
 		}
+		at := len(text)
+		text = append(append(text, text[last:last+int(same[i])]...), r.b[:rest]...)
+		r.b = r.b[rest:]
+		ends[i], last = uint32(len(text)), at
 	}
+	return text
 }

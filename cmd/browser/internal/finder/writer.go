@@ -71,17 +71,19 @@ func (w *writer) quote(s string) {
 	const digits = "0123456789abcdef"
 	w.WriteByte('"')
 	for i := 0; i < len(s); {
+		if n := plain(s[i:]); n > 0 {
+			w.WriteString(s[i : i+n])
+			i += n
+			continue
+		}
 		if c := s[i]; c < utf8.RuneSelf {
-			switch {
-			case c == '"' || c == '\\':
+			if c == '"' || c == '\\' {
 				w.WriteByte('\\')
 				w.WriteByte(c)
-			case c < 0x20:
+			} else {
 				w.WriteString(`\u00`)
 				w.WriteByte(digits[c>>4])
 				w.WriteByte(digits[c&15])
-			default:
-				w.WriteByte(c)
 			}
 			i++
 			continue
@@ -91,4 +93,16 @@ func (w *writer) quote(s string) {
 		i += n
 	}
 	w.WriteByte('"')
+}
+
+// plain is how many bytes a text begins with that stand for themselves.
+//
+//go:noinline
+func plain(s string) int {
+	for i := range len(s) {
+		if c := s[i]; c < 0x20 || c == '"' || c == '\\' || c >= utf8.RuneSelf {
+			return i
+		}
+	}
+	return len(s)
 }
