@@ -237,6 +237,21 @@ func (l *loader) readLibrary() {
 		}
 	}
 	for _, b := range l.set.Blocks {
+		plate, _ := b.Kind.Note.Get("example")
+		for _, p := range plate.Fields {
+			b.Plate = append(b.Plate, Plate{p.Name, p.Value.Text})
+		}
+	}
+	if len(l.sound) != len(l.set.Blocks) {
+		l.sound = nil
+	}
+	if l.sound == nil {
+		l.readExamples()
+	}
+}
+
+func (l *loader) readExamples() {
+	for _, b := range l.set.Blocks {
 		l.example(b)
 	}
 }
@@ -543,9 +558,6 @@ func (l *loader) example(b *Block) {
 	before := len(l.symptoms)
 	d := newDeviceFile()
 	d.Name, d.Kind, d.File = name, KindDevice, b.File
-	for _, p := range plate.Fields {
-		b.Plate = append(b.Plate, Plate{p.Name, p.Value.Text})
-	}
 	m, r, _ := l.front(b.File, "", x.Note, format.Device)
 	l.fillDevice(d, m, r)
 	l.symptoms = l.symptoms[:before]

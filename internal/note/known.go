@@ -48,7 +48,7 @@ func (s *Shared) Knowing(set *Set) *Shared {
 		}
 	}
 	if len(s.told.Mistakes) > 0 || slices.ContainsFunc(set.Amiss(), func(d *Document) bool { return k.docs[d.File].doc != d }) {
-		return open(s.l.fsys, s.find, true, s.l.but, k)
+		return open(s.l.fsys, s.find, true, s.l.but, k, nil)
 	}
 	l := *s.l
 	l.known, l.effort = k, 0

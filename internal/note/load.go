@@ -42,6 +42,7 @@ type loader struct {
 	some     bool                    // there are notes of devices that it leaves to others
 	lists    map[string][]string     // of those, by folder
 	examples map[*Block]problem.List // mistakes in a block by itself
+	sound    []Leading               // of the block notes, where these hold none and are not read as examples
 	reviewed int                     // mistakes that there were when what notes leave open was looked for
 	sought   bool                    // and that this was looked for
 	gaps     problem.List            // what they leave open

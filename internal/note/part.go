@@ -29,16 +29,16 @@ type Part struct {
 
 // Open reads what of a shop is no device's. Only where tell is set are lines
 // looked for that have slipped, of which many mistakes follow; it takes its time.
-func Open(fsys fs.FS, find Find, tell bool) *Shared { return open(fsys, find, tell, nil, nil) }
+func Open(fsys fs.FS, find Find, tell bool) *Shared { return open(fsys, find, tell, nil, nil, nil) }
 
 // OpenBut opens a shop without some of its notes, which are known by their names.
 func OpenBut(fsys fs.FS, find Find, but map[string]bool) *Shared {
-	return open(fsys, find, false, but, nil)
+	return open(fsys, find, false, but, nil, nil)
 }
 
-func open(fsys fs.FS, find Find, tell bool, but map[string]bool, k *known) *Shared {
+func open(fsys fs.FS, find Find, tell bool, but map[string]bool, k *known, sound []Leading) *Shared {
 	l := newLoader(fsys, find)
-	l.some, l.lists, l.but, l.known = true, map[string][]string{}, but, k
+	l.some, l.lists, l.but, l.known, l.sound = true, map[string][]string{}, but, k, sound
 	if !tell {
 		l.effort = mostStraightened + 1
 	}
@@ -48,6 +48,7 @@ func open(fsys fs.FS, find Find, tell bool, but map[string]bool, k *known) *Shar
 			l.lists[folder] = l.files(folder)
 		}
 		l.check()
+		l.takeSound()
 		t := l.told()
 		if !tell {
 			t.Slips = 0

@@ -68,6 +68,9 @@ func (s *stream) lists() error {
 func (s *stream) list(k page.Kind, key string, make func() ([]page.Page, error)) error {
 	m := madeList{}
 	if b := s.kept.Kept(key); b == nil || record.Decode(b, &m) != nil || !s.takeOver(m.Files) {
+		if k.Blocks {
+			s.shared.notes.ReadExamples()
+		}
 		pages, err := make()
 		if err != nil {
 			return fmt.Errorf("the %s pages cannot be made: %w", k.Name, err)

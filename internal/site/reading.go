@@ -34,12 +34,23 @@ type shared struct {
 	shop  *page.Shop
 }
 
-// openShared reads what is no device's, if that has not been done.
-func (s *stream) openShared() *shared {
+// openShared reads what is no device's, if that has not been done; of block notes that were found
+// sound before little more than the names, unless they are wanted whole.
+func (s *stream) openShared(whole bool) *shared {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	if s.shared == nil {
-		s.shared = sharedOf(note.Open(os.DirFS(s.dir), all.Find, false))
+	if s.shared != nil && !(whole && s.light) {
+		return s.shared
+	}
+	shop := os.DirFS(s.dir)
+	key, sound := record.Key("sound", s.program, s.files.baseKey, s.files.key(s.files.others...)), []note.Leading(nil)
+	if b := s.kept.Kept(key); !whole && b != nil && record.Decode(b, &sound) == nil && sound != nil {
+		s.shared, s.light = sharedOf(note.OpenSound(shop, all.Find, sound)), true
+		return s.shared
+	}
+	s.shared, s.light = sharedOf(note.Open(shop, all.Find, false)), false
+	if sound = s.shared.notes.Sound(); sound != nil {
+		s.kept.Put(key, record.Encode(sound))
 	}
 	return s.shared
 }
@@ -141,7 +152,7 @@ func (s *stream) leave(mistakes problem.List) (left note.Left, err error) {
 		gone := func(file string) bool { return left.Files[file] }
 		s.names = slices.DeleteFunc(slices.Clone(names), left.Has)
 		s.strange = slices.DeleteFunc(slices.Clone(strange), gone)
-		s.shared, s.knows = sharedOf(note.OpenBut(os.DirFS(s.dir), all.Find, left.Files)), nil
+		s.shared, s.light, s.knows = sharedOf(note.OpenBut(os.DirFS(s.dir), all.Find, left.Files)), false, nil
 		s.left = left
 		if mistakes, err = s.settle(); err != nil || len(mistakes) == 0 {
 			return left, err
@@ -154,7 +165,7 @@ func (s *stream) leave(mistakes problem.List) (left note.Left, err error) {
 // settle reads those notes of which there is no head.
 func (s *stream) settle() (problem.List, error) {
 	var parts []part
-	first := s.openShared().notes
+	first := s.openShared(s.looks).notes
 	if first.Ends() {
 		return nil, asWhole
 	}
@@ -188,6 +199,7 @@ func (s *stream) settle() (problem.List, error) {
 		parts = append(parts, joint)
 	}
 	if len(parts)+len(amiss)+len(unused.Mistakes)+len(first.Told().Mistakes) > 0 || s.looks {
+		first = s.openShared(true).notes
 		knows := s.knowing()
 		wrong, _, told, err := s.readParts(knows, parts)
 		if err != nil {

@@ -107,6 +107,7 @@ type stream struct {
 	room    func(devices int) // makes it in memory for reading or making so many; nil where it is not bounded
 
 	shared  *shared   // nil until it is opened
+	light   bool      // it holds no block notes as examples
 	all     *note.Set // all notes by their names
 	knows   *note.Shared
 	some    bool         // where notes hold mistakes the others are published

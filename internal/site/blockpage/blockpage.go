@@ -22,7 +22,7 @@ import (
 )
 
 // Kind is the pages of common blocks.
-var Kind = page.Listed(page.Kind{Name: "block"}, rowOf, pages)
+var Kind = page.Listed(page.Kind{Name: "block", Blocks: true}, rowOf, pages)
 
 // row is what the pages show of a device.
 type row struct {

@@ -13,7 +13,7 @@ import (
 )
 
 // Kind is the calculators' pages, their list, and what they and the notes cite.
-var Kind = page.Listed(page.Kind{Name: "calculator", Pages: pages}, rowOf, list)
+var Kind = page.Listed(page.Kind{Name: "calculator", Pages: pages, Blocks: true}, rowOf, list)
 
 type view struct {
 	Name, Title, For, Shelf, Checks, ExampleSays, ExampleAddress string

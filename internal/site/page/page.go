@@ -38,6 +38,8 @@ type Kind struct {
 	Row   func(*Shop, *note.Device) []byte
 	Lists func(*Shop, [][]byte) ([]Page, error)
 	Dated bool // its lists also rest on when every note changed
+
+	Blocks bool // its pages show block notes as examples, which nothing else does
 }
 
 // Listed adds pages that show something of every device. row is all that they show
