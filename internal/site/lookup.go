@@ -105,7 +105,7 @@ const readFrom = ".faultleaf/notes"
 // stamp lists files, a line for each with its size, its time and its path: what a site
 // was made from, without reading it.
 func stamp(list []source) []byte {
-	var b []byte
+	b := make([]byte, 0, 96*len(list)) // mostly enough
 	for _, x := range list {
 		b = append(strconv.AppendInt(b, x.Size, 10), ' ')
 		b = append(strconv.AppendInt(b, x.Time, 10), ' ')

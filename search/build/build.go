@@ -19,6 +19,7 @@
 package build
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"runtime"
@@ -494,11 +495,12 @@ func (w *writer) shards() {
 	shard := &file.Words{}
 	end := func() {
 		if shard.N > 0 {
-			s := file.Of(shard.Bytes())
-			w.files.Shards[s.WordsName()] = shard.Bytes()
+			b := bytes.Clone(shard.Bytes())
+			s := file.Of(b)
+			w.files.Shards[s.WordsName()] = b
 			w.files.Words = append(w.files.Words, Words{shard.First, s.WordsName()})
 			w.dictionary.Words = append(w.dictionary.Words, file.Run{Shard: s, First: shard.First})
-			shard = &file.Words{}
+			shard.Begin()
 		}
 	}
 	var list []byte

@@ -10,6 +10,7 @@ import (
 	"encoding/binary"
 	"encoding/hex"
 	"hash"
+	"io"
 	"io/fs"
 	"maps"
 	"os"
@@ -98,6 +99,7 @@ const (
 	addedAt   = 64 << 10
 	nameLen   = 32
 	entryHead = 4 + nameLen
+	largest   = 1 << 30 // of a file, which else is none of ours
 )
 
 func (r *Record) readSmall() {
@@ -195,10 +197,12 @@ func (r *Record) Kept(key string) []byte {
 	b := r.small[name]
 	r.mu.Unlock()
 	if len(b) == 0 {
-		var err error
-		if b, err = r.root.ReadFile(name); err != nil {
+		packed := buffers.Get().(*[]byte)
+		defer buffers.Put(packed)
+		if !r.read(name, packed) {
 			return nil
 		}
+		b = *packed
 	}
 	if len(b) < sumLen {
 		return nil
@@ -217,6 +221,23 @@ func (r *Record) Kept(key string) []byte {
 	return out
 }
 
+// read reads a whole file into a buffer, which grows as it must.
+func (r *Record) read(name string, into *[]byte) bool {
+	f, err := r.root.Open(name)
+	if err != nil {
+		return false
+	}
+	defer f.Close()
+	info, err := f.Stat()
+	if err != nil || info.Size() > largest {
+		return false
+	}
+	b := slices.Grow((*into)[:0], int(info.Size()))[:info.Size()]
+	*into = b
+	_, err = io.ReadFull(f, b)
+	return err == nil
+}
+
 // Use keeps what was put under a key from being swept.
 func (r *Record) Use(key string) {
 	if r != nil && r.root != nil {
@@ -230,8 +251,11 @@ func (r *Record) Put(key string, b []byte) {
 		return
 	}
 	name := r.name(key)
-	data := make([]byte, sumLen+snappy.MaxEncodedLen(len(b)))
-	data = data[:sumLen+len(snappy.Encode(data[sumLen:], b))]
+	packed := buffers.Get().(*[]byte)
+	defer buffers.Put(packed)
+	most := sumLen + snappy.MaxEncodedLen(len(b))
+	*packed = slices.Grow((*packed)[:0], most)[:most]
+	data := (*packed)[:sumLen+len(snappy.Encode((*packed)[sumLen:], b))]
 	sum := sha256.Sum256(data[sumLen:])
 	copy(data, sum[:sumLen])
 	r.mu.Lock()

@@ -150,7 +150,10 @@ func (w *Words) Add(stem string, list []byte) {
 	w.b = append(w.b, list...)
 }
 
-// Bytes is the shard.
+// Begin begins another shard in the room of this one.
+func (w *Words) Begin() { *w = Words{b: w.b[:0]} }
+
+// Bytes is the shard, until another one is begun.
 func (w *Words) Bytes() []byte { return w.b }
 
 // FindWord finds a stem's list in a shard of postings; nil if it holds none.
