@@ -77,7 +77,7 @@ type Keep interface {
 
 // Sizes of parts and shards, on average and at most.
 const (
-	partNotes, mostPartNotes = 128, 512
+	partNotes, mostPartNotes = 64, 256
 	textNotes                = 16
 	leastShard, mostShard    = 8 << 10, 64 << 10
 	shardStems               = 128 // from the least size on, until one ends
