@@ -31,8 +31,8 @@ func Healthy(dir, to string) (*note.Set, note.Left, problem.List) {
 // on a note with one stay as they were last published, and say so; what was never
 // published is a page that says why it is not there. Nothing is written where a
 // mistake concerns the whole shop. The mistakes are all there are.
-func PublishHealthy(dir, to string) (published.Report, note.Left, problem.List, error) {
-	s := &stream{dir: dir, to: to, tell: func(string, int) {}, some: true}
+func PublishHealthy(dir, to string, tell Progress) (published.Report, note.Left, problem.List, error) {
+	s := &stream{dir: dir, to: to, tell: tell, some: true}
 	r, mistakes, err := s.run()
 	return r, s.left, mistakes, err
 }

@@ -276,7 +276,7 @@ func TestHealthyOfParts(t *testing.T) {
 		did := b.breakOne()
 		set, wantLeft, want, _ := note.LoadHealthy(os.DirFS(shop), all.Find, func(file string) string { return whose(to, file) })
 		before := tree(t, to)
-		_, left, mistakes, err := PublishHealthy(shop, to)
+		_, left, mistakes, err := PublishHealthy(shop, to, func(string, int) {})
 		if err != nil {
 			t.Fatal(did, err)
 		}
@@ -314,7 +314,7 @@ func TestHealthyOfParts(t *testing.T) {
 		if t.Failed() {
 			return
 		}
-		if again, _, said, err := PublishHealthy(shop, to); err != nil || again.Written+again.Removed > 0 || !slices.Equal(said, want) {
+		if again, _, said, err := PublishHealthy(shop, to, func(string, int) {}); err != nil || again.Written+again.Removed > 0 || !slices.Equal(said, want) {
 			now := tree(t, to)
 			for name := range after {
 				if now[name] != after[name] {

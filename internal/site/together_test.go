@@ -69,7 +69,7 @@ func TestTogether(t *testing.T) {
 			news.Made(r.Written > 0)
 			return
 		}
-		if _, left, _, err := PublishHealthy(shop, to); err != nil || left.All {
+		if _, left, _, err := PublishHealthy(shop, to, func(string, int) {}); err != nil || left.All {
 			t.Fatal(left, err)
 		}
 		news.Partly(true, []string{mistakes[0].String()}, time.Now())

@@ -17,7 +17,6 @@ import (
 	"faultleaf/internal/note"
 	"faultleaf/internal/problem"
 	"faultleaf/internal/published"
-	"faultleaf/internal/site"
 	"faultleaf/internal/watch"
 )
 
@@ -146,39 +145,38 @@ func Run(e *env.Env, o Options) error {
 	return host.Serve(e.Context, l, o.Site(), o.Options, e.Err)
 }
 
-// publish makes the site anew, and tells the pages what came of it.
+// publish makes the site anew, and tells the pages what came of it. Where notes hold mistakes the
+// others go on; pages that rest on these say that they are old.
 func publish(e *env.Env, o Options) {
 	at := time.Now()
 	var r published.Report
+	var left note.Left
 	var mistakes problem.List
 	err := patiently(e, func() (err error) {
-		r, mistakes, err = publishcmd.Publish(e, o.Folders)
+		r, left, mistakes, err = publishcmd.PublishHealthy(e, o.Folders)
 		return err
 	})
-	switch {
-	case len(mistakes) > 0:
-		var why []string
-		for _, m := range mistakes {
-			why = append(why, m.String())
-		}
-		// the notes without mistakes go on; pages that rest on the others say that they are old
-		var left note.Left
-		if err := patiently(e, func() (err error) {
-			r, left, _, err = site.PublishHealthy(o.From, o.Site())
-			return err
-		}); err == nil && !left.All {
-			fmt.Fprintln(e.Err, "Published without these notes; the pages that rest on them stay as they were.")
-			o.News.Partly(r.Written+r.Removed > 0, why, at)
-			return
-		}
-		fmt.Fprintln(e.Err, publishcmd.Stays)
-		o.News.Stale(why, at)
-	case err != nil:
+	if err != nil {
 		fmt.Fprintln(e.Err, err)
 		o.News.Stale([]string{err.Error()}, at)
-	default:
-		o.News.Made(r.Written+r.Removed > 0)
+		return
 	}
+	if len(mistakes) == 0 {
+		o.News.Made(r.Written+r.Removed > 0)
+		return
+	}
+	_ = e.Tell(mistakes) // what it gives ends a command, and this one goes on
+	var why []string
+	for _, m := range mistakes {
+		why = append(why, m.String())
+	}
+	if left.All {
+		fmt.Fprintln(e.Err, publishcmd.Stays)
+		o.News.Stale(why, at)
+		return
+	}
+	fmt.Fprintln(e.Err, "Published without these notes; the pages that rest on them stay as they were.")
+	o.News.Partly(r.Written+r.Removed > 0, why, at)
 }
 
 // patiently tries again while somebody else publishes into the same folder: what they read may be

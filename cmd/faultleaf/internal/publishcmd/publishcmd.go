@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"faultleaf/cmd/faultleaf/internal/env"
+	"faultleaf/internal/note"
 	"faultleaf/internal/problem"
 	"faultleaf/internal/published"
 	"faultleaf/internal/site"
@@ -46,18 +47,29 @@ const Stays = "Nothing was published; the old site stays."
 // Healthy publishes what is without mistakes. It ends as with mistakes where there
 // are any, so that nobody takes the site for whole.
 func Healthy(e *env.Env, f env.Folders) error {
-	if err := f.Check(); err != nil {
-		return err
-	}
-	r, left, mistakes, err := site.PublishHealthy(f.From, f.Site())
+	_, left, mistakes, err := PublishHealthy(e, f)
 	if err != nil {
 		return err
 	}
 	if left.All {
 		defer fmt.Fprintln(e.Err, "Nothing was published, for this concerns every note; the old site stays.")
-		return e.Tell(mistakes)
 	}
-	fmt.Fprintf(e.Out, "%d pages in %s; %d files written, %d unchanged, %d removed\n", r.Pages, f.Site(), r.Written, r.Unchanged, r.Removed)
+	return e.Tell(mistakes)
+}
+
+// PublishHealthy publishes what is without mistakes, and says what it did. The mistakes are
+// given for whoever says them.
+func PublishHealthy(e *env.Env, f env.Folders) (published.Report, note.Left, problem.List, error) {
+	if err := f.Check(); err != nil {
+		return published.Report{}, note.Left{}, nil, err
+	}
+	tell, end := progress(e)
+	r, left, mistakes, err := site.PublishHealthy(f.From, f.Site(), tell)
+	end()
+	if err != nil || left.All {
+		return r, left, mistakes, err
+	}
+	did(e, f, r)
 	if len(mistakes) > 0 {
 		fmt.Fprintf(e.Out, "%d notes were left as they were last published", len(left.Files))
 		if len(left.Devices) > 0 {
@@ -65,38 +77,41 @@ func Healthy(e *env.Env, f env.Folders) error {
 		}
 		fmt.Fprintln(e.Out)
 	}
-	return e.Tell(mistakes)
+	return r, left, mistakes, nil
+}
+
+// did says what a publishing did.
+func did(e *env.Env, f env.Folders, r published.Report) {
+	for _, name := range r.Left {
+		fmt.Fprintf(e.Err, "%s is no longer part of the site, and was changed since it was published; it stays where it is\n", name)
+	}
+	fmt.Fprintf(e.Out, "%d pages in %s; %d files written, %d unchanged, %d removed\n", r.Pages, f.Site(), r.Written, r.Unchanged, r.Removed)
 }
 
 // Run publishes and says what it did.
 func Run(e *env.Env, f env.Folders) error {
-	_, mistakes, err := Publish(e, f)
+	mistakes, err := publish(e, f)
 	if len(mistakes) > 0 {
 		fmt.Fprintln(e.Err, Stays)
 	}
 	return err
 }
 
-// Publish publishes and says what it did. Mistakes are printed, and given for whoever
-// says them elsewhere too.
-func Publish(e *env.Env, f env.Folders) (published.Report, problem.List, error) {
+func publish(e *env.Env, f env.Folders) (problem.List, error) {
 	if err := f.Check(); err != nil {
-		return published.Report{}, nil, err
+		return nil, err
 	}
 	tell, end := progress(e)
 	r, mistakes, err := site.PublishTelling(f.From, f.Site(), tell)
 	end()
 	if err != nil {
-		return r, nil, err
+		return nil, err
 	}
 	if len(mistakes) > 0 {
-		return r, mistakes, e.Tell(mistakes)
+		return mistakes, e.Tell(mistakes)
 	}
-	for _, name := range r.Left {
-		fmt.Fprintf(e.Err, "%s is no longer part of the site, and was changed since it was published; it stays where it is\n", name)
-	}
-	fmt.Fprintf(e.Out, "%d pages in %s; %d files written, %d unchanged, %d removed\n", r.Pages, f.Site(), r.Written, r.Unchanged, r.Removed)
-	return r, nil, nil
+	did(e, f, r)
+	return nil, nil
 }
 
 // progress is a line on a terminal that says how much is left, and what takes it
