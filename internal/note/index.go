@@ -14,8 +14,10 @@ type index struct {
 // Index makes the set's finding by name, and its votes, quick. Whoever changes a
 // list of the set afterwards calls it again.
 func (s *Set) Index() {
-	x := &index{notes: map[string]*Document{}, devices: map[string]*Device{}, faults: map[string]*Fault{}, of: map[string][]*Fault{}, jobs: map[string][]*Job{}}
-	for _, d := range s.Documents() {
+	docs, devices := s.Documents(), len(s.Devices)
+	x := &index{notes: make(map[string]*Document, len(docs)), devices: make(map[string]*Device, devices), faults: make(map[string]*Fault, len(s.Faults)),
+		of: make(map[string][]*Fault, devices), jobs: make(map[string][]*Job, devices)}
+	for _, d := range docs {
 		x.notes[d.File] = d
 	}
 	for _, d := range s.Devices {

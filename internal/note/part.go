@@ -163,7 +163,8 @@ func unread(file string, kind Kind) *Document {
 // they tell what is wrong, if anything is.
 func (s *Set) Clashes() map[string]bool {
 	out := map[string]bool{}
-	whose := map[string]string{} // the device that has a name first, "" for none
+	n := len(s.Devices) + len(s.Faults) + len(s.Jobs)
+	whose := make(map[string]string, 2*len(s.Devices)+n+len(s.Moved)) // the device that has a name first, "" for none
 	take := func(name, device string) {
 		first, twice := whose[name]
 		if !twice {
@@ -172,7 +173,7 @@ func (s *Set) Clashes() map[string]bool {
 		}
 		out[first], out[device] = true, true
 	}
-	of := map[string]string{} // of a document, by its id
+	of := make(map[string]string, n) // of a document, by its id
 	note := func(d *Document, device string) {
 		of[d.ID] = device
 		take(d.File, device)
@@ -223,7 +224,7 @@ type Led struct {
 // known by its file alone is taken to have every place.
 func (s *Set) Amiss(also ...*Document) (out []*Document) {
 	docs := append(s.Documents(), also...)
-	there := map[string]*Document{}
+	there := make(map[string]*Document, len(docs))
 	for _, d := range docs {
 		if there[d.File] == nil {
 			there[d.File] = d

@@ -184,7 +184,7 @@ type Set struct {
 
 // Documents lists the documents of all kinds.
 func (s *Set) Documents() []*Document {
-	var all []*Document
+	all := make([]*Document, 0, len(s.Blocks)+len(s.Devices)+len(s.Faults)+len(s.Checklists)+len(s.Jobs)+len(s.Pages))
 	for _, b := range s.Blocks {
 		all = append(all, &b.Document)
 	}

@@ -35,7 +35,7 @@ func (s *Set) count() map[string]Votes {
 			common[[2]string{f.Common.Block, f.Common.Fault}] += sheets[f.Name]
 		}
 	}
-	out := map[string]Votes{}
+	out := make(map[string]Votes, len(s.Faults))
 	for _, f := range s.Faults {
 		v := Votes{Here: sheets[f.Name]}
 		if f.Common != nil {
