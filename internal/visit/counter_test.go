@@ -1,6 +1,7 @@
 package visit
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -41,4 +42,28 @@ func TestSearchedWordsAtTheCounter(t *testing.T) {
 		}
 		v.clean()
 	})
+}
+
+// A step that the class of the thing does not ask for takes one line of a list and is not
+// counted; a tap unfolds it, another ticks it.
+func TestUnaskedSteps(t *testing.T) {
+	v := visit(t, false)
+	v.do(emulation.SetDeviceMetricsOverride(360, 740, 1, true), chromedp.Navigate(v.base+"index.html"))
+	v.until(`typeof jobs === 'object'`)
+	v.do(chromedp.Evaluate(`location.href = jobs.address('checklists/after-repair.html', jobs.begin({ device: 'radio-toy', title: 'Radio toy', class: 'III' }).code)`, nil))
+	v.until(`document.querySelectorAll('.tick-unasked').length > 2`)
+	all := v.number(`document.querySelectorAll('[data-tick]').length`)
+	unasked := v.number(`document.querySelectorAll('.tick-unasked').length`)
+	if says := v.text("[data-ticks-count]"); says != fmt.Sprintf("%.0f of %.0f to do", all-unasked, all-unasked) {
+		t.Errorf("of %.0f steps, %.0f not asked for, it says %q", all, unasked, says)
+	}
+	const bond = `document.querySelector('li:has([data-tick="bond"])')`
+	if high := v.number(bond + `.getBoundingClientRect().height`); high > 60 {
+		t.Errorf("what is not asked for is %.0f px high", high)
+	}
+	v.do(chromedp.Evaluate(bond+`.querySelector('.tick-spare').click()`, nil))
+	v.until(`!` + bond + `.classList.contains('tick-unasked') && !` + bond + `.querySelector('[data-tick]').checked`)
+	v.do(chromedp.Evaluate(bond+`.querySelector('.tick-spare').click()`, nil))
+	v.until(bond + `.querySelector('[data-tick]').checked`)
+	v.clean()
 }

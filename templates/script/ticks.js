@@ -20,6 +20,7 @@ function startTicks(list) {
     return f && typeof f === 'object' ? f : {};
   };
   const parts = new Map(); // box -> what the script added to its step
+  const unasked = new Set(); // boxes of what the class of the device does not ask for
 
   function put(box, change) {
     const fact = { ...factOf(box), ...change };
@@ -48,10 +49,11 @@ function startTicks(list) {
         p.judged.className = f.is === 'fails' ? 'wrong' : 'small';
       }
     }
-    const todo = boxes.length - is.ok - is.fails - is.not;
-    count.textContent = todo + ' of ' + boxes.length + ' to do' + (is.fails ? ' · it stays here' : '');
+    const asked = boxes.filter((box) => !unasked.has(box) || factOf(box).is).length;
+    const todo = asked - is.ok - is.fails - is.not;
+    count.textContent = todo + ' of ' + asked + ' to do' + (is.fails ? ' · it stays here' : '');
     for (const at of document.querySelectorAll('[data-ticks-of]')) at.textContent = is[at.dataset.ticksOf] || '';
-    clear.hidden = todo === boxes.length;
+    clear.hidden = todo === asked;
   }
 
   async function judge(box, field) {
@@ -94,7 +96,8 @@ function startTicks(list) {
     box.addEventListener('change', () => put(box, { is: box.checked ? 'ok' : '' }));
     // the whole line ticks, for hands that are not clean
     li.addEventListener('click', (e) => {
-      if (!e.target.closest('a, input, button, select, label, [data-read], .timer')) box.click();
+      if (e.target.closest('a, input, button, select, label, [data-read], .timer')) return;
+      if (li.classList.contains('tick-unasked')) li.classList.remove('tick-unasked'); else box.click();
     });
   }
   for (const wait of list.querySelectorAll('[data-wait]')) {
@@ -123,8 +126,13 @@ function startTicks(list) {
       const needs = (d?.proofs || []).flat();
       for (const [box, p] of parts) {
         const kind = box.dataset.proof;
-        if (kind && !needs.includes(kind)) p.li.append(make('span', { class: 'small tick-spare' }, job.text('class') ? ' Not asked for in class ' + job.text('class') + '.' : ' Not asked for here.'));
+        if (!kind || needs.includes(kind)) continue;
+        // what this class does not ask for takes one line, until it is tapped
+        unasked.add(box);
+        p.li.insertBefore(make('span', { class: 'tick-spare' }, job.text('class') ? 'Not asked for in class ' + job.text('class') + ': ' : 'Not asked for here: '), box.nextSibling);
+        p.li.classList.toggle('tick-unasked', !factOf(box).is);
       }
+      draw();
     }).catch(() => {});
   } else {
     const open = jobs.all();
