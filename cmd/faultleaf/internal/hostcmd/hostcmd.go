@@ -167,8 +167,12 @@ func publish(e *env.Env, o Options) {
 	}
 	_ = e.Tell(mistakes) // what it gives ends a command, and this one goes on
 	var why []string
-	for _, m := range mistakes {
+	first, follow := mistakes.First()
+	for _, m := range first {
 		why = append(why, m.String())
+	}
+	if follow > 0 {
+		why = append(why, problem.Follow(follow))
 	}
 	if left.All {
 		fmt.Fprintln(e.Err, publishcmd.Stays)
