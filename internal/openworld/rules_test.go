@@ -181,7 +181,8 @@ func (b *bookkeeper) warned(a trace.Advice, fail func(string)) {
 
 // measured holds a mend against the rule that a part is fitted only after an
 // abnormal reading on it. It knows only the plain tests: unplugged, waiting for
-// no other, and clearly cheaper than the mend.
+// no other, clearly cheaper than the mend, and mostly abnormal with this fault. (What only another
+// charger shows reads good everywhere.)
 func (b *bookkeeper) measured(c *trace.Cause, fail func(string)) {
 	cost := c.Mend.Minutes
 	for _, p := range c.Mend.Parts {
@@ -194,9 +195,8 @@ func (b *bookkeeper) measured(c *trace.Cause, fail func(string)) {
 		for _, a := range b.d.Opening(x.Needs) {
 			minutes += a.Minutes + a.Undo
 		}
-		states := slices.ContainsFunc(c.Reads[x.ID], func(r trace.Read) bool {
-			return !slices.ContainsFunc(x.Reads, func(b trace.Band) bool { return b.ID == r.Reading && b.Healthy })
-		})
+		likeliest, says := c.Likeliest(x.ID)
+		states := says && likeliest != x.Healthy()
 		if x.Power == trace.Off && len(x.After) == 0 && slices.Contains(x.Covers, c.Block) && states && minutes < cost && x.Harms.Chance == 0 &&
 			!slices.ContainsFunc(b.e.Skipped, func(s trace.Skip) bool { return s.Test == x.ID }) {
 			narrow = min(narrow, len(x.Covers))
