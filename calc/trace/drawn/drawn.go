@@ -361,10 +361,10 @@ func poles(d *trace.Device) ([2]string, bool) {
 	if source == "" {
 		source = map[string]string{"plug": "mains", "outlet": "mains", "cord": "mains", "battery": "battery"}[symbol(first)]
 	}
-	switch source {
-	case "mains":
+	switch {
+	case source == "mains" && d.Class != "III": // what is fed by extra-low voltage has no line and neutral
 		return [2]string{"L", "N"}, true
-	case "battery":
+	case source != "":
 		return [2]string{"+", "−"}, true
 	}
 	return [2]string{}, false
