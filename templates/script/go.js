@@ -37,6 +37,7 @@ async function startFew() {
   for (const place of document.querySelectorAll('[data-unwritten]')) startUnwritten(place);
   for (const place of document.querySelectorAll('[data-counter]')) startCounter(place);
   for (const form of document.querySelectorAll('[data-jobs-filter]')) startPast(form);
+  for (const place of document.querySelectorAll('[data-job-page]')) startJob(place);
 }
 
 // What was searched for is mostly what the owner says: in this tab it is kept for the
@@ -67,7 +68,6 @@ function go() {
   for (const place of document.querySelectorAll('[data-trace]')) startTrace(place);
   for (const list of document.querySelectorAll('[data-ticks]')) startTicks(list);
   for (const place of document.querySelectorAll('[data-unfinished]')) startUnfinished(place);
-  for (const place of document.querySelectorAll('[data-job-page]')) startJob(place);
   for (const place of document.querySelectorAll('[data-last-time]')) startLastTime(place);
   for (const button of document.querySelectorAll('[data-print]')) { button.hidden = false; button.addEventListener('click', () => window.print()); }
   for (const place of document.querySelectorAll('[data-vain]')) startVain(place);
@@ -75,7 +75,7 @@ function go() {
   for (const sign of document.querySelectorAll('[data-arm-find]')) startArmFind(sign);
   for (const place of document.querySelectorAll('[data-look]')) startLook(place);
   for (const place of document.querySelectorAll('[data-sift]')) startSift(place);
-  if (document.querySelector('[data-calc], [data-unwritten], [data-counter], [data-jobs-filter]')) opening.push(startFew());
+  if (document.querySelector('[data-calc], [data-unwritten], [data-counter], [data-jobs-filter], [data-job-page]')) opening.push(startFew());
   startClock();
   for (const foot of document.querySelectorAll('[data-file]')) startEdit(foot);
   startNews();
