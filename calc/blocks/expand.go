@@ -181,30 +181,31 @@ var plated = map[string]struct {
 }
 
 // PlateWrong says what is wrong with a line of a rating plate, before every test and every figure that
-// is computed from it does; "" where nothing is, or where it says two things that are one for whoever reads it.
-func PlateWrong(name, text string) string {
+// is computed from it does, and what to do; both "" where nothing is, be it an amount or a claim of one.
+func PlateWrong(name, text string) (says, do string) {
+	do = "write what the plate says, with its unit"
 	of, ok := plated[name]
 	if !ok {
-		return ""
+		return "", ""
 	}
 	v, err := quantity.Parse(of.kind, text)
 	if err != nil {
 		if _, claim := quantity.ParseClaim(of.kind, text); claim != nil {
-			return "the plate's " + name + ": " + err.Error()
+			return "the plate's " + name + ": " + err.Error(), do
 		}
-		return ""
+		return "", ""
 	}
 	if v.Low < of.low || v.High > of.high {
-		return "the plate's " + name + ": " + text + " is outside " + quantity.Of(of.kind, of.low).Text() + " to " + quantity.Of(of.kind, of.high).Text()
+		return "the plate's " + name + ": " + text + " is outside " + quantity.Of(of.kind, of.low).Text() + " to " + quantity.Of(of.kind, of.high).Text(), do
 	}
-	return ""
+	return "", ""
 }
 
 // checkPlate tells the lines of the plate that are wrong.
 func (d *device) checkPlate(plate Tree) {
 	for _, f := range plate.Fields {
-		if says := PlateWrong(f.Name, f.Value.Text); says != "" {
-			d.wrong(f.Value.At, says, "write what the plate says, with its unit")
+		if says, do := PlateWrong(f.Name, f.Value.Text); says != "" {
+			d.wrong(f.Value.At, says, do)
 			d.lost = true
 		}
 	}

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"errors"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -60,10 +61,5 @@ func floor(shop, to string) error {
 	}
 	close(todo)
 	wait.Wait()
-	for _, err := range failed {
-		if err != nil {
-			return err
-		}
-	}
-	return nil
+	return errors.Join(failed...)
 }

@@ -99,10 +99,10 @@ func (l *loader) fillDevice(d *deviceFile, m mapping, r *reader) {
 				v := r.text(e.value, "the plate's "+e.name)
 				d.Plate = append(d.Plate, Plate{e.name, v})
 				d.plate[e.name] = v
-				if says := blocks.PlateWrong(e.name, v); says != "" {
+				if says, do := blocks.PlateWrong(e.name, v); says != "" {
 					d.unsure["plate"] = true
 					if l.planned[d.Name] == nil { // else it was told with its blocks
-						r.at(e.value, says, "write what the plate says, with its unit")
+						r.at(e.value, says, do)
 					}
 				}
 			}

@@ -311,14 +311,7 @@ func TestForcedColours(t *testing.T) {
 // telephone and on low screens, as the page opens. Above it stands the wire in short, which
 // a tap shows whole. FAULTLEAF_WHOLE=1 looks at every device.
 func TestQuestionInTheFirstScreen(t *testing.T) {
-	dir, err := published()
-	if err != nil {
-		t.Fatal(err)
-	}
-	pages, err := filepath.Glob(filepath.Join(dir, "devices", "*.html"))
-	if err != nil || len(pages) < 10 {
-		t.Fatal(pages, err)
-	}
+	_, pages := devicePages(t)
 	v := visit(t, false)
 	worst := map[string]float64{}
 	seen := 0

@@ -24,18 +24,24 @@ func (v *visitor) number(js string) float64 {
 	return x
 }
 
-// On a telephone one tap on what it shows brings the first question into view, and the
-// page stays short; the caution stands above the field that it is about. FAULTLEAF_WHOLE=1
-// looks at every device.
-func TestTraceOnAPhone(t *testing.T) {
+// devicePages are the starter's site and the files of its devices' pages.
+func devicePages(t *testing.T) (dir string, pages []string) {
+	t.Helper()
 	dir, err := published()
 	if err != nil {
 		t.Fatal(err)
 	}
-	pages, err := filepath.Glob(filepath.Join(dir, "devices", "*.html"))
-	if err != nil || len(pages) < 10 {
+	if pages, err = filepath.Glob(filepath.Join(dir, "devices", "*.html")); err != nil || len(pages) < 10 {
 		t.Fatal(pages, err)
 	}
+	return dir, pages
+}
+
+// On a telephone one tap on what it shows brings the first question into view, and the
+// page stays short; the caution stands above the field that it is about. FAULTLEAF_WHOLE=1
+// looks at every device.
+func TestTraceOnAPhone(t *testing.T) {
+	_, pages := devicePages(t)
 	var tallest, lowest float64
 	v := visit(t, false)
 	v.do(emulation.SetDeviceMetricsOverride(360, 740, 1, true))
@@ -184,10 +190,7 @@ func TestLookIsKept(t *testing.T) {
 
 // What a device's page weighs before the binary: page, stylesheet and scripts, packed.
 func TestDeviceWeighsLittle(t *testing.T) {
-	dir, err := published()
-	if err != nil {
-		t.Fatal(err)
-	}
+	dir, pages := devicePages(t)
 	packed := func(file string) int {
 		b, err := os.ReadFile(file)
 		if err != nil {
@@ -205,10 +208,6 @@ func TestDeviceWeighsLittle(t *testing.T) {
 		t.Fatal(apps, err)
 	}
 	rest += packed(apps[0])
-	pages, err := filepath.Glob(filepath.Join(dir, "devices", "*.html"))
-	if err != nil || len(pages) < 10 {
-		t.Fatal(pages, err)
-	}
 	for _, p := range pages {
 		if n := rest + packed(p); n > 90e3 {
 			t.Errorf("%s weighs %d bytes with what it needs before the binary; 90,000 are allowed", filepath.Base(p), n)

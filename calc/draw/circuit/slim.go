@@ -3,7 +3,6 @@ package circuit
 import (
 	"math"
 	"slices"
-	"strconv"
 	"unicode/utf8"
 )
 
@@ -51,14 +50,7 @@ func (c Chain) slim(class string, most int) (string, *picture) {
 	}
 	for i, b := range blocks {
 		x, y := at(i)
-		class := "part part-heat" + strconv.Itoa(Heat(b.Share))
-		switch {
-		case b.Cleared != "":
-			class = "part part-clear"
-		case b.State != Plain:
-			class += " part-" + string(b.State)
-		}
-		p.put(`<g class="`, class, `"><rect class="part-box" x="`, x, `" y="`, y, `" width="`, float64(miniWide), `" height="`, float64(miniHigh), `"/>`)
+		p.put(`<g class="`, b.look(), `"><rect class="part-box" x="`, x, `" y="`, y, `" width="`, float64(miniWide), `" height="`, float64(miniHigh), `"/>`)
 		p.boxes = append(p.boxes, box{"part", x, y, miniWide, miniHigh, b.Name})
 		if s, ok := symbols[b.Symbol]; ok {
 			p.put(`<g class="symbol" transform="translate(`, x+miniWide/2, ` `, y+miniHigh/2, `)">`, s, `</g>`)

@@ -104,16 +104,21 @@ func (p *picture) wires(c Chain, l *layout) {
 	}
 }
 
-// block draws a block with what stands in it.
-func (p *picture) block(b placed, l *layout) {
-	class := "part part-heat" + strconv.Itoa(Heat(b.Share))
+// look are the classes of a block's box: how hot it is, that it is cleared, or its state.
+func (b *Block) look() string {
+	heat := "part part-heat" + strconv.Itoa(Heat(b.Share))
 	switch {
 	case b.Cleared != "":
-		class = "part part-clear"
+		return "part part-clear"
 	case b.State != Plain:
-		class += " part-" + string(b.State)
+		return heat + " part-" + string(b.State)
 	}
-	p.put(`<g class="`, class, `"><rect class="part-box" x="`, b.x, `" y="`, b.y, `" width="`, l.cellW, `" height="`, l.cellH, `"/>`)
+	return heat
+}
+
+// block draws a block with what stands in it.
+func (p *picture) block(b placed, l *layout) {
+	p.put(`<g class="`, b.look(), `"><rect class="part-box" x="`, b.x, `" y="`, b.y, `" width="`, l.cellW, `" height="`, l.cellH, `"/>`)
 	p.boxes = append(p.boxes, box{"part", b.x, b.y, l.cellW, l.cellH, b.Name})
 	mid := b.x + l.cellW/2
 	below := b.y + l.wire + l.cellH*.17 // where the words begin
