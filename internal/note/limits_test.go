@@ -172,6 +172,7 @@ func FuzzVocabulary(f *testing.F) {
 	}
 	f.Add(uint8(0), []byte("dead: {says: Dead, hears: [dead, dead]}\n"))
 	f.Add(uint8(1), []byte("a = b\nb = a\n# c\n\x00\n"))
+	f.Add(uint8(2), []byte("---\nalso:\n  - {what does it mean: 0.}\n---\n"))
 	f.Fuzz(func(t *testing.T, which uint8, raw []byte) {
 		set, _ := loadsWith(t, names[int(which)%len(names)], raw)
 		for _, d := range set.Documents() {

@@ -85,7 +85,7 @@ func (r *reader) parted(lines []string, keys format.Keys) (any bool) {
 		says, do := "", ""
 		if m := unparted.FindStringSubmatch(line); m != nil && keys.Find(m[1]) != nil {
 			value := strings.TrimLeft(m[3], " \u00a0\t")
-			says, do = "the blank behind “"+m[1]+":” is missing", "write "+m[1]+": "+first(value)
+			says, do = "the blank behind “"+m[1]+":” is missing", "write "+quote(m[1]+": "+first(value))
 			switch {
 			case m[2] != ":":
 				says = "a colon and a blank part a key from its value"
@@ -94,10 +94,10 @@ func (r *reader) parted(lines []string, keys format.Keys) (any bool) {
 			}
 			lines[i] = m[1] + ": " + value
 		} else if m := uncolon.FindStringSubmatch(line); m != nil && keys.Find(m[1]) != nil {
-			says, do = "the colon behind “"+m[1]+"” is missing", "write "+m[1]+": "+first(m[2])
+			says, do = "the colon behind “"+m[1]+"” is missing", "write "+quote(m[1]+": "+first(m[2]))
 			lines[i] = m[1] + ": " + m[2]
 		} else if m := undashed.FindStringSubmatch(line); m != nil && i > 0 && strings.HasPrefix(strings.TrimLeft(lines[i-1], " "), "- ") {
-			says, do = "the blank behind the dash is missing", "write - "+first(m[2])
+			says, do = "the blank behind the dash is missing", "write "+quote("- "+first(m[2]))
 			lines[i] = m[1] + "- " + m[2]
 		}
 		if says != "" {

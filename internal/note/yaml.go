@@ -768,7 +768,7 @@ func (r *reader) number(n ast.Node, what string, low, high float64) float64 {
 		if high < 1e9 {
 			bounds = "between " + digits(low) + " and " + digits(high)
 		}
-		r.at(n, what+" is "+text, "it should be "+bounds)
+		r.at(n, what+" is "+digits(v.Num), "it should be "+bounds)
 		return low
 	}
 	return v.Num
