@@ -172,14 +172,21 @@ func (b *bench) leftOut() {
 	if len(b.Evidence.Skipped) == 0 {
 		return
 	}
+	let := func(skipped ...Skip) []*Test { // what is open where only these were let go
+		e := b.Evidence
+		e.Skipped = skipped
+		return b.Ground.lay(e).open()
+	}
+	all := let()
 	for i := range b.Tests {
 		x := &b.Tests[i]
-		if _, skip := b.skipped[x.ID]; !skip || b.takenAtAll(x.ID) != nil || slices.ContainsFunc(b.remarks, func(r Remark) bool { return r.About == Unproved && r.Test == x.ID }) {
+		why, skip := b.skipped[x.ID]
+		if !skip || b.takenAtAll(x.ID) != nil || slices.ContainsFunc(b.remarks, func(r Remark) bool { return r.About == Unproved && r.Test == x.ID }) {
 			continue
 		}
-		n := 0
-		for j := range b.Tests {
-			if t := &b.Tests[j]; t != x && b.mayElse(t) && b.waitsFor(t, x, map[TestID]bool{}) {
+		without, n := let(Skip{x.ID, why}), 0
+		for _, t := range all {
+			if _, too := b.skipped[t.ID]; !too && !slices.Contains(without, t) {
 				n++
 			}
 		}
@@ -189,40 +196,16 @@ func (b *bench) leftOut() {
 	}
 }
 
-// mayElse tells whether a test would be open but for what was let go before it.
-func (b *bench) mayElse(t *Test) bool {
-	for _, id := range t.After {
-		if took := b.takenAtAll(id); took != nil && !took.last().surely(healthy(took.test)) {
-			return false
-		}
-	}
-	if onMains(t) {
-		for _, what := range b.Proofs() {
-			if state, _ := b.proven(what); state == bad {
-				return false
-			}
-		}
-	}
-	_, skip := b.skipped[t.ID]
-	return !skip && b.takenAtAll(t.ID) == nil && len(t.Reads) > 0 && !b.shut(t.Needs) && (safe(t) || b.Shop.AllowMains) && (!powered(t) || len(b.forbids) == 0)
-}
-
-// waitsFor tells whether a test may come only after another one.
-func (b *bench) waitsFor(t, x *Test, seen map[TestID]bool) bool {
-	if seen[t.ID] {
-		return false
-	}
-	seen[t.ID] = true
-	proof := func(y *Test) bool {
-		return onMains(t) && slices.ContainsFunc(b.Proofs(), func(p ProofKind) bool { return y.Proves == string(p) })
-	}
+// open lists the tests not taken yet that may be, now or once what must come before them
+// is done.
+func (b *bench) open() (list []*Test) {
 	for i := range b.Tests {
-		y := &b.Tests[i]
-		if y != t && (b.looksOver(y, t) || proof(y) || slices.Contains(t.After, y.ID)) && (y == x || b.waitsFor(y, x, seen)) {
-			return true
+		t := &b.Tests[i]
+		if _, may := b.before(t, true); may && b.takenAtAll(t.ID) == nil && b.possible(t, true) {
+			list = append(list, t)
 		}
 	}
-	return false
+	return list
 }
 
 // confirm turns the question to the suspect, if there is one: which test best
