@@ -1,6 +1,7 @@
 package blocks
 
 import (
+	"maps"
 	"slices"
 	"strings"
 
@@ -104,7 +105,7 @@ func (k *Kind) Mains() bool { return k.Source() && k.Note.Str("source") != "batt
 // Forbidden is why this block is not for the shop, "" where it is.
 func (k *Kind) Forbidden() string { return k.Note.Str("forbidden") }
 
-// Tests and Faults are the block's own, by name.
+// Tests are what can be asked of it.
 func (k *Kind) Tests() []Field { v, _ := k.Note.Get("tests"); return v.Fields }
 
 // Faults are the ways in which it fails.
@@ -222,13 +223,21 @@ func (k *Kind) Check(lib *Library) []Remark {
 		}
 	}
 	options, _ := n.Get("options")
-	roles, _ := n.Get("reach")
 	flags := slices.Concat(classes, Works(), options.Strings())
-	tests := names(k.Tests())
+	k.checkTests(&r, flags)
+	k.checkFaults(&r, flags, lib)
+	k.checkTexts(&r)
+	return r
+}
+
+// checkTests says what is wrong with the block's tests; flags are the conditions (only)
+// that one may have.
+func (k *Kind) checkTests(r *remarks, flags []string) {
+	roles, _ := k.Note.Get("reach")
 	for _, t := range k.Tests() {
 		v := t.Value
-		k.flag(&r, v, flags)
-		k.roles(&r, v, names(roles.Fields))
+		k.flag(r, v, flags)
+		k.roles(r, v, names(roles.Fields))
 		if s, ok := v.Get("spans"); ok && !slices.Contains(spans, s.Text) {
 			r.wrong(s.At, "a block's test cannot span “"+s.Text+"”", oneOf(spans))
 		}
@@ -238,7 +247,7 @@ func (k *Kind) Check(lib *Library) []Remark {
 		if p, ok := v.Get("power"); ok && (p.Text == "isolated" || p.Text == "mains") && !k.Source() {
 			r.wrong(p.At, "a block's own test is never done live", "only a source brings live tests; write power: off, low-voltage or series-lamp")
 		}
-		k.sees(&r, v)
+		k.sees(r, v)
 		probes, _ := v.Get("probes")
 		for _, p := range probes.Items() {
 			if _, alone := trace.StandardPoint(p.Text, nobody); !alone && !slices.Contains(blockPoints, p.Text) {
@@ -246,9 +255,15 @@ func (k *Kind) Check(lib *Library) []Remark {
 			}
 		}
 	}
+}
+
+// checkFaults says what is wrong with the block's faults.
+func (k *Kind) checkFaults(r *remarks, flags []string, lib *Library) {
+	roles, _ := k.Note.Get("reach")
+	tests := names(k.Tests())
 	for _, f := range k.Faults() {
 		v := f.Value
-		k.flag(&r, v, flags)
+		k.flag(r, v, flags)
 		does, ok := v.Get("does")
 		switch {
 		case !ok:
@@ -269,22 +284,20 @@ func (k *Kind) Check(lib *Library) []Remark {
 			}
 		}
 		mend, _ := v.Get("mend")
-		k.roles(&r, mend, names(roles.Fields))
+		k.roles(r, mend, names(roles.Fields))
 		if _, ok := k.Texts[f.Name]; !ok {
 			r.hint(f.At, "the fault “"+f.Name+"” has no text", "write it below a heading ## "+f.Name)
 		}
 	}
-	var sections []string
-	for id := range k.Texts {
-		sections = append(sections, id)
-	}
-	slices.Sort(sections)
-	for _, id := range sections {
+}
+
+// checkTexts finds the texts that are about no fault.
+func (k *Kind) checkTexts(r *remarks) {
+	for _, id := range slices.Sorted(maps.Keys(k.Texts)) {
 		if id != "" && !slices.Contains(names(k.Faults()), id) {
 			r.wrong(k.Texts[id].At, "the text “## "+id+"” belongs to no fault of this block", near(id, names(k.Faults())))
 		}
 	}
-	return r
 }
 
 func (k *Kind) word(r *remarks, n Tree, key string, words ...string) {
