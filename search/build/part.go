@@ -169,101 +169,110 @@ func readPart(b []byte, notes []Note) *part {
 	if len(b) < 8 || file.Sum(b[:len(b)-8]) != binary.BigEndian.Uint64(b[len(b)-8:]) {
 		return nil
 	}
-	b = b[:len(b)-8]
-	ok := true
-	count := func() int {
-		v, n := binary.Uvarint(b)
-		if n <= 0 || v > 1<<40 {
-			ok = false
-			return 0
-		}
-		b = b[n:]
-		return int(v)
-	}
-	bytes := func() []byte {
-		n := count()
-		if n > len(b) {
-			ok = false
-			return nil
-		}
-		out := b[:n:n]
-		b = b[n:]
-		return out
-	}
-	p := &part{}
-	text := func() string { // shares the memory of b
-		t := bytes()
-		return unsafe.String(unsafe.SliceData(t), len(t))
-	}
-	// many is a number of things that take at least a byte each
-	many := func() int {
-		n := count()
-		if n > len(b) {
-			ok = false
-			return 0
-		}
-		return n
-	}
-	texts := func() (out []string) {
-		for n := count(); n > 0 && ok; n-- {
-			out = append(out, text())
-		}
-		return out
-	}
+	r := &partReader{b: b[:len(b)-8]}
+	p := &part{heads: make([]head, 0, len(notes))}
 	var before head
-	p.heads = make([]head, 0, len(notes))
-	for i := 0; i < len(notes) && ok; i++ {
+	for i := 0; i < len(notes) && !r.bad; i++ {
 		h := before
 		h.ID, h.asked = notes[i].ID, nil
 		for _, s := range []*string{&h.Kind, &h.Device, &h.DeviceTitle, &h.Like} {
-			if count() == 1 {
-				*s = text()
+			if r.count() == 1 {
+				*s = r.text()
 			}
 		}
 		before = h
-		if count() == 1 {
-			h.asked = &asked{Title: text()}
-			for n := count(); n > 0 && ok; n-- {
-				w := search.Weighted{Name: text()}
-				if len(b) < 8 {
-					return nil
-				}
-				w.Weight = math.Float64frombits(binary.BigEndian.Uint64(b))
-				b = b[8:]
-				h.asked.Names = append(h.asked.Names, w)
-			}
-			h.asked.Unlike, h.asked.Shut = texts(), texts()
+		if r.count() == 1 {
+			h.asked = r.asked()
 		}
 		p.heads = append(p.heads, h)
 	}
 	for f := range p.length {
 		p.length[f] = make([]uint32, len(notes))
 		for i := range notes {
-			p.length[f][i] = uint32(count())
+			p.length[f][i] = uint32(r.count())
 		}
 	}
-	n := many()
-	for p.seen = make([]file.Term, 0, n); n > 0 && ok; n-- {
-		p.seen = append(p.seen, file.Term{Text: text(), Docs: count()})
+	n := r.many()
+	for p.seen = make([]file.Term, 0, n); n > 0 && !r.bad; n-- {
+		p.seen = append(p.seen, file.Term{Text: r.text(), Docs: r.count()})
 	}
-	n = many()
-	for p.stems = make([]stemOf, 0, n); n > 0 && ok; n-- {
-		s := stemOf{stem: text(), freq: count()}
-		if b, ok = s.list.Kept(b); ok {
-			p.stems = append(p.stems, s)
-		}
-	}
-	for n := count(); n > 0 && ok; n-- {
-		if len(b) < 8 {
+	n = r.many()
+	for p.stems = make([]stemOf, 0, n); n > 0 && !r.bad; n-- {
+		s := stemOf{stem: r.text(), freq: r.count()}
+		var ok bool
+		if r.b, ok = s.list.Kept(r.b); !ok {
 			return nil
 		}
-		s := file.Shard{Sum: binary.BigEndian.Uint64(b)}
-		b = b[8:]
-		s.Size = count()
-		p.texts = append(p.texts, s)
+		p.stems = append(p.stems, s)
 	}
-	if !ok || len(b) > 0 {
+	for n := r.count(); n > 0 && !r.bad; n-- {
+		p.texts = append(p.texts, file.Shard{Sum: r.word(), Size: r.count()})
+	}
+	if r.bad || len(r.b) > 0 {
 		return nil
 	}
 	return p
+}
+
+// partReader takes apart what bytes wrote. What it gives once it is bad means nothing.
+type partReader struct {
+	b   []byte // what is left
+	bad bool
+}
+
+// count is a number of anything.
+func (r *partReader) count() int {
+	v, n := binary.Uvarint(r.b)
+	if n <= 0 || v > 1<<40 {
+		r.bad = true
+		return 0
+	}
+	r.b = r.b[n:]
+	return int(v)
+}
+
+// many is a number of things that take at least a byte each.
+func (r *partReader) many() int {
+	n := r.count()
+	if n > len(r.b) {
+		r.bad = true
+		return 0
+	}
+	return n
+}
+
+// text shares the memory of what is read.
+func (r *partReader) text() string {
+	n := r.many()
+	t := r.b[:n:n]
+	r.b = r.b[n:]
+	return unsafe.String(unsafe.SliceData(t), len(t))
+}
+
+func (r *partReader) texts() (out []string) {
+	for n := r.count(); n > 0 && !r.bad; n-- {
+		out = append(out, r.text())
+	}
+	return out
+}
+
+// word is eight bytes.
+func (r *partReader) word() uint64 {
+	if len(r.b) < 8 {
+		r.bad = true
+		return 0
+	}
+	v := binary.BigEndian.Uint64(r.b)
+	r.b = r.b[8:]
+	return v
+}
+
+// asked is by which names a note is asked for.
+func (r *partReader) asked() *asked {
+	a := &asked{Title: r.text()}
+	for n := r.count(); n > 0 && !r.bad; n-- {
+		a.Names = append(a.Names, search.Weighted{Name: r.text(), Weight: math.Float64frombits(r.word())})
+	}
+	a.Unlike, a.Shut = r.texts(), r.texts()
+	return a
 }
