@@ -37,15 +37,6 @@ func Ohms(fraction float64) float64 {
 	return math.Max(math.Pow(fraction, 1-currentExponent), 1/LikelyHotOverCold)
 }
 
-// Fraction is the fraction of the rated volts at which the lamp draws a fraction of
-// its rated current; the inverse of Current.
-func Fraction(current float64) float64 {
-	if current <= 0 {
-		return 0
-	}
-	return math.Max(math.Pow(current, 1/currentExponent), current/LikelyHotOverCold)
-}
-
 // Light is the light over the rated light at a fraction of the rated volts, between the
 // two exponents in print, the lower number first.
 func Light(fraction float64) (low, high float64) {

@@ -6,6 +6,9 @@ import (
 	"testing"
 )
 
+func atMost(k Kind, base float64) Value  { v := Of(k, base); v.Limit = Highest; return v }
+func atLeast(k Kind, base float64) Value { v := Of(k, base); v.Limit = Lowest; return v }
+
 func TestParse(t *testing.T) {
 	for _, c := range []struct {
 		kind Kind
@@ -116,10 +119,10 @@ func TestLimits(t *testing.T) {
 		v    Value
 		want string
 	}{
-		{AtMost(Voltage, 23.999), "23.9 V"}, {AtMost(Voltage, 24), "24.0 V"}, {AtLeast(Voltage, 23.901), "24.0 V"}, {AtLeast(Resistance, 9.991), "10.0 Ω"},
-		{AtLeast(Resistance, 999.1), "1.00 kΩ"}, {AtMost(Resistance, 999.9), "999 Ω"}, {AtLeast(Duration, 7501), "2 h 6 min"}, {AtMost(Duration, 7559), "2 h 5 min"}, {AtLeast(Duration, 90.11), "90.2 s"},
-		{AtMost(Temperature, 99.99), "99.9 °C"}, {AtLeast(Temperature, -0.01), "0.0 °C"}, {AtMost(Temperature, -0.01), "-0.1 °C"}, {AtLeast(Percent, .1201), "12.1 %"}, {AtMost(Power, .0004), "400 µW"},
-		{AtMost(Current, 1.9999999999999), "2.00 A"}, {AtLeast(Capacitance, 1.0000000000001e-6), "1.000 µF"}, {AtLeast(Money, 3.001), "3.01"}, {AtMost(Count, 19.79), "19.79"},
+		{atMost(Voltage, 23.999), "23.9 V"}, {atMost(Voltage, 24), "24.0 V"}, {atLeast(Voltage, 23.901), "24.0 V"}, {atLeast(Resistance, 9.991), "10.0 Ω"},
+		{atLeast(Resistance, 999.1), "1.00 kΩ"}, {atMost(Resistance, 999.9), "999 Ω"}, {atLeast(Duration, 7501), "2 h 6 min"}, {atMost(Duration, 7559), "2 h 5 min"}, {atLeast(Duration, 90.11), "90.2 s"},
+		{atMost(Temperature, 99.99), "99.9 °C"}, {atLeast(Temperature, -0.01), "0.0 °C"}, {atMost(Temperature, -0.01), "-0.1 °C"}, {atLeast(Percent, .1201), "12.1 %"}, {atMost(Power, .0004), "400 µW"},
+		{atMost(Current, 1.9999999999999), "2.00 A"}, {atLeast(Capacitance, 1.0000000000001e-6), "1.000 µF"}, {atLeast(Money, 3.001), "3.01"}, {atMost(Count, 19.79), "19.79"},
 	} {
 		if got := c.v.Text(); got != c.want {
 			t.Errorf("%v prints %q, want %q", c.v, got, c.want)
@@ -130,8 +133,8 @@ func TestLimits(t *testing.T) {
 		v    Value
 		ok   bool
 	}{
-		{"24 V", AtMost(Voltage, 24.9), true}, {"25 V", AtMost(Voltage, 24.9), false}, {"25 V", AtLeast(Voltage, 24.1), true}, {"24 V", AtLeast(Voltage, 24.1), false},
-		{"24 V", AtLeast(Voltage, 24), true}, {"0.3 mA", AtMost(Current, .00035), true},
+		{"24 V", atMost(Voltage, 24.9), true}, {"25 V", atMost(Voltage, 24.9), false}, {"25 V", atLeast(Voltage, 24.1), true}, {"24 V", atLeast(Voltage, 24.1), false},
+		{"24 V", atLeast(Voltage, 24), true}, {"0.3 mA", atMost(Current, .00035), true},
 	} {
 		cl, err := ParseClaim(c.v.Kind, c.text)
 		if err != nil {
@@ -163,7 +166,7 @@ func TestApart(t *testing.T) {
 		one, both string
 	}{
 		{Of(Current, 2.003), Of(Current, 2.001), "2.003 A", "2.001 A"}, {Of(Voltage, 12), Of(Voltage, 14), "12.0 V", "14.0 V"}, {Of(Voltage, 23), Of(Voltage, 23), "23.0 V", "23.0 V"},
-		{Of(Temperature, 100.04), Of(Temperature, 100.01), "100.04 °C", "100.01 °C"}, {AtMost(Resistance, 33.0499), Of(Resistance, 33.041), "33.05 Ω", "33.04 Ω"},
+		{Of(Temperature, 100.04), Of(Temperature, 100.01), "100.04 °C", "100.01 °C"}, {atMost(Resistance, 33.0499), Of(Resistance, 33.041), "33.05 Ω", "33.04 Ω"},
 	} {
 		if one, both := Apart(c.a, c.b); one != c.one || both != c.both {
 			t.Errorf("%v and %v print as %q and %q", c.a, c.b, one, both)

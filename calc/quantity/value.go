@@ -28,16 +28,12 @@ type Value struct {
 // keeps to the amount: a highest is rounded down, a lowest up, all else to the nearest.
 type Limit int8
 
-// The limits.
+// The limits: none, an amount that must not be exceeded, one that must be reached.
 const (
 	NoLimit Limit = iota
 	Highest
 	Lowest
 )
-
-// AtMost is an amount that must not be exceeded, AtLeast one that must be reached.
-func AtMost(k Kind, base float64) Value  { v := Of(k, base); v.Limit = Highest; return v }
-func AtLeast(k Kind, base float64) Value { v := Of(k, base); v.Limit = Lowest; return v }
 
 // Binding is the value without the ends of its range that do not count: of a range of
 // highest amounts the lowest binds, of lowest ones the highest. Others stay.

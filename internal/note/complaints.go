@@ -233,6 +233,17 @@ func (l *loader) crossComplaints() {
 	for _, c := range l.set.Complaints {
 		known[c.ID] = true
 	}
+	l.citedComplaints(known)
+	l.symptomsMean()
+	if len(known) > 0 {
+		l.remarkUnnamed()
+	}
+	l.shutAgainst(l.wholeNames())
+}
+
+// citedComplaints leaves of the complaints that notes name those that are known, and
+// reports the others.
+func (l *loader) citedComplaints(known map[string]bool) {
 	for _, c := range l.cited {
 		kept := (*c.list)[:0]
 		for i, w := range *c.list {
@@ -249,6 +260,10 @@ func (l *loader) crossComplaints() {
 		}
 		*c.list = kept
 	}
+}
+
+// symptomsMean tells the devices, and the trace, which complaints their symptoms are.
+func (l *loader) symptomsMean() {
 	for _, s := range l.symptoms {
 		if len(*s.is) == 0 {
 			continue
@@ -266,18 +281,25 @@ func (l *loader) crossComplaints() {
 			}
 		}
 	}
-	if len(known) > 0 {
-		for _, d := range l.set.Devices {
-			f := l.devices[d.Name]
-			for _, s := range d.Symptoms {
-				if n := f.symptomAt[s.ID]; n != nil && !f.told[s.ID] {
-					r := &reader{file: f.r.file, problems: &l.remarks, raw: f.r.raw, lines: f.r.lines, shift: f.r.shift, moved: f.r.moved}
-					r.at(n, "the symptom “"+string(s.ID)+"” names no complaint, so that it is found by its own words only",
-						"write it as {says: ..., is: ID} with an id of "+complaintsFile+", or is: none")
-				}
+}
+
+// remarkUnnamed remarks the symptoms that are no complaint.
+func (l *loader) remarkUnnamed() {
+	for _, d := range l.set.Devices {
+		f := l.devices[d.Name]
+		for _, s := range d.Symptoms {
+			if n := f.symptomAt[s.ID]; n != nil && !f.told[s.ID] {
+				r := &reader{file: f.r.file, problems: &l.remarks, raw: f.r.raw, lines: f.r.lines, shift: f.r.shift, moved: f.r.moved}
+				r.at(n, "the symptom “"+string(s.ID)+"” names no complaint, so that it is found by its own words only",
+					"write it as {says: ..., is: ID} with an id of "+complaintsFile+", or is: none")
 			}
 		}
 	}
+}
+
+// wholeNames are the names that belong wholly to one device, in their plain form; one
+// that two devices want is reported.
+func (l *loader) wholeNames() map[string]*Device {
 	whose := map[string]*Device{}
 	devices := l.claimants()
 	for _, d := range devices {
@@ -300,6 +322,11 @@ func (l *loader) crossComplaints() {
 			whose[key] = d
 		}
 	}
+	return whose
+}
+
+// shutAgainst reports names that a page shuts and another page, or a device, has.
+func (l *loader) shutAgainst(whose map[string]*Device) {
 	shut := map[string]*Page{}
 	for _, p := range l.set.Pages {
 		at := l.shutAt[p]
