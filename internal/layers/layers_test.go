@@ -9,6 +9,9 @@ import (
 	"testing"
 )
 
+// room is what every calculator may import.
+const room = "calc calc/quantity calc/draw calc/reading"
+
 // may lists, from the bottom up, what each part of the house may import of the
 // house; a part also covers the packages below it. What is not listed here may
 // not exist.
@@ -16,9 +19,9 @@ var may = []struct{ part, imports string }{
 	{"calc/quantity", ""},
 	{"calc/inorder", ""},
 	{"calc/draw", "calc/quantity calc/inorder"},
-	{"calc/draw/qr", ""},                                          // codes on paper and in a terminal
-	{"calc/draw/circuit", "calc/draw calc/quantity calc/inorder"}, // a chain of blocks, drawn
-	{"calc/draw/looks", ""},                                       // how faults look; never in the browser's binaries: the pages and a payload carry them
+	{"calc/draw/qr", ""},                            // codes on paper and in a terminal
+	{"calc/draw/circuit", "calc/draw calc/inorder"}, // a chain of blocks, drawn
+	{"calc/draw/looks", ""},                         // how faults look; never in the browser's binaries: the pages and a payload carry them
 	{"calc/reading", "calc/quantity"},
 	{"calc/root", ""},
 	{"calc/diode", ""},
@@ -34,28 +37,28 @@ var may = []struct{ part, imports string }{
 	{"calc/all", "calc calc/supply calc/winding calc/thermal calc/passive calc/heat calc/worth calc/battery calc/protection calc/wire calc/semiconductor calc/sensor calc/audio calc/meter calc/safety"},
 	// a shelf may hold formulas that its rooms share, and those of another shelf may use;
 	// that no room imports another is TestRoomsStandAlone's work
-	{"calc/supply", "calc calc/quantity calc/draw calc/reading calc/supply calc/heat calc/root calc/diode"}, // a series lamp obeys the lamp law
-	{"calc/winding", "calc calc/quantity calc/draw calc/reading calc/supply"},                               // what a transformer loses by its size
-	{"calc/thermal", "calc calc/quantity calc/draw calc/reading"},
-	{"calc/passive", "calc calc/quantity calc/draw calc/reading calc/passive"},
-	{"calc/heat", "calc calc/quantity calc/draw calc/reading calc/heat"},
-	{"calc/worth", "calc calc/quantity calc/draw calc/reading"},
-	{"calc/battery", "calc calc/quantity calc/draw calc/reading calc/battery"},
-	{"calc/protection", "calc calc/quantity calc/draw calc/reading calc/root"},
-	{"calc/wire", "calc calc/quantity calc/draw calc/reading calc/wire"},
-	{"calc/semiconductor", "calc calc/quantity calc/draw calc/reading calc/passive calc/diode"}, // made values of resistors,
-	{"calc/sensor", "calc calc/quantity calc/draw calc/reading calc/root"},
-	{"calc/audio", "calc calc/quantity calc/draw calc/reading"},
-	{"calc/meter", "calc calc/quantity calc/draw calc/reading"},
-	{"calc/safety", "calc calc/quantity calc/draw calc/reading calc/passive calc/safety calc/wire"},
+	{"calc/supply", room + " calc/supply calc/heat calc/root calc/diode"}, // a series lamp obeys the lamp law
+	{"calc/winding", room + " calc/supply"},                               // what a transformer loses by its size
+	{"calc/thermal", room},
+	{"calc/passive", room + " calc/passive"},
+	{"calc/heat", room + " calc/heat"},
+	{"calc/worth", room},
+	{"calc/battery", room + " calc/battery"},
+	{"calc/protection", room + " calc/root"},
+	{"calc/wire", room + " calc/wire"},
+	{"calc/semiconductor", room + " calc/passive calc/diode"}, // made values of resistors,
+	{"calc/sensor", room + " calc/root"},
+	{"calc/audio", room},
+	{"calc/meter", room},
+	{"calc/safety", room + " calc/passive calc/safety calc/wire"},
 	{"search/words", ""},
 	{"search/speech", "search/words"},
 	{"search/internal/file", "search/words search/speech"},
 	{"search/internal/segment", "search/internal/file search/words search/speech"},
 	{"search", "search/words search/speech search/internal/file"},
 	{"search/build", "search search/words search/speech search/internal/file search/internal/segment"},
-	{"search/judge", "search search/words search/build search/internal/file"},
-	{"faultleaf", ""}, // the notes that a new shop begins with
+	{"search/judge", ""}, // tests only
+	{"faultleaf", ""},    // the notes that a new shop begins with
 	{"templates", ""},
 	{"internal/press", ""}, // executes them
 	{"internal/problem", ""},
@@ -73,19 +76,19 @@ var may = []struct{ part, imports string }{
 	{"internal/licence", ""}, // a test only
 	{"internal/bigshop", ""}, // a shop to measure with
 	{"cmd/measure", "internal/bigshop"},
-	{"internal/format", "calc/blocks calc/draw calc/draw/circuit calc/draw/looks calc/sources calc/trace"}, // the tables of what notes may hold
+	{"internal/format", "calc/blocks calc/draw/circuit calc/draw/looks calc/sources calc/trace"}, // the tables of what notes may hold
 	{"internal/outfit", "internal/format internal/whole"},
-	{"internal/note", "internal/format calc calc/blocks calc/draw calc/draw/circuit calc/quantity calc/reading calc/sources calc/trace internal/problem internal/picture internal/history search/words"},
+	{"internal/note", "internal/format calc calc/blocks calc/draw/circuit calc/quantity calc/reading calc/sources calc/trace internal/problem internal/picture internal/history search/words"},
 	{"internal/site/record", ""}, // what was made before
-	{"internal/site/page", "internal/press internal/site/record calc calc/quantity calc/draw calc/draw/looks calc/trace internal/note search templates calc/trace/say"},
-	{"internal/site", "internal/press internal/site/record internal/format calc/draw/circuit calc/draw/looks calc/trace/drawn internal/history calc calc/blocks calc/draw calc/quantity calc/sources calc/trace calc/all internal/core internal/host internal/note internal/problem internal/published internal/stat internal/site/page internal/site search search/build templates calc/trace/say internal/bigshop"},
+	{"internal/site/page", "internal/press internal/site/record calc calc/quantity calc/draw/looks calc/trace internal/note search templates calc/trace/say"},
+	{"internal/site", "internal/press internal/site/record internal/format calc/draw/circuit calc/draw/looks calc/trace/drawn internal/history calc calc/blocks calc/draw calc/quantity calc/sources calc/trace calc/all internal/core internal/host internal/note internal/problem internal/published internal/stat internal/site/page internal/site search search/build templates calc/trace/say"},
 	{"internal/effect", "calc/quantity calc/trace calc/trace/say"}, // what a changed note does to the advice
 	{"internal/openworld", ""},                                     // tests only
 	{"internal/visit", ""},                                         // tests only; they use whatever a reader does
 	{"cmd/browser/internal/serve", ""},
 	{"cmd/browser/internal/door", "cmd/browser/internal/serve calc calc/reading calc/trace"},
 	{"cmd/browser/internal/reckoner", "cmd/browser/internal/door calc calc/all calc/blocks calc/quantity calc/reading calc/trace"},
-	{"cmd/browser/internal/tracer", "cmd/browser/internal/door calc calc/blocks calc/draw calc/draw/circuit calc/inorder calc/quantity calc/trace calc/trace/say calc/trace/drawn"},
+	{"cmd/browser/internal/tracer", "cmd/browser/internal/door calc calc/draw calc/draw/circuit calc/inorder calc/quantity calc/trace calc/trace/say calc/trace/drawn"},
 	{"cmd/browser/internal/finder", "search calc/draw/qr"},
 	{"cmd/browser/find", "cmd/browser/internal/serve cmd/browser/internal/finder"},
 	{"cmd/browser/trace", "cmd/browser/internal/door cmd/browser/internal/tracer"},
@@ -181,6 +184,28 @@ func TestDirection(t *testing.T) {
 			}
 			if !ok {
 				t.Errorf("%s imports %s, which lies above it or beside it", path, to)
+			}
+		}
+	}
+}
+
+// TestNothingAllowedInVain keeps the table as narrow as the house is: what it allows and
+// nobody does would be the way in for a cycle of ideas.
+func TestNothingAllowedInVain(t *testing.T) {
+	used := map[[2]string]bool{}
+	for _, p := range append(list(t, nil, "./..."), list(t, []string{"GOOS=js", "GOARCH=wasm"}, "./cmd/browser/...")...) {
+		part, _ := partOf(strings.TrimPrefix(p.ImportPath, "faultleaf/"))
+		for _, imp := range p.Imports {
+			if to, ours := strings.CutPrefix(imp, "faultleaf/"); ours {
+				target, _ := partOf(to)
+				used[[2]string{part, target}] = true
+			}
+		}
+	}
+	for _, m := range may {
+		for _, to := range strings.Fields(strings.TrimPrefix(m.imports, room)) {
+			if !used[[2]string{m.part, to}] {
+				t.Errorf("%s may import %s, and does not; take it out of the table", m.part, to)
 			}
 		}
 	}
