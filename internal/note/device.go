@@ -91,22 +91,7 @@ func (l *loader) fillDevice(d *deviceFile, m mapping, r *reader) {
 	}
 	d.Price = m.number("price", 0)
 	if n, ok := m.get("plate"); ok {
-		if p, ok := r.mapping(n, "the plate", nil); ok {
-			for _, e := range p.entries {
-				if !isName(e.name) {
-					r.at(e.key, "the plate's “"+e.name+"” is not a plain name", "use small letters, digits and hyphens")
-				}
-				v := r.text(e.value, "the plate's "+e.name)
-				d.Plate = append(d.Plate, Plate{e.name, v})
-				d.plate[e.name] = v
-				if says, do := blocks.PlateWrong(e.name, v); says != "" {
-					d.unsure["plate"] = true
-					if l.planned[d.Name] == nil { // else it was told with its blocks
-						r.at(e.value, says, do)
-					}
-				}
-			}
-		}
+		l.readPlate(r, d, n)
 	}
 	if n, ok := m.need("blocks"); ok {
 		d.Blocks = l.chain(r, d, n)
@@ -114,18 +99,7 @@ func (l *loader) fillDevice(d *deviceFile, m mapping, r *reader) {
 		d.unsure["blocks"] = true
 	}
 	if n, ok := m.need("symptoms"); ok {
-		s, ok := r.mapping(n, "the symptoms", nil)
-		if !ok {
-			d.unsure["symptoms"] = true
-		} else {
-			for _, e := range s.entries {
-				id := r.id(e.key, "the symptom")
-				d.symptoms[id] = true
-				sid := trace.SymptomID(id)
-				d.symptomAt[sid] = e.key
-				d.Symptoms = append(d.Symptoms, trace.Symptom{ID: sid, Says: l.readSymptom(r, d, e, sid)})
-			}
-		}
+		l.readSymptoms(r, d, n)
 	} else {
 		d.unsure["symptoms"] = true
 	}
@@ -136,45 +110,93 @@ func (l *loader) fillDevice(d *deviceFile, m mapping, r *reader) {
 		l.readPoints(r, d, n)
 	}
 	if n, ok := m.get("tests"); ok {
-		tests, ok := r.mapping(n, "the tests", nil)
-		if !ok {
-			d.unsure["tests"] = true
-		} else {
-			for _, e := range tests.entries {
-				if _, ok := mapValues(e.value); !ok && format.Test.Find(e.name) != nil {
-					says, do := blocks.Nameless(e.name, "tests")
-					r.root(e.key, says, do)
-					d.unsure["tests"] = true
-					break
-				}
-				l.readTest(r, d, e)
-			}
-			for i := range d.Tests { // once the list grows no more
-				d.tests[string(d.Tests[i].ID)] = &d.Tests[i]
-			}
-			l.orderTests(r, d)
-		}
+		l.readTests(r, d, n)
 	}
 	if n, ok := m.get("good"); ok {
-		if good, ok := r.mapping(n, "good", nil); ok {
-			for _, e := range good.entries {
-				t, ok := d.tests[e.name]
-				if !ok {
-					if !d.lost("tests") {
-						r.at(e.key, "there is no test "+quote(e.name)+" on this device", hint(e.name, keys(d.tests)))
-					}
-					continue
-				}
-				t.Good = r.text(e.value, "the good reading of "+e.name)
-				if t.Good == "" || len(t.Reads) == 0 || d.unbound[e.name] {
-					continue
-				}
-				if fits, err := trace.ParseReading(t, t.Good); err != nil {
-					r.at(e.value, err.Error(), "write a reading's name or a measured value")
-				} else if len(fits) == 0 || !isHealthy(t, fits[0].Reading) {
-					r.at(e.value, "the good reading "+t.Good+" does not fall into the healthy band of "+e.name, "check the band or the reading")
-				}
+		readGood(r, d, n)
+	}
+}
+
+func (l *loader) readPlate(r *reader, d *deviceFile, n ast.Node) {
+	p, ok := r.mapping(n, "the plate", nil)
+	if !ok {
+		return
+	}
+	for _, e := range p.entries {
+		if !isName(e.name) {
+			r.at(e.key, "the plate's “"+e.name+"” is not a plain name", "use small letters, digits and hyphens")
+		}
+		v := r.text(e.value, "the plate's "+e.name)
+		d.Plate = append(d.Plate, Plate{e.name, v})
+		d.plate[e.name] = v
+		if says, do := blocks.PlateWrong(e.name, v); says != "" {
+			d.unsure["plate"] = true
+			if l.planned[d.Name] == nil { // else it was told with its blocks
+				r.at(e.value, says, do)
 			}
+		}
+	}
+}
+
+func (l *loader) readSymptoms(r *reader, d *deviceFile, n ast.Node) {
+	s, ok := r.mapping(n, "the symptoms", nil)
+	if !ok {
+		d.unsure["symptoms"] = true
+		return
+	}
+	for _, e := range s.entries {
+		id := r.id(e.key, "the symptom")
+		d.symptoms[id] = true
+		sid := trace.SymptomID(id)
+		d.symptomAt[sid] = e.key
+		d.Symptoms = append(d.Symptoms, trace.Symptom{ID: sid, Says: l.readSymptom(r, d, e, sid)})
+	}
+}
+
+func (l *loader) readTests(r *reader, d *deviceFile, n ast.Node) {
+	tests, ok := r.mapping(n, "the tests", nil)
+	if !ok {
+		d.unsure["tests"] = true
+		return
+	}
+	for _, e := range tests.entries {
+		if _, ok := mapValues(e.value); !ok && format.Test.Find(e.name) != nil {
+			says, do := blocks.Nameless(e.name, "tests")
+			r.root(e.key, says, do)
+			d.unsure["tests"] = true
+			break
+		}
+		l.readTest(r, d, e)
+	}
+	for i := range d.Tests { // once the list grows no more
+		d.tests[string(d.Tests[i].ID)] = &d.Tests[i]
+	}
+	l.orderTests(r, d)
+}
+
+// readGood reads what a sound device shows on each test, which must fall into that
+// test's healthy band.
+func readGood(r *reader, d *deviceFile, n ast.Node) {
+	good, ok := r.mapping(n, "good", nil)
+	if !ok {
+		return
+	}
+	for _, e := range good.entries {
+		t, ok := d.tests[e.name]
+		if !ok {
+			if !d.lost("tests") {
+				r.at(e.key, "there is no test "+quote(e.name)+" on this device", hint(e.name, keys(d.tests)))
+			}
+			continue
+		}
+		t.Good = r.text(e.value, "the good reading of "+e.name)
+		if t.Good == "" || len(t.Reads) == 0 || d.unbound[e.name] {
+			continue
+		}
+		if fits, err := trace.ParseReading(t, t.Good); err != nil {
+			r.at(e.value, err.Error(), "write a reading's name or a measured value")
+		} else if len(fits) == 0 || !isHealthy(t, fits[0].Reading) {
+			r.at(e.value, "the good reading "+t.Good+" does not fall into the healthy band of "+e.name, "check the band or the reading")
 		}
 	}
 }

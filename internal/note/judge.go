@@ -58,10 +58,11 @@ func (j *Judge) Sheet(name string, text []byte) (trace.Sheet, problem.List) {
 	if mistakes := j.Rests(file, text); mistakes != nil {
 		return trace.Sheet{}, mistakes
 	}
-	l := *j.l
+	l := *j.l // whatever reading one sheet writes to is new below, for several are read at once
 	l.fsys = fstest.MapFS{file: {Data: text, Mode: 0o644}}
-	l.mistakes, l.remarks, l.jobs, l.bodies = nil, nil, nil, nil
+	l.mistakes, l.remarks, l.jobs, l.bodies, l.unfilled = nil, nil, nil, nil, nil
 	l.docs, l.byDoc, l.names = maps.Clone(l.docs), maps.Clone(l.byDoc), map[string]string{}
+	l.sheetOf, l.toldKeys = map[string]string{}, map[string]bool{}
 	set := *l.set
 	set.Jobs, set.index = nil, nil
 	l.set = &set

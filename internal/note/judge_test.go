@@ -30,6 +30,7 @@ func TestJudge(t *testing.T) {
 				{"2025-06-01-kb7-fan-heater.md", head + "cause: nothing\noutcome: mended\nowner: me\n---\n", "there is no fault"},
 				{"2025-06-01-kb7-fan-heater.md", "", "the file is empty"},
 				{"2025-06-01-kb7-fan-heater.md", "---\n" + strings.Repeat("[", 5000), "front matter"},
+				{"2025-06-01-kb7-fan-heater.md", head + "cuase: unknown\noutcome: given-up\n---\n", "“cuase” is not known here"},
 				{"x.txt", head, "is no note"},
 				{"../shop.yaml", "name: x", "is no note"},
 			} {
