@@ -106,29 +106,7 @@ func (c Chart) SVG(id string) string {
 	var b strings.Builder
 	begin(&b, id, c.Title, c.Says, high)
 	for i, p := range plots {
-		for _, t := range p.ys.at {
-			y := num(p.py(t))
-			b.WriteString(line("draw-grid", num(p.left), y, num(p.right), y))
-			b.WriteString(label("draw-tick", p.left-6, p.py(t)+4, "end", quantity.Tick(t, p.ys.step)))
-		}
-		free := 0.0
-		for _, t := range xs.at {
-			x := num(p.px(t))
-			b.WriteString(line("draw-grid", x, num(p.top), x, num(p.bottom)))
-			if p != last {
-				continue
-			}
-			text := quantity.Tick(t, xs.step)
-			half := face * float64(len(text)) / 2
-			if p.px(t)-half < free { // no room beside the last number
-				continue
-			}
-			free = p.px(t) + half + 5
-			b.WriteString(label("draw-tick", p.px(t), p.bottom+16, "middle", text))
-		}
-		b.WriteString(`<path class="draw-axis" d="M` + num(p.left) + ` ` + num(p.top) + `V` + num(p.bottom) + `H` + num(p.right) + `"/>`)
-		axis := []Axis{c.Y, c.Right}[i]
-		b.WriteString(label("draw-label", 4, p.top-p.names-10, "start", axisText(axis)))
+		p.grid(&b, xs, p == last, []Axis{c.Y, c.Right}[i])
 	}
 	b.WriteString(label("draw-label", (last.left+last.right)/2, last.bottom+36, "middle", axisText(c.X)))
 	for i, s := range c.Series {
@@ -140,15 +118,7 @@ func (c Chart) SVG(id string) string {
 			b.WriteString(`<path class="` + s.class(i) + `" d="` + path + `"/>`)
 		}
 	}
-	inorder.By(levels, func(a, b Mark) int { return cmp.Compare(a.Y, b.Y) })
-	at := main.bottom + pitch - 2 // names stand apart, from the lowest up
-	for _, m := range levels {
-		y := main.py(m.Y)
-		b.WriteString(line("draw-mark", num(main.left), num(y), num(main.right), num(y)))
-		at = math.Min(y, at-pitch)
-		b.WriteString(line("draw-mark", num(main.right), num(y), num(main.right+6), num(at)))
-		b.WriteString(label("draw-label", main.right+8, at+4, "start", short(m.Name)))
-	}
+	main.levels(&b, levels)
 	for i, m := range uprights {
 		x := num(main.px(m.X))
 		b.WriteString(line("draw-mark", x, num(main.top), x, num(main.bottom)))
@@ -160,6 +130,47 @@ func (c Chart) SVG(id string) string {
 	b.WriteString(key)
 	b.WriteString(`</svg>`)
 	return b.String()
+}
+
+// grid draws the lines behind a plot, its axes and the numbers beside them; those under it
+// only where it is the lowest.
+func (p *plot) grid(b *strings.Builder, xs scale, lowest bool, y Axis) {
+	for _, t := range p.ys.at {
+		at := num(p.py(t))
+		b.WriteString(line("draw-grid", num(p.left), at, num(p.right), at))
+		b.WriteString(label("draw-tick", p.left-6, p.py(t)+4, "end", quantity.Tick(t, p.ys.step)))
+	}
+	free := 0.0
+	for _, t := range xs.at {
+		x := num(p.px(t))
+		b.WriteString(line("draw-grid", x, num(p.top), x, num(p.bottom)))
+		if !lowest {
+			continue
+		}
+		text := quantity.Tick(t, xs.step)
+		half := face * float64(len(text)) / 2
+		if p.px(t)-half < free { // no room beside the last number
+			continue
+		}
+		free = p.px(t) + half + 5
+		b.WriteString(label("draw-tick", p.px(t), p.bottom+16, "middle", text))
+	}
+	b.WriteString(`<path class="draw-axis" d="M` + num(p.left) + ` ` + num(p.top) + `V` + num(p.bottom) + `H` + num(p.right) + `"/>`)
+	b.WriteString(label("draw-label", 4, p.top-p.names-10, "start", axisText(y)))
+}
+
+// levels draws marks across a plot, their names at the right of it and apart, from the
+// lowest up.
+func (p *plot) levels(b *strings.Builder, marks []Mark) {
+	inorder.By(marks, func(a, b Mark) int { return cmp.Compare(a.Y, b.Y) })
+	at := p.bottom + pitch - 2
+	for _, m := range marks {
+		y := p.py(m.Y)
+		b.WriteString(line("draw-mark", num(p.left), num(y), num(p.right), num(y)))
+		at = math.Min(y, at-pitch)
+		b.WriteString(line("draw-mark", num(p.right), num(y), num(p.right+6), num(at)))
+		b.WriteString(label("draw-label", p.right+8, at+4, "start", short(m.Name)))
+	}
 }
 
 // marks are those of the chart that lie within the plot.

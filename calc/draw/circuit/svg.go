@@ -291,29 +291,79 @@ func (p *picture) room(c Chain, l *layout) {
 	}
 }
 
+// probe is one of the meter's two, and where it touches.
+type probe struct {
+	class string
+	Point
+	x, y float64
+	ok   bool // it touches the chain itself; metal and the earth pin stand beside it
+}
+
+// beside tells whether it touches what stands beside the chain: metal, or the earth pin.
+func (q *probe) beside() bool { return q.Side == Metal || q.Side == Earth }
+
 // meter draws the meter below the circuit, with a lead down from each probe in
 // the gap where its point lies. It gives the lower edge.
 func (p *picture) meter(c Chain, l *layout, low float64) float64 {
-	top := low + 20
-	type probe struct {
-		class string
-		Point
-		x, y float64
-		ok   bool
-	}
 	probes := []probe{{class: "red", Point: c.Meter.Red}, {class: "black", Point: c.Meter.Black}}
-	sum, n := 0.0, 0.0
-	beside := 0 // what stands at the left of the meter, and at its right: metal, the earth pin
 	for i := range probes {
 		q := &probes[i]
-		if q.x, q.y, q.ok = l.spot(q.Point, c.Back); q.ok {
+		q.x, q.y, q.ok = l.spot(q.Point, c.Back)
+	}
+	x, top, inside := p.meterAt(l, probes, low+20)
+	step := 7.0 // between the two leads
+	if l.class == "pocket" {
+		step = 4
+	}
+	stood := 0
+	for i := range probes {
+		q := &probes[i]
+		jack := x + l.meterW*(.26+.48*float64(i))
+		turn := top - 2*step - 1 + step*float64(i)
+		d := ""
+		switch {
+		case q.beside():
+			if i == 1 && c.Meter.Red.Side == q.Side {
+				continue // both probes on one piece of metal read nothing
+			}
+			d = "M" + num(jack) + " " + num(top) + "V" + num(turn) + p.metal(l, q, stood, top+l.meterH*.5)
+			stood++
+		case q.ok:
+			at := q.x - 3 + 6*float64(i)
+			d = "M" + num(q.x) + " " + num(q.y) + "L" + num(at) + " " + num(q.y+math.Copysign(6, turn-q.y)) + "V" + num(turn) + "H" + num(jack) + "V" + num(top)
+			p.put(`<circle class="post" cx="`, q.x, `" cy="`, q.y, `" r="`, l.tag/4, `"/>`)
+		default:
+			continue
+		}
+		p.put(`<path class="lead-`, q.class, `" fill="none" d="`, d, `"/>`)
+	}
+	p.meterBox(l, x, top, c.Meter.Shows)
+	if inside {
+		return low
+	}
+	return top + l.meterH + 4
+}
+
+// meterAt is where the meter stands: among the blocks where there is room, else below
+// them, under the middle of what its probes touch, clear of what stands at its sides.
+func (p *picture) meterAt(l *layout, probes []probe, below float64) (x, top float64, inside bool) {
+	sum, n := 0.0, 0.0
+	beside := 0 // what stands at the left of the meter, and at its right
+	for i := range probes {
+		q := &probes[i]
+		if q.ok {
 			sum, n = sum+q.x, n+1
 		}
-		if q.Side == Metal || q.Side == Earth {
+		if q.beside() {
 			beside++
 		}
 	}
-	x := l.wide / 2
+	if beside == 0 && n > 0 {
+		if at, ok := p.freeCell(l, sum/n); ok {
+			return at.x, at.y, true
+		}
+	}
+	x = l.wide / 2
 	if n > 0 {
 		x = sum / n
 	}
@@ -324,66 +374,41 @@ func (p *picture) meter(c Chain, l *layout, low float64) float64 {
 	if beside > 1 {
 		most = l.wide - l.cellW - 24 - l.meterW - l.gap
 	}
-	x = math.Max(least, math.Min(x-l.meterW/2, most))
-	inside := false
-	if beside == 0 && n > 0 {
-		if at, ok := p.freeCell(l, sum/n); ok {
-			x, top, inside = at.x, at.y, true
-		}
+	return math.Max(least, math.Min(x-l.meterW/2, most)), below, false
+}
+
+// metal draws the piece of metal, or the earth pin, that a probe touches at a height, the
+// first at the left and the second at the right, and gives the end of the lead to it.
+func (p *picture) metal(l *layout, q *probe, stood int, y float64) (lead string) {
+	left := l.left
+	near, by := left+l.cellW, left+l.cellW+10 // where the lead touches it, and turns
+	if stood > 0 {
+		left = l.wide - l.cellW - l.gap
+		near, by = left, left-10
 	}
-	step := 7.0 // between the two leads
-	if l.class == "pocket" {
-		step = 4
+	says := "metal"
+	if q.Side == Earth {
+		says = "earth"
 	}
-	stood := 0
-	for i, q := range probes {
-		jack := x + l.meterW*(.26+.48*float64(i))
-		turn := top - 2*step - 1 + step*float64(i)
-		d := ""
-		switch {
-		case q.Side == Metal || q.Side == Earth:
-			if i == 1 && c.Meter.Red.Side == q.Side {
-				continue // both probes on one piece of metal read nothing
-			}
-			left, y := l.left, top+l.meterH*.5
-			near, by := left+l.cellW, left+l.cellW+10 // where the lead touches it, and turns
-			if stood > 0 {
-				left = l.wide - l.cellW - l.gap
-				near, by = left, left-10
-			}
-			stood++
-			says := "metal"
-			if q.Side == Earth {
-				says = "earth"
-			}
-			p.put(`<rect class="metal" x="`, left, `" y="`, y-l.small, `" width="`, l.cellW, `" height="`, l.small*2, `"/>`)
-			p.label("circuit-note", left+l.cellW/2, y+l.small*.35, "middle", says, l.small, 0)
-			d = "M" + num(jack) + " " + num(top) + "V" + num(turn) + "H" + num(by) + "V" + num(y) + "H" + num(near)
-		case q.ok:
-			at := q.x - 3 + 6*float64(i)
-			d = "M" + num(q.x) + " " + num(q.y) + "L" + num(at) + " " + num(q.y+math.Copysign(6, turn-q.y)) + "V" + num(turn) + "H" + num(jack) + "V" + num(top)
-			p.put(`<circle class="post" cx="`, q.x, `" cy="`, q.y, `" r="`, l.tag/4, `"/>`)
-		default:
-			continue
-		}
-		p.put(`<path class="lead-`, q.class, `" fill="none" d="`, d, `"/>`)
-	}
+	p.put(`<rect class="metal" x="`, left, `" y="`, y-l.small, `" width="`, l.cellW, `" height="`, l.small*2, `"/>`)
+	p.label("circuit-note", left+l.cellW/2, y+l.small*.35, "middle", says, l.small, 0)
+	return "H" + num(by) + "V" + num(y) + "H" + num(near)
+}
+
+// meterBox draws the meter and what it shows.
+func (p *picture) meterBox(l *layout, x, top float64, shows string) {
 	s := l.small
 	p.put(`<rect class="meter-box" x="`, x, `" y="`, top, `" width="`, l.meterW, `" height="`, l.meterH, `" rx="`, s*.4, `"/><rect class="meter-glass" x="`, x+8, `" y="`, top+8, `" width="`, l.meterW-16, `" height="`, l.meterH*.46, `"/>`)
-	p.boxes = append(p.boxes, box{"meter", x, top, l.meterW, l.meterH, c.Meter.Shows})
+	p.boxes = append(p.boxes, box{"meter", x, top, l.meterW, l.meterH, shows})
 	// a reading that does not go into the glass whole stays out of it: half of "never
 	// opens" says something else
-	if f := fit(c.Meter.Shows, l.meterW-24, s, 1); len(f) > 0 && f[0].whole() {
+	if f := fit(shows, l.meterW-24, s, 1); len(f) > 0 && f[0].whole() {
 		extra := ""
 		if f[0].squeeze > 0 {
 			extra = ` textLength="` + num(f[0].squeeze) + `" lengthAdjust="spacingAndGlyphs"`
 		}
 		p.put(`<text class="meter-shows" font-size="`, f[0].size, `" text-anchor="end" x="`, x+l.meterW-12, `" y="`, top+8+l.meterH*.34, `"`, extra, `>`, escape(f[0].text), `</text>`)
 	}
-	if inside {
-		return low
-	}
-	return top + l.meterH + 4
 }
 
 // freeCell is a place among the blocks where the meter fits, in a lane below the
