@@ -68,11 +68,11 @@ func TestNothingHeld(t *testing.T) {
 	v := visit(t, false)
 	v.do(chromedp.Navigate(v.base + "find.html"))
 	v.awake()
-	v.types("projector not working")
-	if said := v.text("[data-find-heard]"); !strings.Contains(said, "No note is about “projector”.") {
+	v.types("umbrella not working")
+	if said := v.text("[data-find-heard]"); !strings.Contains(said, "No note is about “umbrella”.") {
 		t.Errorf("said: %q", said)
 	}
-	v.until(`document.querySelector('.find-unwritten').getAttribute('href') === 'unwritten.html?name=projector&says=dead'`)
+	v.until(`document.querySelector('.find-unwritten').getAttribute('href') === 'unwritten.html?name=umbrella&says=dead'`)
 	v.do(chromedp.Sleep(1800 * time.Millisecond))
 	v.types("microwave sparks")
 	v.until(`document.querySelector('.find-hit').dataset.id === 'pages/shut-microwave-ovens'`)
@@ -81,7 +81,7 @@ func TestNothingHeld(t *testing.T) {
 	}
 	v.do(chromedp.Navigate(v.base + "jobs/figures.html"))
 	v.until(`!document.querySelector('[data-vain]').hidden`)
-	if list := v.text("[data-vain-list]"); list != "projector not working" {
+	if list := v.text("[data-vain-list]"); list != "umbrella not working" {
 		t.Errorf("searched in vain: %q", list)
 	}
 	v.clean()
