@@ -177,3 +177,15 @@ func TestFindPictures(t *testing.T) {
 		}
 	}
 }
+
+// What was heard goes by way of a fault's page to its trace.
+func TestHeardOfAFault(t *testing.T) {
+	both(t, func(t *testing.T, v *visitor) {
+		v.do(chromedp.Navigate(v.base + "find.html?q=" + url.QueryEscape("kettle trips the house supply")))
+		v.until(`document.querySelector('.find-hit[href*="faults/kettle"]')`)
+		v.do(chromedp.Evaluate(`document.querySelector('.find-hit[href*="faults/kettle"]').click()`, nil))
+		v.until(`document.querySelector('.of-fault a[href*="#suspect="][href*="&says="]')`)
+		v.do(chromedp.Evaluate(`document.querySelector('.of-fault a[href*="#suspect="]').click()`, nil))
+		v.until(`document.querySelector('[data-symptom="trips"][aria-pressed="true"]')`)
+	})
+}

@@ -89,8 +89,8 @@ function startFind(form) {
 
   function row(h, i) {
     const first = h.firstTest ? ['First: ' + h.firstTest, h.firstMinutes ? make('span', { class: 'find-hit-minutes' }, bar(h.firstMinutes), ' ', make('b', {}, h.firstMinutes)) : null] : h.snippet || '';
-    // a device is entered with what was heard, so that its first test stands there at once
-    const heard = h.kind === 'device' && h.symptomParts.length ? '#says=' + encodeURIComponent(h.symptomParts.map((p) => p.text).join('')) : '';
+    // a device is entered with what was heard, so that its first test stands there at once; a fault's page hands it on
+    const heard = ['device', 'fault'].includes(h.kind) && h.symptomParts.length ? '#says=' + encodeURIComponent(h.symptomParts.map((p) => p.text).join('')) : '';
     const also = [...new Set((h.also || []).map((o) => o.deviceTitle).filter(Boolean))]; // a common block's note is of no device
     return make('a', { class: 'find-hit', role: 'option', id: 'find-hit-' + i, 'aria-selected': 'false', href: root + h.address + heard, 'data-id': h.id },
       make('span', { class: 'find-hit-title' }, marked(h.titleParts)), make('span', { class: 'find-hit-about' },
@@ -269,6 +269,12 @@ function startFind(form) {
     recall();
     addEventListener('popstate', recall);
   }
+}
+
+// handOn has the way from a fault to its trace tell what the search heard, which came with the address.
+function handOn(way) {
+  const says = new URLSearchParams(location.hash.slice(1)).get('says');
+  if (says) way.href += '&says=' + encodeURIComponent(says);
 }
 
 // startVain lists what was searched in vain in this browser.

@@ -71,6 +71,7 @@ function go() {
   for (const place of document.querySelectorAll('[data-last-time]')) startLastTime(place);
   for (const button of document.querySelectorAll('[data-print]')) { button.hidden = false; button.addEventListener('click', () => window.print()); }
   for (const place of document.querySelectorAll('[data-vain]')) startVain(place);
+  for (const way of document.querySelectorAll('.of-fault a[href*="#suspect="]')) handOn(way);
   for (const card of document.querySelectorAll('[data-keys]')) startKeys(card);
   for (const sign of document.querySelectorAll('[data-arm-find]')) startArmFind(sign);
   for (const place of document.querySelectorAll('[data-look]')) startLook(place);
