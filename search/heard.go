@@ -66,8 +66,20 @@ type slip struct {
 }
 
 // kindWords are what people call the kinds of notes.
-var kindWords = map[string]string{"calculator": "calculator", "calculators": "calculator", "calc": "calculator", "calculate": "calculator", "compute": "calculator",
-	"checklist": "checklist", "checklists": "checklist", "list": "checklist", "job": "job", "jobs": "job", "sheet": "job", "sheets": "job", "jobsheet": "job"}
+var kindWords = [...]struct {
+	kind string
+	said words.Set
+}{{"calculator", "calculator calculators calc calculate compute"}, {"checklist", "checklist checklists list"}, {"job", "job jobs sheet sheets jobsheet"}}
+
+// kindOf is the kind of notes that a word names, or "".
+func kindOf(word string) string {
+	for i := range kindWords {
+		if kindWords[i].said.Has(word) {
+			return kindWords[i].kind
+		}
+	}
+	return ""
+}
 
 // hear listens to the query, with all that each of its words may mean.
 func (q *question) hear(terms [][]*term, begun string, unfinished bool, o Options) {
@@ -81,34 +93,14 @@ func (q *question) hear(terms [][]*term, begun string, unfinished bool, o Option
 	if ix.Heard.Names.Len() == 0 && len(ix.Heard.Complaints) == 0 {
 		return
 	}
-	place := map[int]int{} // of a token that is a plain word
-	for _, w := range ix.ear.Lexicon.All(q.text) {
-		t := speech.Token{Word: w, May: []speech.Spelling{{Stem: w.Stem, Worth: 1}}}
-		if !w.Idle {
-			i := len(place)
-			place[len(q.sentence)] = i
-			for _, list := range terms[i] {
-				for _, s := range list.spellings {
-					if s.stem != w.Stem {
-						t.May = append(t.May, speech.Spelling{Stem: s.stem, Worth: s.worth})
-					}
-				}
-			}
-		}
-		q.sentence = append(q.sentence, t)
-	}
-	if n := len(q.sentence); unfinished && n > 0 && len(begun)+min(n-1, 1) >= leastBegun && q.sentence[n-1].End == len(q.text) {
-		last := &q.sentence[n-1]
-		for _, s := range ix.beginning(begun) {
-			if last.May[0].Stem != s.stem {
-				last.May = append(last.May, speech.Spelling{Stem: s.stem, Worth: beginsWorth})
-			}
-		}
+	place := q.tokens(terms)
+	if unfinished {
+		q.unfinished(begun)
 	}
 	q.heard = ix.ear.Hear(q.sentence)
 	count := func(s speech.Said, worth float64) {
 		for i := s.From; i < s.To; i++ {
-			if at, ok := place[i]; ok {
+			if at := place[i]; at >= 0 {
 				q.counts[at] = min(q.counts[at], worth)
 			}
 		}
@@ -118,9 +110,9 @@ func (q *question) hear(terms [][]*term, begun string, unfinished bool, o Option
 		count(t, triedCounts)
 	}
 	for i, t := range q.sentence {
-		if kind := kindWords[t.Text]; kind != "" && len(q.sentence) > 1 {
+		if kind := kindOf(t.Text); kind != "" && len(q.sentence) > 1 {
 			q.kind = kind
-			if at, ok := place[i]; ok {
+			if at := place[i]; at >= 0 {
 				q.counts[at] = triedCounts
 			}
 		}
@@ -128,6 +120,42 @@ func (q *question) hear(terms [][]*term, begun string, unfinished bool, o Option
 	rest := q.things(o)
 	if rest == 0 && (len(q.said) == 0 || len(q.said) == 1 && q.general(q.said[0])) {
 		q.page = o.Device != "" || slices.Max(append(q.named, 0)) >= means
+	}
+}
+
+// tokens makes the sentence, with all that each of its words may mean. It gives by token which plain word that is, -1
+// for none.
+func (q *question) tokens(terms [][]*term) (place []int) {
+	plain := 0 // of those so far
+	for _, w := range q.ix.ear.Lexicon.All(q.text) {
+		t, at := speech.Token{Word: w, May: []speech.Spelling{{Stem: w.Stem, Worth: 1}}}, -1
+		if !w.Idle {
+			at = plain
+			plain++
+			for _, list := range terms[at] {
+				for _, s := range list.spellings {
+					if s.stem != w.Stem {
+						t.May = append(t.May, speech.Spelling{Stem: s.stem, Worth: s.worth})
+					}
+				}
+			}
+		}
+		q.sentence, place = append(q.sentence, t), append(place, at)
+	}
+	return place
+}
+
+// unfinished has the last word also be what it may become.
+func (q *question) unfinished(begun string) {
+	n := len(q.sentence)
+	if n == 0 || len(begun)+min(n-1, 1) < leastBegun || q.sentence[n-1].End != len(q.text) {
+		return
+	}
+	last := &q.sentence[n-1]
+	for _, s := range q.ix.beginning(begun) {
+		if last.May[0].Stem != s.stem {
+			last.May = append(last.May, speech.Spelling{Stem: s.stem, Worth: beginsWorth})
+		}
 	}
 }
 
@@ -139,21 +167,16 @@ func (q *question) general(c complaint) bool { return q.ix.Heard.Complaints[c.nu
 
 // complaints weighs the complaints that were heard.
 func (q *question) complaints(count func(speech.Said, float64)) {
-	best := map[int]float64{}
 	for _, s := range q.heard.Complaints {
 		counts := saidCounts
 		for _, number := range s.Means {
-			best[number] = max(best[number], s.Worth)
+			q.say(number, s.Worth)
 			if q.general(complaint{number: number}) {
 				counts = generalCounts
 			}
 		}
 		count(s, counts)
 	}
-	for number, worth := range best {
-		q.said = append(q.said, complaint{number, worth})
-	}
-	slices.SortFunc(q.said, func(a, b complaint) int { return a.number - b.number })
 	if len(q.said) > 1 {
 		for i, c := range q.said {
 			if q.general(c) {
@@ -161,6 +184,21 @@ func (q *question) complaints(count func(speech.Said, float64)) {
 			}
 		}
 	}
+}
+
+// say adds a complaint, in the order of their numbers, once.
+func (q *question) say(number int, worth float64) {
+	at := 0
+	for at < len(q.said) && q.said[at].number < number {
+		at++
+	}
+	if at < len(q.said) && q.said[at].number == number {
+		q.said[at].worth = max(q.said[at].worth, worth)
+		return
+	}
+	q.said = append(q.said, complaint{})
+	copy(q.said[at+1:], q.said[at:])
+	q.said[at] = complaint{number, worth}
 }
 
 // things weighs the names that were heard and gives the number of words that
@@ -226,11 +264,24 @@ func (q *question) add(total []float64) {
 			total[f.doc] += float64(complaintWorth * float64(c.worth*float64(ix.rare[c.number]*f.value)))
 		}
 	}
-	against := q.against()
-	kind := slices.Index(ix.Dictionary.Kinds, q.kind)
-	top := 0.0
 	best := make([]float64, len(ix.Heard.Devices)) // of the notes of each device
-	for doc, v := range total {                    // all that are met: what is not needed is not done here
+	top := q.weigh(total, best, q.against())
+	top = q.raise(total, best, top)
+	for _, l := range q.leads {
+		if l.doc >= 0 {
+			total[l.doc] = max(total[l.doc], float64(l.worth*max(top, 1)))
+		}
+	}
+}
+
+// weigh brings into the scores what a note is and what it is of. It fills the best score of each device's notes,
+// and gives the best of all. Of all that are met, what is not needed is not done here.
+//
+//go:noinline
+func (q *question) weigh(total, best []float64, against map[int]bool) (top float64) {
+	ix := q.ix
+	kind := slices.Index(ix.Dictionary.Kinds, q.kind)
+	for doc, v := range total {
 		if v == 0 {
 			continue
 		}
@@ -253,12 +304,7 @@ func (q *question) add(total []float64) {
 			best[d] = v
 		}
 	}
-	top = q.raise(total, best, top)
-	for _, l := range q.leads {
-		if l.doc >= 0 {
-			total[l.doc] = max(total[l.doc], float64(l.worth*max(top, 1)))
-		}
-	}
+	return top
 }
 
 // raise puts a device that was surely named before all others, and its page before
@@ -275,24 +321,42 @@ func (q *question) raise(total, best []float64, top float64) float64 {
 			if best[d] > 0 {
 				lift = devicePage * top / best[d]
 			}
-			for doc := range ix.Device {
-				if ix.device(doc) != d {
-					continue
-				}
-				total[doc] *= lift
-				if best[d] == 0 && ix.kind(doc) == "device" {
-					total[doc] = float64(devicePage * max(top, 1))
-				}
-				best[d], top = max(best[d], total[doc]), max(top, total[doc])
-			}
+			best[d], top = ix.lift(d, lift, total, best[d], top)
 		}
 	}
 	if q.page {
-		for doc, v := range total {
-			if d := ix.device(doc); v > 0 && d >= 0 && ix.kind(doc) == "device" {
-				total[doc] = max(total[doc], float64(devicePage*best[d]))
-				top = max(top, total[doc])
-			}
+		top = ix.pages(total, best, top)
+	}
+	return top
+}
+
+// lift multiplies what the notes of a device score; of a device of which no note is met, its page is lifted. It gives the
+// best of them and of all.
+//
+//go:noinline
+func (ix *Index) lift(device int, by float64, total []float64, best, top float64) (float64, float64) {
+	none := best == 0
+	for doc := range ix.Device {
+		if ix.device(doc) != device {
+			continue
+		}
+		total[doc] *= by
+		if none && ix.kind(doc) == "device" {
+			total[doc] = float64(devicePage * max(top, 1))
+		}
+		best, top = max(best, total[doc]), max(top, total[doc])
+	}
+	return best, top
+}
+
+// pages puts the pages of devices before their notes, and gives the best score of all.
+//
+//go:noinline
+func (ix *Index) pages(total, best []float64, top float64) float64 {
+	for doc, v := range total {
+		if d := ix.device(doc); v > 0 && d >= 0 && ix.kind(doc) == "device" {
+			total[doc] = max(total[doc], float64(devicePage*best[d]))
+			top = max(top, total[doc])
 		}
 	}
 	return top

@@ -71,35 +71,58 @@ func (ix *Index) ask(query string, o Options) *question {
 
 	begun, at, unfinished := lexicon.Unfinished(query)
 	unfinished = unfinished && o.Typing
-	terms := make([][]*term, len(plain)) // what each plain word adds
-	var spans []span
-	for i, w := range plain {
+	w := &wordings{q, make([][]*term, len(plain)), nil}
+	w.typed(unfinished)
+	q.hear(w.terms, begun, unfinished, o)
+	for i := range w.terms {
+		w.terms[i] = weaker(w.terms[i], q.counts[i])
+	}
+	w.further(all)
+	w.alike()
+	if unfinished {
+		w.begins(begun, at)
+	}
+	w.weigh()
+	q.join(w.terms, w.spans)
+	return q
+}
+
+// wordings are how a query may be worded. Each step stands alone: a browser translates what loops
+// once more, for speed, a whole function at a time.
+type wordings struct {
+	*question
+	terms [][]*term // what each plain word adds
+	spans []span
+}
+
+// typed finds the words as they were typed, and those that people part or run together.
+func (q *wordings) typed(unfinished bool) {
+	for i, w := range q.plain {
 		if w.Stem == "not" {
-			terms[i] = []*term{q.one(w.Stem, notWorth)}
+			q.terms[i] = []*term{q.one(w.Stem, notWorth)}
 			continue
 		}
-		last := unfinished && w.End == len(query)
-		t, halves := q.wordTerm(w, last)
-		terms[i] = []*term{t}
+		t, halves := q.wordTerm(w, unfinished && w.End == len(q.text))
+		q.terms[i] = []*term{t}
 		if halves != nil {
-			spans = append(spans, span{i, i + 1, halves, 1})
+			q.spans = append(q.spans, span{i, i + 1, halves, 1})
 		}
 		if i > 0 { // people part words that others write as one
-			if joined := plain[i-1].Text + w.Text; ix.known(joined) && len(joined) > 5 {
-				spans = append(spans, span{i - 1, i + 1, []*term{q.one(words.Stem(joined), 1)}, 1})
+			if joined := q.plain[i-1].Text + w.Text; q.ix.known(joined) && len(joined) > 5 {
+				q.spans = append(q.spans, span{i - 1, i + 1, []*term{q.one(words.Stem(joined), 1)}, 1})
 			}
 		}
 	}
-	q.hear(terms, begun, unfinished, o)
-	for i := range terms {
-		terms[i] = weaker(terms[i], q.counts[i])
-	}
+}
+
+// further adds the further spellings of what was typed.
+func (q *wordings) further(all []words.Word) {
 	for _, w := range all {
 		if !w.Extra {
 			continue
 		}
-		from, to := slices.IndexFunc(plain, func(p words.Word) bool { return p.Start >= w.Start }), len(plain)
-		for to > 0 && plain[to-1].End > w.End {
+		from, to := q.from(w.Start), len(q.plain)
+		for to > 0 && q.plain[to-1].End > w.End {
 			to--
 		}
 		if from < 0 || from >= to {
@@ -107,51 +130,67 @@ func (ix *Index) ask(query string, o Options) *question {
 		}
 		t := q.one(w.Stem, 1)
 		if w.Pair {
-			if words.Ends(plain[to-1].Text) {
+			if words.Ends(q.plain[to-1].Text) {
 				t.worth = pairWorth
 			}
 			t.worth *= min(q.counts[to-1], q.counts[max(to-2, from)])
-			terms[to-1] = append(terms[to-1], t)
+			q.terms[to-1] = append(q.terms[to-1], t)
 		} else {
-			spans = append(spans, span{from, to, []*term{t}, 1})
+			q.spans = append(q.spans, span{from, to, []*term{t}, 1})
 		}
 	}
-	for _, same := range lexicon.Alike(plain) {
+}
+
+// from is the first plain word that begins at a place in the text or behind it, -1 if none does.
+func (q *question) from(at int) int {
+	return slices.IndexFunc(q.plain, func(p words.Word) bool { return p.Start >= at })
+}
+
+// alike adds what means the same.
+func (q *wordings) alike() {
+	for _, same := range q.ix.ear.Lexicon.Alike(q.plain) {
 		if same.To-same.From > 1 {
 			// Found whole, the phrase counts whole; "turn" from "not turn on" by
 			// itself may be about something else.
-			spans = append(spans, span{same.From, same.To, slices.Concat(terms[same.From:same.To]...), 1})
+			q.spans = append(q.spans, span{same.From, same.To, together(q.terms[same.From:same.To]), 1})
 			for i := same.From; i < same.To; i++ {
-				terms[i] = weaker(terms[i], partWorth)
+				q.terms[i] = weaker(q.terms[i], partWorth)
 			}
 		}
 		for _, other := range same.Other {
-			spans = append(spans, span{same.From, same.To, q.phrase(other), phraseWorth})
+			q.spans = append(q.spans, span{same.From, same.To, q.phrase(other), phraseWorth})
 		}
 	}
-	if unfinished {
-		if t := q.begins(begun); t != nil {
-			from := slices.IndexFunc(plain, func(p words.Word) bool { return p.Start >= at })
-			if from >= 0 {
-				spans = append(spans, span{from, len(plain), []*term{t}, beginsWorth})
-				spans = append(spans, q.finished(plain[:from], t)...)
-				if from > 0 && plain[from-1].Stem == "not" {
-					spans = append(spans, span{from, len(plain), []*term{t, q.denied(t)}, beginsWorth})
-				}
-			} else if n := len(plain); n == 0 || plain[n-1].End <= at { // so far it is a word that is passed over, such as "the"
-				q.needs = append(q.needs, need{[]way{{must: []*term{t}, worth: beginsWorth / 2}}})
-			}
-		}
+}
+
+// begins adds what the last word may become, which begins at a place in the text.
+func (q *wordings) begins(begun string, at int) {
+	t := q.beginning(begun)
+	if t == nil {
+		return
 	}
-	for i, s := range spans { // another wording counts for no more than the words themselves
+	plain := q.plain
+	from := q.from(at)
+	if from >= 0 {
+		q.spans = append(q.spans, span{from, len(plain), []*term{t}, beginsWorth})
+		q.spans = append(q.spans, q.finished(plain[:from], t)...)
+		if from > 0 && plain[from-1].Stem == "not" {
+			q.spans = append(q.spans, span{from, len(plain), []*term{t, q.denied(t)}, beginsWorth})
+		}
+	} else if n := len(plain); n == 0 || plain[n-1].End <= at { // so far it is a word that is passed over, such as "the"
+		q.needs = append(q.needs, need{[]way{{must: []*term{t}, worth: beginsWorth / 2}}})
+	}
+}
+
+// weigh has another wording count for no more than the words themselves.
+func (q *wordings) weigh() {
+	for i, s := range q.spans {
 		most := 0.0
 		for _, c := range q.counts[s.from:s.to] {
 			most = max(most, c)
 		}
-		spans[i].worth *= most
+		q.spans[i].worth *= most
 	}
-	q.join(terms, spans)
-	return q
 }
 
 // longestQuery in bytes; nobody types more, but somebody pastes it.
@@ -170,16 +209,27 @@ func (q *question) join(terms [][]*term, spans []span) {
 				}
 			}
 		}
-		n := need{[]way{{may: slices.Concat(terms[from:to]...)}}}
+		n := need{[]way{{may: together(terms[from:to])}}}
 		for _, s := range spans {
 			if s.from >= from && s.to <= to && s.from < to {
-				may := slices.Concat(slices.Concat(terms[from:s.from]...), slices.Concat(terms[s.to:to]...))
+				may := append(together(terms[from:s.from]), together(terms[s.to:to])...)
 				n.ways = append(n.ways, way{may: may, must: s.other, worth: s.worth})
 			}
 		}
 		q.needs = append(q.needs, n)
 		from = to
 	}
+}
+
+// together puts lists of terms into one.
+//
+//go:noinline
+func together(lists [][]*term) []*term {
+	var out []*term
+	for _, list := range lists {
+		out = append(out, list...)
+	}
+	return out
 }
 
 // phrase gives the terms of another wording. Words that are indexed as pairs are
@@ -292,8 +342,8 @@ func (q *question) wordTerm(w words.Word, unfinished bool) (t *term, halves []*t
 	return q.one(w.Stem, 1), halves
 }
 
-// begins is the term of all words that begin so; nil if there are none.
-func (q *question) begins(text string) *term {
+// beginning is the term of all words that begin so; nil if there are none.
+func (q *question) beginning(text string) *term {
 	list := q.ix.beginning(text)
 	if len(list) == 0 {
 		return nil
@@ -350,6 +400,8 @@ func (ix *Index) known(text string) bool {
 
 // stands says whether a note holds a word of this stem, or somebody says one. A
 // stem begins like its words.
+//
+//go:noinline
 func (ix *Index) stands(stem string) bool {
 	if stem == "" {
 		return false

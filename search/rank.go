@@ -32,7 +32,10 @@ var (
 
 	// kindWorth puts the note that names a cause before the pages around it when
 	// both match alike.
-	kindWorth = map[string]float64{"device": 0.9, "block": 0.8, "checklist": 0.85, "job": 0.5, "page": 0.75, "calculator": 0.6}
+	kindWorth = [...]struct {
+		kind  string
+		worth float64
+	}{{"device", 0.9}, {"block", 0.8}, {"checklist", 0.85}, {"job", 0.5}, {"page", 0.75}, {"calculator", 0.6}}
 )
 
 // spelling is one stem that a term may be found under, and what it counts.
@@ -218,16 +221,23 @@ type room struct {
 }
 
 func (ix *Index) room() *room {
-	if r, ok := ix.rooms.Get().(*room); ok {
-		return r
+	ix.keep.Lock()
+	defer ix.keep.Unlock()
+	n := len(ix.rooms)
+	if n == 0 {
+		return &room{value: make([]float64, ix.Docs())}
 	}
-	return &room{value: make([]float64, ix.Docs())}
+	r := ix.rooms[n-1]
+	ix.rooms = ix.rooms[:n-1]
+	return r
 }
 
 // leave gives a room back.
 func (ix *Index) leave(r *room) {
 	r.empty()
-	ix.rooms.Put(r)
+	ix.keep.Lock()
+	ix.rooms = append(ix.rooms, r)
+	ix.keep.Unlock()
 }
 
 func (r *room) empty() {

@@ -46,7 +46,7 @@ type Index struct {
 
 	keep     sync.Mutex
 	memory   memory
-	rooms    sync.Pool        // of a number for each document
+	rooms    []*room          // that nobody is in
 	readings map[int]*reading // of documents shown lately
 }
 
@@ -63,18 +63,16 @@ func Open(dictionary []byte, shards Shards) (*Index, error) {
 	ix := &Index{Dictionary: d, shards: newShards(d, shards), ear: &speech.Listener{Lexicon: words.Open(d.Lexicon), Books: d.Heard.Books()}, places: map[string]int{},
 		prior: make([]float64, len(d.Kinds))}
 	ix.lengths()
+	ix.rarities()
 	for i, kind := range d.Kinds {
 		ix.prior[i] = 1
-		if w, ok := kindWorth[kind]; ok {
-			ix.prior[i] = w
+		for _, k := range kindWorth {
+			if k.kind == kind {
+				ix.prior[i] = k.worth
+			}
 		}
 	}
-	for i, device := range ix.Heard.Devices {
-		ix.places[device.Name] = i
-	}
-	for _, n := range d.Heard.About {
-		ix.rare = append(ix.rare, math.Log(1+(float64(d.Docs())-n+0.5)/(n+0.5)))
-	}
+	ix.number()
 	ix.letter = sync.OnceValue(func() []uint32 {
 		out := make([]uint32, d.Terms.Len())
 		for i := range out {
@@ -84,6 +82,24 @@ func Open(dictionary []byte, shards Shards) (*Index, error) {
 	})
 	ix.replaced = sync.OnceValue(ix.replacedWords)
 	return ix, nil
+}
+
+// number fills the places of the devices.
+//
+//go:noinline
+func (ix *Index) number() {
+	for i, device := range ix.Heard.Devices {
+		ix.places[device.Name] = i
+	}
+}
+
+// rarities fills how much each complaint tells. It stands alone, as lengths does.
+//
+//go:noinline
+func (ix *Index) rarities() {
+	for _, n := range ix.Heard.About {
+		ix.rare = append(ix.rare, math.Log(1+(float64(ix.Docs())-n+0.5)/(n+0.5)))
+	}
 }
 
 // OpenBeside is Open with the postings from elsewhere: a test holds the index
@@ -217,13 +233,7 @@ var kinds = []Choice{{"fault", "faults"}, {"device", "devices"}, {"block", "comm
 
 // kinds lists the kinds of what was found.
 func (ix *Index) kinds(scores *room, o Options) []Choice {
-	device := ix.deviceNumber(o.Device)
-	there := make([]bool, len(ix.Dictionary.Kinds))
-	for _, doc := range scores.docs {
-		if scores.value[doc] > 0 && (o.Device == "" || ix.device(int(doc)) == device) {
-			there[ix.Kind[doc]] = true
-		}
-	}
+	there := ix.there(scores, o)
 	var out []Choice
 	for _, k := range kinds {
 		if i := slices.Index(ix.Dictionary.Kinds, k.Name); i >= 0 && there[i] {
@@ -233,15 +243,24 @@ func (ix *Index) kinds(scores *room, o Options) []Choice {
 	return out
 }
 
+// there says of which kinds something was found.
+//
+//go:noinline
+func (ix *Index) there(scores *room, o Options) []bool {
+	device := ix.deviceNumber(o.Device)
+	out := make([]bool, len(ix.Dictionary.Kinds))
+	for _, doc := range scores.docs {
+		if scores.value[doc] > 0 && (o.Device == "" || ix.device(int(doc)) == device) {
+			out[ix.Kind[doc]] = true
+		}
+	}
+	return out
+}
+
 // devices lists whose notes were found: of a device that was named first, then by
 // the sum of what the notes scored.
 func (ix *Index) devices(q *question, scores *room) []Choice {
-	sum := make([]float64, len(ix.Heard.Devices))
-	for _, doc := range scores.docs {
-		if d := ix.device(int(doc)); d >= 0 {
-			sum[d] += scores.value[doc]
-		}
-	}
+	sum := ix.sums(scores)
 	var order []int
 	for d, s := range sum {
 		if s > 0 {
@@ -254,6 +273,19 @@ func (ix *Index) devices(q *question, scores *room) []Choice {
 	var out []Choice
 	for _, d := range order {
 		out = append(out, Choice(ix.Heard.Devices[d]))
+	}
+	return out
+}
+
+// sums adds up by device what its notes score.
+//
+//go:noinline
+func (ix *Index) sums(scores *room) []float64 {
+	out := make([]float64, len(ix.Heard.Devices))
+	for _, doc := range scores.docs {
+		if d := ix.device(int(doc)); d >= 0 {
+			out[d] += scores.value[doc]
+		}
 	}
 	return out
 }

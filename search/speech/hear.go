@@ -88,7 +88,7 @@ func (l *Listener) wide(sentence []Token) []Token {
 		}
 		if i+1 < len(sentence) && !sentence[i+1].Cut {
 			next := sentence[i+1].Text
-			if stops.has(t.Stem) && strings.HasSuffix(next, "ing") || fails.has(t.Stem) && next == "to" || t.Text == "apart" && next == "from" || t.Text == "except" || t.Text == "but" && next == "for" {
+			if stops.Has(t.Stem) && strings.HasSuffix(next, "ing") || fails.Has(t.Stem) && next == "to" || t.Text == "apart" && next == "from" || t.Text == "except" || t.Text == "but" && next == "for" {
 				t.May = append(t.May, Spelling{"not", alikeWorth, true})
 			}
 		}
@@ -101,8 +101,8 @@ const alikeWorth = 0.95
 
 // stops before a word in -ing and fails before "to" deny what follows.
 var (
-	stops = set("stop ceas quit")
-	fails = set("fail ceas")
+	stops = words.Set("stop ceas quit")
+	fails = words.Set("fail ceas")
 )
 
 // meets says whether two phrases share a word.
@@ -142,7 +142,7 @@ func longest(b Book, sentence []Token, except func(Said) bool) []Said {
 			out = append(out, s)
 		}
 	}
-	slices.SortFunc(out, func(a, b Said) int { return a.From - b.From })
+	slices.SortStableFunc(out, func(a, b Said) int { return a.From - b.From })
 	return out
 }
 
@@ -159,7 +159,7 @@ func (p Phrase) at(sentence []Token, i int) (to int, worth float64) {
 				break
 			}
 			if !words.Silent(sentence[i].Text) {
-				if between++; between > mostBetween || !words.Small(sentence[i].Text) || against.has(sentence[i].Text) {
+				if between++; between > mostBetween || !words.Small(sentence[i].Text) || against.Has(sentence[i].Text) {
 					return 0, 0
 				}
 			}
@@ -203,36 +203,36 @@ func denied(sentence []Token, s Said, all []Said) bool {
 }
 
 // parts are names that are also parts of other things.
-var parts = set("lamp light lights fan bulb radio speaker speakers charger heater grill torch")
+var parts = words.Set("lamp light lights fan bulb radio speaker speakers charger heater grill torch")
 
 // ofAnother stand before a part's name where it is meant as a part.
 var (
-	ofAnother = set("not its indicator pilot warning neon cooling built internal except apart from")
-	ofALight  = set("power red green amber blue white standby flashing")
-	lights    = set("light lights lamp lamps")
+	ofAnother = words.Set("not its indicator pilot warning neon cooling built internal except apart from")
+	ofALight  = words.Set("power red green amber blue white standby flashing")
+	lights    = words.Set("light lights lamp lamps")
 )
 
 // moves are what a part may well do while something else is wrong.
-var moves = set("comes come works work turns turn runs run lights spins spin goes glows flashes shows")
+var moves = words.Set("comes come works work turns turn runs run lights spins spin goes glows flashes shows")
 
 // turns of a sentence, to what is wrong: against sets what follows against what went before, so
 // that no phrase goes on behind it: "it is charged but does not work".
 var (
-	but     = set("but and though although yet however while")
-	against = set("but though although yet however")
+	but     = words.Set("but and though although yet however while")
+	against = words.Set("but though although yet however")
 )
 
 // asPart says how surely a name means the thing itself: 0 after "no" or "its" and in "lights
 // up", little in "the light comes on but it does not boil" and in "no heat, fan ok".
 func asPart(sentence []Token, s Said) float64 {
-	if s.To-s.From > 1 || !parts.has(sentence[s.From].Text) {
+	if s.To-s.From > 1 || !parts.Has(sentence[s.From].Text) {
 		return 1
 	}
 	if i := s.From; i > 0 && !sentence[i].Cut {
 		for i--; i > 0 && !sentence[i].Cut && (sentence[i].Text == "the" || sentence[i].Text == "a"); {
 			i--
 		}
-		if before := sentence[i].Text; ofAnother.has(before) || ofALight.has(before) && lights.has(sentence[s.From].Text) {
+		if before := sentence[i].Text; ofAnother.Has(before) || ofALight.Has(before) && lights.Has(sentence[s.From].Text) {
 			return 0
 		}
 	}
@@ -240,15 +240,15 @@ func asPart(sentence []Token, s Said) float64 {
 	for i < len(sentence) && words.Silent(sentence[i].Text) {
 		i++
 	}
-	if i < len(sentence) && !sentence[i].Cut && lights.has(sentence[s.From].Text) && sentence[i].Text == "up" {
+	if i < len(sentence) && !sentence[i].Cut && lights.Has(sentence[s.From].Text) && sentence[i].Text == "up" {
 		return 0
 	}
-	if i < len(sentence) && !sentence[i].Cut && s.From > 0 && (sound.has(sentence[i].Text) || sentence[i].Text == "on" && ends(sentence, i+1)) {
+	if i < len(sentence) && !sentence[i].Cut && s.From > 0 && (sound.Has(sentence[i].Text) || sentence[i].Text == "on" && ends(sentence, i+1)) {
 		return partWorth
 	}
-	if i < len(sentence) && !sentence[i].Cut && moves.has(sentence[i].Text) {
+	if i < len(sentence) && !sentence[i].Cut && moves.Has(sentence[i].Text) {
 		for _, t := range sentence[i:] {
-			if but.has(t.Text) || t.Cut {
+			if but.Has(t.Text) || t.Cut {
 				return partWorth
 			}
 		}
@@ -260,5 +260,5 @@ const partWorth = 0.3
 
 // ends says whether a sentence, or what it says of one thing, ends before a token.
 func ends(sentence []Token, i int) bool {
-	return i >= len(sentence) || sentence[i].Cut || but.has(sentence[i].Text)
+	return i >= len(sentence) || sentence[i].Cut || but.Has(sentence[i].Text)
 }

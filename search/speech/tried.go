@@ -1,21 +1,19 @@
 package speech
 
 import (
-	"strings"
-
 	"faultleaf/search/words"
 )
 
 // What people change or look at before they come, and the words for it.
 var (
-	changeable = set(`fuse fuses bulb bulbs lamp plug battery batteries cell cells cable lead flex cord
+	changeable = words.Set(`fuse fuses bulb bulbs lamp plug battery batteries cell cells cable lead flex cord
 		switch element motor charger socket sockets outlet filter filters bag hose belt brushes wiring
 		wire connections thermostat contacts adaptor`)
-	changed = set("changed replaced checked tried swapped tested fitted renewed cleaned changing replacing")
-	fresh   = set("new another different other spare")
-	sound   = set("ok okay fine good")
-	wanted  = set("need needs needed want wants required requires require")
-	joins   = set("and or the a his her my both plus with")
+	changed = words.Set("changed replaced checked tried swapped tested fitted renewed cleaned changing replacing")
+	fresh   = words.Set("new another different other spare")
+	sound   = words.Set("ok okay fine good")
+	wanted  = words.Set("need needs needed want wants required requires require")
+	joins   = words.Set("and or the a his her my both plus with")
 )
 
 // tried finds what was changed or found good: "changed fuse and bulb", "fuse
@@ -30,19 +28,19 @@ func tried(s []Token) []Said {
 	}
 	for i := 0; i < len(s); i++ {
 		switch {
-		case changed.has(s[i].Text):
+		case changed.Has(s[i].Text):
 			if to := partsAfter(s, i+1); to > 0 {
 				add(i, to)
 				i = to - 1
 			} else if from := partBefore(s, i); from >= 0 {
 				add(from, i+1)
 			}
-		case fresh.has(s[i].Text) && !near(s, i, wanted):
+		case fresh.Has(s[i].Text) && !near(s, i, wanted):
 			if to := partsAfter(s, i+1); to > 0 && !near(s, to, wanted) && !goes(s, to) {
 				add(i, to)
 				i = to - 1
 			}
-		case sound.has(s[i].Text):
+		case sound.Has(s[i].Text):
 			if from := partBefore(s, i); from >= 0 {
 				add(from, i+1)
 			}
@@ -55,9 +53,9 @@ func tried(s []Token) []Said {
 func partsAfter(s []Token, i int) (to int) {
 	for ; i < len(s) && (i == 0 || !s[i].Cut); i++ {
 		switch text := s[i].Text; {
-		case changeable.has(text):
+		case changeable.Has(text):
 			to = i + 1
-		case !joins.has(text) && !fresh.has(text) && !(to == 0 && words.Silent(text)):
+		case !joins.Has(text) && !fresh.Has(text) && !(to == 0 && words.Silent(text)):
 			return to
 		}
 	}
@@ -68,7 +66,7 @@ func partsAfter(s []Token, i int) (to int) {
 func partBefore(s []Token, i int) int {
 	for !s[i].Cut && i > 0 {
 		i--
-		if changeable.has(s[i].Text) {
+		if changeable.Has(s[i].Text) {
 			return i
 		}
 		if !words.Small(s[i].Text) {
@@ -84,39 +82,20 @@ func goes(s []Token, i int) bool {
 	for i < len(s) && !s[i].Cut && words.Silent(s[i].Text) {
 		i++
 	}
-	return i < len(s) && !s[i].Cut && gone.has(s[i].Stem)
+	return i < len(s) && !s[i].Cut && gone.Has(s[i].Stem)
 }
 
-var gone = set("blow pop go went burn die open trip keep")
+var gone = words.Set("blow pop go went burn die open trip keep")
 
 // near says whether one of some words stands just before or at a token.
-func near(s []Token, i int, among set) bool {
+func near(s []Token, i int, among words.Set) bool {
 	for j := max(i-2, 0); j <= i && j < len(s); j++ {
-		if among.has(s[j].Text) {
+		if among.Has(s[j].Text) {
 			return true
 		}
-	}
-	return false
-}
-
-// set is words with white space between them. It is looked through, since maps of them
-// would have to be made in every page that begins to search.
-type set string
-
-func (s set) has(word string) bool {
-	for rest := string(s); word != ""; {
-		i := strings.Index(rest, word)
-		if i < 0 {
-			break
-		}
-		end := i + len(word)
-		if (i == 0 || rest[i-1] <= ' ') && (end == len(rest) || rest[end] <= ' ') {
-			return true
-		}
-		rest = rest[end:]
 	}
 	return false
 }
 
 // Changeable says whether a word is a part that people change.
-func Changeable(text string) bool { return changeable.has(text) }
+func Changeable(text string) bool { return changeable.Has(text) }

@@ -17,7 +17,9 @@ const Rules = 3
 type Lexicon struct {
 	Table
 	ordinary func() map[string]bool // the stems of Table.Ordinary, taken apart when the first word that no note holds is met
-	resting  sync.Pool              // of *Splitter
+
+	keep    sync.Mutex
+	resting []*Splitter // a few: as many as were lent at once
 }
 
 // Table is what a lexicon knows, cut and stemmed. It is kept with an index, so that
@@ -43,7 +45,13 @@ type Place struct{ Group, At int }
 
 // Open is the lexicon that knows what a table holds.
 func Open(t Table) *Lexicon {
-	return &Lexicon{Table: t, ordinary: sync.OnceValue(func() map[string]bool { return set(t.Ordinary) })}
+	return &Lexicon{Table: t, ordinary: sync.OnceValue(func() map[string]bool {
+		m := map[string]bool{}
+		for _, w := range strings.Fields(t.Ordinary) {
+			m[w] = true
+		}
+		return m
+	})}
 }
 
 // IsOrdinary says whether a word is an ordinary one that people use beside those of the trade, so that it is no slip for

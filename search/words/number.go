@@ -62,7 +62,7 @@ s sec secs second seconds
 
 // apart lists units that are a word of their own when a space precedes them:
 // "2 in the box", "5 a day".
-var apart = set("a in m s r h f k")
+const apart = Set("a in m s r h f k")
 
 // splitNumber cuts 4.7kohm into 4.7 and kohm.
 func splitNumber(s string) (num, rest string) {
@@ -141,7 +141,7 @@ func unitAfter(next []piece) (unit string, used int) {
 		return "", 1
 	}
 	u, ok := units()[next[0].text]
-	if !ok || apart[next[0].text] && !next[0].capital {
+	if !ok || apart.Has(next[0].text) && !next[0].capital {
 		return "", 0
 	}
 	return u, 1

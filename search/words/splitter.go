@@ -50,13 +50,25 @@ func (s *Splitter) Split(text string) []Word {
 
 // with lends a Splitter.
 func (l *Lexicon) with(do func(*Splitter)) {
-	s, ok := l.resting.Get().(*Splitter)
-	if !ok {
-		s = l.Splitter()
-	}
+	s := l.rested()
 	s.forget()
 	do(s)
-	l.resting.Put(s)
+	l.keep.Lock()
+	l.resting = append(l.resting, s)
+	l.keep.Unlock()
+}
+
+// rested is one that was lent before, or a new one.
+func (l *Lexicon) rested() *Splitter {
+	l.keep.Lock()
+	defer l.keep.Unlock()
+	n := len(l.resting)
+	if n == 0 {
+		return l.Splitter()
+	}
+	s := l.resting[n-1]
+	l.resting = l.resting[:n-1]
+	return s
 }
 
 func (s *Splitter) forget() {
@@ -103,7 +115,7 @@ func (s *Splitter) form(text []byte) *form {
 	f := s.forms[string(text)]
 	if f == nil {
 		f = &form{text: string(text)}
-		f.stem, f.idle, f.filler, f.ends = Stem(f.text), idle[f.text], filler[f.text], Ends(f.text)
+		f.stem, f.idle, f.filler, f.ends = Stem(f.text), idle.Has(f.text), filler.Has(f.text), Ends(f.text)
 		s.forms[f.text] = f
 	}
 	return f

@@ -17,15 +17,17 @@ func Stem(word string) string {
 			return word
 		}
 	}
-	if to, ok := irregular[word]; ok {
-		return to
+	for _, w := range irregular {
+		if w[0] == word {
+			return w[1]
+		}
 	}
 	s := stemmer{w: make([]byte, len(word), len(word)+1)}
 	copy(s.w, word)
 	s.markY()
 	s.markRegions()
 	s.plural()
-	if !keptThen[string(s.w)] {
+	if !keptThen.Has(string(s.w)) {
 		s.past()
 		s.endsInY()
 		s.change(step2, s.p1)
@@ -41,12 +43,12 @@ func Stem(word string) string {
 	return string(s.w)
 }
 
-// irregular words and their stems; keptThen stay as they are once a plural's s is gone.
-var (
-	irregular = map[string]string{"skis": "ski", "skies": "sky", "dying": "die", "lying": "lie", "tying": "tie", "idly": "idl", "gently": "gentl", "ugly": "ugli", "early": "earli",
-		"only": "onli", "singly": "singl", "sky": "sky", "news": "news", "howe": "howe", "atlas": "atlas", "cosmos": "cosmos", "bias": "bias", "andes": "andes"}
-	keptThen = map[string]bool{"inning": true, "outing": true, "canning": true, "herring": true, "earring": true, "proceed": true, "exceed": true, "succeed": true}
-)
+// irregular words and their stems.
+var irregular = [...][2]string{{"skis", "ski"}, {"skies", "sky"}, {"dying", "die"}, {"lying", "lie"}, {"tying", "tie"}, {"idly", "idl"}, {"gently", "gentl"}, {"ugly", "ugli"}, {"early", "earli"},
+	{"only", "onli"}, {"singly", "singl"}, {"sky", "sky"}, {"news", "news"}, {"howe", "howe"}, {"atlas", "atlas"}, {"cosmos", "cosmos"}, {"bias", "bias"}, {"andes", "andes"}}
+
+// keptThen are words that stay as they are once a plural's s is gone.
+const keptThen = Set("inning outing canning herring earring proceed exceed succeed")
 
 // stemmer is a word on its way: a y that is a consonant is written Y. p1 and p2 are
 // where the regions begin that endings must lie in.

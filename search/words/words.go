@@ -141,36 +141,48 @@ func Plain(ws []Word) []Word {
 
 // idle words say nothing about a fault. Prepositions that do (on, off, out, up,
 // down, over, under) and every negation are missing on purpose.
-var idle = set(`a an the this that these those there here it its he she they them his her
+const idle = Set(`a an the this that these those there here it its he she they them his her
 	their i me my we our us you your who which what whose and or but if then than so as of to
 	in at by for from with into is are was were be been being am do does did doing done has
 	have had having will would shall should can could may might must when while where how just
 	also very such any some %`)
 
 // filler may stand between "not" and the word it denies: "does not even turn".
-var filler = set(`even longer really properly fully always quite ever sign more much`)
+const filler = Set(`even longer really properly fully always quite ever sign more much`)
 
 // Silent words are idle wherever they stand; the other idle words link two others
 // and can change a phrase, as in "works for a while" and "now and then".
-func Silent(text string) bool { return silent[text] }
+func Silent(text string) bool { return silent.Has(text) }
 
-var silent = set(`a an the this that these those it its he she they them his her their i me my
+const silent = Set(`a an the this that these those it its he she they them his her their i me my
 	we our us you your is are was were be been being am do does did doing done has have had
 	having will would shall should can could may might must there here just also very such any
 	some %`)
 
 // Small words may stand inside a phrase: "does not really turn back on".
-func Small(text string) bool { return idle[text] || filler[text] || small[text] }
+func Small(text string) bool { return idle.Has(text) || filler.Has(text) || small.Has(text) }
 
-var small = set(`back again all anymore now still suddenly completely totally at own itself
+const small = Set(`back again all anymore now still suddenly completely totally at own itself
 	correctly consistently anything to able seem seems seeming appear appears want wants re`)
 
-func set(s string) map[string]bool {
-	m := map[string]bool{}
-	for _, w := range strings.Fields(s) {
-		m[w] = true
+// Set is words with white space between them. It is looked through, since maps of them
+// would have to be made in every page that begins to search.
+type Set string
+
+// Has says whether a word is one of them.
+func (s Set) Has(word string) bool {
+	for rest := string(s); word != ""; {
+		i := strings.Index(rest, word)
+		if i < 0 {
+			break
+		}
+		end := i + len(word)
+		if (i == 0 || rest[i-1] <= ' ') && (end == len(rest) || rest[end] <= ' ') {
+			return true
+		}
+		rest = rest[end:]
 	}
-	return m
+	return false
 }
 
 // piece is a stretch of letters and digits as it stood in the text.
@@ -287,7 +299,7 @@ func (l *Lexicon) tidyWord(s string) string {
 		return strings.Trim(s, "°²")
 	}
 	joined := strings.ReplaceAll(s, "'", "")
-	if l.Spelled(joined) != nil || idle[joined] {
+	if l.Spelled(joined) != nil || idle.Has(joined) {
 		return joined
 	}
 	if strings.HasSuffix(s, "n't") {

@@ -147,22 +147,41 @@ func ReadDictionary(b []byte) (*Dictionary, error) {
 	d.Heard.read(in, docs)
 	in.lexicon(&d.Lexicon)
 	in.bad = in.bad || most(d.Device) > uint32(len(d.Heard.Devices)) || most(d.Like) > uint32(len(d.Likes))
-	n := in.count()
-	in.last = nil
-	for i := 0; i < n && !in.bad; i++ {
-		d.Words = append(d.Words, Run{First: string(in.fronted(i == 0)), Shard: in.shard()})
-	}
-	left := docs
-	for n := in.count(); n > 0 && !in.bad; n-- {
-		k := in.number(left + 1)
-		left -= k
-		d.Counts = append(d.Counts, k)
-		d.Texts = append(d.Texts, Run{Shard: in.shard()})
-	}
-	if in.end() != nil || left != 0 {
+	d.Words = in.words()
+	d.Texts, d.Counts = in.runs(docs)
+	if in.end() != nil {
 		return nil, errDictionary
 	}
 	return d, nil
+}
+
+// words reads the shards of postings.
+//
+//go:noinline
+func (r *reader) words() []Run {
+	n := r.count()
+	out := make([]Run, 0, n)
+	r.last = nil
+	for i := 0; i < n && !r.bad; i++ {
+		out = append(out, Run{First: string(r.fronted(i == 0)), Shard: r.shard()})
+	}
+	return out
+}
+
+// runs reads the shards of texts, and how many of the notes stand in each.
+//
+//go:noinline
+func (r *reader) runs(docs int) (out []Run, counts []int) {
+	n := r.count()
+	out, counts = make([]Run, 0, n), make([]int, 0, n)
+	for ; n > 0 && !r.bad; n-- {
+		k := r.number(docs + 1)
+		docs -= k
+		counts = append(counts, k)
+		out = append(out, Run{Shard: r.shard()})
+	}
+	r.bad = r.bad || docs != 0
+	return out, counts
 }
 
 // The loops over every document or word stand in functions of their own, and are not inlined: a browser
@@ -203,6 +222,16 @@ func (h *Heard) append(b []byte) []byte {
 }
 
 func (h *Heard) read(in *reader, docs int) {
+	h.complaints(in, docs)
+	h.Devices = in.devices()
+	h.Names.docs = docs
+	h.Names.rows.read(in)
+	h.OfComplaints = in.book(len(h.Complaints))
+	h.OfThings, h.OfNotes = in.book(h.Names.Len()), in.book(h.Names.Len())
+}
+
+//go:noinline
+func (h *Heard) complaints(in *reader, docs int) {
 	for n := in.count(); n > 0 && !in.bad; n-- {
 		h.Complaints = append(h.Complaints, speech.Complaint{ID: in.text(), Short: in.text(), Finds: in.weighted()})
 		about := math.Float64frombits(in.u64())
@@ -211,13 +240,16 @@ func (h *Heard) read(in *reader, docs int) {
 		}
 		h.About = append(h.About, about)
 	}
-	for n := in.count(); n > 0 && !in.bad; n-- {
-		h.Devices = append(h.Devices, speech.Device{Name: in.text(), Title: in.text()})
+}
+
+//go:noinline
+func (r *reader) devices() []speech.Device {
+	n := r.count()
+	out := make([]speech.Device, 0, n)
+	for ; n > 0 && !r.bad; n-- {
+		out = append(out, speech.Device{Name: r.text(), Title: r.text()})
 	}
-	h.Names.docs = docs
-	h.Names.rows.read(in)
-	h.OfComplaints = in.book(len(h.Complaints))
-	h.OfThings, h.OfNotes = in.book(h.Names.Len()), in.book(h.Names.Len())
+	return out
 }
 
 // appendLexicon writes a lexicon: of the words of its phrases, the stem stands only where it is another text.
@@ -251,9 +283,7 @@ func appendLexicon(b []byte, t *words.Table) []byte {
 }
 
 func (r *reader) lexicon(t *words.Table) {
-	for n := r.count(); n > 0 && !r.bad; n-- {
-		t.Spellings = append(t.Spellings, words.Spelling{Wrong: r.text(), Right: r.texts()})
-	}
+	t.Spellings = r.spellings()
 	for n := r.count(); n > 0 && !r.bad; n-- {
 		group := make([][]words.Word, 0, 4)
 		for n := r.count(); n > 0 && !r.bad; n-- {
@@ -274,6 +304,16 @@ func (r *reader) lexicon(t *words.Table) {
 		t.Phrases = append(t.Phrases, phrase)
 	}
 	t.Ordinary = r.text()
+}
+
+//go:noinline
+func (r *reader) spellings() []words.Spelling {
+	n := r.count()
+	out := make([]words.Spelling, 0, n)
+	for ; n > 0 && !r.bad; n-- {
+		out = append(out, words.Spelling{Wrong: r.text(), Right: r.texts()})
+	}
+	return out
 }
 
 //go:noinline

@@ -103,9 +103,15 @@ func (f *Finder) shard(name string) ([]byte, error) {
 	return nil, search.Later
 }
 
-// kindTexts name the kinds for people.
-var kindTexts = map[string]string{
-	"device": "device", "block": "common block", "fault": "fault", "checklist": "checklist", "job": "job sheet", "page": "page", "calculator": "calculator",
+// kindText names a kind for people.
+func kindText(kind string) string {
+	switch kind {
+	case "block":
+		return "common block"
+	case "job":
+		return "job sheet"
+	}
+	return kind
 }
 
 // mostDevices are offered as choices; the rest stands in the whole list.
@@ -151,7 +157,7 @@ func (w *writer) hit(h *search.Hit) {
 	w.object(func() {
 		w.text("id", h.ID)
 		w.text("kind", h.Kind)
-		w.text("kindText", kindTexts[h.Kind])
+		w.text("kindText", kindText(h.Kind))
 		w.text("deviceTitle", h.DeviceTitle)
 		w.text("address", h.Address)
 		w.pieces("titleParts", h.Marks.Title, h.Title)

@@ -1,28 +1,31 @@
 package finder
 
-import (
-	"strings"
-	"unicode/utf8"
-)
+import "unicode/utf8"
 
-// writer writes JSON.
+// writer writes JSON. It grows by append, and what few texts need stands alone: a browser translates all of a
+// function at its first call, and a string builder's ways of growing into each that writes.
 type writer struct {
-	strings.Builder
+	b      []byte
 	inside bool // something stands before in this object or list
 }
 
+func (w *writer) String() string { return string(w.b) }
+
+//go:noinline
+func (w *writer) raw(s string) { w.b = append(w.b, s...) }
+
 func (w *writer) comma() {
 	if w.inside {
-		w.WriteByte(',')
+		w.raw(",")
 	}
 	w.inside = true
 }
 
 func (w *writer) object(write func()) {
-	w.WriteByte('{')
+	w.raw("{")
 	w.inside = false
 	write()
-	w.WriteByte('}')
+	w.raw("}")
 	w.inside = true
 }
 
@@ -30,7 +33,7 @@ func (w *writer) object(write func()) {
 func (w *writer) name(name string) {
 	w.comma()
 	w.quote(name)
-	w.WriteByte(':')
+	w.raw(":")
 }
 
 func (w *writer) text(name, text string) {
@@ -49,50 +52,52 @@ func (w *writer) some(name, text string) {
 func (w *writer) yes(name string, is bool) {
 	if is {
 		w.name(name)
-		w.WriteString("true")
+		w.raw("true")
 	}
 }
 
 func (w *writer) list(name string, n int, write func(i int)) {
 	w.name(name)
-	w.WriteByte('[')
+	w.raw("[")
 	for i := range n {
 		if i > 0 {
-			w.WriteByte(',')
+			w.raw(",")
 		}
 		write(i)
 	}
-	w.WriteByte(']')
+	w.raw("]")
 	w.inside = true
 }
 
 // quote writes a text as RFC 8259 wants it; bytes that are no text become U+FFFD.
 func (w *writer) quote(s string) {
-	const digits = "0123456789abcdef"
-	w.WriteByte('"')
-	for i := 0; i < len(s); {
-		if n := plain(s[i:]); n > 0 {
-			w.WriteString(s[i : i+n])
-			i += n
-			continue
+	w.raw(`"`)
+	for s != "" {
+		n := plain(s)
+		w.raw(s[:n])
+		if s = s[n:]; s != "" {
+			s = s[w.special(s):]
 		}
-		if c := s[i]; c < utf8.RuneSelf {
-			if c == '"' || c == '\\' {
-				w.WriteByte('\\')
-				w.WriteByte(c)
-			} else {
-				w.WriteString(`\u00`)
-				w.WriteByte(digits[c>>4])
-				w.WriteByte(digits[c&15])
-			}
-			i++
-			continue
-		}
-		r, n := utf8.DecodeRuneInString(s[i:])
-		w.WriteRune(r)
-		i += n
 	}
-	w.WriteByte('"')
+	w.raw(`"`)
+}
+
+// special writes what a text begins with where that does not stand for itself, and gives its length.
+//
+//go:noinline
+func (w *writer) special(s string) int {
+	const digits = "0123456789abcdef"
+	switch c := s[0]; {
+	case c == '"' || c == '\\':
+		w.b = append(w.b, '\\', c)
+	case c < utf8.RuneSelf:
+		w.b = append(w.b, '\\', 'u', '0', '0', digits[c>>4], digits[c&15])
+	default:
+		r, n := utf8.DecodeRuneInString(s)
+		w.b = utf8.AppendRune(w.b, r)
+		return n
+	}
+	return 1
 }
 
 // plain is how many bytes a text begins with that stand for themselves.
