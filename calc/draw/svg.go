@@ -1,4 +1,6 @@
-// Package draw makes plots as SVG text, at publish and in the browser alike.
+// Package draw makes drawings as SVG text, at publish and in the browser alike: charts,
+// a whole parted into shares (Strip), the scale of a test's answers (Bands), and the minutes
+// of a trace along a rule (Arm, Ruler).
 //
 // A Chart is plain numbers; SVG turns it into a drawing with presentation
 // attributes and classes only, because the pages' policy allows no inline style.

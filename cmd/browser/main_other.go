@@ -1,6 +1,7 @@
 //go:build !(js && wasm)
 
-// Command browser is built for js/wasm only; elsewhere it just says so.
+// Command browser is the binary of the calculators and of what needs them. It is built for
+// js/wasm; elsewhere it just says so.
 package main
 
 import (

@@ -187,51 +187,65 @@ func run(in calc.In, out *calc.Out) error {
 		out.Set("highest", high)
 		out.Set("pack", sum)
 	}
-	var weak, apart []int
+	p := pack{kind: kind, state: state, stands: stands, cells: len(x), low: low, high: high, mid: mid, matched: high-low <= limit+within}
+	var apart []int
 	for k, v := range x {
 		if mid-v > r.weak*limit+within || r.condemned > 0 && high-low > r.condemned+within && v == low {
-			weak = append(weak, k)
+			p.weak = append(p.weak, k)
 		}
 		if math.Abs(v-mid) > limit/2+within {
 			apart = append(apart, k)
 		}
 	}
-	matched := high-low <= limit+within
-	suspects := weak
-	if !matched && len(suspects) == 0 {
+	suspects := p.weak
+	if !p.matched && len(suspects) == 0 {
 		suspects = apart
 	}
 	if len(suspects) > 0 && len(suspects) < len(x) {
 		out.Say("suspects", "cells-"+numbers(suspects, "-"), list(kind, x, suspects))
 	}
-	switch {
-	case stands.Lithium && high > stands.Highest:
-		word, sentence := stands.State(high)
-		out.Say("verdict", word, sentence)
-	case low < 0:
-		out.Say("verdict", "reversed", "A cell reads below zero: driven into reverse by the others, or read with the leads swapped. If it is so, it is finished.")
-	case stands.Lithium && low < stands.Lowest:
-		out.Say("verdict", battery.DoNotCharge, "Do not charge: a cell stands at "+show(kind, low)+", below "+show(kind, stands.Lowest)+". It can burn later, also if it recovers. Recycle the pack.")
-	case kind != "gravity" && state == "rest" && high > stands.Highest:
-		word, sentence := stands.State(high)
-		out.Say("verdict", word, sentence)
-	case kind != "gravity" && state == "rest" && matched && mid < stands.Lowest:
-		word, sentence := stands.State(mid)
-		out.Say("verdict", word, sentence)
-	case kind == "lifepo4" && state == "rest" && matched && mid > 3.15 && mid < 3.37:
-		out.Say("verdict", "says-little", "It says little: at rest LiFePO4 reads alike from 20 to 90 %. Read again at the end of charging.")
-	case matched:
-		out.Say("verdict", "matched", "The cells match. They may still all be worn: measure the capacity.")
-	case len(weak) > 0 && len(weak) <= (len(x)-1)/2:
-		out.Say("verdict", "weak-cell", weakSentence(kind, state, len(weak)))
-	case kind == "gravity":
-		out.Say("verdict", "drifted", "Drifted apart: give it an equalising charge, mix, and measure again. Above 0.040 look twice.")
-	case state == "charging":
-		out.Say("verdict", "drifted", "Drifted apart: the highest is full first and stops the charge, so the pack gives only part. Let its board balance, or charge slowly.")
-	default:
-		out.Say("verdict", "drifted", "Drifted apart: charge fully with balancing and read again after a day. If the same cell is low again, it leaks.")
-	}
+	word, sentence := p.judge()
+	out.Say("verdict", word, sentence)
 	return nil
+}
+
+// pack is what the readings of its cells say of a pack; they are volts, or gravities.
+type pack struct {
+	kind, state    string
+	stands         battery.Cell
+	cells          int
+	low, high, mid float64
+	matched        bool  // they lie within the limit
+	weak           []int // cells that lie far below the others
+}
+
+// judge gives the verdict: first what is dangerous, then what a pack whose cells agree is
+// like, then why they do not.
+func (p *pack) judge() (word, sentence string) {
+	resting := p.kind != "gravity" && p.state == "rest"
+	switch {
+	case p.stands.Lithium && p.high > p.stands.Highest:
+		return p.stands.State(p.high)
+	case p.low < 0:
+		return "reversed", "A cell reads below zero: driven into reverse by the others, or read with the leads swapped. If it is so, it is finished."
+	case p.stands.Lithium && p.low < p.stands.Lowest:
+		return battery.DoNotCharge, "Do not charge: a cell stands at " + show(p.kind, p.low) + ", below " + show(p.kind, p.stands.Lowest) + ". It can burn later, also if it recovers. Recycle the pack."
+	case resting && p.high > p.stands.Highest:
+		return p.stands.State(p.high)
+	case resting && p.matched && p.mid < p.stands.Lowest:
+		return p.stands.State(p.mid)
+	case p.kind == "lifepo4" && p.state == "rest" && p.matched && p.mid > 3.15 && p.mid < 3.37:
+		return "says-little", "It says little: at rest LiFePO4 reads alike from 20 to 90 %. Read again at the end of charging."
+	case p.matched:
+		return "matched", "The cells match. They may still all be worn: measure the capacity."
+	case len(p.weak) > 0 && len(p.weak) <= (p.cells-1)/2:
+		return "weak-cell", weakSentence(p.kind, p.state, len(p.weak))
+	case p.kind == "gravity":
+		return "drifted", "Drifted apart: give it an equalising charge, mix, and measure again. Above 0.040 look twice."
+	case p.state == "charging":
+		return "drifted", "Drifted apart: the highest is full first and stops the charge, so the pack gives only part. Let its board balance, or charge slowly."
+	}
+	return "drifted", "Drifted apart: charge fully with balancing and read again after a day. If the same cell is low again, it leaks."
 }
 
 func weakSentence(kind, state string, n int) string {

@@ -1,6 +1,7 @@
 //go:build !(js && wasm)
 
-// Command find is built for js/wasm only; elsewhere it just says so.
+// Command find is the search box's binary. It is built for js/wasm; elsewhere it just says
+// so.
 package main
 
 import (

@@ -1,6 +1,7 @@
 //go:build !(js && wasm)
 
-// Command trace is built for js/wasm only; elsewhere it just says so.
+// Command trace is the binary of the trace. It is built for js/wasm; elsewhere it just says
+// so.
 package main
 
 import (
