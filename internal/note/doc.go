@@ -8,12 +8,12 @@
 //     walking its YAML syntax tree, entry by entry where it is broken (yaml.go),
 //     the body by goldmark (body.go).
 //  2. Each kind of document fills its own type from the front matter
-//     (device.go, others.go). Which keys there are, what they hold and what is
+//     (device.go, tests.go, jobs.go, others.go). Which keys there are, what they hold and what is
 //     done where one is missing stands in the tables of internal/format: a
 //     reader names the key and no more (keys.go for what a group has, scalar.go
 //     for what a value is).
 //  3. What one document says of another is checked: ids, links, claims
-//     (cross.go, body.go). Every number is computed once and kept beside the
+//     (cross.go, body.go, claims.go). Every number is computed once and kept beside the
 //     text that shows it. What cannot be known because its home is broken is
 //     not reported.
 //

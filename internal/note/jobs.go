@@ -45,26 +45,7 @@ func (l *loader) readJob(file string) {
 		s.Device = l.now(r.text(j.device, "the device"))
 		l.sheetOf[j.File] = s.Device
 	}
-	if n, ok := m.need("date"); ok {
-		s.Date = r.text(n, "the date")
-		if _, err := time.Parse("2006-01-02", s.Date); err != nil {
-			if s.Date != "" {
-				r.at(n, quote(s.Date)+" is no date", "write year-month-day, like 2025-03-04")
-			}
-		} else if !strings.HasPrefix(j.Name, s.Date+"-") {
-			r.at(n, "the date differs from the one in the file's name", "name the file "+s.Date+"-"+s.Device+"-1.md")
-		}
-	}
-	if n, ok := m.get("code"); ok {
-		s.Code = r.text(n, "the code")
-		switch {
-		case s.Code == "" || s.Date == "":
-		case !s.Coded():
-			r.at(n, quote(s.Code)+" is no code of a job of this date", "a code is the date, then small letters and digits, like "+s.Date+"-kb7; take it from the job's ticket, or take the line out")
-		case !strings.HasPrefix(j.Name+"-", s.Code+"-"):
-			r.at(n, "the code differs from the one in the file's name", "name the file "+s.Code+"-"+s.Device+".md")
-		}
-	}
+	j.readDate(&m)
 	for _, line := range []struct {
 		key string
 		to  *string
@@ -83,23 +64,7 @@ func (l *loader) readJob(file string) {
 		}
 	}
 	if n, ok := m.get("readings"); ok {
-		for _, v := range r.list(n) {
-			rm, ok := r.mapping(v, "a reading", format.Taken)
-			if !ok {
-				continue
-			}
-			var jr jobReading
-			reading := trace.Reading{}
-			if jr.test, ok = rm.need("test"); ok {
-				reading.Test = trace.TestID(r.text(jr.test, "the test"))
-			}
-			if jr.value, ok = rm.need("value"); ok {
-				reading.Value = r.scalar(jr.value, "the value")
-			}
-			reading.Minutes = rm.number("minutes", 0)
-			s.Readings = append(s.Readings, reading)
-			j.readings = append(j.readings, jr)
-		}
+		j.readReadings(n)
 	}
 	if j.cause, ok = m.need("cause"); ok {
 		s.Cause = r.text(j.cause, "the cause")
@@ -120,6 +85,53 @@ func (l *loader) readJob(file string) {
 	}
 	l.privateBody(&j.Document)
 	j.Title = s.Device + ", " + s.Date
+}
+
+// readDate reads the date and the code, which must be those of the file's name.
+func (j *jobFile) readDate(m *mapping) {
+	r, s := j.r, &j.Sheet
+	if n, ok := m.need("date"); ok {
+		s.Date = r.text(n, "the date")
+		if _, err := time.Parse("2006-01-02", s.Date); err != nil {
+			if s.Date != "" {
+				r.at(n, quote(s.Date)+" is no date", "write year-month-day, like 2025-03-04")
+			}
+		} else if !strings.HasPrefix(j.Name, s.Date+"-") {
+			r.at(n, "the date differs from the one in the file's name", "name the file "+s.Date+"-"+s.Device+"-1.md")
+		}
+	}
+	if n, ok := m.get("code"); ok {
+		s.Code = r.text(n, "the code")
+		switch {
+		case s.Code == "" || s.Date == "":
+		case !s.Coded():
+			r.at(n, quote(s.Code)+" is no code of a job of this date", "a code is the date, then small letters and digits, like "+s.Date+"-kb7; take it from the job's ticket, or take the line out")
+		case !strings.HasPrefix(j.Name+"-", s.Code+"-"):
+			r.at(n, "the code differs from the one in the file's name", "name the file "+s.Code+"-"+s.Device+".md")
+		}
+	}
+}
+
+// readReadings reads what was measured, in the order in which it was.
+func (j *jobFile) readReadings(n ast.Node) {
+	r, s := j.r, &j.Sheet
+	for _, v := range r.list(n) {
+		rm, ok := r.mapping(v, "a reading", format.Taken)
+		if !ok {
+			continue
+		}
+		var jr jobReading
+		reading := trace.Reading{}
+		if jr.test, ok = rm.need("test"); ok {
+			reading.Test = trace.TestID(r.text(jr.test, "the test"))
+		}
+		if jr.value, ok = rm.need("value"); ok {
+			reading.Value = r.scalar(jr.value, "the value")
+		}
+		reading.Minutes = rm.number("minutes", 0)
+		s.Readings = append(s.Readings, reading)
+		j.readings = append(j.readings, jr)
+	}
 }
 
 // contactKeys are what somebody may want to write about an owner. A sheet is
