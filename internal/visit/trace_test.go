@@ -215,3 +215,15 @@ func TestDeviceWeighsLittle(t *testing.T) {
 	}
 	t.Logf("what all pages share weighs %d bytes", rest)
 }
+
+// An address of another trace that is entered while the page is open is followed, and one step back undoes it.
+func TestTraceFollowsItsAddress(t *testing.T) {
+	v := visit(t, true)
+	v.do(chromedp.Navigate(v.base + "devices/fan-heater.html#shows=air-cold"))
+	v.until(`document.querySelector('[data-step=pins-ohms] .trace-reading')`)
+	v.do(chromedp.Evaluate(`location.hash = '#shows=air-cold&read=pins-ohms=open'`, nil))
+	v.until(`document.querySelector('[data-trail]').textContent.includes('open') && !document.querySelector('[data-step=pins-ohms]')`)
+	v.do(chromedp.Click(`[data-back]`))
+	v.until(`document.querySelector('[data-step=pins-ohms] .trace-reading')`)
+	v.clean()
+}

@@ -21,7 +21,8 @@ function startTrace(place) {
   const nothing = () => ({ symptoms: [], absent: [], readings: [], tried: [], mended: [], looked: [], byHand: [], noPart: [], skipped: [], suspect: '', terms: {} });
   const today = namesToday(device); // an address may be older than the names in it
   let known = sound(job ? job.known(nothing()) : fromAddress());
-  if (job && /[#&](shows|says|read|tried|mended|looked|byhand|suspect)=/.test(location.hash)) handOver();
+  const shared = () => /[#&](shows|says|read|tried|mended|looked|byhand|suspect)=/.test(location.hash);
+  if (job && shared()) handOver();
   let history = [];
   let ticked = null; // the caution that was read last: the power state of its step, and its signal word
   let advice = null;
@@ -583,6 +584,14 @@ function startTrace(place) {
       plateForm.addEventListener('input', apply);
       plateForm.addEventListener('submit', (e) => e.preventDefault());
     }
+    addEventListener('hashchange', () => { // the address of another trace was entered above this page
+      if (!shared()) return;
+      history.push(known);
+      if (job) handOver(); else known = sound(fromAddress());
+      ticked = null;
+      asking = false;
+      think(true);
+    });
     job?.watch((what, here) => { // another tab or screen has added something
       if (here || what === 'next') return;
       const now = sound(job.known(nothing()));
