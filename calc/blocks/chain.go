@@ -83,6 +83,20 @@ func (d *device) entryOf(item Tree) *Entry {
 	switch {
 	case item.IsText():
 		e.ID = item.Text
+	case len(item.Fields) > 1 && d.lib.Kinds[item.Fields[0].Value.Text] != nil && d.beside(item.Fields[1:]):
+		f := item.Fields[0]
+		rest := make([]string, 0, len(item.Fields))
+		for _, other := range item.Fields[1:] {
+			text := "…"
+			if other.Value.IsText() {
+				text = other.Value.Text
+			}
+			rest = append(rest, other.Name+": "+text)
+		}
+		d.root(item.Fields[1].At, "what is said of the block “"+f.Name+"” stands beside it, and not in its own braces",
+			"write {"+f.Name+": {is: "+f.Value.Text+", "+strings.Join(rest, ", ")+"}}")
+		d.lost = true
+		return nil
 	case len(item.Fields) != 1:
 		d.wrong(item.At, "each block of the chain stands by itself", "write - cord: mains-cord on a line of its own, or put it into its own brackets")
 		return nil
@@ -131,6 +145,11 @@ func (d *device) entryOf(item Tree) *Entry {
 	}
 	d.order = append(d.order, e)
 	return e
+}
+
+// beside tells whether these stand in one pair of braces with a block, and are no blocks themselves.
+func (d *device) beside(fields []Field) bool {
+	return len(fields) > 0 && !slices.ContainsFunc(fields, func(f Field) bool { return d.lib.Kinds[f.Value.Text] != nil })
 }
 
 // checkEntry says what is wrong with what the device says of a block.

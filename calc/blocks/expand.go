@@ -188,6 +188,12 @@ func (d *device) checkPlate(plate Tree) {
 			d.wrong(f.Value.At, says, do)
 			d.lost = true
 		}
+		for name := range plated {
+			if _, there := d.plate[name]; !there && f.Name != name && near(f.Name, []string{name}) == "did you mean “"+name+"”" {
+				d.root(f.At, "the plate has no “"+name+"”, but a “"+f.Name+"”", "did you mean “"+name+"”")
+				d.lost = true
+			}
+		}
 	}
 }
 

@@ -176,7 +176,7 @@ func (d *device) needs(e *Entry, roles Tree) Tree {
 				d.access.Set(caseOpen, Tree{Fields: []Field{{Name: "does", Value: Text(OpensCase)}, {Name: "minutes", Value: Text("10")}, {Name: "undo", Value: Text("10")}}})
 			}
 			where, _ := known.Get(role.Text)
-			d.hint(e.At, "the device does not say how “"+e.ID+"” is reached ("+where.Text+"); opening is reckoned at 10 minutes", "write reach: with an access of the device")
+			d.hint(e.At, "the device does not say how “"+e.ID+"” is reached ("+where.Text+"); opening is reckoned at 10 minutes", "name an access of the device in the chain, like {"+e.ID+": {is: "+e.Kind.Name+", reach: "+caseOpen+"}}")
 		}
 		if to.Empty() {
 			d.wrong(role.At, "there is no access and no place “"+role.Text+"” here", near(role.Text, slices.Concat(names(d.access.Fields), names(known.Fields))))

@@ -140,6 +140,27 @@ func isWord(s string) bool {
 	return s != ""
 }
 
+// unplated tells a line that the device's plate lacks: one that every plate has once and at the device, however
+// many texts ask for it; any other where it is asked for, as the block's note may have its name wrong.
+func (d *device) unplated(name string, at Place) {
+	if plate, _ := d.note.Get("plate"); plated[name].high > 0 && plate.At.File != "" {
+		at = plate.At
+	}
+	if says := "the plate has no “" + name + "”"; !slices.ContainsFunc(d.remarks, func(r Remark) bool { return r.At == at && r.Says == says }) {
+		d.wrong(at, says, calc.AddToPlate)
+	}
+}
+
+// OfPlate tells whether a mistake is that a plate lacks a line that every plate has.
+func OfPlate(says string) bool {
+	for name := range plated {
+		if strings.HasPrefix(says, "the plate has no “"+name+"”") {
+			return true
+		}
+	}
+	return false
+}
+
 // fillTree fills every text of a tree. A text that is nothing but plate.NAME is
 // what the plate says.
 func (d *device) fillTree(e *Entry, t Tree) Tree {
@@ -151,7 +172,7 @@ func (d *device) fillTree(e *Entry, t Tree) Tree {
 			}
 			v, known := plate[name]
 			if !known {
-				d.wrong(t.At, "the plate has no “"+name+"”", calc.AddToPlate)
+				d.unplated(name, t.At)
 			}
 			return v
 		}

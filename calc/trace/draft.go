@@ -71,7 +71,8 @@ func Draft(d *Device, title string, block BlockID, e Evidence) string {
 		}
 	}
 	b.WriteString("# because: [why it failed]\n")
-	b.WriteString("mend: {does: " + BegunMend + ", minutes: 20}\n# parts: [{part: name, count: 1, price: 0}]\n---\n" + BegunText + "\n")
+	b.WriteString("mend: {does: " + BegunMend + ", minutes: 20}\n" +
+		"# inside the braces of mend it may also say: needs: [ACCESS], succeeds: 0.9, parts: [{part: name, count: 1, price: 0}]\n---\n" + BegunText + "\n")
 	return b.String()
 }
 

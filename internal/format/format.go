@@ -212,6 +212,28 @@ func (v Value) Inside() (keys Keys, of *Value, ok bool) {
 	return nil, nil, false
 }
 
+// Form is the form of a key's value; of no key that of a text.
+func (k *Key) Form() Value {
+	if k == nil {
+		return Value{}
+	}
+	return k.Value
+}
+
+// Home is the one key whose group has a key of that name, "" where none has it, or several have.
+func (ks Keys) Home(name string) string {
+	home := ""
+	for _, key := range ks {
+		if inside, _, ok := key.Value.Inside(); ok && key.Value.Shape != List && inside.Find(name) != nil {
+			if home != "" {
+				return ""
+			}
+			home = key.Name
+		}
+	}
+	return home
+}
+
 // Item is what an entry of a list holds; a value that is no list is its only
 // entry.
 func (v Value) Item() Value {

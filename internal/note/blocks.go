@@ -12,6 +12,7 @@ import (
 
 	"github.com/goccy/go-yaml/ast"
 
+	"faultleaf/calc"
 	"faultleaf/calc/blocks"
 	"faultleaf/calc/trace"
 	"faultleaf/internal/format"
@@ -149,7 +150,11 @@ func (r *reader) groupTree(m mapping, v format.Value) blocks.Tree {
 		t.At = r.whereIs(m.node)
 	}
 	keys, of, ok := v.Inside()
-	for _, e := range m.entries {
+	m.uncut(keys)
+	for i, e := range m.entries {
+		if r.over = nil; i > 0 {
+			r.over = m.entries[i-1]
+		}
 		inside := format.Value{}
 		switch k := keys.Find(e.name); {
 		case k == nil && of != nil:
@@ -161,6 +166,7 @@ func (r *reader) groupTree(m mapping, v format.Value) blocks.Tree {
 		}
 		t.Fields = append(t.Fields, blocks.Field{Name: e.name, Value: r.tree(e.value, inside), At: r.whereIs(e.key)})
 	}
+	r.over = nil
 	return t
 }
 
@@ -297,6 +303,11 @@ func (l *loader) tell(x blocks.Remark, device string) {
 	if d, ok := l.devices[device]; ok {
 		if at.File == "" {
 			at = blocks.Place{File: d.File, Line: 1, Column: 1}
+		}
+		p := problem.Problem{File: at.File, Line: at.Line, Column: at.Column, Says: x.Says}
+		if l.unplated(&p, device) {
+			x.Says, x.Do = strings.TrimSuffix(x.Says, "; "+calc.AddToPlate), calc.AddToPlate
+			at = blocks.Place{File: p.File, Line: p.Line, Column: p.Column}
 		}
 		x.Says += l.named(at.File, device)
 	}
@@ -446,12 +457,33 @@ func (l *loader) truePlace(p *problem.Problem) {
 		}
 	}
 	p.File, p.Line, p.Column = at.File, at.Line, at.Column
+	if says, ok := strings.CutSuffix(p.Says, "; "+calc.AddToPlate); ok && l.unplated(p, src.device) {
+		p.Says, p.Do = says, calc.AddToPlate
+		return
+	}
 	if l.doc(at.File) == nil { // of a note that stands nowhere: its device is nearest
 		if d, ok := l.devices[src.device]; ok {
 			p.File = d.File
 		}
 	}
 	p.Says += l.named(at.File, src.device)
+}
+
+// unplated moves what was told of a line that a device's plate lacks to that plate, so that it is told once and
+// not at each text of a block that asks for it.
+func (l *loader) unplated(p *problem.Problem, device string) bool {
+	planned, ok := l.planned[device]
+	if !ok || !strings.HasPrefix(p.File, "content/blocks/") || !blocks.OfPlate(p.Says) {
+		return false
+	}
+	for _, e := range planned.m.entries {
+		if e.name == "plate" && !isEmpty(e.value) {
+			p.File = planned.d.File
+			p.Line, p.Column = planned.m.r.place(e.value)
+			return true
+		}
+	}
+	return false
 }
 
 // onDevice is how a mistake in a block's note names the device on which it was found.
@@ -509,6 +541,24 @@ func gathered(list problem.List) problem.List {
 	}
 	return kept
 }
+
+// again marks what was told of another note of the same device in the same words, of a name that the device no
+// longer has: whoever gave a symptom another name has made one slip.
+func again(list problem.List) problem.List {
+	type told struct{ of, says, do string }
+	first := map[told]bool{}
+	for i, p := range list {
+		if p.Of != "" && path.Dir(p.File) != "content/devices" && noMore.MatchString(p.Says) {
+			key := told{p.Of, p.Says, p.Do}
+			list[i].Again = first[key]
+			first[key] = true
+		}
+	}
+	return list
+}
+
+// noMore is what is said of a name that a device does not have.
+var noMore = regexp.MustCompile(`^(?:there is no (?:symptom|test|block|access) “[^”]+” on this device|the test “[^”]+” has no reading “[^”]+”)$`)
 
 // example fills a block's own page: the block alone, between a source and some
 // work. Mistakes in it are kept apart, for a device that uses the block tells them too.

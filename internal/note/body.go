@@ -371,6 +371,8 @@ func (l *loader) checkImage(b *body, n *ast.Image) {
 	switch target := path.Join(path.Dir(b.doc.File), to); {
 	case strings.Contains(to, ":"):
 		l.report(b, offset(n), "the picture "+quote(to)+" does not lie in this shop", "put it into content/images and link to it as ../images/NAME, as a page asks nothing from elsewhere")
+	case strings.Contains(to, "\\"):
+		l.report(b, offset(n), "the picture's address "+quote(to)+" has backslashes", "write "+strings.ReplaceAll(to, "\\", "/"))
 	case !l.pictures[target]:
 		l.report(b, offset(n), "there is no picture "+quote(to), "put it into content/images and link to it as ../images/NAME")
 	case strings.TrimSpace(Text(n, b.doc.Source)) == "":

@@ -1,6 +1,7 @@
 package note
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 
@@ -32,6 +33,7 @@ func (r *reader) mapping(n ast.Node, what string, keys format.Keys) (mapping, bo
 	m, ok := r.group(n, what)
 	m.keys = keys
 	if keys != nil {
+		m.uncut(keys)
 		m.known(false)
 	}
 	return m, ok
@@ -116,6 +118,28 @@ func (r *reader) instead(n ast.Node, text string) ast.Node {
 	}
 	return s
 }
+
+// uncut gives a key that lacks the comma before it back to its group, and tells it: YAML takes it for a part
+// of the text before.
+func (m *mapping) uncut(keys format.Keys) {
+	for i := 0; i < len(m.entries); i++ {
+		text, ok := m.entries[i].value.(*ast.StringNode)
+		if !ok || text.GetToken() == nil || text.GetToken().Type != token.StringType {
+			continue
+		}
+		found := within.FindStringSubmatch(text.Value)
+		if found == nil || keys.Find(found[2]) == nil || m.has(found[2]) {
+			continue
+		}
+		m.r.root(text, "the comma before “"+found[2]+":” is missing", "write it: between braces a comma parts entries")
+		rest := &entry{name: found[2], key: m.r.instead(text, found[2]), value: m.r.instead(text, found[3])}
+		m.entries[i].value = m.r.instead(text, found[1])
+		m.entries = slices.Insert(m.entries, i+1, rest)
+	}
+}
+
+// within is a text that holds a key.
+var within = regexp.MustCompile(`^(.*[^ ,]) +([a-z_]+): +([^ ].*)$`)
 
 // severed tells of words between braces that are no name and have no colon, and gives
 // them back to the text before: a comma in a text without quotes has cut them off,
@@ -317,8 +341,12 @@ func (m *mapping) wordOf(name string, n ast.Node) string {
 // known reports the keys that the tables do not have, or have only for devices
 // made of common blocks.
 func (m *mapping) known(ofBlocks bool) {
-	for _, e := range m.entries {
+	for i, e := range m.entries {
+		if i > 0 {
+			m.r.over = m.entries[i-1]
+		}
 		m.r.knows(m.keys, e, ofBlocks)
+		m.r.over = nil
 	}
 }
 
@@ -341,8 +369,25 @@ func (r *reader) knows(keys format.Keys, e *entry, ofBlocks bool) bool {
 		r.root(e.key, quote(e.name)+" is not known here", "did you mean “"+near+"”")
 		return false
 	}
-	r.at(e.key, quote(e.name)+" is not known here", "it may have "+strings.Join(names, ", "))
+	if home := keys.Home(e.name); home != "" {
+		r.at(e.key, quote(e.name)+" is not known here", "it belongs into the group of "+home+":")
+		return false
+	}
+	do := "it may have " + strings.Join(names, ", ")
+	if over := r.over; over != nil {
+		if _, of, group := keys.Find(over.name).Form().Inside(); group && of != nil && isName(e.name) && !flowing(over.value) {
+			do = "put as many blanks before it as the lines above it have, if it belongs to " + quote(over.name) + "; if not, take it out"
+		}
+	}
+	r.at(e.key, quote(e.name)+" is not known here", do)
 	return false
+}
+
+// flowing tells a value that stands in braces or brackets, or is one text.
+func flowing(n ast.Node) bool {
+	m, ok := n.(*ast.MappingNode)
+	_, one := n.(*ast.MappingValueNode)
+	return !one && (!ok || m.IsFlowStyle)
 }
 
 // nearest finds a name that differs by a slip or two.

@@ -157,7 +157,7 @@ func Together(told ...Told) (mistakes, remarks problem.List) {
 	}
 	for _, list := range []*problem.List{&mistakes, &remarks} {
 		list.Sort()
-		*list = gathered(*list)
+		*list = again(gathered(*list))
 	}
 	return mistakes, remarks
 }

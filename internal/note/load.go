@@ -182,7 +182,7 @@ func (l *loader) finish() {
 	for _, list := range []*problem.List{&l.mistakes, &l.remarks} {
 		l.truePlaces(*list)
 		list.Sort()
-		*list = gathered(*list)
+		*list = again(gathered(*list))
 	}
 	l.set.Index()
 }

@@ -67,10 +67,22 @@ func (r *reader) scalar(n ast.Node, what string) string {
 		r.at(n, what+" is empty", "fill it in, or take it out")
 	case unheld(n, text):
 		r.at(n, what+" begins with "+string([]rune(text)[0])+", and these signs hold no text together: a comma, a colon or a # may have cut it", "put straight quotes \" round the whole text")
+	case bulleted(n, text):
+		r.at(n, "this text begins with "+string([]rune(text)[0])+", which makes no list here", "write - and a blank before each entry, each on a line of its own")
 	case r.unfilled != nil && format.Unfilled(text):
 		*r.unfilled = append(*r.unfilled, unfilled{r, n})
 	}
 	return text
+}
+
+// bulleted tells whether a text begins with a sign that a word processor puts before the entries of a list.
+func bulleted(n ast.Node, text string) bool {
+	s, ok := n.(*ast.StringNode)
+	if !ok || s.GetToken() == nil || s.GetToken().Type != token.StringType {
+		return false
+	}
+	sign, size := utf8.DecodeRuneInString(text)
+	return strings.ContainsRune("–—•◦▪·*", sign) && size < len(text) && strings.ContainsAny(text[size:size+1], " \t")
 }
 
 // unheld tells whether a text begins with a printed quotation mark that nothing in

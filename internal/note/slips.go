@@ -1,6 +1,8 @@
 package note
 
 import (
+	"bytes"
+	"fmt"
 	"regexp"
 	"strings"
 	"unicode/utf8"
@@ -137,12 +139,18 @@ var headless = regexp.MustCompile(`^(?:#{2,6}[^#\s]|#\pL)`)
 // meant otherwise.
 func (l *loader) slips(b *body) {
 	src := b.doc.Source
+	if at := secondHead(src); at >= 0 {
+		l.report(b, at, "a second head begins here, and its keys would stand in the text", "keep one head, and take the lines from this --- to the next out")
+	}
 	_ = ast.Walk(b.doc.Body, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
 		if !entering {
 			return ast.WalkContinue, nil
 		}
 		switch n := n.(type) {
 		case *ast.Paragraph:
+			if says, do := untabled(n, src); says != "" {
+				l.report(b, n.Lines().At(0).Start, says, do)
+			}
 			for i := range n.Lines().Len() {
 				seg := n.Lines().At(i)
 				line := seg.Value(src)
@@ -153,13 +161,75 @@ func (l *loader) slips(b *body) {
 					l.report(b, seg.Start, "this line was meant for a step, and is none", "write it as - [ ] with a blank before, in and behind the brackets")
 				}
 			}
+		case *east.TableRow:
+			if first := offset(n); first > 0 {
+				begin := bytes.LastIndexByte(src[:first], '\n') + 1
+				line, _, _ := bytes.Cut(src[begin:], []byte("\n"))
+				if has := cellsOf(line); has > n.ChildCount() {
+					l.report(b, begin, fmt.Sprintf("this row of the table has %d cells, and its head %d, so that the last would be lost", has, n.ChildCount()), "give the head as many cells, or write \\| for a bar that parts none")
+				}
+			}
 		case *ast.ListItem:
 			if b.doc.Kind == KindChecklist && !ticked(n) && !insideStep(n) {
-				l.report(b, offset(n), "this line of the list is no step, and cannot be ticked", "write it as - [ ] and what to do; what is no step stands in a line without a dash")
+				before, again := n.PreviousSibling().(*ast.ListItem)
+				if again && !ticked(before) {
+					return ast.WalkContinue, nil // told at the first
+				}
+				says, each := "this line of the list is no step, and cannot be ticked", "it"
+				if next, ok := n.NextSibling().(*ast.ListItem); ok && !ticked(next) {
+					says, each = "these lines of the list are no steps, and cannot be ticked", "each"
+				}
+				l.report(b, offset(n), says, "write "+each+" as - [ ] and what to do; what is no step stands in a line without a dash")
 			}
 		}
 		return ast.WalkContinue, nil
 	})
+}
+
+// secondHead is where a body begins another front matter, as one that was pasted above the first leaves it; -1
+// where none does.
+func secondHead(src []byte) int {
+	at := 0
+	was := ""
+	for line := range strings.SplitSeq(string(src), "\n") {
+		if was == "---" && (strings.HasPrefix(line, "title: ") || strings.HasPrefix(line, "device: ")) {
+			return at - len("---\n")
+		}
+		if strings.HasPrefix(line, "```") {
+			return -1 // what is shown as it is typed may be a whole note
+		}
+		was = line
+		at += len(line) + 1
+	}
+	return -1
+}
+
+// untabled says what is wrong with lines that were meant for a table, and that Markdown runs together.
+func untabled(n *ast.Paragraph, src []byte) (says, do string) {
+	bars, tabs := 0, 0
+	for i := range n.Lines().Len() {
+		seg := n.Lines().At(i)
+		line := strings.TrimSpace(string(seg.Value(src)))
+		if strings.HasPrefix(line, "|") && strings.HasSuffix(line, "|") && len(line) > 2 {
+			bars++
+		}
+		if strings.Contains(line, "\t") {
+			tabs++
+		}
+	}
+	switch lines := n.Lines().Len(); {
+	case bars > 1 && bars == lines:
+		return "these lines were meant for a table, and are none", "put a line like | --- | --- | below the first, with as many cells as it has"
+	case tabs > 1 && tabs == lines:
+		return "tabs part these lines into a table, and the page would run them together", "write each line as | a | b |, and | --- | --- | below the first"
+	}
+	return "", ""
+}
+
+// cellsOf is how many cells a line of a table has.
+func cellsOf(line []byte) int {
+	text := strings.TrimSpace(strings.ReplaceAll(string(line), `\|`, ""))
+	return strings.Count(strings.TrimSuffix(strings.TrimPrefix(text, "|"), "|"), "|") + 1
 }
 
 // boxless is a step whose box lacks a blank.

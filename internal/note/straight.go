@@ -48,11 +48,21 @@ func (r *reader) straighten(text string, keys format.Keys) string {
 					continue
 				}
 				lines[i] = strings.Repeat(" ", indent) + strings.TrimLeft(old, " ")
-				after := misfits(strings.Join(lines, "\n"), keys)
-				if (after < left || after == left && line >= 0 && move < far) && (now-after > 1 || !word(old)) {
+				after := misfits(strings.Join(lines, "\n"), keys) // of two lines that may be meant, the one at an odd place
+				if (after < left || after == left && line >= 0 && (indent%2 < to%2 || indent%2 == to%2 && move < far)) && (now-after > 1 || !word(old)) {
 					line, to, left, far = i, indent, after, move
 				}
 				lines[i] = old
+			}
+		}
+		if n == 0 {
+			if at, name, after := unheaded(lines, keys); at >= 0 && after < left && (after == 0 || now-after > 1) {
+				r.problems.AddRoot(r.file, at+1+r.shift, 1, "the line “"+name+":” is missing above this one", "write it there, beginning at the left edge")
+				r.slips++
+				lines = slices.Insert(lines, at, name+":")
+				text = strings.Join(lines, "\n")
+				r.put = at + 1 + r.shift
+				break
 			}
 		}
 		if line < 0 || left > 0 && now-left < 2 {
@@ -71,18 +81,67 @@ func (r *reader) straighten(text string, keys format.Keys) string {
 	return text
 }
 
-// What was meant for "key: value" and for "- value", and lacks its colon or its blank.
+// unheaded looks for the one name of a group that, put above a line, makes the front matter fit best:
+// without it the lines below belong to the group before, and nothing in them is right. It is -1 where none helps.
+func unheaded(lines []string, keys format.Keys) (at int, name string, left int) {
+	text := strings.Join(lines, "\n")
+	var heads []*format.Key
+	for _, k := range keys {
+		if _, _, group := k.Value.Inside(); group && k.Refused == "" && !strings.Contains("\n"+text, "\n"+k.Name+":") {
+			heads = append(heads, k)
+		}
+	}
+	var places []int
+	for i, line := range lines {
+		if entryBelow.MatchString(line) {
+			places = append(places, i)
+		}
+	}
+	at, left = -1, unparsed
+	if len(places)*len(heads)*len(text) > patience {
+		return at, "", left
+	}
+	for _, i := range places {
+		for _, k := range heads {
+			if after := misfits(strings.Join(slices.Insert(slices.Clone(lines), i, k.Name+":"), "\n"), keys); after < left {
+				at, name, left = i, k.Name, after
+			}
+		}
+	}
+	return at, name, left
+}
+
+// entryBelow is an entry of a group at the top of a front matter.
+var entryBelow = regexp.MustCompile(`^ {1,4}[a-z0-9][a-z0-9-]*:(?: |$)`)
+
+// What was meant for "key: value" and for "- value", and lacks its colon or its blank; and what is
+// indented with a tab, or with a blank that ends no word.
 var (
 	unparted = regexp.MustCompile(`^([a-z_]+)(:|[ \x{a0}]*[=：][ \x{a0}]*)([^ /].*)$`)
 	uncolon  = regexp.MustCompile(`^([a-z_]+)[ \x{a0}]+([^:= \x{a0}].*)$`)
+	tabbed   = regexp.MustCompile(`^([ \x{a0}\t]*[\x{a0}\t][ \x{a0}\t]*)([^ \x{a0}\t#].*)$`)
+	unblank  = strings.NewReplacer("\t", "  ", "\u00a0", " ")
 	undashed = regexp.MustCompile(`^( *)-([a-z][a-z0-9-]*:(?: .*)?)$`)
 )
 
-// parted tells the lines whose key and value are not parted as YAML wants it, and reads on as if
-// they were.
+// parted tells the lines whose key and value are not parted as YAML wants it, or that are indented
+// with something else than blanks, and reads on as if they were.
 func (r *reader) parted(lines []string, keys format.Keys) (any bool) {
+	tabs := false // told once: who indents one line so does it with all
 	for i, line := range lines {
 		says, do := "", ""
+		if m := tabbed.FindStringSubmatch(line); m != nil {
+			sign := "a tab"
+			if !strings.Contains(m[1], "\t") {
+				sign = "a blank of another sort"
+			}
+			line = unblank.Replace(m[1]) + m[2]
+			if lines[i] = line; !tabs {
+				r.problems.AddRoot(r.file, i+1+r.shift, 1, sign+" stands at the beginning of this line", "indent with plain blanks, here and below: "+blanks(len(line)-len(strings.TrimLeft(line, " ")))+" in this line")
+				r.slips++
+			}
+			tabs, any = true, true
+		}
 		if m := unparted.FindStringSubmatch(line); m != nil && keys.Find(m[1]) != nil {
 			value := strings.TrimLeft(m[3], " \u00a0\t")
 			says, do = "the blank behind “"+m[1]+":” is missing", "write "+quote(m[1]+": "+first(value))

@@ -23,8 +23,10 @@ type reader struct {
 	lines    []string         // of it, once they are asked for
 	shift    int              // lines before the YAML text
 	slips    int              // lines that were found to have slipped
+	put      int              // the line that was put in for a missing one, counted in the file; 0 for none
 	effort   *int             // notes in which a slipped line was looked for
 	told     map[string]bool  // see tell
+	over     *entry           // the one above that which is looked at
 	unfilled *[]unfilled      // collects what still stands as it was begun
 	moved    map[ast.Node]int // lines before a part of it that was parsed alone
 }
@@ -86,7 +88,15 @@ func (r *reader) place(n ast.Node) (line, column int) {
 		}
 	}
 	p := n.GetToken().Position
-	return p.Line + moved, p.Column
+	return r.written(p.Line + moved), p.Column
+}
+
+// written is the line of the file that stands at a line of what is read.
+func (r *reader) written(line int) int {
+	if r.put > 0 && line > r.put {
+		return line - 1
+	}
+	return line
 }
 
 // parse reads YAML text as one mapping. Where it cannot be read as a whole, each

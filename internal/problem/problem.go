@@ -25,6 +25,8 @@ type Problem struct {
 	Root bool
 	// Of is the device whose note, fault or sheet is wrong; "" where the note is no device's.
 	Of string
+	// Again tells that the same was told of another note of the device: one slip in the device's own may be behind both.
+	Again bool
 	// On are the devices, parted by blanks, on which something in a block's note is
 	// wrong; "" where the note is wrong by itself.
 	On string
@@ -166,7 +168,7 @@ func (l List) First() (first List, left int) {
 		}
 		// what was told as a root of its own may follow too, further down
 		below := p.On != "" && alone[p.File] || p.Of != "" && (every || devices[p.Of] && path.Dir(p.File) != "content/devices")
-		if follows && (!p.Root || below) {
+		if follows && (!p.Root || below) || p.Again {
 			left++
 		} else {
 			first = append(first, p)
