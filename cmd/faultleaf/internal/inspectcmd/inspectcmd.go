@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -114,8 +115,21 @@ func summary(set *note.Set) string {
 			n[d.Kind]++
 		}
 	}
-	says := fmt.Sprintf("%d devices, %d faults, %d checklists, %d job sheets, %d pages", n[note.KindDevice], n[note.KindFault], n[note.KindChecklist], n[note.KindJob], n[note.KindPage])
-	if drafts := len(set.Drafts()); drafts > 0 {
+	var counts []string
+	for _, of := range []struct {
+		kind note.Kind
+		what string
+	}{{note.KindDevice, "device"}, {note.KindFault, "fault"}, {note.KindChecklist, "checklist"}, {note.KindJob, "job sheet"}, {note.KindPage, "page"}} {
+		if n[of.kind] != 1 {
+			of.what += "s"
+		}
+		counts = append(counts, fmt.Sprintf("%d %s", n[of.kind], of.what))
+	}
+	says := strings.Join(counts, ", ")
+	switch drafts := len(set.Drafts()); {
+	case drafts == 1:
+		says += ", 1 still a draft"
+	case drafts > 1:
 		says += fmt.Sprintf(", %d still drafts", drafts)
 	}
 	return says
