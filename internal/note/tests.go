@@ -98,88 +98,93 @@ func (l *loader) readProbes(r *reader, d *deviceFile, t *trace.Test, n ast.Node)
 func (l *loader) readTest(r *reader, d *deviceFile, e *entry) {
 	id := r.id(e.key, "the test")
 	t := trace.Test{ID: trace.TestID(id), Power: trace.Off, Trust: .95}
-	m, ok := r.mapping(e.value, "the test "+id, format.Test)
-	if ok {
-		t.Ask = m.text("ask")
-		if n, ok := m.need("covers"); ok {
-			items := r.list(n)
-			if len(items) == 0 {
-				r.at(n, "the test “"+id+"” covers nothing", "list the blocks that it tells about, like [cord, switch]")
-			}
-			for _, v := range items {
-				b := r.text(v, "the block")
-				if l.declared(r, v, "block", b, d.blocks, d.lost("blocks")) {
-					t.Covers = append(t.Covers, trace.BlockID(b))
-				}
-			}
-		}
-		if n, ok := m.get("needs"); ok {
-			for _, v := range r.list(n) {
-				a := r.text(v, "the access")
-				if l.declared(r, v, "access", a, d.access, d.lost("access")) {
-					t.Needs = append(t.Needs, trace.AccessID(a))
-				}
-			}
-		}
-		if n, ok := m.need("power"); ok {
-			t.Power = l.power(r, &m, n)
-		}
-		t.Minutes = m.number("minutes", 0)
-		if n, ok := m.get("with"); ok {
-			for _, v := range r.list(n) {
-				if id := r.id(v, "the instrument"); id != "" && l.instrument(r, v, id) {
-					t.With = append(t.With, id)
-				}
-			}
-		}
-		t.Waits = m.number("waits", 0)
-		if n, ok := m.get("harms"); ok {
-			if h, ok := r.mapping(n, "harms", format.Harms); ok {
-				t.Harms.Chance = h.number("chance", 0)
-				t.Harms.Cost = h.number("cost", 0)
-			}
-		}
-		if n, ok := m.get("while"); ok {
-			for _, v := range r.list(n) {
-				t.While = append(t.While, m.wordOf("while", v))
-			}
-		}
-		t.Trust = m.number("trust", t.Trust)
-		t.MeterError = m.number("meter", 0)
-		t.Proves = m.word("proves")
-		if n, ok := m.get("after"); ok {
-			for _, v := range r.list(n) {
-				if id := r.text(v, "the test before"); id != "" {
-					t.After = append(t.After, trace.TestID(id))
-					d.after = append(d.after, after{string(t.ID), id, v})
-				}
-			}
-		}
-		if n, ok := m.get("probes"); ok {
-			l.readProbes(r, d, &t, n)
-		}
-		if n, ok := m.get("apart"); ok {
-			b := r.text(n, "the block")
-			if l.declared(r, n, "block", b, d.blocks, d.lost("blocks")) {
-				t.Apart = trace.BlockID(b)
-			}
-		}
-		t.ByEye = m.flag("by_eye")
-		t.Caution = m.text("caution")
-		if t.Caution == "" && (t.Power == trace.Mains || t.Power == trace.Isolated) {
-			r.at(e.key, "the test “"+id+"” is done live and has no caution", "write caution: and what keeps the repairer safe")
-		}
-		if n, ok := m.need("reads"); ok {
-			d.bandAt[t.ID] = map[trace.ReadingID]ast.Node{}
-			d.misread = false
-			t.Reads, t.Kind = l.bands(r, d, &t, n)
-			if d.misread {
-				d.unbound[id] = true
-			}
-		}
+	if m, ok := r.mapping(e.value, "the test "+id, format.Test); ok {
+		l.fillTest(r, d, &t, &m, e.key)
 	}
 	d.testAt[t.ID] = e.key
 	d.Tests = append(d.Tests, t)
+}
+
+// fillTest reads the keys of a test; key is its name in the note.
+func (l *loader) fillTest(r *reader, d *deviceFile, t *trace.Test, m *mapping, key ast.Node) {
+	id := string(t.ID)
+	t.Ask = m.text("ask")
+	if n, ok := m.need("covers"); ok {
+		items := r.list(n)
+		if len(items) == 0 {
+			r.at(n, "the test “"+id+"” covers nothing", "list the blocks that it tells about, like [cord, switch]")
+		}
+		for _, v := range items {
+			b := r.text(v, "the block")
+			if l.declared(r, v, "block", b, d.blocks, d.lost("blocks")) {
+				t.Covers = append(t.Covers, trace.BlockID(b))
+			}
+		}
+	}
+	if n, ok := m.get("needs"); ok {
+		for _, v := range r.list(n) {
+			a := r.text(v, "the access")
+			if l.declared(r, v, "access", a, d.access, d.lost("access")) {
+				t.Needs = append(t.Needs, trace.AccessID(a))
+			}
+		}
+	}
+	if n, ok := m.need("power"); ok {
+		t.Power = l.power(r, m, n)
+	}
+	t.Minutes = m.number("minutes", 0)
+	if n, ok := m.get("with"); ok {
+		for _, v := range r.list(n) {
+			if id := r.id(v, "the instrument"); id != "" && l.instrument(r, v, id) {
+				t.With = append(t.With, id)
+			}
+		}
+	}
+	t.Waits = m.number("waits", 0)
+	if n, ok := m.get("harms"); ok {
+		if h, ok := r.mapping(n, "harms", format.Harms); ok {
+			t.Harms.Chance = h.number("chance", 0)
+			t.Harms.Cost = h.number("cost", 0)
+		}
+	}
+	if n, ok := m.get("while"); ok {
+		for _, v := range r.list(n) {
+			t.While = append(t.While, m.wordOf("while", v))
+		}
+	}
+	t.Trust = m.number("trust", t.Trust)
+	t.MeterError = m.number("meter", 0)
+	t.Proves = m.word("proves")
+	if n, ok := m.get("after"); ok {
+		for _, v := range r.list(n) {
+			if before := r.text(v, "the test before"); before != "" {
+				t.After = append(t.After, trace.TestID(before))
+				d.after = append(d.after, after{id, before, v})
+			}
+		}
+	}
+	if n, ok := m.get("probes"); ok {
+		l.readProbes(r, d, t, n)
+	}
+	if n, ok := m.get("apart"); ok {
+		b := r.text(n, "the block")
+		if l.declared(r, n, "block", b, d.blocks, d.lost("blocks")) {
+			t.Apart = trace.BlockID(b)
+		}
+	}
+	t.ByEye = m.flag("by_eye")
+	t.Caution = m.text("caution")
+	if t.Caution == "" && (t.Power == trace.Mains || t.Power == trace.Isolated) {
+		r.at(key, "the test “"+id+"” is done live and has no caution", "write caution: and what keeps the repairer safe")
+	}
+	if n, ok := m.need("reads"); ok {
+		d.bandAt[t.ID] = map[trace.ReadingID]ast.Node{}
+		d.misread = false
+		t.Reads, t.Kind = l.bands(r, d, t, n)
+		if d.misread {
+			d.unbound[id] = true
+		}
+	}
 }
 
 // instrument checks a name that a test asks for against the shop's instruments.
