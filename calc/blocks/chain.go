@@ -4,6 +4,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"faultleaf/calc/quantity"
 )
 
 // Entry is one block in a device's chain.
@@ -140,7 +142,7 @@ func (d *device) entryOf(item Tree) *Entry {
 			e.Plate[k] = p
 		}
 		for _, f := range v.Fields {
-			e.Plate[f.Name] = f.Value.Text
+			e.Plate[f.Name] = quantity.Spaced(f.Value.Text)
 		}
 	}
 	d.order = append(d.order, e)

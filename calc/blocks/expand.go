@@ -109,7 +109,7 @@ func Expand(p Plan, lib *Library, compute Compute) Expanded {
 	d := &device{name: p.Name, note: p.Note, lib: lib, compute: compute, plate: map[string]string{}, words: map[*Entry]map[string]string{}, spans: map[*Entry]span{}}
 	plate, _ := p.Note.Get("plate")
 	for _, f := range plate.Fields {
-		d.plate[f.Name] = f.Value.Text
+		d.plate[f.Name] = quantity.Spaced(f.Value.Text)
 	}
 	d.access, _ = p.Note.Get("access")
 	d.access = d.access.copied()

@@ -152,3 +152,13 @@ func scaled(text string, factor, offset float64) string {
 	}
 	return trimZeros(significant(y, precision{max(3, len(strings.Trim(strings.ReplaceAll(text, ".", ""), "-0"))), false}, NoLimit))
 }
+
+// Spaced is an amount with the blank that stands between a number and its unit in print, where a hand left it
+// out: “700 W” for “700W”. Any other text stays as it is.
+func Spaced(text string) string {
+	digits, unit := cutNumber(text)
+	if digits == "" || unit == "" || unit[0] == ' ' || kindOfUnit(unit) == "" {
+		return text
+	}
+	return digits + " " + unit
+}

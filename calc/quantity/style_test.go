@@ -53,3 +53,11 @@ func FuzzStyle(f *testing.F) {
 		_ = Style{true, true}.Says(s)
 	})
 }
+
+func TestSpaced(t *testing.T) {
+	for text, want := range map[string]string{"700W": "700 W", "2.2kW": "2.2 kW", "0,5A": "0,5 A", "230 V": "230 V", "4k7": "4k7", "700": "700", "": "", "IPX4": "IPX4", "100–240V": "100–240V", "12V DC": "12V DC", "5Ω": "5 Ω"} {
+		if got := Spaced(text); got != want {
+			t.Errorf("Spaced(%q) is %q, wanted %q", text, got, want)
+		}
+	}
+}

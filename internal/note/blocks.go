@@ -14,6 +14,7 @@ import (
 
 	"faultleaf/calc"
 	"faultleaf/calc/blocks"
+	"faultleaf/calc/quantity"
 	"faultleaf/calc/trace"
 	"faultleaf/internal/format"
 	"faultleaf/internal/problem"
@@ -245,7 +246,7 @@ func (l *loader) readLibrary() {
 	for _, b := range l.set.Blocks {
 		plate, _ := b.Kind.Note.Get("example")
 		for _, p := range plate.Fields {
-			b.Plate = append(b.Plate, Plate{p.Name, p.Value.Text})
+			b.Plate = append(b.Plate, Plate{p.Name, quantity.Spaced(p.Value.Text)})
 		}
 	}
 	if len(l.sound) != len(l.set.Blocks) {

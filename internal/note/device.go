@@ -7,6 +7,7 @@ import (
 	"github.com/goccy/go-yaml/ast"
 
 	"faultleaf/calc/blocks"
+	"faultleaf/calc/quantity"
 	"faultleaf/calc/trace"
 
 	"faultleaf/internal/format"
@@ -124,7 +125,7 @@ func (l *loader) readPlate(r *reader, d *deviceFile, n ast.Node) {
 			r.at(e.key, "the plate's “"+e.name+"” is not a plain name", "use small letters, digits and hyphens")
 		}
 		v := r.text(e.value, "the plate's "+e.name)
-		d.Plate = append(d.Plate, Plate{e.name, v})
+		d.Plate = append(d.Plate, Plate{e.name, quantity.Spaced(v)})
 		d.plate[e.name] = v
 		if says, do := blocks.PlateWrong(e.name, v); says != "" {
 			d.unsure["plate"] = true
