@@ -385,7 +385,7 @@ func plainly(mark string, kind quantity.Kind) (list []reading) {
 		return nil
 	}
 	v, err := quantity.Parse(kind, mark)
-	if err != nil || v.Num <= 0 {
+	if err != nil || v.Num <= 0 || v.Ranged() && v.Low < 0 {
 		return nil
 	}
 	r := reading{value: v.Num, code: "plain", says: plainSay}
@@ -455,7 +455,7 @@ func madeFor(word string) (float64, bool) {
 		return 0, false
 	}
 	v, err := quantity.Parse(quantity.Voltage, word)
-	return v.Num, err == nil && v.Num > 0 && (unit != "" || slices.Contains(madeVolts, v.Num))
+	return v.Num, err == nil && !v.Ranged() && v.Num > 0 && (unit != "" || slices.Contains(madeVolts, v.Num))
 }
 
 // printed is a mark taken apart at its blanks: the code itself, and what else stands on the part.
@@ -534,7 +534,7 @@ func read(mark string, kind quantity.Kind) []reading {
 		if p.volts > 0 {
 			list[i].volts = p.volts
 		}
-		if t, err := quantity.Parse(quantity.Percent, p.tolerance); p.tolerance != "" && err == nil && t.Num > 0 && t.Num < 1 {
+		if t, err := quantity.Parse(quantity.Percent, p.tolerance); p.tolerance != "" && err == nil && !t.Ranged() && t.Num > 0 && t.Num < 1 {
 			list[i].tolerance = "±" + p.tolerance
 			list[i].low, list[i].high = list[i].value*(1-t.Num), list[i].value*(1+t.Num)
 		}
