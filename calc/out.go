@@ -36,7 +36,7 @@ func (o *Out) Say(name, word, sentence string) {
 // Note adds a warning or remark that belongs to this result, one sentence.
 func (o *Out) Note(sentence string) { o.notes = append(o.notes, sentence) }
 
-// Num is an output set earlier in the same computation.
+// Num is an amount, in its base unit, that was set earlier in the same computation.
 func (o *Out) Num(name string) float64 {
 	v, ok := o.values[name]
 	if !ok {
