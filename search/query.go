@@ -95,6 +95,13 @@ type wordings struct {
 	spans []span
 }
 
+// span adds another wording of a stretch of plain words.
+//
+//go:noinline
+func (q *wordings) span(from, to int, other []*term, worth float64) {
+	q.spans = append(q.spans, span{from, to, other, worth})
+}
+
 // typed finds the words as they were typed, and those that people part or run together.
 func (q *wordings) typed(unfinished bool) {
 	for i, w := range q.plain {
@@ -105,11 +112,11 @@ func (q *wordings) typed(unfinished bool) {
 		t, halves := q.wordTerm(w, unfinished && w.End == len(q.text))
 		q.terms[i] = []*term{t}
 		if halves != nil {
-			q.spans = append(q.spans, span{i, i + 1, halves, 1})
+			q.span(i, i+1, halves, 1)
 		}
 		if i > 0 { // people part words that others write as one
 			if joined := q.plain[i-1].Text + w.Text; q.ix.known(joined) && len(joined) > 5 {
-				q.spans = append(q.spans, span{i - 1, i + 1, []*term{q.one(words.Stem(joined), 1)}, 1})
+				q.span(i-1, i+1, []*term{q.one(words.Stem(joined), 1)}, 1)
 			}
 		}
 	}
@@ -136,7 +143,7 @@ func (q *wordings) further(all []words.Word) {
 			t.worth *= min(q.counts[to-1], q.counts[max(to-2, from)])
 			q.terms[to-1] = append(q.terms[to-1], t)
 		} else {
-			q.spans = append(q.spans, span{from, to, []*term{t}, 1})
+			q.span(from, to, []*term{t}, 1)
 		}
 	}
 }
@@ -152,13 +159,13 @@ func (q *wordings) alike() {
 		if same.To-same.From > 1 {
 			// Found whole, the phrase counts whole; "turn" from "not turn on" by
 			// itself may be about something else.
-			q.spans = append(q.spans, span{same.From, same.To, together(q.terms[same.From:same.To]), 1})
+			q.span(same.From, same.To, together(q.terms[same.From:same.To]), 1)
 			for i := same.From; i < same.To; i++ {
 				q.terms[i] = weaker(q.terms[i], partWorth)
 			}
 		}
 		for _, other := range same.Other {
-			q.spans = append(q.spans, span{same.From, same.To, q.phrase(other), phraseWorth})
+			q.span(same.From, same.To, q.phrase(other), phraseWorth)
 		}
 	}
 }
@@ -172,10 +179,10 @@ func (q *wordings) begins(begun string, at int) {
 	plain := q.plain
 	from := q.from(at)
 	if from >= 0 {
-		q.spans = append(q.spans, span{from, len(plain), []*term{t}, beginsWorth})
+		q.span(from, len(plain), []*term{t}, beginsWorth)
 		q.spans = append(q.spans, q.finished(plain[:from], t)...)
 		if from > 0 && plain[from-1].Stem == "not" {
-			q.spans = append(q.spans, span{from, len(plain), []*term{t, q.denied(t)}, beginsWorth})
+			q.span(from, len(plain), []*term{t, q.denied(t)}, beginsWorth)
 		}
 	} else if n := len(plain); n == 0 || plain[n-1].End <= at { // so far it is a word that is passed over, such as "the"
 		q.needs = append(q.needs, need{[]way{{must: []*term{t}, worth: beginsWorth / 2}}})
