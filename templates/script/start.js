@@ -73,14 +73,14 @@ function faultleafBeside(name) {
       return call;
     };
     // early asks for the shards of words that the answer will most likely wait for, a way to the host and back before the
-    // search can name them: those in which its words would stand, and the first, where complaints do.
+    // search can name them: those in which its words would stand, and those of the complaints, whose keys come first (file.Complaint).
     const early = () => {
       const shards = faultleafFiles.words || [];
-      const at = (word) => shards.filter(([first]) => first <= word).length - 1;
       const words = new URLSearchParams(location.search).get('q')?.toLowerCase().match(/[a-z0-9]+/g) || [];
-      for (const i of new Set([0, ...words.slice(0, 8).map(at)])) {
-        if (shards[i]) faultleafEarly.push(bytes('run/' + shards[i][1]).then((packed) => [shards[i][1], packed], () => null));
-      }
+      const at = new Set(words.slice(0, 8).map((word) => shards.filter(([first]) => first <= word).length - 1));
+      shards.forEach(([first, name], i) => {
+        if (first < '\x02' || at.has(i)) faultleafEarly.push(bytes('run/' + name).then((packed) => [name, packed], () => null));
+      });
     };
     try {
       if (page.dataset.page === 'device') begin('trace');
