@@ -3,20 +3,10 @@
 // a worker, so that the page takes keys and scrolls while it computes.
 'use strict';
 
-const payloads = {};      // name -> bytes, from disk
 const coming = {};        // name -> promise of what is on its way
 const running = {};       // name of a binary -> promise of what calls it
 const opening = [];       // promises of what the page was opened for; what can wait comes after them
 let indexLoading = null;
-
-// faultleafPayload is called by the payload scripts that stand in for fetch
-// where a page is opened from disk.
-function faultleafPayload(name, text) {
-  let packed;
-  if (Uint8Array.fromBase64) packed = Uint8Array.fromBase64(text);
-  else packed = Uint8Array.from(atob(text), (c) => c.charCodeAt(0));
-  payloads[name] = packed;
-}
 
 // once has those who ask for the same at the same time wait for one load, which is
 // tried again by whoever asks after it failed.
@@ -25,32 +15,8 @@ function once(name, load) {
   return coming[name];
 }
 
-function loadScript(address) {
-  return new Promise((done, failed) => {
-    const s = make('script', { src: root + address });
-    s.addEventListener('load', () => { s.remove(); done(); });
-    s.addEventListener('error', () => { s.remove(); failed(new Error(address + ' is missing; publish the site again')); });
-    document.head.append(s);
-  });
-}
-
-// payload gives the bytes of one payload, packed as they came. A shard of the index
-// is named by what it holds; faultleaf.js says the file of any other.
-const payload = (name) => once(name, () => fetched(name));
-
-async function fetched(name) {
-  const file = faultleafFiles.payloads[name] || 'run/' + name;
-  if (location.protocol === 'file:') {
-    await loadScript(file + '.js'); // a whole one has called faultleafPayload by then
-    const packed = payloads[name];
-    delete payloads[name];
-    if (!packed) throw new Error(file + '.js is damaged; publish the site again');
-    return packed;
-  }
-  const answer = await fetch(root + file + '.bin');
-  if (!answer.ok) throw new Error(file + '.bin is missing; publish the site again');
-  return new Uint8Array(await answer.arrayBuffer());
-}
+// payload is faultleafBytes, for all who wait for the same.
+const payload = (name) => once(name, () => faultleafBytes(name));
 
 // unpacked is what a payload of JSON holds.
 const unpacked = async (name) => JSON.parse(await inflate(await payload(name)).text());
@@ -88,7 +54,7 @@ async function inWorker(name, stopped) {
 
 // inPage is for browsers that refuse such a worker.
 async function inPage(name) {
-  if (typeof Go === 'undefined') await once('go', () => loadScript(faultleafFiles.go));
+  if (typeof Go === 'undefined') await once('go', () => faultleafScript(faultleafFiles.go));
   await begin(name, await payload(name));
   return (what, ...args) => answer(name, what, ...args);
 }

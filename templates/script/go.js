@@ -28,7 +28,7 @@ function unfold() {
 // a page is shown as it is without any.
 async function startFew() {
   try {
-    await loadScript(faultleafFiles.few);
+    await faultleafScript(faultleafFiles.few);
   } catch {
     page.dataset.bare = '';
     return;
