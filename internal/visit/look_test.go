@@ -353,3 +353,23 @@ func TestQuestionInTheFirstScreen(t *testing.T) {
 	v.until(whole + ` === 'circuit circuit-wide' && !document.querySelector('.chain-slim').getClientRects().length`)
 	v.clean()
 }
+
+// Who needs letters twice as large reads every kind of page on a telephone without moving it sideways; a table
+// and a drawing have a box of their own for that.
+func TestTwiceAsLarge(t *testing.T) {
+	v := visit(t, true)
+	v.do(emulation.SetDeviceMetricsOverride(360, 740, 1, true))
+	for _, page := range []string{"index.html", "find.html", "answers.html", "counter.html", "unwritten.html", "writing-notes.html", "blocks.html", "job.html", "calc/index.html",
+		"blocks/mains-cord.html", "checklists/before-opening.html", "opening/air-fryer.html", "sheets/air-fryer.html", "pages/capacitors.html", "faults/kettle-element-open.html"} {
+		v.do(chromedp.Navigate(v.base + page))
+		v.until(`document.querySelector('main')`)
+		if page == "counter.html" {
+			v.until(`document.querySelector('[data-counter-open]')`)
+		}
+		v.do(chromedp.Evaluate(`document.documentElement.style.fontSize = '200%'`, nil))
+		if over := v.number(`document.documentElement.scrollWidth - 360`); over > 0 {
+			t.Errorf("%s is %v px wider than a telephone", page, over)
+		}
+	}
+	v.clean()
+}

@@ -60,7 +60,7 @@ func Flag(c *cobra.Command, err error) error {
 	case errors.As(err, &unknown):
 		return Bad("there is no flag -" + unknown.GetSpecifiedName() + help)
 	case errors.As(err, &bare):
-		return Bad("--" + bare.GetSpecifiedName() + " needs a word behind it; " + c.CommandPath() + " --help says which")
+		return Bad("--" + bare.GetSpecifiedName() + " needs something behind it; " + c.CommandPath() + " --help says which")
 	case m != nil:
 		says := m[2] + " cannot be “" + m[1] + "”"
 		if f := c.Flag(strings.TrimPrefix(m[2], "--")); f != nil {

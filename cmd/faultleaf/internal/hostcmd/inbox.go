@@ -145,6 +145,6 @@ func keepOrRestore(e *env.Env, o Options) error {
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(e.Out, "%d files are in the inbox %s again.\n", n, o.Folders.Inbox())
+	fmt.Fprintf(e.Out, "%d files are in %s again.\n", n, o.Folders.Inbox())
 	return nil
 }

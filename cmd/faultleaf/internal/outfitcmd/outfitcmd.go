@@ -75,6 +75,9 @@ func Run(e *env.Env, o Options) error {
 		made = true
 	}
 	if err := os.MkdirAll(o.Dir, 0o755); err != nil {
+		if errors.Is(err, fs.ErrNotExist) {
+			return env.Bad("no folder can be made at " + o.Dir + "; choose another place")
+		}
 		return err
 	}
 	half, err := os.MkdirTemp(o.Dir, ".outfit-")
