@@ -3,6 +3,7 @@ package quantity
 import (
 	"errors"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -447,7 +448,10 @@ func KindOf(text string) Kind {
 	if digits == "" {
 		return ""
 	}
-	if k := kindOfUnit(strings.TrimSpace(rest)); k != "" {
+	if rest = strings.TrimSpace(rest); slices.Contains([]string{"k", "M", "G", "µ", "u", "n", "p"}, rest) {
+		return "" // a prefix alone: of ohms as well as of farads
+	}
+	if k := kindOfUnit(rest); k != "" {
 		return k
 	}
 	if _, ok := letterPoint(Resistance, s); ok {

@@ -61,3 +61,12 @@ func TestSpaced(t *testing.T) {
 		}
 	}
 }
+
+// A prefix alone tells no kind: 1 M is of ohms as often as of hertz.
+func TestKindOfPrefix(t *testing.T) {
+	for text, want := range map[string]Kind{"1 M": "", "100n": "", "4k7": Resistance, "10 k": "", "1 MΩ": Resistance, "5 V": Voltage} {
+		if got := KindOf(text); got != want {
+			t.Errorf("KindOf(%q) is %q, wanted %q", text, got, want)
+		}
+	}
+}
