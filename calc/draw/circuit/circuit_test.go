@@ -197,6 +197,19 @@ func TestNamed(t *testing.T) {
 	}
 }
 
+// Where a name of several words is too long for its box, its last one stands there and no half of the first.
+func TestNoun(t *testing.T) {
+	c := random(rand.New(rand.NewPCG(1, 1)), 4)
+	for i := range c.Parts {
+		if b := c.Parts[i].Block; b != nil {
+			b.Name, b.Short, b.Said, b.Cleared = "sheathed-element", "", "27 %", ""
+		}
+	}
+	if svg := c.Pocket(); strings.Contains(svg, "sheathed"+cut) || !strings.Contains(svg, ">element<") {
+		t.Error(svg)
+	}
+}
+
 func FuzzChain(f *testing.F) {
 	f.Add(uint64(1), "plug", "35 %")
 	f.Fuzz(func(t *testing.T, seed uint64, name, said string) {

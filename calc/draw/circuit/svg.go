@@ -140,6 +140,11 @@ func (p *picture) block(b placed, l *layout) {
 	if len(lines) > 1 && (said || l.class == "pocket") && y+step > b.y+l.cellH-l.name-2 && said {
 		lines = fit(name, room, l.name, 1)
 	}
+	if i := strings.LastIndexAny(name, " -"); i > 0 && len(lines) > 0 && !lines[len(lines)-1].whole() {
+		if noun := fit(name[i+1:], room, l.name, 1); len(noun) > 0 && noun[0].whole() {
+			lines = noun // “element” says what is drawn, “sheathed…” does not
+		}
+	}
 	for _, line := range lines {
 		p.label("part-name", mid, y, "middle", line.text, line.size, line.squeeze)
 		y += step
