@@ -131,7 +131,7 @@ type Reason struct {
 // byRule tells whether a step stands for a rule of order, whatever the plan would
 // begin with.
 func (r Reason) byRule() bool {
-	return r.About == TinglesFirst || r.About == TripsFirst || r.About == SeenHurt || r.About == OutsideFirst || r.About == EyesFirst || r.About == ReadAgain
+	return r.About == TinglesFirst || r.About == TripsFirst || r.About == SeenHurt || r.About == OutsideFirst || r.About == EyesFirst || r.About == ReadAgain || r.About == GiveUpLast
 }
 
 // Read1 is what was read on a test: the band, "" for none, and as typed.
@@ -159,6 +159,7 @@ const (
 	ShowsItself  About = "shows-itself"   // Cause has a reading of its own, whatever else is wrong
 	ReadAgain    About = "read-again"     // Test, after a mend of what made it forbid
 	EyesFirst    About = "eyes-first"     // before a longer test
+	GiveUpLast   About = "give-up-last"   // Cause is likeliest, and past mending
 	ProofFirst   About = "proof-first"    // Proof before Test, which powers the device
 	TestFirst    About = "test-first"     // before Test
 	NothingSafer About = "nothing-safer"  // no safer test tells Causes apart

@@ -315,6 +315,12 @@ func (p *planned) step() (act Action, again bool, why *Reason) {
 	if p.wish.tell != "" {
 		return act, again, why
 	}
+	if act.Kind == Past {
+		if t := p.beforeGivingUp(); t != nil {
+			return Action{Kind: DoTest, Test: t.ID}, p.again[t.ID], &Reason{About: GiveUpLast, Cause: act.Cause}
+		}
+		act = p.lookGiveUpLast(act)
+	}
 	if act.Kind == DoLook {
 		if c := p.showsItself(); c != nil {
 			return Action{Kind: DoMend, Cause: c.ID}, false, &Reason{About: ShowsItself, Cause: c.ID}
@@ -365,13 +371,8 @@ func (a *Advice) fill(p *planned) error {
 	}
 	a.Action, a.Again = act, again
 	a.MinutesFromHere, a.LowerBound, a.Optimal = p.ExpectedCost+p.closing, p.LowerBound+p.closing, p.Optimal
-	for i, r := range p.model.Repairs {
-		if p.repairs[i].Kind == Past {
-			a.GivesUp = p.givingUp()
-			for _, j := range r.Fixes {
-				a.GivenUp += p.chance[p.suspects[j]]
-			}
-		}
+	if a.GivenUp = p.lost(p.chance); a.GivenUp > 0 {
+		a.GivesUp = p.givingUp()
 	}
 	if why != nil && why.byRule() {
 		// a rule put it before the plan's own first step: it may save what it costs

@@ -29,6 +29,8 @@ const (
 	eyesMinutes = 1.   // how long to look or to ask takes, before a longer test
 	byEyes      = .12  // chance that this shows a fault, from which it comes first
 	fromOutside = .05  // chance that a test from outside shows a fault, from which it comes before opening
+	fewBlocks   = 2    // that a test covers whose reading shows a fault of one of them
+	savesFrom   = .03  // chance that a test takes from giving up on average, from which it comes first
 	mostGroups  = 56   // access, power states and tests that others wait for
 )
 
@@ -359,6 +361,67 @@ func (p *planned) outside(act Action) (*Test, About) {
 		}
 	}
 	return best, about
+}
+
+// lost is the chance that what is wrong is past mending, of what is planned for.
+func (p *planned) lost(chance beliefs) (sum float64) {
+	for i, r := range p.model.Repairs {
+		if p.repairs[i].Kind == Past {
+			for _, j := range r.Fixes {
+				sum += chance[p.suspects[j]]
+			}
+		}
+	}
+	return sum
+}
+
+// beforeGivingUp is the test to take before the thing is given up, which nobody takes
+// back, though a fault that can be mended may be seldom: that which takes most chance from
+// giving up for its minutes, or another that comes before it; nil where it is as good as
+// certain, or where no test tells.
+func (p *planned) beforeGivingUp() *Test {
+	lost := p.lost(p.chance)
+	if lost >= settledAt {
+		return nil
+	}
+	var best *Test
+	most := 0.0
+	for _, t := range p.tests {
+		if len(p.forbids) > 0 && !t.ByEye {
+			continue // a reading that forbids is not measured away
+		}
+		shows := 0.0
+		for _, band := range t.Reads {
+			shows += p.chance.gives(p.bench, t, band.ID) * math.Max(0, lost-p.lost(p.chance.after(p.bench, t, band.ID)))
+		}
+		if worth := shows / math.Max(p.costOf(t, nil), .5); shows >= savesFrom && worth > most {
+			best, most = t, worth
+		}
+	}
+	if best == nil {
+		return nil
+	}
+	return append(p.ahead(best), best)[0]
+}
+
+// lookGiveUpLast is a look where a fault that no note describes is likeliest, before
+// the thing is given up for one that is only what is left: the readings do not point to
+// it, and none on its own block shows it.
+func (p *planned) lookGiveUpLast(past Action) Action {
+	c := p.Cause(past.Cause)
+	shown := slices.ContainsFunc(p.taken, func(t takenOn) bool {
+		return !t.stale() && len(t.test.Covers) <= fewBlocks && t.test.covers(c.Block) && abnormal(&t) && c.States(t.test.ID, t.last().top())
+	})
+	if shown || p.lost(p.chance) >= likelyEnough {
+		return past
+	}
+	act, most := past, 0.0
+	for _, r := range p.repairs {
+		if x := p.chance.of(p.bench, r.Block); r.Kind == DoLook && x > most && !slices.Contains(p.Looked, r.Block) {
+			act, most = r, x
+		}
+	}
+	return act
 }
 
 // needs are the groups that an action needs which needs these itself and takes these

@@ -577,6 +577,58 @@ func TestLetGoIsTold(t *testing.T) {
 	}
 }
 
+// A thing is given up last: after what may show a fault that can be mended, and after a
+// look where one that nobody wrote down may be, unless a reading on its own block shows
+// what is past mending.
+func TestGivenUpLast(t *testing.T) {
+	past := Cause{ID: "melted", Title: "Housing melted", Block: "motor", Seen: 9, Symptoms: map[SymptomID]Often{"air-cold": "always"}, Mend: Mend{None: "A melted housing holds nothing."}}
+	look := Test{ID: "look-motor", Ask: "Is the housing round?", Covers: []BlockID{"motor"}, Needs: []AccessID{"plate-out"}, Power: Off, Minutes: 1, ByEye: true, Reads: []Band{{ID: "melted"}, {ID: "round", Healthy: true}}}
+	for _, c := range []struct {
+		name string
+		look bool
+		want []Kind // the kinds of step, one of each run
+	}{
+		{"by what is left", false, []Kind{DoTest, DoStop, DoTest, Past}},
+		{"by a reading of its own", true, []Kind{DoTest, Past}},
+	} {
+		d := heater()
+		cause := past
+		if c.look {
+			cause.Reads = stated(map[TestID]ReadingID{"look-motor": "melted"})
+			d.Tests = append(d.Tests, look)
+		}
+		d.Causes = append(d.Causes, cause)
+		e := Evidence{Symptoms: []SymptomID{"air-cold"}}
+		var kinds []Kind
+		for range 30 {
+			a, err := Next(d, e)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if len(kinds) == 0 || kinds[len(kinds)-1] != a.Kind {
+				kinds = append(kinds, a.Kind)
+			}
+			if a.Kind == DoTest {
+				x := d.Test(a.Test)
+				read := healthy(x)
+				if cause.States(a.Test, "melted") {
+					read = "melted"
+				}
+				e.Readings = append(e.Readings, Reading{Test: a.Test, Value: string(read)})
+				continue
+			}
+			if a.Kind == DoStop && a.Stop == StopUnknown {
+				e.Looked = append(e.Looked, a.Located...)
+				continue
+			}
+			break
+		}
+		if !slices.Equal(kinds, c.want) {
+			t.Errorf("%s: %v, want %v, after %v and looks into %v", c.name, kinds, c.want, e.Readings, e.Looked)
+		}
+	}
+}
+
 // A question or a look is not repeated, though the fault that it may show comes and goes:
 // who is asked again says the same. What measures or moves is.
 func TestAskedOnce(t *testing.T) {

@@ -123,8 +123,31 @@ func (b *bookkeeper) check(a trace.Advice) {
 		if c.Mend.None != "" || len(c.Mend.Parts) > 0 {
 			b.measured(c, fail)
 		}
+		if a.Kind == trace.Past {
+			b.givenUp(a, c, fail)
+		}
 		if slices.ContainsFunc(b.e.Tried, func(m trace.Mended) bool { return m.Cause == c.ID && m.Before == len(b.e.Readings) }) {
 			fail("mended twice with nothing read between")
+		}
+	}
+}
+
+// givenUp holds a thing that is given up against the rule that it is so only where the
+// readings point to that, one on the fault's own block shows it, or nothing that no note
+// describes is left to look for.
+func (b *bookkeeper) givenUp(a trace.Advice, c *trace.Cause, fail func(string)) {
+	if a.GivenUp >= .8 || about(a, trace.SeenHurt) {
+		return
+	}
+	for _, r := range b.e.Readings {
+		if x := b.d.Test(r.Test); len(x.Covers) <= 2 && slices.Contains(x.Covers, c.Block) && !b.healthy(x, r.Value) && c.States(x.ID, b.band(x, r.Value)) {
+			return
+		}
+	}
+	for _, u := range a.Unknown {
+		if u.Chance >= .1 && !slices.Contains(b.e.Looked, u.Block) {
+			fail("given up before a look")
+			return
 		}
 	}
 }

@@ -309,6 +309,8 @@ func (s speaker) reason(r trace.Reason) string {
 		return "What made it read badly was mended since: it must read good before anything else is mended or powered."
 	case trace.EyesFirst:
 		return "To look or to ask takes a minute and may show the fault: it comes before a longer test."
+	case trace.GiveUpLast:
+		return "“" + s.cause(r.Cause) + "” is likeliest, and past mending; before the thing is given up, what may show a fault that can be mended is read."
 	case trace.ProofFirst:
 		return "The next useful test puts it on the mains (“" + s.ask(r.Test) + "”); before that the " + r.Proof.Says() + " must read good."
 	case trace.TestFirst:
@@ -342,7 +344,11 @@ func (s speaker) reason(r trace.Reason) string {
 	case trace.UnknownOut:
 		return "What was read speaks for no block of the chain (" + quantity.Chance(r.Chance) + " outside it): look the whole thing over, stand, lid, belt, handle, whatever no test reaches. Then write the note."
 	case trace.BestNote:
-		return "The likeliest fault in the notes is “" + s.cause(r.Cause) + "” (" + quantity.Chance(r.Chance) + ")."
+		text := "The likeliest fault in the notes is “" + s.cause(r.Cause) + "” (" + quantity.Chance(r.Chance) + ")"
+		if c := s.d.Cause(r.Cause); c != nil && c.Mend.None != "" {
+			text += ", and it is past mending: look before the thing is given up"
+		}
+		return text + "."
 	case trace.OnlyStated:
 		text := "Nothing is powered, and only what explains this reading is mended: " + sentence(r.Text)
 		if titles := s.causes(r.Causes); titles != "" {
