@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"faultleaf/calc/quantity"
+	"faultleaf/calc/trace"
 )
 
 // Entry is one block in a device's chain.
@@ -117,7 +118,7 @@ func (d *device) entryOf(item Tree) *Entry {
 			return nil
 		}
 	}
-	if !isName(e.ID) {
+	if !trace.IsID(e.ID) {
 		d.wrong(e.At, "the block “"+e.ID+"” has no plain name", "use small letters, digits and hyphens, like cut-out")
 		return nil
 	}
@@ -315,15 +316,4 @@ func ids(entries []*Entry) []string {
 		out = append(out, e.ID)
 	}
 	return out
-}
-
-// isName: small letters, digits and hyphens, as ids are.
-func isName(s string) bool {
-	for i := range len(s) {
-		c := s[i]
-		if !(c >= 'a' && c <= 'z' || c >= '0' && c <= '9' || c == '-') {
-			return false
-		}
-	}
-	return s != "" && s[0] != '-' && s[len(s)-1] != '-'
 }

@@ -345,7 +345,7 @@ func readings(test Tree) []string {
 	var out []string
 	for _, b := range v.Items() {
 		id := bandName(b)
-		if id != "" && !isName(id) {
+		if id != "" && !trace.IsID(id) {
 			return nil
 		}
 		if id != "" {

@@ -62,7 +62,7 @@ func (p Picked) Note(lib *Library) (Tree, error) {
 	}
 	plate := Tree{Fields: []Field{}}
 	for _, k := range sortedKeys(p.Plate) {
-		if !isName(k) {
+		if !trace.IsID(k) {
 			return Tree{}, errors.New("the plate's “" + plain(k) + "” is not a plain name; use small letters, like power")
 		}
 		if v := plain(p.Plate[k]); v != "" {
@@ -170,7 +170,7 @@ func (p Picked) chain(lib *Library) (Tree, error) {
 			}
 			k := lib.Kinds[kind]
 			switch {
-			case !isName(id):
+			case !trace.IsID(id):
 				return top, errors.New("“" + id + "” is no plain name; use small letters, digits and hyphens")
 			case k == nil:
 				return top, errors.New("there is no block “" + kind + "”; " + near(kind, lib.KindNames()))

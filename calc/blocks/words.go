@@ -165,7 +165,7 @@ func OfPlate(says string) bool {
 // what the plate says.
 func (d *device) fillTree(e *Entry, t Tree) Tree {
 	return t.each(func(t Tree) string {
-		if name, ok := strings.CutPrefix(t.Text, "plate."); ok && isName(name) {
+		if name, ok := strings.CutPrefix(t.Text, "plate."); ok && trace.IsID(name) {
 			plate := d.plate
 			if e != nil {
 				plate = e.Plate

@@ -136,6 +136,17 @@ func expected(t *Test, c *Cause) (id ReadingID, known bool) {
 	return healthy(t), true
 }
 
+// IsID tells whether a text can be an id: small letters, digits, and hyphens between them.
+func IsID(s string) bool {
+	for i := range len(s) {
+		c := s[i]
+		if !(c >= 'a' && c <= 'z' || c >= '0' && c <= '9' || c == '-') {
+			return false
+		}
+	}
+	return s != "" && s[0] != '-' && s[len(s)-1] != '-'
+}
+
 // Plain makes an id readable: "as-rated" becomes "as rated".
 func Plain(id string) string { return strings.ReplaceAll(id, "-", " ") }
 

@@ -319,7 +319,7 @@ func (p *planned) step() (act Action, again bool, why *Reason) {
 		if t := p.beforeGivingUp(); t != nil {
 			return Action{Kind: DoTest, Test: t.ID}, p.again[t.ID], &Reason{About: GiveUpLast, Cause: act.Cause}
 		}
-		act = p.lookGiveUpLast(act)
+		act = p.lookBeforeGivingUp(act)
 	}
 	if act.Kind == DoLook {
 		if c := p.showsItself(); c != nil {

@@ -404,10 +404,10 @@ func (p *planned) beforeGivingUp() *Test {
 	return append(p.ahead(best), best)[0]
 }
 
-// lookGiveUpLast is a look where a fault that no note describes is likeliest, before
+// lookBeforeGivingUp is a look where a fault that no note describes is likeliest, before
 // the thing is given up for one that is only what is left: the readings do not point to
 // it, and none on its own block shows it.
-func (p *planned) lookGiveUpLast(past Action) Action {
+func (p *planned) lookBeforeGivingUp(past Action) Action {
 	c := p.Cause(past.Cause)
 	shown := slices.ContainsFunc(p.taken, func(t takenOn) bool {
 		return !t.stale() && len(t.test.Covers) <= fewBlocks && t.test.covers(c.Block) && abnormal(&t) && c.States(t.test.ID, t.last().top())

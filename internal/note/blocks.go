@@ -125,7 +125,7 @@ func sections(file, text string, line int) map[string]blocks.Section {
 			fenced = !fenced
 		}
 		name, heading := strings.CutPrefix(strings.TrimSpace(s), "## ")
-		if heading && isName(name) && !fenced {
+		if heading && IsName(name) && !fenced {
 			end()
 			id, from = name, line+i+1
 			continue

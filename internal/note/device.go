@@ -121,7 +121,7 @@ func (l *loader) readPlate(r *reader, d *deviceFile, n ast.Node) {
 		return
 	}
 	for _, e := range p.entries {
-		if !isName(e.name) {
+		if !IsName(e.name) {
 			r.at(e.key, "the plate's “"+e.name+"” is not a plain name", "use small letters, digits and hyphens")
 		}
 		v := r.text(e.value, "the plate's "+e.name)
@@ -368,7 +368,7 @@ func hint(id string, among []string) string {
 	}
 	var names []string
 	for _, a := range among {
-		if isName(strings.TrimSuffix(a, ".yaml")) {
+		if IsName(strings.TrimSuffix(a, ".yaml")) {
 			names = append(names, a)
 		}
 	}

@@ -375,7 +375,7 @@ func (r *reader) knows(keys format.Keys, e *entry, ofBlocks bool) bool {
 	}
 	do := "it may have " + strings.Join(names, ", ")
 	if over := r.over; over != nil {
-		if _, of, group := keys.Find(over.name).Form().Inside(); group && of != nil && isName(e.name) && !flowing(over.value) {
+		if _, of, group := keys.Find(over.name).Form().Inside(); group && of != nil && IsName(e.name) && !flowing(over.value) {
 			do = "put as many blanks before it as the lines above it have, if it belongs to " + quote(over.name) + "; if not, take it out"
 		}
 	}

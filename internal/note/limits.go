@@ -122,7 +122,7 @@ func (l *loader) entries(dir string) []fs.DirEntry {
 // nothing to be said of it.
 func plainFile(name string) bool {
 	stem, note := strings.CutSuffix(name, ".md")
-	return note && isName(stem) && Portable(name) == ""
+	return note && IsName(stem) && Portable(name) == ""
 }
 
 // leftOver tells the names of copies and notes that editors, git and desktops

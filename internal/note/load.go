@@ -230,7 +230,7 @@ func (l *loader) files(folder string) []string {
 			l.docs[file] = unread(file, kindOf[folder])
 		case e.IsDir() || path.Ext(e.Name()) != ".md":
 			l.mistakes.Add(file, 0, 0, "this is no note", notNote(e, folder))
-		case !isName(strings.TrimSuffix(e.Name(), ".md")):
+		case !IsName(strings.TrimSuffix(e.Name(), ".md")):
 			l.mistakes.Add(file, 0, 0, "the file's name is not plain", "use small letters, digits and hyphens, like cord-broken.md")
 		default:
 			out = append(out, file)

@@ -27,7 +27,7 @@ type Edit struct {
 // it anew. old is the note's name, or its file where several have the name.
 // Nothing is written here. The shop must be sound before, and is after.
 func Rename(fsys fs.FS, find Find, old, now string) ([]Edit, problem.List, error) {
-	if !isName(now) {
+	if !IsName(now) {
 		return nil, nil, errors.New("the name " + quote(now) + " is not plain; use small letters, digits and hyphens, like cord-broken")
 	}
 	l := load(fsys, find)

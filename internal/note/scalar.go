@@ -10,6 +10,7 @@ import (
 
 	"faultleaf/calc"
 	"faultleaf/calc/quantity"
+	"faultleaf/calc/trace"
 	"faultleaf/internal/format"
 )
 
@@ -153,24 +154,12 @@ func (r *reader) texts(n ast.Node, what string) []string {
 	return out
 }
 
-// IsName tells whether a text can be the name of a note: lower-case letters,
-// digits and hyphens.
-func IsName(s string) bool { return isName(s) }
-
-// isName: lower-case letters, digits and hyphens, as ids and file names are.
-func isName(s string) bool {
-	for i := range len(s) {
-		c := s[i]
-		if !(c >= 'a' && c <= 'z' || c >= '0' && c <= '9' || c == '-') {
-			return false
-		}
-	}
-	return s != "" && s[0] != '-' && s[len(s)-1] != '-'
-}
+// IsName tells whether a text can be the name of a note, which is an id.
+func IsName(s string) bool { return trace.IsID(s) }
 
 func (r *reader) id(n ast.Node, what string) string {
 	s := r.text(n, what)
-	if s != "" && !isName(s) {
+	if s != "" && !IsName(s) {
 		r.at(n, what+" "+quote(s)+" is not a plain name", "use small letters, digits and hyphens, like cut-out")
 	}
 	return s

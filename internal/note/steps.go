@@ -97,7 +97,7 @@ func (l *loader) checkMark(b *body, n *ast.Link, scheme, rest string, start int)
 	do := "the kinds are bond, insulation, leakage, touch-current, polarity, voltage, current, resistance, temperature, power, time"
 	switch scheme {
 	case stepMark:
-		if !isName(rest) {
+		if !IsName(rest) {
 			err, do = errors.New("the step's name "+quote(rest)+" is not plain"), "use small letters, digits and hyphens, like [](step:earth-bond)"
 		}
 	case proofMark:

@@ -252,7 +252,7 @@ func misfit(values []*ast.MappingValueNode, keys format.Keys, of *format.Value, 
 				n++
 			}
 		case of != nil:
-			if !of.Worded && !isName(name) {
+			if !of.Worded && !IsName(name) {
 				n++
 			}
 			n += misshapen(v.Value, *of, part)
@@ -293,7 +293,7 @@ func misshapen(v ast.Node, want format.Value, part bool) (n int) {
 		}
 		return misfit(values, keys, of, part || keys.Find("is") != nil && keys.Find("carries") != nil)
 	}
-	if s, ok := v.(*ast.StringNode); ok && !want.Takes(format.Text) && !want.Takes(format.Word) && !isName(strings.TrimSpace(s.Value)) {
+	if s, ok := v.(*ast.StringNode); ok && !want.Takes(format.Text) && !want.Takes(format.Word) && !IsName(strings.TrimSpace(s.Value)) {
 		return 1
 	}
 	if s, ok := v.(*ast.StringNode); ok && part && s.Value == "no" {

@@ -301,7 +301,7 @@ func (l *loader) bands(r *reader, d *deviceFile, t *trace.Test, n ast.Node) ([]t
 			r.at(v, "this reading has no name", "write it like {open: above 10 kΩ}")
 			continue
 		}
-		if !isName(string(b.ID)) {
+		if !IsName(string(b.ID)) {
 			continue // told as its name was read
 		}
 		if seen[string(b.ID)] {

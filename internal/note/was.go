@@ -138,7 +138,7 @@ func (l *loader) readFormer(d *Document, m *mapping) {
 		return
 	}
 	for _, v := range m.r.list(n) {
-		if old := m.r.id(v, "what the note was called"); isName(old) {
+		if old := m.r.id(v, "what the note was called"); IsName(old) {
 			add(v, old)
 		}
 	}
