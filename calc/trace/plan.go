@@ -415,10 +415,10 @@ func (p *planned) lookBeforeGivingUp(past Action) Action {
 	if shown || p.lost(p.chance) >= likelyEnough {
 		return past
 	}
-	act, most := past, 0.0
-	for _, r := range p.repairs {
-		if x := p.chance.of(p.bench, r.Block); r.Kind == DoLook && x > most && !slices.Contains(p.Looked, r.Block) {
-			act, most = r, x
+	act, most := past, unknownAt
+	for i, x := range p.chance { // of all, as a look that the plan found weak is not in it
+		if s := &p.bench.suspects[i]; s.cause == nil && x >= most && !slices.Contains(p.Looked, s.block) {
+			act, most = Action{Kind: DoLook, Block: s.block}, x
 		}
 	}
 	return act

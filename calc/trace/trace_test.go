@@ -618,7 +618,7 @@ func TestGivenUpLast(t *testing.T) {
 				continue
 			}
 			if a.Kind == DoStop && a.Stop == StopUnknown {
-				e.Looked = append(e.Looked, a.Located...)
+				e.Looked = append(e.Looked, a.Block) // "" is outside the chain
 				continue
 			}
 			break
